@@ -1,0 +1,12 @@
+//! soupcon: a darkroom chemistry calculator.
+#![cfg_attr(
+    test,
+    allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, clippy::indexing_slicing, reason = "a panic is how a test fails")
+)]
+
+pub mod diagnostic;
+pub mod formula;
+pub mod library;
+pub mod quantity;
+pub mod substance;
+pub mod suggestion;

@@ -1,0 +1,2 @@
+//! The command-line program; everything happens in the library.
+fn main() {}

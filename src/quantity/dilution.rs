@@ -1,0 +1,138 @@
+//! Dilution: `stock`, or parts of stock plus parts of water (`1+3`).
+
+use std::fmt;
+use std::str::FromStr;
+
+use super::number::parse_number;
+use super::{QuantityError, rounding};
+
+/// Parts of stock and parts of water; undiluted is 1+0.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Dilution {
+    stock: f64,
+    water: f64,
+}
+
+impl Dilution {
+    /// Undiluted.
+    pub const STOCK: Self = Self { stock: 1.0, water: 0.0 };
+
+    /// Parts of stock (above zero) and of water (zero or more).
+    ///
+    /// # Errors
+    /// No stock, or parts that are negative or not finite.
+    pub fn new(stock: f64, water: f64) -> Result<Self, QuantityError> {
+        if stock.is_finite() && water.is_finite() && stock > 0.0 && water >= 0.0 {
+            Ok(Self { stock, water })
+        } else {
+            Err(QuantityError::NotADilution { text: format!("{stock}+{water}") })
+        }
+    }
+
+    /// Total volume over stock volume: 1 undiluted, 4 for 1+3.
+    pub fn factor(self) -> f64 {
+        (self.stock + self.water) / self.stock
+    }
+
+    /// Parts of stock.
+    pub fn stock_parts(self) -> f64 {
+        self.stock
+    }
+
+    /// Parts of water.
+    pub fn water_parts(self) -> f64 {
+        self.water
+    }
+}
+
+impl FromStr for Dilution {
+    type Err = QuantityError;
+
+    fn from_str(text: &str) -> Result<Self, Self::Err> {
+        let ratio = MixRatio::from_str(text)?;
+        match ratio.parts() {
+            [_] => Ok(Self::STOCK),
+            [stock, water] => Self::new(*stock, *water).map_err(|_| not_a_dilution(text)),
+            _ => Err(not_a_dilution(text)),
+        }
+    }
+}
+
+impl fmt::Display for Dilution {
+    fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
+        if self.water == 0.0 {
+            return formatter.write_str("stock");
+        }
+        write!(formatter, "{}+{}", rounding::show_short(self.stock, 3), rounding::show_short(self.water, 3))
+    }
+}
+
+/// Parts by volume of several solutions and water, in the order written: `1+1+8`.
+#[derive(Debug, Clone, PartialEq)]
+pub struct MixRatio {
+    parts: Vec<f64>,
+}
+
+impl MixRatio {
+    /// The parts in the order written; `stock` is the single part 1.
+    pub fn parts(&self) -> &[f64] {
+        &self.parts
+    }
+}
+
+impl FromStr for MixRatio {
+    type Err = QuantityError;
+
+    fn from_str(text: &str) -> Result<Self, Self::Err> {
+        let trimmed = text.trim();
+        if trimmed.is_empty() {
+            return Err(QuantityError::Empty);
+        }
+        if trimmed.eq_ignore_ascii_case("stock") {
+            return Ok(Self { parts: vec![1.0] });
+        }
+        if let Some((left, right)) = trimmed.split_once(':') {
+            return Err(colon(trimmed, left, right));
+        }
+        let pieces: Vec<&str> = trimmed.split('+').collect();
+        if pieces.len() < 2 || pieces.len() > 9 {
+            return Err(not_a_dilution(trimmed));
+        }
+        let mut parts = Vec::with_capacity(pieces.len());
+        for piece in pieces {
+            if piece.trim().is_empty() {
+                return Err(not_a_dilution(trimmed));
+            }
+            let value = parse_number(piece)?;
+            if value < 0.0 {
+                return Err(QuantityError::Negative { kind: "dilution", text: trimmed.to_owned() });
+            }
+            parts.push(value);
+        }
+        if parts.first().is_none_or(|&first| first == 0.0) {
+            return Err(not_a_dilution(trimmed));
+        }
+        Ok(Self { parts })
+    }
+}
+
+fn not_a_dilution(text: &str) -> QuantityError {
+    QuantityError::NotADilution { text: text.trim().to_owned() }
+}
+
+/// The refusal of `1:4`, with both readings spelled out.
+fn colon(text: &str, left: &str, right: &str) -> QuantityError {
+    match (parse_number(left), parse_number(right)) {
+        (Ok(stock), Ok(other)) if stock > 0.0 && other >= stock => {
+            let show = |value: f64| rounding::show_short(value, 3);
+            QuantityError::ColonDilution {
+                text: text.to_owned(),
+                in_all: show(other),
+                as_in: format!("{}+{}", show(stock), show(other - stock)),
+                to: show(other),
+                as_to: format!("{}+{}", show(stock), show(other)),
+            }
+        }
+        _ => not_a_dilution(text),
+    }
+}

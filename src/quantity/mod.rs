@@ -1,0 +1,23 @@
+//! Quantities with their units: what a person types, what is computed with, what is printed.
+//!
+//! Each type keeps one base unit in a private field and offers a named constructor and reader per unit, so that a bare number
+//! cannot be mistaken for another unit. Typed text must carry its unit. Rounding happens once, at display ([`rounding`]).
+
+mod dilution;
+mod duration;
+mod error;
+mod mass;
+mod number;
+pub mod rounding;
+mod strength;
+mod temperature;
+mod units;
+mod volume;
+
+pub use dilution::{Dilution, MixRatio};
+pub use duration::Duration;
+pub use error::QuantityError;
+pub use mass::{Mass, parse_historical_mass};
+pub use strength::{Basis, Strength};
+pub use temperature::Temperature;
+pub use volume::Volume;

@@ -1,0 +1,76 @@
+//! Strict decimal numbers as typed by a person: `.` as decimal mark, no thousands separators, finite.
+
+use super::QuantityError;
+
+/// Largest magnitude that any typed number may have; beyond it is a slip of the finger.
+const LARGEST: f64 = 1e9;
+
+/// Splits a text such as `2.5 g` into its number and what follows it, trimmed.
+pub(crate) fn split_unit(text: &str) -> (&str, &str) {
+    let trimmed = text.trim();
+    let mut end = 0;
+    let mut previous = ' ';
+    for (index, character) in trimmed.char_indices() {
+        let exponent = matches!(character, 'e' | 'E')
+            && previous.is_ascii_digit()
+            && trimmed.get(index + 1..).is_some_and(starts_exponent);
+        let sign_of_exponent = matches!(character, '+' | '-') && matches!(previous, 'e' | 'E');
+        let sign = matches!(character, '+' | '-') && index == 0;
+        if character.is_ascii_digit() || matches!(character, '.' | ',') || sign || exponent || sign_of_exponent {
+            previous = character;
+            end = index + character.len_utf8();
+        } else {
+            break;
+        }
+    }
+    let (number, unit) = trimmed.split_at(end);
+    (number, unit.trim())
+}
+
+/// Whether a text after `e` looks like an exponent rather than a unit.
+fn starts_exponent(rest: &str) -> bool {
+    let digits = rest.strip_prefix(['+', '-']).unwrap_or(rest);
+    digits.starts_with(|character: char| character.is_ascii_digit())
+}
+
+/// Reads a finite decimal number.
+///
+/// # Errors
+/// A comma as decimal mark, `nan`, `inf`, an overflow such as `1e400`, or anything that is no number; each has its own message.
+pub(crate) fn parse_number(text: &str) -> Result<f64, QuantityError> {
+    let text = text.trim();
+    if text.is_empty() {
+        return Err(QuantityError::Empty);
+    }
+    if text.contains(',') {
+        return Err(QuantityError::Comma { text: text.to_owned(), suggestion: text.replace(',', ".") });
+    }
+    let lower = text.to_ascii_lowercase();
+    let word = lower.trim_start_matches(['+', '-']);
+    if word.starts_with("nan") || word.starts_with("inf") {
+        return Err(QuantityError::NotFinite { text: text.to_owned() });
+    }
+    let value: f64 = text.parse().map_err(|_| QuantityError::NotANumber { text: text.to_owned() })?;
+    if !value.is_finite() || value.abs() > LARGEST {
+        return Err(QuantityError::TooLarge { text: text.to_owned() });
+    }
+    Ok(value + 0.0)
+}
+
+/// Reads a decimal, a fraction `1/4` or a mixed number `1 1/2`, as old formularies print amounts.
+///
+/// # Errors
+/// As [`parse_number`]; also a zero below the line.
+pub(crate) fn parse_fraction(text: &str) -> Result<f64, QuantityError> {
+    let text = text.trim();
+    let Some((above, below)) = text.split_once('/') else { return parse_number(text) };
+    let (whole, above) = match above.trim().rsplit_once(' ') {
+        Some((whole, above)) => (parse_number(whole)?, above),
+        None => (0.0, above),
+    };
+    let (above, below) = (parse_number(above)?, parse_number(below)?);
+    if below == 0.0 {
+        return Err(QuantityError::NotANumber { text: text.to_owned() });
+    }
+    Ok(whole + above / below)
+}

@@ -1,0 +1,105 @@
+//! Strength of a solution in percent, with its basis: w/v, w/w or v/v.
+
+use std::fmt;
+use std::str::FromStr;
+
+use super::number::{parse_number, split_unit};
+use super::{QuantityError, rounding};
+
+/// What a percentage is counted in.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Basis {
+    /// Grams of substance in 100 mL of solution.
+    WeightInVolume,
+    /// Grams of substance in 100 g of solution.
+    WeightInWeight,
+    /// Millilitres of liquid in 100 mL of solution.
+    VolumeInVolume,
+}
+
+impl Basis {
+    /// As written in the trade.
+    pub fn symbol(self) -> &'static str {
+        match self {
+            Self::WeightInVolume => "w/v",
+            Self::WeightInWeight => "w/w",
+            Self::VolumeInVolume => "v/v",
+        }
+    }
+}
+
+/// A strength in percent, above 0 and at most 100.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Strength {
+    percent: f64,
+    basis: Basis,
+}
+
+impl Strength {
+    /// From percent and basis; clamps to above 0 and at most 100.
+    pub fn new(percent: f64, basis: Basis) -> Self {
+        let percent = if percent.is_finite() { percent.clamp(f64::MIN_POSITIVE, 100.0) } else { 100.0 };
+        Self { percent, basis }
+    }
+
+    /// In percent.
+    pub fn percent(self) -> f64 {
+        self.percent
+    }
+
+    /// What the percentage is counted in.
+    pub fn basis(self) -> Basis {
+        self.basis
+    }
+
+    /// Reads a percentage that may come without a basis.
+    ///
+    /// # Errors
+    /// No number, no percent sign, an unknown basis, or a value outside 0 to 100.
+    pub fn parse_loose(text: &str) -> Result<(f64, Option<Basis>), QuantityError> {
+        let trimmed = text.trim();
+        let (number, rest) = split_unit(trimmed);
+        let value = parse_number(if number.is_empty() { trimmed } else { number })?;
+        let Some(after) = rest.strip_prefix('%') else {
+            if rest.is_empty() {
+                return Err(QuantityError::NoUnit { kind: "strength", examples: "10 % w/v, 28 % w/w or 50 % v/v" });
+            }
+            return Err(QuantityError::NotAStrength { text: trimmed.to_owned() });
+        };
+        let basis = match after.trim().to_ascii_lowercase().as_str() {
+            "w/v" => Some(Basis::WeightInVolume),
+            "w/w" => Some(Basis::WeightInWeight),
+            "v/v" => Some(Basis::VolumeInVolume),
+            "" => None,
+            _ => return Err(QuantityError::NotAStrength { text: trimmed.to_owned() }),
+        };
+        if !(value > 0.0 && value <= 100.0) {
+            return Err(QuantityError::OutOfRange {
+                kind: "strength",
+                text: trimmed.to_owned(),
+                low: "0 %",
+                high: "100 %",
+            });
+        }
+        Ok((value, basis))
+    }
+}
+
+impl FromStr for Strength {
+    type Err = QuantityError;
+
+    fn from_str(text: &str) -> Result<Self, Self::Err> {
+        match Self::parse_loose(text)? {
+            (percent, Some(basis)) => Ok(Self { percent, basis }),
+            (percent, None) => {
+                Err(QuantityError::NoBasis { text: format!("{} %", rounding::show_short(percent, 4)) })
+            }
+        }
+    }
+}
+
+impl fmt::Display for Strength {
+    fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(formatter, "{} % {}", rounding::show_short(self.percent, 4), self.basis.symbol())
+    }
+}
