@@ -1,0 +1,461 @@
+//! What a valid formula is: turns the shape on disk into a [`Formula`], or says everything that is wrong with it at once.
+
+use std::collections::BTreeMap;
+use std::rc::Rc;
+
+use toml::Spanned;
+
+use super::file::{FormulaFile, IngredientFile, KeepingFile, MixingFile, OneOrTwo, PartFile, UseFile};
+use super::{
+    Amount, Bath, Capacity, Chemicals, Evidence, EvidenceKind, FORMAT, FormError, Formula, Ingredient, Keeping, Mixing,
+    Part, Replenishment, SelfCheck, Stated, Use,
+};
+use crate::diagnostic::{Finding, line_of, read_toml};
+use crate::quantity::{Strength, Volume, parse_historical_mass};
+use crate::substance::{Form, State};
+use crate::suggestion;
+
+/// Most grams or millilitres that a litre can take.
+const MOST_PER_LITRE: f64 = 2000.0;
+
+/// Collects what is wrong, with lines.
+struct Collector<'a> {
+    text: &'a str,
+    file: &'a str,
+    findings: Vec<Finding>,
+}
+
+impl Collector<'_> {
+    fn at<T>(&self, spanned: &Spanned<T>) -> usize {
+        line_of(self.text, spanned.span().start)
+    }
+
+    fn wrong(&mut self, code: &'static str, line: usize, message: impl Into<String>, fix: impl Into<String>) {
+        self.findings.push(Finding::error(code, self.file, Some(line), message, fix));
+    }
+}
+
+pub(super) fn formula(
+    text: &str,
+    id: &str,
+    file: &str,
+    chemicals: &dyn Chemicals,
+) -> Result<Formula, Vec<Finding>> {
+    let text = text.strip_prefix('\u{feff}').unwrap_or(text);
+    let mut shape: FormulaFile = read_toml(text, file).map_err(|finding| vec![finding])?;
+    let mut collector = Collector { text, file, findings: Vec::new() };
+    header(&shape, id, &mut collector);
+    let parts = parts(&mut shape, chemicals, &mut collector);
+    let uses = shape.uses.iter().filter_map(|spanned| one_use(spanned, &parts, &mut collector)).collect();
+    let checks = shape.check.iter().map(|spanned| self_check(spanned, &collector)).collect();
+    if !collector.findings.is_empty() {
+        return Err(collector.findings);
+    }
+    let stated = shape.stated.map_or_else(Stated::default, |stated| Stated {
+        ph: stated.ph.map(low_and_high),
+        relative_time: stated.relative_time.map(low_and_high),
+        source: stated.source,
+        note: stated.note,
+    });
+    Ok(Formula {
+        id: id.to_owned(),
+        file: file.to_owned(),
+        title: shape.title,
+        kind: shape.kind,
+        summary: shape.summary,
+        evidence: Evidence {
+            kind: *shape.evidence.get_ref(),
+            source: shape.source,
+            lead: shape.lead,
+            doubt: shape.doubt,
+        },
+        aliases: shape.aliases,
+        variant_of: shape.variant_of,
+        replenishes: shape.replenishes,
+        partners: shape.partners,
+        cautions: shape.cautions,
+        note: shape.note,
+        stated,
+        parts,
+        uses,
+        capacity: shape.capacity.map_or_else(Capacity::default, |capacity| Capacity {
+            area_cm2_per_litre: capacity.area_cm2_per_litre,
+            stock_ml_per_roll: capacity.stock_ml_per_roll,
+            source: capacity.source,
+            note: capacity.note,
+        }),
+        replenishment: shape.replenishment.map(|replenishment| Replenishment {
+            with: replenishment.with,
+            ml_per_roll: replenishment.ml_per_roll,
+            source: replenishment.source,
+            note: replenishment.note,
+        }),
+        checks,
+    })
+}
+
+fn low_and_high(figure: OneOrTwo) -> (f64, f64) {
+    match figure {
+        OneOrTwo::One(value) => (value, value),
+        OneOrTwo::Two([low, high]) => (low, high),
+    }
+}
+
+/// Version, id, title and evidence.
+fn header(shape: &FormulaFile, id: &str, collector: &mut Collector<'_>) {
+    if *shape.format.get_ref() != FORMAT {
+        let line = collector.at(&shape.format);
+        let message = format!("format = {} is not known to this version", shape.format.get_ref());
+        collector.wrong("format", line, message, format!("write format = {FORMAT}"));
+    }
+    let is_id = |text: &str| {
+        !text.is_empty()
+            && text.len() <= 80
+            && text.bytes().all(|byte| byte.is_ascii_lowercase() || byte.is_ascii_digit() || byte == b'-')
+    };
+    if !is_id(id) {
+        let fix = "name the file with a-z, 0-9 and hyphens, such as my-borax-developer.toml";
+        collector.wrong("id", 1, format!("the file name `{id}` cannot be an id"), fix);
+    }
+    for alias in &shape.aliases {
+        if alias.trim().is_empty() || alias.len() > 80 || alias.contains(['/', '\\']) {
+            collector.wrong("alias", 1, format!("`{alias}` cannot be an alias"), "use a short name without slashes");
+        }
+    }
+    if shape.title.trim().is_empty() {
+        collector.wrong("title", 1, "the title is empty", "write title = \"…\", by composition");
+    }
+    if *shape.evidence.get_ref() == EvidenceKind::Published
+        && shape.source.as_ref().is_none_or(|source| source.trim().is_empty())
+    {
+        let line = collector.at(&shape.evidence);
+        let fix = "add source = \"Author, Title, year, page\", or write evidence = \"memory\"";
+        collector.wrong("no-source", line, "evidence is \"published\" but no source is given", fix);
+    }
+}
+
+/// The parts, whether written as parts or as one list of ingredients.
+fn parts(shape: &mut FormulaFile, chemicals: &dyn Chemicals, collector: &mut Collector<'_>) -> Vec<Part> {
+    let taken = std::mem::take(&mut shape.parts);
+    if taken.is_empty() {
+        let solvent = shape.solvent.as_ref().and_then(|id| solvent(id, chemicals, collector));
+        let ingredients = shape.ingredients.take().unwrap_or_default();
+        if ingredients.is_empty() {
+            let fix = "add [[ingredients]] with substance and grams, or [[parts]] with ingredients of their own";
+            collector.wrong("no-ingredients", 1, "the formula has no ingredients", fix);
+        }
+        return vec![Part {
+            name: None,
+            solvent,
+            note: None,
+            mixing: shape.mixing.take().map_or_else(Mixing::default, |spanned| mixing(spanned, collector)),
+            ingredients: ingredient_list(&ingredients, chemicals, collector),
+            keeping: shape.keeping.take().map_or_else(Keeping::default, keeping),
+        }];
+    }
+    if shape.ingredients.is_some() || shape.mixing.is_some() || shape.solvent.is_some() {
+        let line = taken.first().map_or(1, |part| collector.at(part));
+        let fix = "move them into the part they belong to: [parts.mixing], [[parts.ingredients]]";
+        collector.wrong("parts-and-ingredients", line, "ingredients, mixing or solvent stand outside the parts", fix);
+    }
+    let shared = shape.keeping.take().map(keeping);
+    let mut seen: Vec<String> = Vec::new();
+    taken
+        .into_iter()
+        .map(|spanned| {
+            let line = collector.at(&spanned);
+            part(spanned.into_inner(), line, shared.as_ref(), &mut seen, chemicals, collector)
+        })
+        .collect()
+}
+
+fn part(
+    shape: PartFile,
+    line: usize,
+    shared: Option<&Keeping>,
+    seen: &mut Vec<String>,
+    chemicals: &dyn Chemicals,
+    collector: &mut Collector<'_>,
+) -> Part {
+    let name = shape.name.get_ref().trim().to_owned();
+    let lower = name.to_lowercase();
+    if name.is_empty() || name.len() > 24 || lower == "water" || lower == "stock" {
+        let message = format!("`{name}` cannot be the name of a part");
+        collector.wrong("part-name", collector.at(&shape.name), message, "call the parts A, B, C");
+    }
+    if seen.contains(&lower) {
+        let message = format!("two parts are called `{name}`");
+        collector.wrong("part-name", collector.at(&shape.name), message, "give each part its own name");
+    }
+    seen.push(lower);
+    if shape.ingredients.is_empty() {
+        let message = format!("part {name} has no ingredients");
+        collector.wrong("no-ingredients", line, message, "add [[parts.ingredients]] under it");
+    }
+    Part {
+        solvent: shape.solvent.as_ref().and_then(|id| solvent(id, chemicals, collector)),
+        note: shape.note,
+        mixing: shape.mixing.map_or_else(Mixing::default, |spanned| mixing(spanned, collector)),
+        ingredients: ingredient_list(&shape.ingredients, chemicals, collector),
+        keeping: shape.keeping.map(keeping).or_else(|| shared.cloned()).unwrap_or_default(),
+        name: Some(name),
+    }
+}
+
+fn solvent(id: &Spanned<String>, chemicals: &dyn Chemicals, collector: &mut Collector<'_>) -> Option<Rc<Form>> {
+    if id.get_ref() == "water" {
+        return None;
+    }
+    let line = collector.at(id);
+    match chemicals.form(id.get_ref()) {
+        Ok(form) => Some(form),
+        Err(error) => {
+            collector.wrong("substance", line, error.to_string(), error.fix());
+            None
+        }
+    }
+}
+
+fn mixing(spanned: Spanned<MixingFile>, collector: &mut Collector<'_>) -> Mixing {
+    let line = collector.at(&spanned);
+    let shape = spanned.into_inner();
+    if shape.water.is_some_and(|water| !(0.0..=1000.0).contains(&water)) {
+        let fix = "write mL per litre to start with, such as water = 750";
+        collector.wrong("mixing-water", line, "mixing.water is not between 0 and 1000 mL per litre", fix);
+    }
+    if shape.temperature.is_some_and(|celsius| !(0.0..=100.0).contains(&celsius)) {
+        let fix = "write °C, such as temperature = 50";
+        collector.wrong("mixing-temperature", line, "mixing.temperature is not between 0 and 100 °C", fix);
+    }
+    Mixing {
+        water_ml_per_litre: shape.water,
+        temperature_c: shape.temperature,
+        order: shape.order,
+        source: shape.source,
+        order_note: shape.order_note,
+        note: shape.note,
+    }
+}
+
+fn keeping(shape: KeepingFile) -> Keeping {
+    Keeping {
+        full_bottle_days: shape.full_bottle_days,
+        half_bottle_days: shape.half_bottle_days,
+        tray_hours: shape.tray_hours,
+        tank_days: shape.tank_days,
+        source: shape.source,
+        note: shape.note,
+    }
+}
+
+fn ingredient_list(
+    shapes: &[Spanned<IngredientFile>],
+    chemicals: &dyn Chemicals,
+    collector: &mut Collector<'_>,
+) -> Vec<Ingredient> {
+    let mut seen: BTreeMap<&str, usize> = BTreeMap::new();
+    let mut list = Vec::with_capacity(shapes.len());
+    for spanned in shapes {
+        let line = collector.at(spanned);
+        let id = spanned.get_ref().substance.get_ref();
+        if let Some(first) = seen.insert(id, line) {
+            let message = format!("`{id}` stands twice in this part (first on line {first})");
+            collector.wrong("twice", line, message, "put the whole amount on one line, or make two parts");
+        }
+        if let Some(ingredient) = ingredient(spanned.get_ref(), line, chemicals, collector) {
+            list.push(ingredient);
+        }
+    }
+    list
+}
+
+fn ingredient(
+    shape: &IngredientFile,
+    line: usize,
+    chemicals: &dyn Chemicals,
+    collector: &mut Collector<'_>,
+) -> Option<Ingredient> {
+    let form = match chemicals.form(shape.substance.get_ref()) {
+        Ok(form) => Some(form),
+        Err(error) => {
+            let code = match error {
+                FormError::BareParent { .. } => "bare-parent",
+                FormError::Broken { .. } => "broken-substance",
+                FormError::Unknown { .. } => "unknown-substance",
+            };
+            collector.wrong(code, collector.at(&shape.substance), error.to_string(), error.fix());
+            None
+        }
+    };
+    let amount = amount(shape, line, collector);
+    let form = form?;
+    let (amount, historical) = amount?;
+    if matches!(amount, Amount::Millilitres(_)) && form.state == State::Solid {
+        let message = format!("`{}` is a solid, but its amount is in millilitres", form.id);
+        let fix = "write grams, or add strength = \"10 % w/v\" if a percent solution is meant";
+        collector.wrong("solid-in-millilitres", line, message, fix);
+    }
+    if let Some(apart) = shape.apart_ml.filter(|apart| !(*apart > 0.0 && *apart <= 1000.0)) {
+        let message = format!("apart_ml = {apart} is not between 0 and 1000 mL per litre of batch");
+        collector.wrong("apart", line, message, "give the millilitres in which it is dissolved apart");
+    }
+    Some(Ingredient {
+        form,
+        amount,
+        historical,
+        note: shape.note.clone(),
+        until: shape.until.clone(),
+        apart_ml: shape.apart_ml,
+        optional: shape.optional,
+        line,
+    })
+}
+
+/// The one amount of an ingredient, and the old source's figure if that was given.
+fn amount(
+    shape: &IngredientFile,
+    line: usize,
+    collector: &mut Collector<'_>,
+) -> Option<(Amount, Option<String>)> {
+    let id = shape.substance.get_ref();
+    let given = [shape.grams.is_some(), shape.millilitres.is_some(), shape.amount.is_some()];
+    match given.iter().filter(|&&given| given).count() {
+        1 => {}
+        0 => {
+            let fix = "write grams = …, millilitres = … (per litre), or amount = \"20 grain\" with per = \"10 imp-floz\"";
+            collector.wrong("no-amount", line, format!("`{id}` has no amount"), fix);
+            return None;
+        }
+        _ => {
+            let message = format!("`{id}` has more than one amount");
+            collector.wrong("two-amounts", line, message, "keep one of grams, millilitres and amount");
+            return None;
+        }
+    }
+    if let Some(stray) = shape.strength.as_ref().filter(|_| shape.millilitres.is_none()) {
+        let fix = "write millilitres of the percent solution, or remove strength";
+        collector.wrong("stray-strength", collector.at(stray), "strength needs millilitres", fix);
+        return None;
+    }
+    if let Some(stray) = shape.per.as_ref().filter(|_| shape.amount.is_none()) {
+        let fix = "grams and millilitres are always per litre; remove per";
+        collector.wrong("stray-per", collector.at(stray), "per belongs to amount only", fix);
+        return None;
+    }
+    if let Some(grams) = &shape.grams {
+        let value = plausible(*grams.get_ref(), "grams", id, collector.at(grams), collector)?;
+        return Some((Amount::Grams(value), None));
+    }
+    if let Some(millilitres) = &shape.millilitres {
+        let value = plausible(*millilitres.get_ref(), "millilitres", id, collector.at(millilitres), collector)?;
+        let Some(strength) = &shape.strength else { return Some((Amount::Millilitres(value), None)) };
+        return match strength.get_ref().parse::<Strength>() {
+            Ok(parsed) => Some((Amount::PercentSolution { millilitres: value, strength: parsed }, None)),
+            Err(error) => {
+                collector.wrong("strength", collector.at(strength), error.to_string(), "write it as 10 % w/v");
+                None
+            }
+        };
+    }
+    historical(shape, line, collector)
+}
+
+/// `amount = "20 grain"`, `per = "10 imp-floz"`: grams per litre = mass / volume.
+fn historical(
+    shape: &IngredientFile,
+    line: usize,
+    collector: &mut Collector<'_>,
+) -> Option<(Amount, Option<String>)> {
+    let id = shape.substance.get_ref();
+    let amount = shape.amount.as_ref()?;
+    let Some(per) = &shape.per else {
+        let fix = "add per = \"10 imp-floz\" (or 1 us-qt, 1 us-gal, 20 imp-floz, 1 l)";
+        collector.wrong("no-per", line, format!("`{id}` has an amount but not of what volume"), fix);
+        return None;
+    };
+    let mass = parse_historical_mass(amount.get_ref())
+        .map_err(|error| collector.wrong("amount", collector.at(amount), error.to_string(), "write it like 20 grain"));
+    let volume = per
+        .get_ref()
+        .parse::<Volume>()
+        .map_err(|error| collector.wrong("per", collector.at(per), error.to_string(), "write it like 10 imp-floz"));
+    let grams = mass.ok()?.as_g() / volume.ok()?.as_litres();
+    let grams = plausible(grams, "amount", id, collector.at(amount), collector)?;
+    Some((Amount::Grams(grams), Some(format!("{} per {}", amount.get_ref().trim(), per.get_ref().trim()))))
+}
+
+/// Refuses zero, negative, non-finite and impossible figures.
+fn plausible(value: f64, key: &str, id: &str, line: usize, collector: &mut Collector<'_>) -> Option<f64> {
+    if value.is_finite() && value > 0.0 && value <= MOST_PER_LITRE {
+        return Some(value);
+    }
+    let message = format!("{key} = {value} of `{id}` is not above 0 and at most {MOST_PER_LITRE} per litre");
+    collector.wrong("amount-out-of-range", line, message, "amounts are per litre of the part as bottled");
+    None
+}
+
+fn one_use(spanned: &Spanned<UseFile>, parts: &[Part], collector: &mut Collector<'_>) -> Option<Use> {
+    let line = collector.at(spanned);
+    let shape = spanned.get_ref();
+    let names: Vec<&str> = match parts {
+        [only] if only.name.is_none() => vec!["stock"],
+        several => several.iter().filter_map(|part| part.name.as_deref()).collect(),
+    };
+    let mut baths = Vec::with_capacity(shape.baths.len());
+    for bath in &shape.baths {
+        let mut shares = Vec::new();
+        let mut water = 0.0;
+        for (name, &share) in bath {
+            if !(share.is_finite() && share > 0.0 && share <= 10_000.0) {
+                let message = format!("the share of `{name}` in use `{}` is not above zero", shape.name);
+                collector.wrong("use", line, message, "write parts by volume, such as { stock = 1, water = 3 }");
+                return None;
+            }
+            if name == "water" {
+                water = share;
+            } else if let Some(known) = names.iter().find(|known| known.eq_ignore_ascii_case(name)) {
+                shares.push(((*known).to_owned(), share));
+            } else {
+                let message = format!("use `{}` names a part `{name}` that the formula does not have", shape.name);
+                let fix = match suggestion::nearest(name, names.iter().copied()) {
+                    Some(near) => format!("did you mean `{near}`?"),
+                    None => format!("its parts are {}", names.join(", ")),
+                };
+                collector.wrong("use", line, message, fix);
+                return None;
+            }
+        }
+        shares.sort_by_key(|(name, _)| names.iter().position(|known| known == name));
+        baths.push(Bath { shares, water });
+    }
+    if baths.is_empty() || baths.iter().any(|bath| bath.shares.is_empty()) {
+        let fix = "write baths = [{ stock = 1, water = 1 }]";
+        collector.wrong("use", line, format!("use `{}` has a bath with nothing in it", shape.name), fix);
+        return None;
+    }
+    Some(Use {
+        name: shape.name.clone(),
+        baths,
+        minutes: shape.minutes.map(|[low, high]| (low, high)),
+        temperature_c: shape.temperature,
+        working_hours: shape.working_hours,
+        source: shape.source.clone(),
+        note: shape.note.clone(),
+    })
+}
+
+fn self_check(spanned: &Spanned<super::file::CheckFile>, collector: &Collector<'_>) -> SelfCheck {
+    let shape = spanned.get_ref();
+    SelfCheck {
+        quantity: shape.quantity,
+        substance: shape.substance.clone(),
+        part: shape.part.clone(),
+        equivalent_of: shape.equivalent_of.clone(),
+        expected: shape.expected,
+        tolerance: shape.tolerance,
+        tolerance_note: shape.tolerance_note.clone(),
+        celsius: shape.celsius,
+        source: shape.source.clone(),
+        line: collector.at(spanned),
+    }
+}

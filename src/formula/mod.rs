@@ -1,0 +1,502 @@
+//! The recipe: what a solution is made of per litre, how it is used, how long it keeps, and how sure all that is.
+//!
+//! A [`Formula`] that exists is valid: every ingredient names an existing form, has exactly one amount above zero, and stands once in
+//! its part. [`file`] is the shape on disk; this module checks it and turns old units into grams per litre.
+
+mod check;
+mod file;
+
+use std::fmt;
+use std::rc::Rc;
+
+use serde::Deserialize;
+use thiserror::Error;
+
+use crate::diagnostic::Finding;
+use crate::quantity::Strength;
+use crate::substance::Form;
+
+/// Version of the file format that this program reads.
+pub const FORMAT: u32 = 1;
+
+/// What kind of solution a formula makes; also the folder its file lies in.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+#[allow(missing_docs, reason = "each variant is the trade word itself")]
+pub enum Kind {
+    FilmDeveloper,
+    PaperDeveloper,
+    Replenisher,
+    StopBath,
+    Fixer,
+    WashingAid,
+    Hardener,
+    Reducer,
+    Intensifier,
+    Bleach,
+    Toner,
+    Sensitizer,
+    TestSolution,
+}
+
+impl Kind {
+    /// All kinds in the order of work.
+    pub const ALL: [Self; 13] = [
+        Self::FilmDeveloper,
+        Self::PaperDeveloper,
+        Self::Replenisher,
+        Self::StopBath,
+        Self::Fixer,
+        Self::WashingAid,
+        Self::Hardener,
+        Self::Reducer,
+        Self::Intensifier,
+        Self::Bleach,
+        Self::Toner,
+        Self::Sensitizer,
+        Self::TestSolution,
+    ];
+
+    /// The name of its folder, as written in a file and on the command line.
+    pub fn folder(self) -> &'static str {
+        match self {
+            Self::FilmDeveloper => "film-developer",
+            Self::PaperDeveloper => "paper-developer",
+            Self::Replenisher => "replenisher",
+            Self::StopBath => "stop-bath",
+            Self::Fixer => "fixer",
+            Self::WashingAid => "washing-aid",
+            Self::Hardener => "hardener",
+            Self::Reducer => "reducer",
+            Self::Intensifier => "intensifier",
+            Self::Bleach => "bleach",
+            Self::Toner => "toner",
+            Self::Sensitizer => "sensitizer",
+            Self::TestSolution => "test-solution",
+        }
+    }
+
+    /// The kind with that folder name.
+    pub fn from_folder(folder: &str) -> Option<Self> {
+        Self::ALL.into_iter().find(|kind| kind.folder() == folder)
+    }
+
+    /// The kind in words.
+    pub fn words(self) -> String {
+        self.folder().replace('-', " ")
+    }
+
+    /// Whether it develops (a developer of film or paper, or its replenisher).
+    pub fn is_developer(self) -> bool {
+        matches!(self, Self::FilmDeveloper | Self::PaperDeveloper | Self::Replenisher)
+    }
+}
+
+/// How sure a composition is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum EvidenceKind {
+    /// A document was read.
+    Published,
+    /// Common in the trade; no document.
+    CommonPractice,
+    /// Recalled; no document was opened.
+    Memory,
+}
+
+impl EvidenceKind {
+    /// The word in files and JSON.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Published => "published",
+            Self::CommonPractice => "common-practice",
+            Self::Memory => "memory",
+        }
+    }
+}
+
+/// How sure a composition is, with what stands behind it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Evidence {
+    /// How sure.
+    pub kind: EvidenceKind,
+    /// The document read.
+    pub source: Option<String>,
+    /// A work that was named but not opened.
+    pub lead: Option<String>,
+    /// What is unsure, in plain words.
+    pub doubt: Option<String>,
+}
+
+impl fmt::Display for Evidence {
+    /// In words, for the card and the sheet.
+    fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match (self.kind, &self.source) {
+            (EvidenceKind::Published, Some(source)) => write!(formatter, "published: {source}"),
+            (EvidenceKind::Published, None) => formatter.write_str("published"),
+            (EvidenceKind::CommonPractice, _) => formatter.write_str("common practice, no source"),
+            (EvidenceKind::Memory, _) => formatter.write_str("from memory: check against a book before a large batch"),
+        }
+    }
+}
+
+/// How much of an ingredient a litre takes.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Amount {
+    /// Grams of the form per litre.
+    Grams(f64),
+    /// Millilitres of a liquid or a solution on sale per litre.
+    Millilitres(f64),
+    /// Millilitres of a percent solution of the form per litre.
+    PercentSolution {
+        /// Millilitres of that solution per litre.
+        millilitres: f64,
+        /// Its strength.
+        strength: Strength,
+    },
+}
+
+/// One line of a recipe.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Ingredient {
+    /// The form to weigh or measure.
+    pub form: Rc<Form>,
+    /// How much per litre of the part as bottled.
+    pub amount: Amount,
+    /// The old source's own figure, where the file gives it: `20 grain per 10 imp-floz`.
+    pub historical: Option<String>,
+    /// What to know of this line.
+    pub note: Option<String>,
+    /// An end point that is reached before the whole amount is used.
+    pub until: Option<String>,
+    /// Millilitres of water per litre of batch in which it is dissolved apart.
+    pub apart_ml: Option<f64>,
+    /// Whether the source calls it optional.
+    pub optional: bool,
+    /// Line in the file.
+    pub line: usize,
+}
+
+impl Ingredient {
+    /// Grams of the form itself per litre, where they can be known: solids as given, liquids by density, percent solutions by strength.
+    pub fn grams_per_litre(&self) -> Option<f64> {
+        amount_in_grams(&self.form, self.amount)
+    }
+}
+
+/// Grams of a form in an amount; none for a volume of a liquid whose density is not known.
+pub fn amount_in_grams(form: &Form, amount: Amount) -> Option<f64> {
+    use crate::quantity::Basis;
+    match amount {
+        Amount::Grams(grams) => Some(grams),
+        Amount::Millilitres(millilitres) => Some(millilitres * form.density_g_per_ml?),
+        Amount::PercentSolution { millilitres, strength } => {
+            let share = strength.percent() / 100.0;
+            match strength.basis() {
+                Basis::WeightInVolume => Some(millilitres * share),
+                Basis::VolumeInVolume => Some(millilitres * share * form.density_g_per_ml?),
+                // Grams in 100 g of solution: the density of that solution is not known here.
+                Basis::WeightInWeight => None,
+            }
+        }
+    }
+}
+
+/// How the source mixes a part.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Mixing {
+    /// Water to start with, mL per litre.
+    pub water_ml_per_litre: Option<f64>,
+    /// Its temperature, °C.
+    pub temperature_c: Option<f64>,
+    /// Substance ids in the order of the source; never read by the sequencer.
+    pub order: Vec<String>,
+    /// Where order and water come from.
+    pub source: Option<String>,
+    /// Why the published order differs from the rules.
+    pub order_note: Option<String>,
+    /// A particular of the mixing.
+    pub note: Option<String>,
+}
+
+/// How long a solution keeps; absent figures are not known.
+#[derive(Debug, Clone, PartialEq, Default)]
+#[allow(missing_docs, reason = "each field is its name and unit")]
+pub struct Keeping {
+    pub full_bottle_days: Option<f64>,
+    pub half_bottle_days: Option<f64>,
+    pub tray_hours: Option<f64>,
+    pub tank_days: Option<f64>,
+    pub source: Option<String>,
+    pub note: Option<String>,
+}
+
+/// A solution that is bottled by itself.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Part {
+    /// A, B …; none in a one-part formula.
+    pub name: Option<String>,
+    /// The solvent where it is not water.
+    pub solvent: Option<Rc<Form>>,
+    /// What to know of the part.
+    pub note: Option<String>,
+    /// How the source mixes it.
+    pub mixing: Mixing,
+    /// What it is made of.
+    pub ingredients: Vec<Ingredient>,
+    /// How long it keeps.
+    pub keeping: Keeping,
+}
+
+/// One bath of a use: parts by volume of the bottled parts and of water.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Bath {
+    /// Part name (`stock` in a one-part formula) and its share; never water.
+    pub shares: Vec<(String, f64)>,
+    /// Share of water.
+    pub water: f64,
+}
+
+impl Bath {
+    /// Sum of all shares.
+    pub fn total(&self) -> f64 {
+        self.shares.iter().map(|(_, share)| share).sum::<f64>() + self.water
+    }
+}
+
+impl fmt::Display for Bath {
+    /// In words: `1 stock + 3 water`, `1 A + 1 B`, `undiluted`.
+    fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
+        use crate::quantity::rounding::show_short;
+        if self.water == 0.0 {
+            if let [(name, _)] = self.shares.as_slice() {
+                return if name == "stock" {
+                    formatter.write_str("undiluted")
+                } else {
+                    write!(formatter, "{name} undiluted")
+                };
+            }
+        }
+        for (index, (name, share)) in self.shares.iter().enumerate() {
+            let plus = if index > 0 { " + " } else { "" };
+            write!(formatter, "{plus}{} {name}", show_short(*share, 3))?;
+        }
+        if self.water > 0.0 {
+            write!(formatter, " + {} water", show_short(self.water, 3))?;
+        }
+        Ok(())
+    }
+}
+
+/// A way of using a formula.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Use {
+    /// Short name.
+    pub name: String,
+    /// One bath, or several one after the other.
+    pub baths: Vec<Bath>,
+    /// Shortest and longest time, minutes.
+    pub minutes: Option<(f64, f64)>,
+    /// Temperature of those minutes, °C.
+    pub temperature_c: Option<f64>,
+    /// How long the working solution keeps, hours.
+    pub working_hours: Option<f64>,
+    /// Where the times come from.
+    pub source: Option<String>,
+    /// What to know.
+    pub note: Option<String>,
+}
+
+/// How much material a litre treats.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Capacity {
+    /// cm² per litre; 516 cm² is one 135-36 or 120 film or an 8 × 10 in sheet.
+    pub area_cm2_per_litre: Option<f64>,
+    /// Least stock for one such unit, mL.
+    pub stock_ml_per_roll: Option<f64>,
+    /// Where the figures come from.
+    pub source: Option<String>,
+    /// What to know.
+    pub note: Option<String>,
+}
+
+/// How a bath is replenished.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Replenishment {
+    /// Id of the replenisher.
+    pub with: String,
+    /// mL per 516 cm² (80 sq in) of material.
+    pub ml_per_roll: Option<f64>,
+    /// Where the figure comes from.
+    pub source: Option<String>,
+    /// What to know.
+    pub note: Option<String>,
+}
+
+/// Figures that the source states of the solution; compared with the program's own prediction.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Stated {
+    /// Lowest and highest pH stated.
+    pub ph: Option<(f64, f64)>,
+    /// Development time relative to the classic 100 g sulfite MQ borax developer, low and high.
+    pub relative_time: Option<(f64, f64)>,
+    /// Where from.
+    pub source: Option<String>,
+    /// What to know.
+    pub note: Option<String>,
+}
+
+/// What a self-check of a formula file is about.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum CheckQuantity {
+    /// mol/L of a substance.
+    Molarity,
+    /// g/L of a substance.
+    GramsPerLitre,
+    /// pH of the solution as bottled.
+    Ph,
+    /// g/L of another form that replaces the one in the recipe.
+    Equivalent,
+}
+
+/// A published figure that the program must reproduce.
+#[derive(Debug, Clone, PartialEq)]
+pub struct SelfCheck {
+    /// What is checked.
+    pub quantity: CheckQuantity,
+    /// Of which substance.
+    pub substance: Option<String>,
+    /// In which part.
+    pub part: Option<String>,
+    /// For `equivalent`: the form whose grams the source prints beside.
+    pub equivalent_of: Option<String>,
+    /// The published figure.
+    pub expected: f64,
+    /// Allowed difference, absolute.
+    pub tolerance: f64,
+    /// Why that wide.
+    pub tolerance_note: Option<String>,
+    /// Temperature for a pH, °C.
+    pub celsius: Option<f64>,
+    /// Where published.
+    pub source: String,
+    /// Line in the file.
+    pub line: usize,
+}
+
+/// A recipe.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Formula {
+    /// Id, the name of its file.
+    pub id: String,
+    /// The file as the user knows it.
+    pub file: String,
+    /// Name by composition.
+    pub title: String,
+    /// What it makes.
+    pub kind: Kind,
+    /// What a user chooses by.
+    pub summary: String,
+    /// How sure the composition is.
+    pub evidence: Evidence,
+    /// Further names.
+    pub aliases: Vec<String>,
+    /// Formula of which it is a variant.
+    pub variant_of: Option<String>,
+    /// Formulas that it replenishes.
+    pub replenishes: Vec<String>,
+    /// Baths that belong to it.
+    pub partners: Vec<String>,
+    /// Cautions particular to it.
+    pub cautions: Vec<String>,
+    /// What a user must know.
+    pub note: Option<String>,
+    /// Figures the source states.
+    pub stated: Stated,
+    /// One part, or several bottled by themselves.
+    pub parts: Vec<Part>,
+    /// Ways of using it.
+    pub uses: Vec<Use>,
+    /// How much it treats.
+    pub capacity: Capacity,
+    /// How it is replenished.
+    pub replenishment: Option<Replenishment>,
+    /// Published figures to reproduce.
+    pub checks: Vec<SelfCheck>,
+}
+
+impl Formula {
+    /// Reads a formula file; `id` is its name without `.toml`, `file` how the user knows it.
+    ///
+    /// # Errors
+    /// Everything wrong in it, at once, each with its line and a remedy.
+    pub fn parse(text: &str, id: &str, file: &str, chemicals: &dyn Chemicals) -> Result<Self, Vec<Finding>> {
+        check::formula(text, id, file, chemicals)
+    }
+
+    /// All ingredients of all parts.
+    pub fn ingredients(&self) -> impl Iterator<Item = &Ingredient> {
+        self.parts.iter().flat_map(|part| &part.ingredients)
+    }
+
+    /// A part by its name, without regard to case.
+    pub fn part(&self, name: &str) -> Option<&Part> {
+        self.parts.iter().find(|part| part.name.as_deref().is_some_and(|own| own.eq_ignore_ascii_case(name)))
+    }
+}
+
+/// Why a name does not lead to a form.
+#[derive(Debug, Clone, PartialEq, Error)]
+#[non_exhaustive]
+pub enum FormError {
+    /// No such form.
+    #[error("no substance is called `{name}`")]
+    Unknown {
+        /// What was asked.
+        name: String,
+        /// Near misses.
+        near: Vec<String>,
+    },
+    /// The parent was named where the form matters.
+    #[error("`{name}` is sold in several forms that weigh differently")]
+    BareParent {
+        /// What was asked.
+        name: String,
+        /// Its forms with what each weighs against the first: `sodium-carbonate-monohydrate (1.170)`.
+        forms: Vec<String>,
+    },
+    /// Its file is broken.
+    #[error("the file of `{name}` cannot be used: {}", findings.first().map_or_else(String::new, ToString::to_string))]
+    Broken {
+        /// What was asked.
+        name: String,
+        /// What is wrong in it.
+        findings: Vec<Finding>,
+    },
+}
+
+impl FormError {
+    /// What to do about it.
+    pub fn fix(&self) -> String {
+        match self {
+            Self::Unknown { near, .. } if near.is_empty() => {
+                "`soupcon substance` lists all substances; your own go into a folder `substances`".to_owned()
+            }
+            Self::Unknown { near, .. } => format!("did you mean {}?", near.join(" or ")),
+            Self::BareParent { forms, .. } => {
+                format!("name the form on the jar (grams that replace 1 g of the first): {}", forms.join(", "))
+            }
+            Self::Broken { findings, .. } => findings.first().map_or_else(String::new, |finding| finding.fix.clone()),
+        }
+    }
+}
+
+/// Where forms are looked up; the library is one.
+pub trait Chemicals {
+    /// The form with that id.
+    ///
+    /// # Errors
+    /// Unknown, only a parent, or its file broken.
+    fn form(&self, id: &str) -> Result<Rc<Form>, FormError>;
+}

@@ -1,0 +1,602 @@
+//! Where formulas and substances are found: the shipped library, with personal folders as layers over it.
+//!
+//! A personal folder has the layout of `formulas/`. A later layer's formula shadows an earlier one of the same id (that is told); a
+//! substance of the shipped library cannot be shadowed, since its hazards must not vanish. This is the only domain module that reads
+//! disk; it parses no more than it is asked for.
+
+mod embedded;
+
+use std::cell::{OnceCell, RefCell};
+use std::collections::BTreeMap;
+use std::path::{Path, PathBuf};
+use std::rc::Rc;
+use std::{fs, io};
+
+use serde::Deserialize;
+use thiserror::Error;
+
+use crate::diagnostic::{Finding, LARGEST_FILE_BYTES, read_toml};
+use crate::formula::{Chemicals, FormError, Formula, Kind};
+use crate::quantity::rounding;
+use crate::substance::chemical_formula::AtomicWeights;
+use crate::substance::{Form, Substance};
+use crate::suggestion;
+
+/// Most files of one kind read from a personal folder.
+const MOST_FILES: usize = 20_000;
+
+/// Where a formula came from.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Origin {
+    /// The shipped library.
+    Shipped,
+    /// A personal folder.
+    Folder(PathBuf),
+    /// A file named on the command line, or standard input.
+    File,
+}
+
+/// A formula with where it came from.
+#[derive(Debug, Clone)]
+pub struct Found {
+    /// The formula.
+    pub formula: Formula,
+    /// Where it came from.
+    pub origin: Origin,
+    /// Whether it hides a shipped formula of the same id.
+    pub shadows_shipped: bool,
+}
+
+/// Why the library cannot give what was asked.
+#[derive(Debug, Error)]
+#[non_exhaustive]
+pub enum LibraryError {
+    /// No formula of that name.
+    #[error("no formula is called `{name}`")]
+    UnknownFormula {
+        /// What was asked.
+        name: String,
+        /// Near misses.
+        near: Vec<String>,
+    },
+    /// An alias that several formulas have.
+    #[error("`{name}` is an alias of several formulas: {}", ids.join(", "))]
+    AmbiguousAlias {
+        /// What was asked.
+        name: String,
+        /// The formulas.
+        ids: Vec<String>,
+    },
+    /// Two files of one personal folder with the same id.
+    #[error("`{id}` stands twice in one library: {first} and {second}")]
+    Duplicate {
+        /// The id.
+        id: String,
+        /// One file.
+        first: String,
+        /// The other.
+        second: String,
+    },
+    /// A file that is not valid.
+    #[error("{}", findings.iter().map(ToString::to_string).collect::<Vec<_>>().join("\n"))]
+    Invalid {
+        /// Everything wrong in it.
+        findings: Vec<Finding>,
+    },
+    /// A file or folder that cannot be read.
+    #[error("{path} cannot be read: {reason}")]
+    Unreadable {
+        /// The path.
+        path: String,
+        /// The system's reason.
+        reason: String,
+    },
+    /// A substance that does not exist.
+    #[error(transparent)]
+    Substance(#[from] FormError),
+}
+
+impl LibraryError {
+    /// A stable short name.
+    pub fn code(&self) -> &'static str {
+        match self {
+            Self::UnknownFormula { .. } => "unknown-formula",
+            Self::AmbiguousAlias { .. } => "ambiguous-alias",
+            Self::Duplicate { .. } => "duplicate-id",
+            Self::Invalid { findings } => findings.first().map_or("invalid", |finding| finding.code),
+            Self::Unreadable { .. } => "unreadable",
+            Self::Substance(FormError::BareParent { .. }) => "bare-parent",
+            Self::Substance(FormError::Broken { .. }) => "broken-substance",
+            Self::Substance(FormError::Unknown { .. }) => "unknown-substance",
+        }
+    }
+
+    /// What to do about it.
+    pub fn fix(&self) -> String {
+        match self {
+            Self::UnknownFormula { near, .. } if near.is_empty() => {
+                "`soupcon list` shows all formulas; a file is named by its path, such as ./my.toml".to_owned()
+            }
+            Self::UnknownFormula { near, .. } => format!("did you mean {}?", near.join(" or ")),
+            Self::AmbiguousAlias { .. } => "use one of the ids".to_owned(),
+            Self::Duplicate { .. } => "rename or remove one of the two files".to_owned(),
+            Self::Invalid { findings } => {
+                findings.iter().map(|finding| finding.fix.clone()).collect::<Vec<_>>().join("\n")
+            }
+            Self::Unreadable { .. } => "check that it exists and may be read".to_owned(),
+            Self::Substance(error) => error.fix(),
+        }
+    }
+}
+
+/// Formulas and substances of the shipped library and of personal folders.
+#[derive(Debug, Default)]
+pub struct Library {
+    folders: Vec<PathBuf>,
+    weights: OnceCell<AtomicWeights>,
+    substances: RefCell<BTreeMap<String, Result<Rc<Substance>, Vec<Finding>>>>,
+}
+
+/// Where a substance's text was found.
+struct SubstanceText {
+    text: String,
+    file: String,
+}
+
+impl Library {
+    /// The shipped library alone.
+    pub fn shipped() -> Self {
+        Self::default()
+    }
+
+    /// The shipped library with personal folders over it; the last one wins.
+    pub fn with_folders(folders: Vec<PathBuf>) -> Self {
+        Self { folders, ..Self::default() }
+    }
+
+    /// The personal folders, lowest layer first.
+    pub fn folders(&self) -> &[PathBuf] {
+        &self.folders
+    }
+
+    /// Standard atomic weights.
+    pub fn weights(&self) -> &AtomicWeights {
+        self.weights.get_or_init(|| {
+            let file = "tables/atomic-weights.toml";
+            let text = embedded::text(file).unwrap_or_default();
+            // The shipped table is proved readable by a test; an empty one would only make molar masses unknown.
+            AtomicWeights::parse(text, file).unwrap_or_else(|_| AtomicWeights::default())
+        })
+    }
+
+    /// The text of a shipped table, such as `combinations.toml`.
+    pub fn table(&self, name: &str) -> Option<&'static str> {
+        embedded::text(&format!("tables/{name}"))
+    }
+
+    /// All shipped files, for tests that compare them with the folder on disk.
+    pub fn shipped_files() -> &'static [(&'static str, &'static str)] {
+        embedded::FILES
+    }
+
+    /// Citations by their short keys.
+    pub fn sources(&self) -> BTreeMap<String, String> {
+        #[derive(Deserialize)]
+        #[serde(deny_unknown_fields)]
+        struct SourcesFile {
+            #[serde(rename = "format")]
+            _format: u32,
+            sources: BTreeMap<String, String>,
+        }
+        let file = "tables/sources.toml";
+        embedded::text(file)
+            .and_then(|text| read_toml::<SourcesFile>(text, file).ok())
+            .map(|table| table.sources)
+            .unwrap_or_default()
+    }
+
+    /// A formula by id, alias or path.
+    ///
+    /// # Errors
+    /// Unknown, ambiguous, unreadable or invalid.
+    pub fn formula(&self, name: &str) -> Result<Found, LibraryError> {
+        if looks_like_path(name) {
+            return self.formula_from_path(Path::new(name));
+        }
+        if let Some(found) = self.formula_by_id(name)? {
+            return Ok(found);
+        }
+        let by_alias = self.ids_with_alias(name);
+        match by_alias.as_slice() {
+            [] => Err(LibraryError::UnknownFormula { name: name.to_owned(), near: self.near_formulas(name) }),
+            [id] => self.formula_by_id(id)?.ok_or_else(|| LibraryError::UnknownFormula {
+                name: name.to_owned(),
+                near: vec![id.clone()],
+            }),
+            _ => Err(LibraryError::AmbiguousAlias { name: name.to_owned(), ids: by_alias }),
+        }
+    }
+
+    /// A formula given as text, such as from standard input; `file` names it in messages.
+    ///
+    /// # Errors
+    /// Everything wrong in it.
+    pub fn formula_from_text(&self, text: &str, id: &str, file: &str) -> Result<Found, LibraryError> {
+        let formula =
+            Formula::parse(text, id, file, self).map_err(|findings| LibraryError::Invalid { findings })?;
+        Ok(Found { formula, origin: Origin::File, shadows_shipped: false })
+    }
+
+    fn formula_from_path(&self, path: &Path) -> Result<Found, LibraryError> {
+        let text = read_file(path)?;
+        let id = path.file_stem().map(|stem| stem.to_string_lossy().into_owned()).unwrap_or_default();
+        self.formula_from_text(&text, &id, &path.display().to_string())
+    }
+
+    fn formula_by_id(&self, id: &str) -> Result<Option<Found>, LibraryError> {
+        if !is_plain_name(id) {
+            return Ok(None);
+        }
+        let shipped = shipped_formula(id);
+        for folder in self.folders.iter().rev() {
+            let mut hit: Option<PathBuf> = None;
+            for kind in Kind::ALL {
+                let path = folder.join(kind.folder()).join(format!("{id}.toml"));
+                if !path.is_file() {
+                    continue;
+                }
+                if let Some(first) = hit {
+                    return Err(LibraryError::Duplicate {
+                        id: id.to_owned(),
+                        first: first.display().to_string(),
+                        second: path.display().to_string(),
+                    });
+                }
+                hit = Some(path);
+            }
+            if let Some(path) = hit {
+                let mut found = self.formula_from_path(&path)?;
+                found.origin = Origin::Folder(folder.clone());
+                found.shadows_shipped = shipped.is_some();
+                return Ok(Some(found));
+            }
+        }
+        let Some((path, text)) = shipped else { return Ok(None) };
+        let mut found = self.formula_from_text(text, id, path)?;
+        found.origin = Origin::Shipped;
+        Ok(Some(found))
+    }
+
+    /// Ids of all formulas with the kind of their folder, later layers shadowing earlier ones, sorted by kind and id.
+    ///
+    /// # Errors
+    /// A personal folder that cannot be read.
+    pub fn formula_ids(&self) -> Result<Vec<(Kind, String)>, LibraryError> {
+        let mut kinds: BTreeMap<String, Kind> = BTreeMap::new();
+        for kind in Kind::ALL {
+            for (path, _) in embedded::folder(kind.folder()) {
+                kinds.insert(id_of(path).to_owned(), kind);
+            }
+        }
+        for folder in &self.folders {
+            for kind in Kind::ALL {
+                for path in toml_files(&folder.join(kind.folder()))? {
+                    if let Some(stem) = path.file_stem() {
+                        kinds.insert(stem.to_string_lossy().into_owned(), kind);
+                    }
+                }
+            }
+        }
+        let mut ids: Vec<_> = kinds.into_iter().map(|(id, kind)| (kind, id)).collect();
+        ids.sort();
+        Ok(ids)
+    }
+
+    /// All formulas that can be read, sorted by kind and id, with what is wrong in the others.
+    ///
+    /// # Errors
+    /// A personal folder that cannot be read.
+    pub fn formulas(&self) -> Result<(Vec<Found>, Vec<Finding>), LibraryError> {
+        let mut all = Vec::new();
+        let mut findings = Vec::new();
+        for (_, id) in self.formula_ids()? {
+            match self.formula_by_id(&id) {
+                Ok(Some(found)) => all.push(found),
+                Ok(None) => {
+                    let message = format!("`{id}` cannot be an id");
+                    let fix = "name the file with a-z, 0-9 and hyphens";
+                    findings.push(Finding::error("id", &format!("{id}.toml"), None, message, fix));
+                }
+                Err(LibraryError::Invalid { findings: mut wrong }) => findings.append(&mut wrong),
+                Err(error) => findings.push(Finding::error(error.code(), &id, None, error.to_string(), error.fix())),
+            }
+        }
+        Ok((all, findings))
+    }
+
+    fn ids_with_alias(&self, name: &str) -> Vec<String> {
+        let wanted = name.trim().to_lowercase();
+        // Only files that mention the alias's key at all are parsed.
+        let Ok(ids) = self.formula_ids() else { return Vec::new() };
+        ids.into_iter()
+            .filter(|(_, id)| self.text_mentions_aliases(id))
+            .filter_map(|(_, id)| self.formula_by_id(&id).ok().flatten())
+            .filter(|found| found.formula.aliases.iter().any(|alias| alias.trim().to_lowercase() == wanted))
+            .map(|found| found.formula.id)
+            .collect()
+    }
+
+    fn text_mentions_aliases(&self, id: &str) -> bool {
+        let personal = self.folders.iter().rev().find_map(|folder| {
+            Kind::ALL.iter().find_map(|kind| {
+                let path = folder.join(kind.folder()).join(format!("{id}.toml"));
+                path.is_file().then(|| read_file(&path).unwrap_or_default())
+            })
+        });
+        match personal {
+            Some(text) => text.contains("aliases"),
+            None => shipped_formula(id).is_some_and(|(_, text)| text.contains("\naliases")),
+        }
+    }
+
+    fn near_formulas(&self, name: &str) -> Vec<String> {
+        let Ok(ids) = self.formula_ids() else { return Vec::new() };
+        suggestion::nearest_few(name, ids.iter().map(|(_, id)| id.as_str()), 3)
+            .into_iter()
+            .map(str::to_owned)
+            .collect()
+    }
+
+    /// A substance by its parent id.
+    ///
+    /// # Errors
+    /// Its file is broken or tries to replace a shipped substance; unknown gives `Ok(None)`.
+    pub fn substance(&self, parent: &str) -> Result<Option<Rc<Substance>>, Vec<Finding>> {
+        if !is_plain_name(parent) {
+            return Ok(None);
+        }
+        if let Some(known) = self.substances.borrow().get(parent) {
+            return known.clone().map(Some);
+        }
+        let Some(found) = self.substance_text(parent)? else { return Ok(None) };
+        let parsed = Substance::parse(&found.text, parent, &found.file, self.weights()).map(Rc::new);
+        self.substances.borrow_mut().insert(parent.to_owned(), parsed.clone());
+        parsed.map(Some)
+    }
+
+    fn substance_text(&self, parent: &str) -> Result<Option<SubstanceText>, Vec<Finding>> {
+        let path = format!("substances/{parent}.toml");
+        let shipped = embedded::text(&path);
+        for folder in self.folders.iter().rev() {
+            let own = folder.join("substances").join(format!("{parent}.toml"));
+            if !own.is_file() {
+                continue;
+            }
+            let file = own.display().to_string();
+            if shipped.is_some() {
+                let message = format!("`{parent}` is a shipped substance and cannot be replaced");
+                let fix = "give your substance a name of its own";
+                return Err(vec![Finding::error("shadowed-substance", &file, None, message, fix)]);
+            }
+            let text = read_file(&own)
+                .map_err(|error| vec![Finding::error("unreadable", &file, None, error.to_string(), error.fix())])?;
+            return Ok(Some(SubstanceText { text, file }));
+        }
+        Ok(shipped.map(|text| SubstanceText { text: text.to_owned(), file: path }))
+    }
+
+    /// Ids of all substances (parents), sorted.
+    ///
+    /// # Errors
+    /// A personal folder that cannot be read.
+    pub fn substance_ids(&self) -> Result<Vec<String>, LibraryError> {
+        let mut ids: Vec<String> = embedded::folder("substances").map(|(path, _)| id_of(path).to_owned()).collect();
+        for folder in &self.folders {
+            for path in toml_files(&folder.join("substances"))? {
+                if let Some(stem) = path.file_stem() {
+                    ids.push(stem.to_string_lossy().into_owned());
+                }
+            }
+        }
+        ids.sort();
+        ids.dedup();
+        Ok(ids)
+    }
+
+    /// All substances that can be read, with what is wrong in the others.
+    ///
+    /// # Errors
+    /// A personal folder that cannot be read.
+    pub fn all_substances(&self) -> Result<(Vec<Rc<Substance>>, Vec<Finding>), LibraryError> {
+        let mut all = Vec::new();
+        let mut findings = Vec::new();
+        for id in self.substance_ids()? {
+            match self.substance(&id) {
+                Ok(Some(substance)) => all.push(substance),
+                Ok(None) => {}
+                Err(mut wrong) => findings.append(&mut wrong),
+            }
+        }
+        Ok((all, findings))
+    }
+
+    /// A form by id, or by one of its names where those are unambiguous.
+    ///
+    /// # Errors
+    /// Unknown (with near misses), a parent with several forms, or a broken file.
+    pub fn form_by_name(&self, name: &str) -> Result<Rc<Form>, FormError> {
+        match self.form(name) {
+            Err(FormError::Unknown { name, near }) => {
+                let wanted = plain(&name);
+                let Ok((all, _)) = self.all_substances() else { return Err(FormError::Unknown { name, near }) };
+                let same = |text: &String| plain(text) == wanted;
+                let mut hits: Vec<&Rc<Form>> = Vec::new();
+                for substance in &all {
+                    let of_parent = same(&substance.parent.name) || substance.parent.synonyms.iter().any(same);
+                    if of_parent && substance.forms.len() > 1 {
+                        return Err(self.bare_parent(substance));
+                    }
+                    hits.extend(substance.forms.iter().filter(|form| {
+                        of_parent
+                            || same(&form.name)
+                            || form.synonyms.iter().any(same)
+                            || form.cas.as_ref().is_some_and(same)
+                    }));
+                }
+                match hits.as_slice() {
+                    [only] => Ok(Rc::clone(only)),
+                    [] => Err(FormError::Unknown { name, near }),
+                    several => Err(FormError::Unknown { name, near: several.iter().map(|form| form.id.clone()).collect() }),
+                }
+            }
+            other => other,
+        }
+    }
+
+    /// The refusal of a bare parent, with what each form weighs against the first.
+    fn bare_parent(&self, substance: &Substance) -> FormError {
+        let first = substance.forms.first().and_then(|form| equivalent_mass(form, self.weights()));
+        let forms = substance
+            .forms
+            .iter()
+            .map(|form| match (first, equivalent_mass(form, self.weights())) {
+                (Some(first), Some(own)) if first > 0.0 => {
+                    format!("{} ({})", form.id, rounding::show_decimals(own / first, 3))
+                }
+                _ => form.id.clone(),
+            })
+            .collect();
+        FormError::BareParent { name: substance.parent.id.clone(), forms }
+    }
+
+    fn near_substances(&self, name: &str) -> Vec<String> {
+        let Ok((all, _)) = self.all_substances() else { return Vec::new() };
+        let mut names: Vec<&str> = Vec::new();
+        for substance in &all {
+            names.extend(substance.forms.iter().map(|form| form.id.as_str()));
+        }
+        let mut near: Vec<String> =
+            suggestion::nearest_few(name, names.iter().copied(), 3).into_iter().map(str::to_owned).collect();
+        let wanted = plain(name);
+        for substance in &all {
+            let said = substance.parent.synonyms.iter().chain([&substance.parent.name]).any(|text| plain(text) == wanted);
+            for form in &substance.forms {
+                if (said || form.synonyms.iter().any(|text| plain(text) == wanted)) && !near.contains(&form.id) {
+                    near.insert(0, form.id.clone());
+                }
+            }
+        }
+        near.truncate(6);
+        near
+    }
+}
+
+/// Grams of a form that hold one mole of its anhydrous parent: molar mass over assay.
+fn equivalent_mass(form: &Form, _weights: &AtomicWeights) -> Option<f64> {
+    Some(form.molar_mass_g_per_mol? / form.assay_fraction())
+}
+
+impl Chemicals for Library {
+    fn form(&self, id: &str) -> Result<Rc<Form>, FormError> {
+        let broken = |findings| FormError::Broken { name: id.to_owned(), findings };
+        // Every form id begins with its parent's: try the longest such name first.
+        let mut end = id.len();
+        loop {
+            let Some(candidate) = id.get(..end) else { break };
+            if let Some(substance) = self.substance(candidate).map_err(broken)? {
+                if let Some(form) = substance.form(id) {
+                    return Ok(Rc::clone(form));
+                }
+                if candidate == id {
+                    return Err(self.bare_parent(&substance));
+                }
+            }
+            match candidate.rfind('-') {
+                Some(hyphen) => end = hyphen,
+                None => break,
+            }
+        }
+        Err(FormError::Unknown { name: id.to_owned(), near: self.near_substances(id) })
+    }
+}
+
+/// Lower case, hyphens for spaces: how names are compared.
+fn plain(text: &str) -> String {
+    text.trim().to_lowercase().replace([' ', '_'], "-")
+}
+
+/// Whether an argument is meant as a path rather than an id.
+pub fn looks_like_path(name: &str) -> bool {
+    name.contains(['/', '\\']) || Path::new(name).extension().is_some_and(|extension| extension == "toml")
+}
+
+/// Whether a name may be joined to a folder: no separators, no dots.
+fn is_plain_name(name: &str) -> bool {
+    !name.is_empty()
+        && name.len() <= 120
+        && name.bytes().all(|byte| byte.is_ascii_lowercase() || byte.is_ascii_digit() || byte == b'-')
+}
+
+fn shipped_formula(id: &str) -> Option<(&'static str, &'static str)> {
+    Kind::ALL.into_iter().find_map(|kind| {
+        let path = format!("{}/{id}.toml", kind.folder());
+        let index = embedded::FILES.binary_search_by(|(own, _)| (*own).cmp(path.as_str())).ok()?;
+        embedded::FILES.get(index).copied()
+    })
+}
+
+/// `film-developer/x.toml` gives `x`.
+fn id_of(path: &str) -> &str {
+    let name = path.rsplit('/').next().unwrap_or(path);
+    name.strip_suffix(".toml").unwrap_or(name)
+}
+
+/// The `.toml` files of a folder, sorted; a folder that is not there is empty.
+fn toml_files(folder: &Path) -> Result<Vec<PathBuf>, LibraryError> {
+    let unreadable = |error: io::Error| LibraryError::Unreadable {
+        path: folder.display().to_string(),
+        reason: error.to_string(),
+    };
+    let entries = match fs::read_dir(folder) {
+        Ok(entries) => entries,
+        Err(error) if matches!(error.kind(), io::ErrorKind::NotFound | io::ErrorKind::NotADirectory) => {
+            return Ok(Vec::new());
+        }
+        Err(error) => return Err(unreadable(error)),
+    };
+    let mut files = Vec::new();
+    for entry in entries.take(MOST_FILES) {
+        let path = entry.map_err(unreadable)?.path();
+        if path.extension().is_some_and(|extension| extension == "toml") {
+            files.push(path);
+        }
+    }
+    files.sort();
+    Ok(files)
+}
+
+/// Reads a text file of bounded size.
+///
+/// # Errors
+/// Unreadable, too large, or not UTF-8.
+pub fn read_file(path: &Path) -> Result<String, LibraryError> {
+    use std::io::Read as _;
+    let shown = path.display().to_string();
+    let unreadable =
+        |reason: String| LibraryError::Unreadable { path: shown.clone(), reason };
+    let metadata = fs::metadata(path).map_err(|error| unreadable(error.to_string()))?;
+    if metadata.is_dir() {
+        return Err(unreadable("it is a folder".to_owned()));
+    }
+    let file = fs::File::open(path).map_err(|error| unreadable(error.to_string()))?;
+    let mut bytes = Vec::new();
+    let limit = LARGEST_FILE_BYTES as u64 + 1;
+    file.take(limit).read_to_end(&mut bytes).map_err(|error| unreadable(error.to_string()))?;
+    if bytes.len() > LARGEST_FILE_BYTES {
+        return Err(unreadable("it is larger than 1 MB, far beyond any formula".to_owned()));
+    }
+    String::from_utf8(bytes).map_err(|error| {
+        let line = error.as_bytes().iter().take(error.utf8_error().valid_up_to()).filter(|&&byte| byte == b'\n').count() + 1;
+        unreadable(format!("it is not UTF-8 text (first at line {line}); save it as UTF-8"))
+    })
+}

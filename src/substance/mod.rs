@@ -1,0 +1,560 @@
+//! What can be weighed: a chemical (the parent) with its forms, that is its hydrates and strengths on sale, and what is known of them.
+//!
+//! A file `substances/<parent>.toml` holds one parent; every form id is the parent id or begins with it and a hyphen, so that a form is
+//! found without reading any other file. Every figure names its source by a key of `tables/sources.toml`.
+
+pub mod chemical_formula;
+mod file;
+
+use std::rc::Rc;
+
+use serde::Deserialize;
+
+use crate::diagnostic::{Finding, line_of, read_toml};
+use chemical_formula::{AtomicWeights, ChemicalFormula};
+
+/// Version of the file format that this program reads.
+pub const FORMAT: u32 = 1;
+
+/// What a chemical does in a bath.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+#[allow(missing_docs, reason = "each variant is the trade word itself")]
+pub enum Role {
+    DevelopingAgent,
+    Preservative,
+    Alkali,
+    Buffer,
+    Restrainer,
+    Antifoggant,
+    Acid,
+    FixingAgent,
+    SilverSolvent,
+    Hardener,
+    Sequestrant,
+    Bleach,
+    Oxidiser,
+    Toner,
+    Solvent,
+    WettingAgent,
+    SilverSource,
+    Sensitiser,
+    Colloid,
+    SwellingControl,
+    HalideSource,
+    Accelerator,
+    Catalyst,
+    Cleaner,
+    Stabiliser,
+    Indicator,
+}
+
+impl Role {
+    /// The trade word.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::DevelopingAgent => "developing agent",
+            Self::Preservative => "preservative",
+            Self::Alkali => "alkali",
+            Self::Buffer => "buffer",
+            Self::Restrainer => "restrainer",
+            Self::Antifoggant => "antifoggant",
+            Self::Acid => "acid",
+            Self::FixingAgent => "fixing agent",
+            Self::SilverSolvent => "silver solvent",
+            Self::Hardener => "hardener",
+            Self::Sequestrant => "sequestrant",
+            Self::Bleach => "bleach",
+            Self::Oxidiser => "oxidiser",
+            Self::Toner => "toner",
+            Self::Solvent => "solvent",
+            Self::WettingAgent => "wetting agent",
+            Self::SilverSource => "silver source",
+            Self::Sensitiser => "sensitiser",
+            Self::Colloid => "colloid",
+            Self::SwellingControl => "swelling control",
+            Self::HalideSource => "halide source",
+            Self::Accelerator => "accelerator",
+            Self::Catalyst => "catalyst",
+            Self::Cleaner => "cleaner",
+            Self::Stabiliser => "stabiliser",
+            Self::Indicator => "indicator",
+        }
+    }
+}
+
+/// How a form is handled: as a powder, as a liquid, or as a solution of stated strength.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum State {
+    /// Crystals or powder.
+    #[default]
+    Solid,
+    /// A pure or nearly pure liquid.
+    Liquid,
+    /// A solution on sale, such as 28 % acetic acid.
+    Solution,
+}
+
+/// What the grams of a solubility point are grams of.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum SolubilityBasis {
+    /// The form itself, as weighed.
+    AsWeighed,
+    /// The anhydrous parent.
+    Anhydrous,
+}
+
+/// A solubility curve: grams per 100 g of water added, at temperatures in °C.
+#[derive(Debug, Clone, PartialEq)]
+pub struct SolubilityCurve {
+    /// Whether this is the curve to use; the others are cross-checks.
+    pub primary: bool,
+    /// What the grams count.
+    pub basis: SolubilityBasis,
+    /// (°C, g per 100 g water), rising temperature.
+    pub points: Vec<(f64, f64)>,
+    /// Key of the source.
+    pub source: String,
+    /// What to know of the figures.
+    pub remark: Option<String>,
+}
+
+impl SolubilityCurve {
+    /// Solubility at a temperature by straight lines between points, in the unit of the curve; none outside the range of the data.
+    pub fn at(&self, celsius: f64) -> Option<f64> {
+        let after = self.points.iter().position(|&(point, _)| point >= celsius)?;
+        let &(high_c, high) = self.points.get(after)?;
+        if (high_c - celsius).abs() < 1e-9 {
+            return Some(high);
+        }
+        let &(low_c, low) = self.points.get(after.checked_sub(1)?)?;
+        Some(low + (high - low) * (celsius - low_c) / (high_c - low_c))
+    }
+}
+
+/// An acid constant at zero ionic strength and 25 °C.
+#[derive(Debug, Clone, PartialEq)]
+pub struct AcidConstant {
+    /// The acid that loses the proton.
+    pub step: String,
+    /// −log₁₀ Kₐ.
+    pub pka: f64,
+    /// Enthalpy of dissociation, kJ/mol.
+    pub enthalpy_kj_per_mol: Option<f64>,
+    /// Key of the source.
+    pub source: String,
+    /// What to know of the figure.
+    pub remark: Option<String>,
+}
+
+/// Heat of solution: positive cools the beaker.
+#[derive(Debug, Clone, PartialEq)]
+pub struct HeatOfSolution {
+    /// kJ per mol of the form at infinite dilution.
+    pub kj_per_mol: f64,
+    /// How the figure was arrived at.
+    pub method: Option<String>,
+    /// Key of the source.
+    pub source: String,
+    /// What to know of the figure.
+    pub remark: Option<String>,
+}
+
+/// How sure the hazard statements are.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum HazardStatus {
+    /// A harmonised classification (EU CLP, Annex VI).
+    Harmonised,
+    /// What suppliers typically state; they differ.
+    Typical,
+    /// A source says that it is not classified as hazardous.
+    NotClassified,
+    /// Nothing reliable is known.
+    Unknown,
+}
+
+impl HazardStatus {
+    /// The word printed and used in JSON.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Harmonised => "harmonised",
+            Self::Typical => "typical",
+            Self::NotClassified => "not classified",
+            Self::Unknown => "unknown",
+        }
+    }
+}
+
+/// GHS signal word.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Deserialize)]
+pub enum Signal {
+    /// The lesser.
+    Warning,
+    /// The greater; displaces the other.
+    Danger,
+}
+
+impl Signal {
+    /// As printed on a label.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Warning => "Warning",
+            Self::Danger => "Danger",
+        }
+    }
+}
+
+/// Hazards of a form as weighed.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Hazards {
+    /// How sure the statements are.
+    pub status: HazardStatus,
+    /// The signal word.
+    pub signal: Option<Signal>,
+    /// Codes of the standard hazard statements (H302 …).
+    pub statements: Vec<String>,
+    /// Codes of supplementary statements (EUH031 …).
+    pub supplementary: Vec<String>,
+    /// Index number of the harmonised entry, where it was read.
+    pub annex_vi_index: Option<String>,
+    /// Whether the codes were read in the source named.
+    pub read_in_source: bool,
+    /// Key of the source.
+    pub source: String,
+    /// What to know of them.
+    pub remark: Option<String>,
+}
+
+impl Hazards {
+    /// Hazards of something of which nothing is known.
+    fn not_known() -> Self {
+        Self {
+            status: HazardStatus::Unknown,
+            signal: None,
+            statements: Vec::new(),
+            supplementary: Vec::new(),
+            annex_vi_index: None,
+            read_in_source: false,
+            source: "memory".to_owned(),
+            remark: None,
+        }
+    }
+
+    /// Whether hazards are unknown: no statement, and no source that says there are none.
+    pub fn is_unknown(&self) -> bool {
+        match self.status {
+            HazardStatus::Unknown => true,
+            HazardStatus::NotClassified => false,
+            HazardStatus::Harmonised | HazardStatus::Typical => {
+                self.statements.is_empty() && self.supplementary.is_empty()
+            }
+        }
+    }
+}
+
+/// That a percent solution of the chemical keeps, so that small amounts can be dosed from one.
+#[derive(Debug, Clone, PartialEq)]
+pub struct KeepsInSolution {
+    /// Substance id of the solvent; `water` or an organic one.
+    pub solvent: String,
+    /// Weakest and strongest usual strength, % w/v.
+    pub percent: (f64, f64),
+    /// Key of the source.
+    pub source: String,
+    /// How to make it.
+    pub note: Option<String>,
+}
+
+/// What all forms of a chemical share.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Parent {
+    /// Id, the name of its file.
+    pub id: String,
+    /// Trade name.
+    pub name: String,
+    /// Other names.
+    pub synonyms: Vec<String>,
+    /// What it does in baths, main role first.
+    pub roles: Vec<Role>,
+    /// Classes for the rules of combination; none when its file does not say.
+    pub classes: Option<Vec<String>>,
+    /// Traps worth telling.
+    pub note: Option<String>,
+    /// Whether a percent solution keeps.
+    pub keeps_in_solution: Option<KeepsInSolution>,
+    /// How many forms it has.
+    pub form_count: usize,
+}
+
+/// One form of a chemical, as bought and weighed.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Form {
+    /// Id by which formulas name it.
+    pub id: String,
+    /// Name as printed on a sheet.
+    pub name: String,
+    /// Systematic name.
+    pub systematic: Option<String>,
+    /// Other names of this form.
+    pub synonyms: Vec<String>,
+    /// CAS registry number.
+    pub cas: Option<String>,
+    /// Chemical formula as text; of the pure solute in a solution on sale.
+    pub chemical_formula: Option<String>,
+    /// Molar mass in g/mol from the chemical formula, water of crystallisation included.
+    pub molar_mass_g_per_mol: Option<f64>,
+    /// Molecules of water of crystallisation per formula unit.
+    pub crystal_water: f64,
+    /// Powder, liquid or solution.
+    pub state: State,
+    /// Grams of the chemical in 100 g of the product, where it is not practically 100.
+    pub assay_percent: Option<f64>,
+    /// Key of the source of the assay.
+    pub assay_source: Option<String>,
+    /// Range in which the assay of this product usually lies: offered to the user, never applied by itself.
+    pub assay_typical: Option<(f64, f64)>,
+    /// Density, g/mL.
+    pub density_g_per_ml: Option<f64>,
+    /// Key of the source of the density.
+    pub density_source: Option<String>,
+    /// How to handle it.
+    pub handling: Option<String>,
+    /// Solubility curves.
+    pub solubility: Vec<SolubilityCurve>,
+    /// Acid constants.
+    pub acid_constants: Vec<AcidConstant>,
+    /// Heat of solution.
+    pub heat_of_solution: Option<HeatOfSolution>,
+    /// Hazards as weighed.
+    pub hazards: Hazards,
+    /// What all forms share.
+    pub parent: Rc<Parent>,
+}
+
+impl Form {
+    /// Fraction by mass of the chemical in the product: 1 for a pure solid, 0.28 for 28 % acetic acid.
+    pub fn assay_fraction(&self) -> f64 {
+        self.assay_percent.map_or(1.0, |percent| percent / 100.0)
+    }
+
+    /// Whether the chemical has a role.
+    pub fn has_role(&self, role: Role) -> bool {
+        self.parent.roles.contains(&role)
+    }
+
+    /// Whether the chemical is in a class of the rules of combination.
+    pub fn is_class(&self, class: &str) -> bool {
+        self.parent.classes.as_ref().is_some_and(|classes| classes.iter().any(|own| own == class))
+    }
+
+    /// The primary solubility curve.
+    pub fn primary_solubility(&self) -> Option<&SolubilityCurve> {
+        self.solubility.iter().find(|curve| curve.primary)
+    }
+
+    /// Molar mass of the anhydrous chemical, g/mol: M − n·M(H₂O).
+    pub fn anhydrous_molar_mass(&self, weights: &AtomicWeights) -> Option<f64> {
+        let water = 2.0 * weights.of("H")? + weights.of("O")?;
+        Some(self.molar_mass_g_per_mol? - self.crystal_water * water)
+    }
+
+    /// Solubility at a temperature in grams of this form per 100 g of water added; none where no data reach.
+    pub fn solubility_per_100_g(&self, celsius: f64, weights: &AtomicWeights) -> Option<f64> {
+        let curve = self.primary_solubility()?;
+        let value = curve.at(celsius)?;
+        match curve.basis {
+            SolubilityBasis::AsWeighed => Some(value),
+            SolubilityBasis::Anhydrous => {
+                // S_hydrate = 100 (w/f) / (1 − w/f), w = anhydrous mass fraction when saturated, f = anhydrous fraction of the crystal.
+                let saturated = value / (100.0 + value);
+                let share = self.anhydrous_molar_mass(weights)? / self.molar_mass_g_per_mol?;
+                let hydrate = saturated / share;
+                (hydrate < 1.0).then(|| 100.0 * hydrate / (1.0 - hydrate))
+            }
+        }
+    }
+}
+
+/// A parent with its forms.
+#[derive(Debug, Clone)]
+pub struct Substance {
+    /// What the forms share.
+    pub parent: Rc<Parent>,
+    /// The forms, in the order of the file.
+    pub forms: Vec<Rc<Form>>,
+}
+
+impl Substance {
+    /// Reads a substance file; `id` is the file's name without `.toml`.
+    ///
+    /// # Errors
+    /// Everything wrong in it, at once.
+    pub fn parse(text: &str, id: &str, file: &str, weights: &AtomicWeights) -> Result<Self, Vec<Finding>> {
+        let shape: file::SubstanceFile = read_toml(text, file).map_err(|finding| vec![finding])?;
+        let mut findings = Vec::new();
+        if shape.format != FORMAT {
+            let message = format!("format = {} is not known to this version", shape.format);
+            findings.push(Finding::error("format", file, Some(1), message, format!("write format = {FORMAT}")));
+        }
+        if shape.forms.is_empty() {
+            let message = "the substance has no form";
+            findings.push(Finding::error("no-forms", file, None, message, "add [[forms]] with id and name"));
+        }
+        let parent = Rc::new(Parent {
+            id: id.to_owned(),
+            name: shape.name,
+            synonyms: shape.synonyms,
+            roles: shape.roles,
+            classes: shape.classes,
+            note: shape.note,
+            keeps_in_solution: shape.keeps_in_solution.map(|keeps| KeepsInSolution {
+                solvent: keeps.solvent,
+                percent: match keeps.percent.as_slice() {
+                    [only] => (*only, *only),
+                    [low, high] => (*low, *high),
+                    _ => (0.0, 0.0),
+                },
+                source: keeps.source,
+                note: keeps.note,
+            }),
+            form_count: shape.forms.len(),
+        });
+        if let Some(keeps) = &parent.keeps_in_solution {
+            let (low, high) = keeps.percent;
+            if !(low > 0.0 && low <= high && high <= 100.0) {
+                let message = "keeps_in_solution.percent is not a range above 0 and up to 100";
+                let fix = "write percent = [weakest, strongest] in % w/v";
+                findings.push(Finding::error("percent-range", file, None, message, fix));
+            }
+        }
+        let mut forms = Vec::with_capacity(shape.forms.len());
+        for spanned in shape.forms {
+            let line = line_of(text, spanned.span().start);
+            match form_from_file(spanned.into_inner(), &parent, weights, (file, line)) {
+                Ok(form) => forms.push(Rc::new(form)),
+                Err(mut wrong) => findings.append(&mut wrong),
+            }
+        }
+        if findings.is_empty() { Ok(Self { parent, forms }) } else { Err(findings) }
+    }
+
+    /// A form by its id.
+    pub fn form(&self, id: &str) -> Option<&Rc<Form>> {
+        self.forms.iter().find(|form| form.id == id)
+    }
+}
+
+/// Checks one form and gives it its molar mass.
+fn form_from_file(
+    shape: file::FormFile,
+    parent: &Rc<Parent>,
+    weights: &AtomicWeights,
+    (file, line): (&str, usize),
+) -> Result<Form, Vec<Finding>> {
+    let mut findings = Vec::new();
+    let mut wrong = |code: &'static str, message: String, fix: &str| {
+        findings.push(Finding::error(code, file, Some(line), message, fix));
+    };
+    if shape.id != parent.id && !shape.id.strip_prefix(&parent.id).is_some_and(|rest| rest.starts_with('-')) {
+        let message = format!("the form `{}` does not begin with the name of its file, `{}`", shape.id, parent.id);
+        wrong("form-id", message, "name the form <file name>-<form>, or put it into a file of its own");
+    }
+    for (name, value) in [
+        ("assay_percent", shape.assay_percent),
+        ("density_g_per_ml", shape.density_g_per_ml),
+        ("crystal_water", shape.crystal_water.map(|value| value + 1.0)),
+    ] {
+        let limit = if name == "assay_percent" { 100.0 } else { 25.0 };
+        if value.is_some_and(|value| !(value > 0.0 && value <= limit)) {
+            wrong("out-of-range", format!("`{name}` of `{}` is out of range", shape.id), "give a plausible figure");
+        }
+    }
+    let mut molar_mass_g_per_mol = None;
+    let mut crystal_water = shape.crystal_water.unwrap_or(0.0);
+    if let Some(formula) = &shape.formula {
+        match ChemicalFormula::parse(formula).and_then(|parsed| Ok((parsed.molar_mass(weights)?, parsed))) {
+            Ok((mass, parsed)) => {
+                molar_mass_g_per_mol = Some(mass);
+                if shape.crystal_water.is_some_and(|stated| (stated - parsed.crystal_water()).abs() > 1e-9) {
+                    let message = format!("crystal_water of `{}` differs from its formula {formula}", shape.id);
+                    wrong("crystal-water", message, "make the two agree");
+                }
+                crystal_water = parsed.crystal_water();
+            }
+            Err(error) => wrong("chemical-formula", error.to_string(), "write it like Na2CO3.10H2O"),
+        }
+    }
+    for curve in &shape.solubility {
+        let rising = curve.points.windows(2).all(|pair| matches!(pair, [low, high] if low[0] < high[0]));
+        let sane = curve.points.iter().flatten().all(|value| value.is_finite());
+        if curve.points.is_empty() || !rising || !sane {
+            let message = format!("a solubility curve of `{}` is empty or not in rising temperature", shape.id);
+            wrong("solubility", message, "write points = [[20, 26.4], …] from cold to warm");
+        }
+    }
+    if shape.solubility.iter().filter(|curve| curve.primary).count() > 1 {
+        wrong("solubility", format!("`{}` has two primary solubility curves", shape.id), "mark one primary = true");
+    }
+    if !findings.is_empty() {
+        return Err(findings);
+    }
+    Ok(Form {
+        id: shape.id,
+        name: shape.name,
+        systematic: shape.systematic,
+        synonyms: shape.synonyms,
+        cas: shape.cas,
+        chemical_formula: shape.formula,
+        molar_mass_g_per_mol,
+        crystal_water,
+        state: shape.state,
+        assay_percent: shape.assay_percent,
+        assay_source: shape.assay_source,
+        assay_typical: shape.assay_typical.map(|[low, high]| (low, high)),
+        density_g_per_ml: shape.density_g_per_ml,
+        density_source: shape.density_source,
+        handling: shape.handling,
+        solubility: shape.solubility.into_iter().map(curve_from_file).collect(),
+        acid_constants: shape
+            .acid_constants
+            .into_iter()
+            .map(|constant| AcidConstant {
+                step: constant.step,
+                pka: constant.pka,
+                enthalpy_kj_per_mol: constant.enthalpy_kj_per_mol,
+                source: constant.source,
+                remark: constant.remark,
+            })
+            .collect(),
+        heat_of_solution: shape.heat_of_solution.map(|heat| HeatOfSolution {
+            kj_per_mol: heat.kj_per_mol,
+            method: heat.method,
+            source: heat.source,
+            remark: heat.remark,
+        }),
+        hazards: shape.hazards.map_or_else(Hazards::not_known, |hazards| Hazards {
+            status: hazards.status,
+            signal: hazards.signal,
+            statements: hazards.statements,
+            supplementary: hazards.supplementary,
+            annex_vi_index: hazards.annex_vi_index,
+            read_in_source: hazards.read_in_source,
+            source: hazards.source,
+            remark: hazards.remark,
+        }),
+        parent: Rc::clone(parent),
+    })
+}
+
+fn curve_from_file(curve: file::SolubilityFile) -> SolubilityCurve {
+    SolubilityCurve {
+        primary: curve.primary,
+        basis: curve.basis,
+        points: curve.points.into_iter().map(|[celsius, grams]| (celsius, grams)).collect(),
+        source: curve.source,
+        remark: curve.remark,
+    }
+}
