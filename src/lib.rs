@@ -8,5 +8,6 @@ pub mod diagnostic;
 pub mod formula;
 pub mod library;
 pub mod quantity;
+pub mod scale;
 pub mod substance;
 pub mod suggestion;

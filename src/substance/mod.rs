@@ -260,8 +260,8 @@ impl Hazards {
 pub struct KeepsInSolution {
     /// Substance id of the solvent; `water` or an organic one.
     pub solvent: String,
-    /// Weakest and strongest usual strength, % w/v.
-    pub percent: (f64, f64),
+    /// Usual strengths, % w/v.
+    pub percent: Vec<f64>,
     /// Key of the source.
     pub source: String,
     /// How to make it.
@@ -412,21 +412,17 @@ impl Substance {
             note: shape.note,
             keeps_in_solution: shape.keeps_in_solution.map(|keeps| KeepsInSolution {
                 solvent: keeps.solvent,
-                percent: match keeps.percent.as_slice() {
-                    [only] => (*only, *only),
-                    [low, high] => (*low, *high),
-                    _ => (0.0, 0.0),
-                },
+                percent: keeps.percent,
                 source: keeps.source,
                 note: keeps.note,
             }),
             form_count: shape.forms.len(),
         });
         if let Some(keeps) = &parent.keeps_in_solution {
-            let (low, high) = keeps.percent;
-            if !(low > 0.0 && low <= high && high <= 100.0) {
-                let message = "keeps_in_solution.percent is not a range above 0 and up to 100";
-                let fix = "write percent = [weakest, strongest] in % w/v";
+            let sane = |percent: &f64| *percent > 0.0 && *percent <= 100.0;
+            if keeps.percent.is_empty() || !keeps.percent.iter().all(sane) {
+                let message = "keeps_in_solution.percent needs strengths above 0 and up to 100";
+                let fix = "write the usual strengths in % w/v, such as percent = [1, 10]";
                 findings.push(Finding::error("percent-range", file, None, message, fix));
             }
         }

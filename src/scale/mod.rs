@@ -1,0 +1,608 @@
+//! From a formula and a volume to what to weigh and measure tonight.
+//!
+//! amount = per litre × volume, in full precision; one rounding, at the end, to the balance. Forms on the shelf are exchanged mole for
+//! mole ([`exchange`]) and corrected for assay; what the balance cannot weigh becomes a dose of a percent solution ([`dose`]) or gets
+//! advice. Mass is conserved: what an item carries into the vessel is what the recipe asks, but for the rounding that is reported.
+
+pub mod dose;
+pub mod exchange;
+
+use std::rc::Rc;
+
+use thiserror::Error;
+
+use crate::formula::{Amount, Formula, Ingredient, Part, amount_in_grams};
+use crate::quantity::{Basis, Mass, MixRatio, Strength, Volume, rounding};
+use crate::substance::{Form, State};
+use dose::{Balance, Dose, measuring_step_ml};
+use exchange::{ExchangeError, Exchanged, Relations, exchange};
+
+/// How much is wanted.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Wanted {
+    /// So much of each part as bottled.
+    Bottled(Volume),
+    /// So much working solution, mixed in these parts by volume.
+    Working {
+        /// Volume of the working solution.
+        volume: Volume,
+        /// Parts of stock (or of A, B … in their order), the last one water if there is one more than the formula has parts.
+        ratio: MixRatio,
+    },
+    /// As much as the limited chemicals allow.
+    AsMuchAsPossible,
+}
+
+/// A form on the shelf.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Have {
+    /// The form.
+    pub form: Rc<Form>,
+    /// How much of it there is, where that limits the batch.
+    pub amount: Option<Mass>,
+    /// Whether the user named it as the limit of the batch (then it must be used).
+    pub is_limit: bool,
+}
+
+/// What scaling needs to know besides the formula.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Request {
+    /// How much is wanted.
+    pub wanted: Wanted,
+    /// The balance.
+    pub balance: Balance,
+    /// What is on the shelf.
+    pub have: Vec<Have>,
+    /// Assays of forms, as fractions by mass.
+    pub assays: Vec<(Rc<Form>, f64)>,
+}
+
+impl Request {
+    /// A plain volume with the default balance.
+    pub fn volume(volume: Volume) -> Self {
+        Self {
+            wanted: Wanted::Bottled(volume),
+            balance: Balance::default(),
+            have: Vec::new(),
+            assays: Vec::new(),
+        }
+    }
+
+    fn assay_of(&self, form: &Form) -> f64 {
+        self.assays.iter().find(|(own, _)| own.id == form.id).map_or_else(|| form.assay_fraction(), |(_, assay)| *assay)
+    }
+}
+
+/// Grams or millilitres.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Unit {
+    /// Weighed.
+    Gram,
+    /// Measured.
+    Millilitre,
+}
+
+impl Unit {
+    /// As in JSON.
+    pub fn json(self) -> &'static str {
+        match self {
+            Self::Gram => "g",
+            Self::Millilitre => "ml",
+        }
+    }
+
+    /// As printed.
+    pub fn symbol(self) -> &'static str {
+        match self {
+            Self::Gram => "g",
+            Self::Millilitre => "mL",
+        }
+    }
+}
+
+/// What to mind about an item.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Advice {
+    /// The balance cannot weigh it within tolerance and it does not keep in solution.
+    TooSmall {
+        /// Half a step over the amount, percent.
+        uncertainty_percent: f64,
+        /// Balance resolution that would do, g.
+        finer_step_g: f64,
+        /// Volume of this part from which the balance does, mL.
+        least_batch_ml: f64,
+    },
+    /// More than the balance carries.
+    Portions {
+        /// In how many weighings.
+        count: u32,
+        /// Grams in each.
+        each_g: f64,
+    },
+    /// The product's assay usually lies in this range and none was given.
+    AssayTypical {
+        /// Lowest usual assay, %.
+        low_percent: f64,
+        /// Highest usual assay, %.
+        high_percent: f64,
+    },
+    /// The exchange is exact only with alkali added (positive) or left out (negative).
+    Hydroxide {
+        /// Grams of sodium hydroxide for the batch.
+        grams: f64,
+        /// What the relation says.
+        note: String,
+    },
+    /// What the relation between two chemicals says.
+    Relation {
+        /// The note.
+        note: String,
+    },
+    /// A percent solution that the recipe itself asks for.
+    MakePercentSolution {
+        /// Its strength.
+        strength: Strength,
+    },
+}
+
+/// What the recipe named where the shelf holds another form.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Instead {
+    /// The recipe's form.
+    pub form: Rc<Form>,
+    /// The recipe's figure per litre.
+    pub per_litre: f64,
+    /// Its unit.
+    pub unit: Unit,
+}
+
+/// One line to weigh or measure.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Item {
+    /// Place of the ingredient in its part.
+    pub index: usize,
+    /// What to take from the shelf.
+    pub form: Rc<Form>,
+    /// Grams or millilitres.
+    pub unit: Unit,
+    /// Per litre, of the form to take, unrounded.
+    pub per_litre: f64,
+    /// For the batch, unrounded.
+    pub amount: f64,
+    /// For the batch, rounded to the balance or to the measure; the grams that a dose carries where there is one.
+    pub weigh: f64,
+    /// (weigh − amount) / amount, percent.
+    pub rounding_error_percent: f64,
+    /// The percent solution that the recipe itself measures out.
+    pub solution: Option<Strength>,
+    /// A dose in place of weighing.
+    pub dose: Option<Dose>,
+    /// What the recipe named.
+    pub instead_of: Option<Instead>,
+    /// Grams of the form that enter the vessel, where they can be known (unrounded).
+    pub grams: Option<f64>,
+    /// What to mind.
+    pub advice: Vec<Advice>,
+    /// The recipe's note.
+    pub note: Option<String>,
+    /// End point before the whole amount is used.
+    pub until: Option<String>,
+    /// Whether the recipe calls it optional.
+    pub optional: bool,
+    /// Water in which the recipe dissolves it apart, mL for the batch.
+    pub apart_ml: Option<f64>,
+}
+
+/// One part of a batch.
+#[derive(Debug, Clone, PartialEq)]
+pub struct BatchPart {
+    /// A, B …; none in a one-part formula.
+    pub name: Option<String>,
+    /// Volume as bottled.
+    pub volume: Volume,
+    /// What goes into it, in the order of the file.
+    pub items: Vec<Item>,
+}
+
+/// What to weigh for a batch.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Batch {
+    /// The parts.
+    pub parts: Vec<BatchPart>,
+    /// The form that limits the batch, where that was asked.
+    pub limited_by: Option<Rc<Form>>,
+    /// The working solution asked for.
+    pub working: Option<(Volume, MixRatio)>,
+    /// The balance it was rounded to.
+    pub balance: Balance,
+}
+
+/// Why a batch cannot be worked out.
+#[derive(Debug, Clone, PartialEq, Error)]
+#[non_exhaustive]
+pub enum ScaleError {
+    /// Neither a volume nor a limit.
+    #[error("no volume is given")]
+    NoVolume,
+    /// The limited chemical is not in the formula.
+    #[error("{form} is not in this formula, so it cannot limit the batch")]
+    LimitNotUsed {
+        /// The form.
+        form: String,
+        /// What is in it.
+        contains: Vec<String>,
+    },
+    /// Not enough of a chemical.
+    #[error("{form}: {needs} g are needed and {has} g are there; that makes {largest_ml} mL at most")]
+    NotEnough {
+        /// The form.
+        form: String,
+        /// Grams needed.
+        needs: String,
+        /// Grams there.
+        has: String,
+        /// Largest batch, mL, rounded down.
+        largest_ml: f64,
+    },
+    /// The ratio does not fit the parts.
+    #[error("the working solution {ratio} does not fit a formula with {parts}")]
+    RatioDoesNotFit {
+        /// The ratio in words.
+        ratio: String,
+        /// The parts in words.
+        parts: String,
+    },
+    /// An exchange that cannot be computed.
+    #[error(transparent)]
+    Exchange(#[from] ExchangeError),
+    /// A batch beyond any tank.
+    #[error("a batch of {litres} L is beyond what this program mixes safely (200 L)")]
+    TooLarge {
+        /// Litres asked.
+        litres: String,
+    },
+}
+
+impl ScaleError {
+    /// What to do about it.
+    pub fn fix(&self) -> String {
+        match self {
+            Self::NoVolume => "give one, such as 500ml or 1L, or the limit: --limit metol=3.2g".to_owned(),
+            Self::LimitNotUsed { contains, .. } => format!("it contains {}", contains.join(", ")),
+            Self::NotEnough { largest_ml, .. } => {
+                format!("mix {} mL or less, or leave the volume out", rounding::show_decimals(*largest_ml, 0))
+            }
+            Self::RatioDoesNotFit { .. } => {
+                "write one figure for each part in its order and, last, one for water: 1+3, or 1+1+8 for A, B and water"
+                    .to_owned()
+            }
+            Self::Exchange(_) => "take the form that the recipe names".to_owned(),
+            Self::TooLarge { .. } => "mix several smaller batches".to_owned(),
+        }
+    }
+}
+
+/// Largest volume of one part, mL.
+const LARGEST_ML: f64 = 200_000.0;
+
+/// Works out what to weigh.
+///
+/// # Errors
+/// No volume, a limit that is not in the formula or not enough, a ratio that does not fit, an exchange that cannot be computed.
+pub fn scale(formula: &Formula, request: &Request, relations: &Relations) -> Result<Batch, ScaleError> {
+    let takes: Vec<Vec<Take>> = formula
+        .parts
+        .iter()
+        .map(|part| part.ingredients.iter().map(|own| take(own, request, relations)).collect())
+        .collect::<Result<_, ScaleError>>()?;
+    let shares = part_shares(formula, &request.wanted)?;
+    let (volumes, limited_by) = volumes(formula, request, &takes, &shares)?;
+    if let Some(litres) = volumes.iter().map(|volume| volume.as_litres()).find(|litres| litres * 1000.0 > LARGEST_ML) {
+        return Err(ScaleError::TooLarge { litres: rounding::show_short(litres, 0) });
+    }
+    let parts = formula
+        .parts
+        .iter()
+        .zip(&takes)
+        .zip(volumes)
+        .map(|((part, takes), volume)| BatchPart {
+            name: part.name.clone(),
+            volume,
+            items: part
+                .ingredients
+                .iter()
+                .zip(takes)
+                .enumerate()
+                .map(|(index, (ingredient, take))| item(index, ingredient, take, part, volume, request))
+                .collect(),
+        })
+        .collect();
+    let working = match &request.wanted {
+        Wanted::Working { volume, ratio } => Some((*volume, ratio.clone())),
+        Wanted::Bottled(_) | Wanted::AsMuchAsPossible => None,
+    };
+    Ok(Batch { parts, limited_by, working, balance: request.balance })
+}
+
+/// What is taken from the shelf for one ingredient, per litre.
+struct Take {
+    form: Rc<Form>,
+    unit: Unit,
+    per_litre: f64,
+    grams_per_litre: Option<f64>,
+    solution: Option<Strength>,
+    exchanged: Option<Exchanged>,
+    instead_of: Option<Instead>,
+}
+
+/// Chooses the form from the shelf and exchanges the amount.
+fn take(ingredient: &Ingredient, request: &Request, relations: &Relations) -> Result<Take, ScaleError> {
+    let own = &ingredient.form;
+    let (unit, per_litre, solution) = match ingredient.amount {
+        Amount::Grams(grams) => (Unit::Gram, grams, None),
+        Amount::Millilitres(millilitres) => (Unit::Millilitre, millilitres, None),
+        Amount::PercentSolution { millilitres, strength } => (Unit::Millilitre, millilitres, Some(strength)),
+    };
+    let grams = amount_in_grams(own, ingredient.amount);
+    let own_assay = own.assay_fraction();
+    let chosen = from_shelf(own, request, relations);
+    let assay = request.assay_of(&chosen);
+    let unchanged = chosen.id == own.id && (assay - own_assay).abs() < 1e-12;
+    if unchanged || solution.is_some() && chosen.id == own.id {
+        let grams = if solution.is_some() { grams.map(|grams| grams * own_assay / assay) } else { grams };
+        return Ok(Take {
+            form: chosen,
+            unit,
+            per_litre,
+            grams_per_litre: grams,
+            solution,
+            exchanged: None,
+            instead_of: None,
+        });
+    }
+    let grams = grams.ok_or_else(|| ExchangeError::NoDensity { form: own.id.clone() })?;
+    let exchanged = exchange(grams, (own, own_assay), (&chosen, assay), relations)?;
+    // A liquid is measured; a solid, and a liquid of unknown density, is weighed.
+    let liquid = chosen.state != State::Solid;
+    let (new_unit, new_per_litre) = match chosen.density_g_per_ml.filter(|_| liquid) {
+        Some(density) => (Unit::Millilitre, exchanged.grams / density),
+        None => (Unit::Gram, exchanged.grams),
+    };
+    let instead_of =
+        (chosen.id != own.id).then(|| Instead { form: Rc::clone(own), per_litre, unit });
+    Ok(Take {
+        unit: new_unit,
+        per_litre: new_per_litre,
+        grams_per_litre: Some(exchanged.grams),
+        solution: None,
+        exchanged: Some(exchanged),
+        instead_of,
+        form: chosen,
+    })
+}
+
+/// The form on the shelf for a recipe's form: itself, else another form of its parent, else an automatic relation, else itself.
+fn from_shelf(own: &Rc<Form>, request: &Request, relations: &Relations) -> Rc<Form> {
+    let shelf = || request.have.iter().map(|have| &have.form);
+    if shelf().any(|form| form.id == own.id) {
+        return Rc::clone(own);
+    }
+    let same_parent = |form: &&Rc<Form>| form.parent.id == own.parent.id;
+    let related = |form: &&Rc<Form>| {
+        relations.between(&own.parent.id, &form.parent.id).is_some_and(|relation| relation.automatic)
+    };
+    let asked = |form: &&Rc<Form>| {
+        relations.between(&own.parent.id, &form.parent.id).is_some()
+            && request.have.iter().any(|have| have.is_limit && have.form.id == form.id)
+    };
+    shelf()
+        .find(same_parent)
+        .or_else(|| shelf().find(related))
+        .or_else(|| shelf().find(asked))
+        .map_or_else(|| Rc::clone(own), Rc::clone)
+}
+
+/// Volume of each part per millilitre of what was asked.
+fn part_shares(formula: &Formula, wanted: &Wanted) -> Result<Vec<f64>, ScaleError> {
+    let count = formula.parts.len();
+    let Wanted::Working { ratio, .. } = wanted else { return Ok(vec![1.0; count]) };
+    let parts = ratio.parts();
+    if parts.len() != count && parts.len() != count + 1 {
+        let words = parts.iter().map(|part| rounding::show_short(*part, 3)).collect::<Vec<_>>().join("+");
+        let names: Vec<&str> = formula.parts.iter().map(|part| part.name.as_deref().unwrap_or("one part")).collect();
+        return Err(ScaleError::RatioDoesNotFit { ratio: words, parts: names.join(", ") });
+    }
+    let total: f64 = parts.iter().sum();
+    Ok(parts.iter().take(count).map(|part| part / total).collect())
+}
+
+/// Volumes of the parts, and the form that limits them.
+fn volumes(
+    formula: &Formula,
+    request: &Request,
+    takes: &[Vec<Take>],
+    shares: &[f64],
+) -> Result<(Vec<Volume>, Option<Rc<Form>>), ScaleError> {
+    let mut largest: Option<(f64, &Have, f64)> = None;
+    for have in &request.have {
+        let Some(amount) = have.amount else { continue };
+        let per_ml: f64 = takes
+            .iter()
+            .zip(shares)
+            .map(|(part, share)| {
+                let grams = part.iter().filter(|take| take.form.id == have.form.id);
+                grams.filter_map(|take| take.grams_per_litre).sum::<f64>() * share / 1000.0
+            })
+            .sum();
+        if per_ml <= 0.0 {
+            if have.is_limit {
+                let contains = formula.ingredients().map(|own| own.form.id.clone()).collect();
+                return Err(ScaleError::LimitNotUsed { form: have.form.id.clone(), contains });
+            }
+            continue;
+        }
+        let possible_ml = amount.as_g() / per_ml;
+        if largest.is_none_or(|(so_far, _, _)| possible_ml < so_far) {
+            largest = Some((possible_ml, have, per_ml));
+        }
+    }
+    let asked_ml = match &request.wanted {
+        Wanted::Bottled(volume) | Wanted::Working { volume, .. } => volume.as_ml(),
+        Wanted::AsMuchAsPossible => match largest {
+            Some((possible_ml, have, _)) => {
+                let volumes = shares.iter().map(|share| Volume::from_ml(possible_ml * share)).collect();
+                return Ok((volumes, Some(Rc::clone(&have.form))));
+            }
+            None => return Err(ScaleError::NoVolume),
+        },
+    };
+    if let Some((possible_ml, have, per_ml)) = largest.filter(|(possible, _, _)| *possible < asked_ml * (1.0 - 1e-9)) {
+        return Err(ScaleError::NotEnough {
+            form: have.form.id.clone(),
+            needs: rounding::show_significant(per_ml * asked_ml),
+            has: rounding::show_significant(have.amount.map_or(0.0, Mass::as_g)),
+            largest_ml: (possible_ml + 1e-6).floor(),
+        });
+    }
+    Ok((shares.iter().map(|share| Volume::from_ml(asked_ml * share)).collect(), None))
+}
+
+/// One line of the batch, rounded, dosed and advised on.
+fn item(index: usize, ingredient: &Ingredient, take: &Take, part: &Part, volume: Volume, request: &Request) -> Item {
+    let litres = volume.as_litres();
+    let amount = take.per_litre * litres;
+    let grams = take.grams_per_litre.map(|grams| grams * litres);
+    let mut advice = Vec::new();
+    let mut dose = None;
+    let weigh = if take.unit == Unit::Gram {
+        if dose::is_too_small(amount, &take.form, request.balance) {
+            let solvent = part.solvent.as_ref().map(|form| form.id.as_str());
+            dose = dose::dose_for(amount, &take.form, request.balance, volume.as_ml(), solvent);
+            if dose.is_none() {
+                advice.push(too_small(amount, &take.form, request.balance, volume));
+            }
+        }
+        advice.extend(portions(amount, request.balance));
+        match &dose {
+            Some(dose) => dose.millilitres * dose.strength_percent / 100.0,
+            None => rounding::to_step(amount, request.balance.step_g),
+        }
+    } else {
+        rounding::to_step(amount, measuring_step_ml(amount))
+    };
+    if let Some(strength) = take.solution {
+        advice.push(Advice::MakePercentSolution { strength });
+    }
+    let assay_given = request.assays.iter().any(|(form, _)| form.id == take.form.id);
+    if let Some((low_percent, high_percent)) = take.form.assay_typical.filter(|_| !assay_given) {
+        advice.push(Advice::AssayTypical { low_percent, high_percent });
+    }
+    if let Some(exchanged) = &take.exchanged {
+        let hydroxide = exchanged.sodium_hydroxide_g() * litres;
+        if let Some(relation) = &exchanged.relation {
+            advice.push(if hydroxide == 0.0 {
+                Advice::Relation { note: relation.note.clone() }
+            } else {
+                Advice::Hydroxide { grams: hydroxide, note: relation.note.clone() }
+            });
+        }
+    }
+    Item {
+        index,
+        form: Rc::clone(&take.form),
+        unit: take.unit,
+        per_litre: take.per_litre,
+        amount,
+        weigh,
+        rounding_error_percent: if amount > 0.0 { (weigh - amount) / amount * 100.0 } else { 0.0 },
+        solution: take.solution,
+        dose,
+        instead_of: take.instead_of.clone(),
+        grams,
+        advice,
+        note: ingredient.note.clone(),
+        until: ingredient.until.clone(),
+        optional: ingredient.optional,
+        apart_ml: ingredient.apart_ml.map(|apart| apart * litres),
+    }
+}
+
+fn too_small(grams: f64, form: &Form, balance: Balance, volume: Volume) -> Advice {
+    let least = dose::least_weighable_g(form, balance);
+    let steps = [0.1, 0.05, 0.02, 0.01, 0.005, 0.001, 0.0001];
+    let finer_step_g = steps
+        .into_iter()
+        .find(|&step| !dose::is_too_small(grams, form, Balance { step_g: step, max_g: None }))
+        .unwrap_or(0.0001);
+    Advice::TooSmall {
+        uncertainty_percent: balance.step_g / 2.0 / grams * 100.0,
+        finer_step_g,
+        least_batch_ml: volume.as_ml() * least / grams,
+    }
+}
+
+fn portions(grams: f64, balance: Balance) -> Option<Advice> {
+    let max = balance.max_g.filter(|max| *max > 0.0 && grams > *max)?;
+    let count = (grams / max).ceil().min(1000.0);
+    #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "between 2 and 1000")]
+    let whole = count as u32;
+    Some(Advice::Portions { count: whole, each_g: grams / count })
+}
+
+/// What a percent solution takes: grams (or millilitres of a liquid) of the form made up to a volume.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PercentSolution {
+    /// Grams of pure solute meant.
+    pub solute_g: f64,
+    /// Grams of the form as weighed.
+    pub weigh_g: f64,
+    /// Millilitres of the form, where it is a liquid of known density.
+    pub measure_ml: Option<f64>,
+    /// Volume to make up to, mL; for w/w the mass of the whole instead.
+    pub make_up_to_ml: f64,
+    /// For w/w: grams of the finished solution.
+    pub total_g: Option<f64>,
+    /// Largest strength that stays dissolved at 20 °C, g per 100 g water, where known and exceeded.
+    pub above_solubility: Option<f64>,
+}
+
+/// Works out a percent solution of a form; `assay` is the fraction of solute in the product.
+///
+/// w/v: grams in 100 mL of solution; v/v: millilitres of the pure liquid in 100 mL; w/w: grams in 100 g, for which the "volume" is taken
+/// as grams of finished solution because its density is not known.
+///
+/// # Errors
+/// v/v of a substance without density.
+pub fn percent_solution(
+    form: &Form,
+    strength: Strength,
+    volume: Volume,
+    assay: f64,
+) -> Result<PercentSolution, ExchangeError> {
+    let make_up_to_ml = volume.as_ml();
+    let share = strength.percent() / 100.0;
+    let no_density = || ExchangeError::NoDensity { form: form.id.clone() };
+    let (solute_g, total_g) = match strength.basis() {
+        Basis::WeightInVolume => (make_up_to_ml * share, None),
+        Basis::WeightInWeight => (make_up_to_ml * share, Some(make_up_to_ml)),
+        Basis::VolumeInVolume => {
+            // The pure liquid's own density is that of the product only if the product is pure.
+            let density = form.density_g_per_ml.ok_or_else(no_density)?;
+            let measure_ml = make_up_to_ml * share;
+            return Ok(PercentSolution {
+                solute_g: measure_ml * density * assay,
+                weigh_g: measure_ml * density,
+                measure_ml: Some(measure_ml),
+                make_up_to_ml,
+                total_g: None,
+                above_solubility: None,
+            });
+        }
+    };
+    let weigh_g = solute_g / assay;
+    let measure_ml = if form.state == State::Solid { None } else { form.density_g_per_ml.map(|density| weigh_g / density) };
+    let limit = form.primary_solubility().and_then(|curve| curve.at(20.0)).filter(|_| form.state == State::Solid);
+    // Grams in 100 mL of solution against grams per 100 g of water: the water is at most 100 g, so this errs on the careful side.
+    let above_solubility = limit.filter(|limit| strength.percent() > *limit);
+    Ok(PercentSolution { solute_g, weigh_g, measure_ml, make_up_to_ml, total_g, above_solubility })
+}
