@@ -91,7 +91,13 @@ pub fn read_toml<T: DeserializeOwned>(text: &str, file: &str) -> Result<T, Findi
     let text = text.strip_prefix('\u{feff}').unwrap_or(text);
     if text.len() > LARGEST_FILE_BYTES {
         let message = format!("the file is {} kB long, far beyond any formula", text.len() / 1024);
-        return Err(Finding::error("file-too-large", file, None, message, "keep one formula or substance a file"));
+        return Err(Finding::error(
+            "file-too-large",
+            file,
+            None,
+            message,
+            "keep one formula or substance a file",
+        ));
     }
     if let Some((line, what)) = hostile_character(text) {
         let message = format!("the text holds {what}, which could disturb a terminal or a printed page");
@@ -153,7 +159,8 @@ fn explain(error: &toml::de::Error, text: &str, file: &str) -> Finding {
             None => format!("known here: {}", expected.join(", ")),
         };
         let is_key = message.starts_with("unknown field");
-        let (code, what) = if is_key { ("unknown-key", "unknown key") } else { ("unknown-word", "unknown word") };
+        let (code, what) =
+            if is_key { ("unknown-key", "unknown key") } else { ("unknown-word", "unknown word") };
         return Finding::error(code, file, line, format!("{what} `{unknown}`"), fix);
     }
     if let Some(field) = message.strip_prefix("missing field `").and_then(|rest| rest.strip_suffix('`')) {
@@ -169,12 +176,19 @@ fn explain(error: &toml::de::Error, text: &str, file: &str) -> Finding {
         return Finding::error("duplicate-key", file, line, message, fix);
     }
     let fix = format!("see this line: {}", source_line.trim());
-    Finding::error("not-toml", file, line, message, if source_line.trim().is_empty() { String::new() } else { fix })
+    Finding::error(
+        "not-toml",
+        file,
+        line,
+        message,
+        if source_line.trim().is_empty() { String::new() } else { fix },
+    )
 }
 
 /// Takes serde's "unknown field/variant `x`, expected …" apart.
 fn unknown_name(message: &str) -> Option<(String, Vec<String>)> {
-    let rest = message.strip_prefix("unknown field `").or_else(|| message.strip_prefix("unknown variant `"))?;
+    let rest =
+        message.strip_prefix("unknown field `").or_else(|| message.strip_prefix("unknown variant `"))?;
     let (unknown, rest) = rest.split_once('`')?;
     let expected = rest.split('`').skip(1).step_by(2).map(str::to_owned).collect();
     Some((unknown.to_owned(), expected))

@@ -1,13 +1,21 @@
 //! soupcon: a darkroom chemistry calculator.
 #![cfg_attr(
     test,
-    allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, clippy::indexing_slicing, reason = "a panic is how a test fails")
+    allow(
+        clippy::unwrap_used,
+        clippy::expect_used,
+        clippy::panic,
+        clippy::indexing_slicing,
+        reason = "a panic is how a test fails"
+    )
 )]
 
+pub mod cli;
 pub mod diagnostic;
 pub mod formula;
 pub mod library;
 pub mod quantity;
+pub mod render;
 pub mod scale;
 pub mod substance;
 pub mod suggestion;

@@ -1,2 +1,21 @@
-//! The command-line program; everything happens in the library.
-fn main() {}
+//! The program `soupcon`: arguments, streams and environment in, exit code out. Everything happens in the library.
+
+use std::io::{self, BufWriter, IsTerminal as _};
+use std::process::ExitCode;
+
+use soupcon::cli::{Environment, Streams, run};
+
+fn main() -> ExitCode {
+    let environment = Environment {
+        variables: std::env::vars_os()
+            .filter_map(|(name, value)| Some((name.into_string().ok()?, value)))
+            .collect(),
+        out_is_terminal: io::stdout().is_terminal(),
+        input_is_terminal: io::stdin().is_terminal(),
+    };
+    let mut out = BufWriter::new(io::stdout().lock());
+    let mut err = io::stderr().lock();
+    let mut input = io::stdin().lock();
+    let mut streams = Streams { out: &mut out, err: &mut err, input: &mut input };
+    ExitCode::from(run(std::env::args_os().collect(), &mut streams, &environment))
+}

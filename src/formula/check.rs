@@ -7,8 +7,8 @@ use toml::Spanned;
 
 use super::file::{FormulaFile, IngredientFile, KeepingFile, MixingFile, OneOrTwo, PartFile, UseFile};
 use super::{
-    Amount, Bath, Capacity, Chemicals, Evidence, EvidenceKind, FORMAT, FormError, Formula, Ingredient, Keeping, Mixing,
-    Part, Replenishment, SelfCheck, Stated, Use,
+    Amount, Bath, Capacity, Chemicals, Evidence, EvidenceKind, FORMAT, FormError, Formula, Ingredient,
+    Keeping, Mixing, Part, Replenishment, SelfCheck, Stated, Use,
 };
 use crate::diagnostic::{Finding, line_of, read_toml};
 use crate::quantity::{Strength, Volume, parse_historical_mass};
@@ -119,7 +119,12 @@ fn header(shape: &FormulaFile, id: &str, collector: &mut Collector<'_>) {
     }
     for alias in &shape.aliases {
         if alias.trim().is_empty() || alias.len() > 80 || alias.contains(['/', '\\']) {
-            collector.wrong("alias", 1, format!("`{alias}` cannot be an alias"), "use a short name without slashes");
+            collector.wrong(
+                "alias",
+                1,
+                format!("`{alias}` cannot be an alias"),
+                "use a short name without slashes",
+            );
         }
     }
     if shape.title.trim().is_empty() {
@@ -141,7 +146,8 @@ fn parts(shape: &mut FormulaFile, chemicals: &dyn Chemicals, collector: &mut Col
         let solvent = shape.solvent.as_ref().and_then(|id| solvent(id, chemicals, collector));
         let ingredients = shape.ingredients.take().unwrap_or_default();
         if ingredients.is_empty() {
-            let fix = "add [[ingredients]] with substance and grams, or [[parts]] with ingredients of their own";
+            let fix =
+                "add [[ingredients]] with substance and grams, or [[parts]] with ingredients of their own";
             collector.wrong("no-ingredients", 1, "the formula has no ingredients", fix);
         }
         return vec![Part {
@@ -156,7 +162,12 @@ fn parts(shape: &mut FormulaFile, chemicals: &dyn Chemicals, collector: &mut Col
     if shape.ingredients.is_some() || shape.mixing.is_some() || shape.solvent.is_some() {
         let line = taken.first().map_or(1, |part| collector.at(part));
         let fix = "move them into the part they belong to: [parts.mixing], [[parts.ingredients]]";
-        collector.wrong("parts-and-ingredients", line, "ingredients, mixing or solvent stand outside the parts", fix);
+        collector.wrong(
+            "parts-and-ingredients",
+            line,
+            "ingredients, mixing or solvent stand outside the parts",
+            fix,
+        );
     }
     let shared = shape.keeping.take().map(keeping);
     let mut seen: Vec<String> = Vec::new();
@@ -202,7 +213,11 @@ fn part(
     }
 }
 
-fn solvent(id: &Spanned<String>, chemicals: &dyn Chemicals, collector: &mut Collector<'_>) -> Option<Rc<Form>> {
+fn solvent(
+    id: &Spanned<String>,
+    chemicals: &dyn Chemicals,
+    collector: &mut Collector<'_>,
+) -> Option<Rc<Form>> {
     if id.get_ref() == "water" {
         return None;
     }
@@ -347,12 +362,18 @@ fn amount(
         return Some((Amount::Grams(value), None));
     }
     if let Some(millilitres) = &shape.millilitres {
-        let value = plausible(*millilitres.get_ref(), "millilitres", id, collector.at(millilitres), collector)?;
+        let value =
+            plausible(*millilitres.get_ref(), "millilitres", id, collector.at(millilitres), collector)?;
         let Some(strength) = &shape.strength else { return Some((Amount::Millilitres(value), None)) };
         return match strength.get_ref().parse::<Strength>() {
             Ok(parsed) => Some((Amount::PercentSolution { millilitres: value, strength: parsed }, None)),
             Err(error) => {
-                collector.wrong("strength", collector.at(strength), error.to_string(), "write it as 10 % w/v");
+                collector.wrong(
+                    "strength",
+                    collector.at(strength),
+                    error.to_string(),
+                    "write it as 10 % w/v",
+                );
                 None
             }
         };
@@ -373,12 +394,12 @@ fn historical(
         collector.wrong("no-per", line, format!("`{id}` has an amount but not of what volume"), fix);
         return None;
     };
-    let mass = parse_historical_mass(amount.get_ref())
-        .map_err(|error| collector.wrong("amount", collector.at(amount), error.to_string(), "write it like 20 grain"));
-    let volume = per
-        .get_ref()
-        .parse::<Volume>()
-        .map_err(|error| collector.wrong("per", collector.at(per), error.to_string(), "write it like 10 imp-floz"));
+    let mass = parse_historical_mass(amount.get_ref()).map_err(|error| {
+        collector.wrong("amount", collector.at(amount), error.to_string(), "write it like 20 grain")
+    });
+    let volume = per.get_ref().parse::<Volume>().map_err(|error| {
+        collector.wrong("per", collector.at(per), error.to_string(), "write it like 10 imp-floz")
+    });
     let grams = mass.ok()?.as_g() / volume.ok()?.as_litres();
     let grams = plausible(grams, "amount", id, collector.at(amount), collector)?;
     Some((Amount::Grams(grams), Some(format!("{} per {}", amount.get_ref().trim(), per.get_ref().trim()))))
@@ -408,7 +429,12 @@ fn one_use(spanned: &Spanned<UseFile>, parts: &[Part], collector: &mut Collector
         for (name, &share) in bath {
             if !(share.is_finite() && share > 0.0 && share <= 10_000.0) {
                 let message = format!("the share of `{name}` in use `{}` is not above zero", shape.name);
-                collector.wrong("use", line, message, "write parts by volume, such as { stock = 1, water = 3 }");
+                collector.wrong(
+                    "use",
+                    line,
+                    message,
+                    "write parts by volume, such as { stock = 1, water = 3 }",
+                );
                 return None;
             }
             if name == "water" {
@@ -416,7 +442,8 @@ fn one_use(spanned: &Spanned<UseFile>, parts: &[Part], collector: &mut Collector
             } else if let Some(known) = names.iter().find(|known| known.eq_ignore_ascii_case(name)) {
                 shares.push(((*known).to_owned(), share));
             } else {
-                let message = format!("use `{}` names a part `{name}` that the formula does not have", shape.name);
+                let message =
+                    format!("use `{}` names a part `{name}` that the formula does not have", shape.name);
                 let fix = match suggestion::nearest(name, names.iter().copied()) {
                     Some(near) => format!("did you mean `{near}`?"),
                     None => format!("its parts are {}", names.join(", ")),

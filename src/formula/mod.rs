@@ -135,7 +135,9 @@ impl fmt::Display for Evidence {
             (EvidenceKind::Published, Some(source)) => write!(formatter, "published: {source}"),
             (EvidenceKind::Published, None) => formatter.write_str("published"),
             (EvidenceKind::CommonPractice, _) => formatter.write_str("common practice, no source"),
-            (EvidenceKind::Memory, _) => formatter.write_str("from memory: check against a book before a large batch"),
+            (EvidenceKind::Memory, _) => {
+                formatter.write_str("from memory: check against a book before a large batch")
+            }
         }
     }
 }
@@ -485,9 +487,14 @@ impl FormError {
             }
             Self::Unknown { near, .. } => format!("did you mean {}?", near.join(" or ")),
             Self::BareParent { forms, .. } => {
-                format!("name the form on the jar (grams that replace 1 g of the first): {}", forms.join(", "))
+                format!(
+                    "name the form on the jar (grams that replace 1 g of the first): {}",
+                    forms.join(", ")
+                )
             }
-            Self::Broken { findings, .. } => findings.first().map_or_else(String::new, |finding| finding.fix.clone()),
+            Self::Broken { findings, .. } => {
+                findings.first().map_or_else(String::new, |finding| finding.fix.clone())
+            }
         }
     }
 }

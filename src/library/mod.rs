@@ -308,7 +308,9 @@ impl Library {
                     findings.push(Finding::error("id", &format!("{id}.toml"), None, message, fix));
                 }
                 Err(LibraryError::Invalid { findings: mut wrong }) => findings.append(&mut wrong),
-                Err(error) => findings.push(Finding::error(error.code(), &id, None, error.to_string(), error.fix())),
+                Err(error) => {
+                    findings.push(Finding::error(error.code(), &id, None, error.to_string(), error.fix()))
+                }
             }
         }
         Ok((all, findings))
@@ -378,8 +380,9 @@ impl Library {
                 let fix = "give your substance a name of its own";
                 return Err(vec![Finding::error("shadowed-substance", &file, None, message, fix)]);
             }
-            let text = read_file(&own)
-                .map_err(|error| vec![Finding::error("unreadable", &file, None, error.to_string(), error.fix())])?;
+            let text = read_file(&own).map_err(|error| {
+                vec![Finding::error("unreadable", &file, None, error.to_string(), error.fix())]
+            })?;
             return Ok(Some(SubstanceText { text, file }));
         }
         Ok(shipped.map(|text| SubstanceText { text: text.to_owned(), file: path }))
@@ -390,7 +393,8 @@ impl Library {
     /// # Errors
     /// A personal folder that cannot be read.
     pub fn substance_ids(&self) -> Result<Vec<String>, LibraryError> {
-        let mut ids: Vec<String> = embedded::folder("substances").map(|(path, _)| id_of(path).to_owned()).collect();
+        let mut ids: Vec<String> =
+            embedded::folder("substances").map(|(path, _)| id_of(path).to_owned()).collect();
         for folder in &self.folders {
             for path in toml_files(&folder.join("substances"))? {
                 if let Some(stem) = path.file_stem() {
@@ -428,11 +432,14 @@ impl Library {
         match self.form(name) {
             Err(FormError::Unknown { name, near }) => {
                 let wanted = plain(&name);
-                let Ok((all, _)) = self.all_substances() else { return Err(FormError::Unknown { name, near }) };
+                let Ok((all, _)) = self.all_substances() else {
+                    return Err(FormError::Unknown { name, near });
+                };
                 let same = |text: &String| plain(text) == wanted;
                 let mut hits: Vec<&Rc<Form>> = Vec::new();
                 for substance in &all {
-                    let of_parent = same(&substance.parent.name) || substance.parent.synonyms.iter().any(same);
+                    let of_parent =
+                        same(&substance.parent.name) || substance.parent.synonyms.iter().any(same);
                     if of_parent && substance.forms.len() > 1 {
                         return Err(self.bare_parent(substance));
                     }
@@ -446,7 +453,10 @@ impl Library {
                 match hits.as_slice() {
                     [only] => Ok(Rc::clone(only)),
                     [] => Err(FormError::Unknown { name, near }),
-                    several => Err(FormError::Unknown { name, near: several.iter().map(|form| form.id.clone()).collect() }),
+                    several => Err(FormError::Unknown {
+                        name,
+                        near: several.iter().map(|form| form.id.clone()).collect(),
+                    }),
                 }
             }
             other => other,
@@ -479,9 +489,16 @@ impl Library {
             suggestion::nearest_few(name, names.iter().copied(), 3).into_iter().map(str::to_owned).collect();
         let wanted = plain(name);
         for substance in &all {
-            let said = substance.parent.synonyms.iter().chain([&substance.parent.name]).any(|text| plain(text) == wanted);
+            let said = substance
+                .parent
+                .synonyms
+                .iter()
+                .chain([&substance.parent.name])
+                .any(|text| plain(text) == wanted);
             for form in &substance.forms {
-                if (said || form.synonyms.iter().any(|text| plain(text) == wanted)) && !near.contains(&form.id) {
+                if (said || form.synonyms.iter().any(|text| plain(text) == wanted))
+                    && !near.contains(&form.id)
+                {
                     near.insert(0, form.id.clone());
                 }
             }
@@ -582,8 +599,7 @@ fn toml_files(folder: &Path) -> Result<Vec<PathBuf>, LibraryError> {
 pub fn read_file(path: &Path) -> Result<String, LibraryError> {
     use std::io::Read as _;
     let shown = path.display().to_string();
-    let unreadable =
-        |reason: String| LibraryError::Unreadable { path: shown.clone(), reason };
+    let unreadable = |reason: String| LibraryError::Unreadable { path: shown.clone(), reason };
     let metadata = fs::metadata(path).map_err(|error| unreadable(error.to_string()))?;
     if metadata.is_dir() {
         return Err(unreadable("it is a folder".to_owned()));
@@ -596,7 +612,13 @@ pub fn read_file(path: &Path) -> Result<String, LibraryError> {
         return Err(unreadable("it is larger than 1 MB, far beyond any formula".to_owned()));
     }
     String::from_utf8(bytes).map_err(|error| {
-        let line = error.as_bytes().iter().take(error.utf8_error().valid_up_to()).filter(|&&byte| byte == b'\n').count() + 1;
+        let line = error
+            .as_bytes()
+            .iter()
+            .take(error.utf8_error().valid_up_to())
+            .filter(|&&byte| byte == b'\n')
+            .count()
+            + 1;
         unreadable(format!("it is not UTF-8 text (first at line {line}); save it as UTF-8"))
     })
 }

@@ -54,7 +54,8 @@ impl FromStr for Duration {
 /// Reads `8:30` as minutes and seconds.
 fn clock(text: &str, minutes: &str, seconds: &str) -> Result<f64, QuantityError> {
     let wrong = || QuantityError::NotADuration { text: text.to_owned() };
-    let digits = |part: &str| !part.is_empty() && part.len() <= 4 && part.bytes().all(|byte| byte.is_ascii_digit());
+    let digits =
+        |part: &str| !part.is_empty() && part.len() <= 4 && part.bytes().all(|byte| byte.is_ascii_digit());
     if !digits(minutes) || !digits(seconds) || seconds.len() != 2 {
         return Err(wrong());
     }
@@ -72,8 +73,9 @@ fn units(text: &str) -> Result<f64, QuantityError> {
     let mut smallest = f64::INFINITY;
     while !rest.is_empty() {
         let (number, after) = split_unit(rest);
-        let value = parse_number(if number.is_empty() { rest } else { number })
-            .map_err(|error| if total > 0.0 { QuantityError::NotADuration { text: text.to_owned() } } else { error })?;
+        let value = parse_number(if number.is_empty() { rest } else { number }).map_err(|error| {
+            if total > 0.0 { QuantityError::NotADuration { text: text.to_owned() } } else { error }
+        })?;
         let end = after.find(|character: char| !character.is_alphabetic()).unwrap_or(after.len());
         let (unit, next) = after.split_at(end);
         let size = match unit.to_ascii_lowercase().as_str() {

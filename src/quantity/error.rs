@@ -10,7 +10,9 @@ pub enum QuantityError {
     #[error("the value is empty; write a number with its unit")]
     Empty,
     /// A comma stands where the decimal point belongs.
-    #[error("`{text}` has a comma; the decimal mark is a point and there is no thousands mark: write {suggestion}")]
+    #[error(
+        "`{text}` has a comma; the decimal mark is a point and there is no thousands mark: write {suggestion}"
+    )]
     Comma {
         /// What was typed.
         text: String,
@@ -108,7 +110,9 @@ pub enum QuantityError {
         as_to: String,
     },
     /// A dilution that is none.
-    #[error("`{text}` is not a dilution; write `stock` for undiluted or parts such as 1+3 (1 part stock, 3 parts water)")]
+    #[error(
+        "`{text}` is not a dilution; write `stock` for undiluted or parts such as 1+3 (1 part stock, 3 parts water)"
+    )]
     NotADilution {
         /// What was typed.
         text: String,

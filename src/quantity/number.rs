@@ -16,7 +16,12 @@ pub(crate) fn split_unit(text: &str) -> (&str, &str) {
             && trimmed.get(index + 1..).is_some_and(starts_exponent);
         let sign_of_exponent = matches!(character, '+' | '-') && matches!(previous, 'e' | 'E');
         let sign = matches!(character, '+' | '-') && index == 0;
-        if character.is_ascii_digit() || matches!(character, '.' | ',') || sign || exponent || sign_of_exponent {
+        if character.is_ascii_digit()
+            || matches!(character, '.' | ',')
+            || sign
+            || exponent
+            || sign_of_exponent
+        {
             previous = character;
             end = index + character.len_utf8();
         } else {

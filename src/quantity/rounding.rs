@@ -15,7 +15,8 @@ pub fn to_step(value: f64, step: f64) -> f64 {
     let rounded = (ratio * (1.0 + NUDGE) + 0.5).floor();
     // Dividing by the reciprocal keeps 0.1 steps as clean decimals (3 / 10, not 3 × 0.1).
     let inverse = 1.0 / step;
-    let magnitude = if (inverse - inverse.round()).abs() < 1e-9 { rounded / inverse.round() } else { rounded * step };
+    let magnitude =
+        if (inverse - inverse.round()).abs() < 1e-9 { rounded / inverse.round() } else { rounded * step };
     if magnitude == 0.0 { 0.0 } else { magnitude.copysign(value) }
 }
 

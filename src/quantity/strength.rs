@@ -62,7 +62,10 @@ impl Strength {
         let value = parse_number(if number.is_empty() { trimmed } else { number })?;
         let Some(after) = rest.strip_prefix('%') else {
             if rest.is_empty() {
-                return Err(QuantityError::NoUnit { kind: "strength", examples: "10 % w/v, 28 % w/w or 50 % v/v" });
+                return Err(QuantityError::NoUnit {
+                    kind: "strength",
+                    examples: "10 % w/v, 28 % w/w or 50 % v/v",
+                });
             }
             return Err(QuantityError::NotAStrength { text: trimmed.to_owned() });
         };

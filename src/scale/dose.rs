@@ -69,12 +69,22 @@ pub struct Dose {
 /// The dose that replaces weighing `grams` in a batch of `batch_ml`, if the substance keeps in solution and a measurable dose exists.
 ///
 /// `solvent` is the batch's own where it is not water: a watery dose does not go into a glycol concentrate.
-pub fn dose_for(grams: f64, form: &Form, balance: Balance, batch_ml: f64, solvent: Option<&str>) -> Option<Dose> {
+pub fn dose_for(
+    grams: f64,
+    form: &Form,
+    balance: Balance,
+    batch_ml: f64,
+    solvent: Option<&str>,
+) -> Option<Dose> {
     let keeps = form.parent.keeps_in_solution.as_ref()?;
     if solvent.is_some_and(|solvent| solvent != keeps.solvent) {
         return None;
     }
-    let solubility = if keeps.solvent == "water" { form.primary_solubility().and_then(|curve| curve.at(20.0)) } else { None };
+    let solubility = if keeps.solvent == "water" {
+        form.primary_solubility().and_then(|curve| curve.at(20.0))
+    } else {
+        None
+    };
     let mut strengths = keeps.percent.clone();
     strengths.sort_by(|left, right| right.total_cmp(left));
     for percent in strengths {

@@ -136,8 +136,9 @@ pub fn exchange(
                 .clone(),
         )
     };
-    let molar_mass =
-        |form: &Form| form.molar_mass_g_per_mol.ok_or_else(|| ExchangeError::NoMolarMass { form: form.id.clone() });
+    let molar_mass = |form: &Form| {
+        form.molar_mass_g_per_mol.ok_or_else(|| ExchangeError::NoMolarMass { form: form.id.clone() })
+    };
     let moles = grams * assay_from / molar_mass(from)?;
     let ratio = relation.as_ref().map_or(1.0, |relation| relation.moles);
     Ok(Exchanged { grams: moles * ratio * molar_mass(to)? / assay_to, moles, relation })

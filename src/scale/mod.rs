@@ -69,7 +69,10 @@ impl Request {
     }
 
     fn assay_of(&self, form: &Form) -> f64 {
-        self.assays.iter().find(|(own, _)| own.id == form.id).map_or_else(|| form.assay_fraction(), |(_, assay)| *assay)
+        self.assays
+            .iter()
+            .find(|(own, _)| own.id == form.id)
+            .map_or_else(|| form.assay_fraction(), |(_, assay)| *assay)
     }
 }
 
@@ -297,7 +300,9 @@ pub fn scale(formula: &Formula, request: &Request, relations: &Relations) -> Res
         .collect::<Result<_, ScaleError>>()?;
     let shares = part_shares(formula, &request.wanted)?;
     let (volumes, limited_by) = volumes(formula, request, &takes, &shares)?;
-    if let Some(litres) = volumes.iter().map(|volume| volume.as_litres()).find(|litres| litres * 1000.0 > LARGEST_ML) {
+    if let Some(litres) =
+        volumes.iter().map(|volume| volume.as_litres()).find(|litres| litres * 1000.0 > LARGEST_ML)
+    {
         return Err(ScaleError::TooLarge { litres: rounding::show_short(litres, 0) });
     }
     let parts = formula
@@ -368,8 +373,7 @@ fn take(ingredient: &Ingredient, request: &Request, relations: &Relations) -> Re
         Some(density) => (Unit::Millilitre, exchanged.grams / density),
         None => (Unit::Gram, exchanged.grams),
     };
-    let instead_of =
-        (chosen.id != own.id).then(|| Instead { form: Rc::clone(own), per_litre, unit });
+    let instead_of = (chosen.id != own.id).then(|| Instead { form: Rc::clone(own), per_litre, unit });
     Ok(Take {
         unit: new_unit,
         per_litre: new_per_litre,
@@ -409,7 +413,8 @@ fn part_shares(formula: &Formula, wanted: &Wanted) -> Result<Vec<f64>, ScaleErro
     let parts = ratio.parts();
     if parts.len() != count && parts.len() != count + 1 {
         let words = parts.iter().map(|part| rounding::show_short(*part, 3)).collect::<Vec<_>>().join("+");
-        let names: Vec<&str> = formula.parts.iter().map(|part| part.name.as_deref().unwrap_or("one part")).collect();
+        let names: Vec<&str> =
+            formula.parts.iter().map(|part| part.name.as_deref().unwrap_or("one part")).collect();
         return Err(ScaleError::RatioDoesNotFit { ratio: words, parts: names.join(", ") });
     }
     let total: f64 = parts.iter().sum();
@@ -456,7 +461,9 @@ fn volumes(
             None => return Err(ScaleError::NoVolume),
         },
     };
-    if let Some((possible_ml, have, per_ml)) = largest.filter(|(possible, _, _)| *possible < asked_ml * (1.0 - 1e-9)) {
+    if let Some((possible_ml, have, per_ml)) =
+        largest.filter(|(possible, _, _)| *possible < asked_ml * (1.0 - 1e-9))
+    {
         return Err(ScaleError::NotEnough {
             form: have.form.id.clone(),
             needs: rounding::show_significant(per_ml * asked_ml),
@@ -468,7 +475,14 @@ fn volumes(
 }
 
 /// One line of the batch, rounded, dosed and advised on.
-fn item(index: usize, ingredient: &Ingredient, take: &Take, part: &Part, volume: Volume, request: &Request) -> Item {
+fn item(
+    index: usize,
+    ingredient: &Ingredient,
+    take: &Take,
+    part: &Part,
+    volume: Volume,
+    request: &Request,
+) -> Item {
     let litres = volume.as_litres();
     let amount = take.per_litre * litres;
     let grams = take.grams_per_litre.map(|grams| grams * litres);
@@ -600,9 +614,55 @@ pub fn percent_solution(
         }
     };
     let weigh_g = solute_g / assay;
-    let measure_ml = if form.state == State::Solid { None } else { form.density_g_per_ml.map(|density| weigh_g / density) };
-    let limit = form.primary_solubility().and_then(|curve| curve.at(20.0)).filter(|_| form.state == State::Solid);
+    let measure_ml = if form.state == State::Solid {
+        None
+    } else {
+        form.density_g_per_ml.map(|density| weigh_g / density)
+    };
+    let limit =
+        form.primary_solubility().and_then(|curve| curve.at(20.0)).filter(|_| form.state == State::Solid);
     // Grams in 100 mL of solution against grams per 100 g of water: the water is at most 100 g, so this errs on the careful side.
     let above_solubility = limit.filter(|limit| strength.percent() > *limit);
     Ok(PercentSolution { solute_g, weigh_g, measure_ml, make_up_to_ml, total_g, above_solubility })
+}
+
+impl std::fmt::Display for Advice {
+    /// As a sentence for the bench.
+    fn fmt(&self, formatter: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        use rounding::{show_short, show_significant};
+        match self {
+            Self::TooSmall { uncertainty_percent, finer_step_g, least_batch_ml } => {
+                let least = Volume::from_ml((least_batch_ml / 50.0 - 1e-9).ceil() * 50.0);
+                write!(
+                    formatter,
+                    "too little for this balance (up to {} % off) and it does not keep in solution: use a balance that shows {} g, or mix at least {least}",
+                    show_short(*uncertainty_percent, 0),
+                    show_short(*finer_step_g, 4),
+                )
+            }
+            Self::Portions { count, each_g } => write!(
+                formatter,
+                "more than the balance carries: weigh {count} portions of {} g",
+                show_significant(*each_g)
+            ),
+            Self::AssayTypical { low_percent, high_percent } => write!(
+                formatter,
+                "counted as 100 % pure; this product is usually {} to {} %: see the jar and give --assay",
+                show_short(*low_percent, 1),
+                show_short(*high_percent, 1)
+            ),
+            Self::Hydroxide { grams, note } if *grams > 0.0 => write!(
+                formatter,
+                "{note}: the exchange is exact only with {} g more sodium hydroxide in this batch",
+                show_significant(*grams)
+            ),
+            Self::Hydroxide { grams, note } => write!(
+                formatter,
+                "{note}: the exchange is exact only with {} g less sodium hydroxide (or its equal in alkali) in this batch",
+                show_significant(-grams)
+            ),
+            Self::Relation { note } => formatter.write_str(note),
+            Self::MakePercentSolution { strength } => write!(formatter, "of a {strength} solution"),
+        }
+    }
 }

@@ -106,7 +106,11 @@ impl ChemicalFormula {
             if part.is_empty() {
                 return Err(reader.unexpected());
             }
-            if part.len() == 2 && part.get("H") == Some(&2.0) && part.get("O") == Some(&1.0) && !atoms.is_empty() {
+            if part.len() == 2
+                && part.get("H") == Some(&2.0)
+                && part.get("O") == Some(&1.0)
+                && !atoms.is_empty()
+            {
                 crystal_water += count;
             }
             add(&mut atoms, &part, count);

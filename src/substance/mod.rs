@@ -397,7 +397,13 @@ impl Substance {
         let mut findings = Vec::new();
         if shape.format != FORMAT {
             let message = format!("format = {} is not known to this version", shape.format);
-            findings.push(Finding::error("format", file, Some(1), message, format!("write format = {FORMAT}")));
+            findings.push(Finding::error(
+                "format",
+                file,
+                Some(1),
+                message,
+                format!("write format = {FORMAT}"),
+            ));
         }
         if shape.forms.is_empty() {
             let message = "the substance has no form";
@@ -455,7 +461,8 @@ fn form_from_file(
         findings.push(Finding::error(code, file, Some(line), message, fix));
     };
     if shape.id != parent.id && !shape.id.strip_prefix(&parent.id).is_some_and(|rest| rest.starts_with('-')) {
-        let message = format!("the form `{}` does not begin with the name of its file, `{}`", shape.id, parent.id);
+        let message =
+            format!("the form `{}` does not begin with the name of its file, `{}`", shape.id, parent.id);
         wrong("form-id", message, "name the form <file name>-<form>, or put it into a file of its own");
     }
     for (name, value) in [
@@ -465,7 +472,11 @@ fn form_from_file(
     ] {
         let limit = if name == "assay_percent" { 100.0 } else { 25.0 };
         if value.is_some_and(|value| !(value > 0.0 && value <= limit)) {
-            wrong("out-of-range", format!("`{name}` of `{}` is out of range", shape.id), "give a plausible figure");
+            wrong(
+                "out-of-range",
+                format!("`{name}` of `{}` is out of range", shape.id),
+                "give a plausible figure",
+            );
         }
     }
     let mut molar_mass_g_per_mol = None;
@@ -475,7 +486,8 @@ fn form_from_file(
             Ok((mass, parsed)) => {
                 molar_mass_g_per_mol = Some(mass);
                 if shape.crystal_water.is_some_and(|stated| (stated - parsed.crystal_water()).abs() > 1e-9) {
-                    let message = format!("crystal_water of `{}` differs from its formula {formula}", shape.id);
+                    let message =
+                        format!("crystal_water of `{}` differs from its formula {formula}", shape.id);
                     wrong("crystal-water", message, "make the two agree");
                 }
                 crystal_water = parsed.crystal_water();
@@ -487,12 +499,17 @@ fn form_from_file(
         let rising = curve.points.windows(2).all(|pair| matches!(pair, [low, high] if low[0] < high[0]));
         let sane = curve.points.iter().flatten().all(|value| value.is_finite());
         if curve.points.is_empty() || !rising || !sane {
-            let message = format!("a solubility curve of `{}` is empty or not in rising temperature", shape.id);
+            let message =
+                format!("a solubility curve of `{}` is empty or not in rising temperature", shape.id);
             wrong("solubility", message, "write points = [[20, 26.4], …] from cold to warm");
         }
     }
     if shape.solubility.iter().filter(|curve| curve.primary).count() > 1 {
-        wrong("solubility", format!("`{}` has two primary solubility curves", shape.id), "mark one primary = true");
+        wrong(
+            "solubility",
+            format!("`{}` has two primary solubility curves", shape.id),
+            "mark one primary = true",
+        );
     }
     if !findings.is_empty() {
         return Err(findings);

@@ -1,0 +1,132 @@
+//! Values on the command line that several commands share.
+
+use std::rc::Rc;
+
+use super::context::Context;
+use super::error::CliError;
+use crate::formula::Chemicals as _;
+use crate::quantity::{Mass, Strength, Volume};
+use crate::scale::dose::Balance;
+use crate::scale::{Have, Request, Wanted};
+use crate::substance::Form;
+
+/// Options of `scale` and `sheet`: how much, with what, on which balance.
+#[derive(Debug, Clone, clap::Args)]
+pub(super) struct BatchArguments {
+    /// The formula: id, alias, path to a .toml file, or - for standard input
+    pub(super) formula: String,
+    /// How much to mix, of each part as bottled: 500ml, 1L, 32us-floz
+    pub(super) volume: Option<String>,
+    /// VOLUME is that of the working solution, mixed so: 1+3 (stock+water), or 1+1+8 (A+B+water)
+    #[arg(long, value_name = "PARTS", help_heading = "Batch")]
+    pub(super) working: Option<String>,
+    /// What the balance shows: its smallest step
+    #[arg(long, value_name = "STEP", default_value = "0.1g", help_heading = "Batch")]
+    pub(super) balance: String,
+    /// What the balance carries at most
+    #[arg(long, value_name = "LOAD", help_heading = "Batch")]
+    pub(super) balance_max: Option<String>,
+    /// A form on the shelf, taken in place of the recipe's mole for mole; with an amount if that limits the batch
+    #[arg(long, value_name = "FORM[=AMOUNT]", help_heading = "Shelf")]
+    pub(super) have: Vec<String>,
+    /// How pure a product is, by mass
+    #[arg(long, value_name = "FORM=PERCENT", help_heading = "Shelf")]
+    pub(super) assay: Vec<String>,
+    /// The last of a chemical; without VOLUME the largest batch it makes
+    #[arg(long, value_name = "FORM=AMOUNT", help_heading = "Shelf")]
+    pub(super) limit: Vec<String>,
+}
+
+impl BatchArguments {
+    /// The request that these arguments make.
+    pub(super) fn request(&self, context: &Context<'_, '_>) -> Result<Request, CliError> {
+        let volume = self.volume.as_deref().map(|text| volume("VOLUME", text)).transpose()?;
+        let ratio = self.working.as_deref().map(|text| {
+            text.parse().map_err(|error| CliError::argument("--working", error, "write it as 1+3"))
+        });
+        let wanted = match (volume, ratio.transpose()?) {
+            (Some(volume), Some(ratio)) => Wanted::Working { volume, ratio },
+            (Some(volume), None) => Wanted::Bottled(volume),
+            (None, Some(_)) => {
+                let message = "a working volume is needed with --working";
+                return Err(CliError::argument("VOLUME", message, "give the volume, such as 500ml"));
+            }
+            (None, None) => Wanted::AsMuchAsPossible,
+        };
+        let step = mass("--balance", &self.balance)?;
+        if step.as_g() <= 0.0 {
+            return Err(CliError::argument(
+                "--balance",
+                "a step of zero is no balance",
+                "write 0.1g or 0.01g",
+            ));
+        }
+        let max_g =
+            self.balance_max.as_deref().map(|text| mass("--balance-max", text)).transpose()?.map(Mass::as_g);
+        let mut have = Vec::new();
+        for text in &self.have {
+            let (name, amount) = match text.split_once('=') {
+                Some((name, amount)) => (name, Some(mass("--have", amount)?)),
+                None => (text.as_str(), None),
+            };
+            have.push(Have { form: form(context, name)?, amount, is_limit: false });
+        }
+        for text in &self.limit {
+            let (name, amount) = pair("--limit", text, "metol=3.2g")?;
+            have.push(Have {
+                form: form(context, name)?,
+                amount: Some(mass("--limit", amount)?),
+                is_limit: true,
+            });
+        }
+        Ok(Request {
+            wanted,
+            balance: Balance { step_g: step.as_g(), max_g },
+            have,
+            assays: assays(context, &self.assay)?,
+        })
+    }
+}
+
+/// `FORM=98%` pairs.
+pub(super) fn assays(context: &Context<'_, '_>, texts: &[String]) -> Result<Vec<(Rc<Form>, f64)>, CliError> {
+    texts
+        .iter()
+        .map(|text| {
+            let (name, percent) = pair("--assay", text, "potassium-hydroxide=88%")?;
+            let (percent, _) = Strength::parse_loose(percent)
+                .map_err(|error| CliError::argument("--assay", error, "write FORM=98%, by mass"))?;
+            Ok((form(context, name)?, percent / 100.0))
+        })
+        .collect()
+}
+
+/// Splits `NAME=VALUE`.
+fn pair<'t>(argument: &str, text: &'t str, example: &str) -> Result<(&'t str, &'t str), CliError> {
+    text.split_once('=').ok_or_else(|| {
+        CliError::argument(
+            argument,
+            format!("`{text}` has no `=`"),
+            format!("write it as {argument} {example}"),
+        )
+    })
+}
+
+/// A form by its id.
+pub(super) fn form(context: &Context<'_, '_>, name: &str) -> Result<Rc<Form>, CliError> {
+    Ok(context.library.form(name.trim())?)
+}
+
+/// A mass argument.
+pub(super) fn mass(argument: &str, text: &str) -> Result<Mass, CliError> {
+    text.parse().map_err(|error| {
+        CliError::argument(argument, error, "every mass carries its unit: 2.5g, 500mg, 20grain")
+    })
+}
+
+/// A volume argument.
+pub(super) fn volume(argument: &str, text: &str) -> Result<Volume, CliError> {
+    text.parse().map_err(|error| {
+        CliError::argument(argument, error, "every volume carries its unit: 500ml, 1L, 1us-qt")
+    })
+}

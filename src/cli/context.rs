@@ -1,0 +1,279 @@
+//! What every command shares: the streams, the environment, the library, and how the answer is printed.
+
+use std::collections::BTreeMap;
+use std::ffi::OsString;
+use std::io::{Read, Write};
+use std::path::{Path, PathBuf};
+
+use clap::{Args, ValueEnum};
+
+use super::error::CliError;
+use crate::library::{Found, Library, Origin};
+use crate::render::{self, Document, TextStyle};
+use crate::scale::exchange::Relations;
+
+/// Most that is read from standard input.
+const MOST_INPUT_BYTES: u64 = (crate::diagnostic::LARGEST_FILE_BYTES as u64) + 1;
+
+/// Standard input, output and error.
+#[allow(missing_debug_implementations, reason = "streams have nothing to show")]
+pub struct Streams<'a> {
+    /// Results.
+    pub out: &'a mut dyn Write,
+    /// Messages.
+    pub err: &'a mut dyn Write,
+    /// Read for `-`.
+    pub input: &'a mut dyn Read,
+}
+
+/// The process's surroundings, read once by `main`.
+#[derive(Debug, Clone, Default)]
+pub struct Environment {
+    /// Environment variables.
+    pub variables: BTreeMap<String, OsString>,
+    /// Whether standard output is a terminal.
+    pub out_is_terminal: bool,
+    /// Whether standard input is a terminal.
+    pub input_is_terminal: bool,
+}
+
+impl Environment {
+    /// A variable's text; empty counts as unset.
+    pub fn text(&self, name: &str) -> Option<&str> {
+        self.variables.get(name).and_then(|value| value.to_str()).filter(|value| !value.is_empty())
+    }
+
+    /// Columns to print in: `COLUMNS`, else 80; between 20 and 200.
+    pub fn width(&self) -> usize {
+        self.text("COLUMNS")
+            .and_then(|columns| columns.parse().ok())
+            .map_or(80, |columns: usize| columns.clamp(20, 200))
+    }
+
+    /// An absolute folder from a variable, as the XDG Base Directory Specification asks (relative ones are ignored).
+    fn folder(&self, name: &str) -> Option<PathBuf> {
+        let value = self.variables.get(name).filter(|value| !value.is_empty())?;
+        let path = PathBuf::from(value);
+        path.is_absolute().then_some(path)
+    }
+
+    /// The user's configuration folder: `$XDG_CONFIG_HOME/soupcon`, else `~/.config/soupcon`.
+    pub fn configuration_folder(&self) -> Option<PathBuf> {
+        let base = self.folder("XDG_CONFIG_HOME").or_else(|| Some(self.folder("HOME")?.join(".config")))?;
+        Some(base.join("soupcon"))
+    }
+
+    /// The user's data folder: `$XDG_DATA_HOME/soupcon`, else `~/.local/share/soupcon`.
+    pub fn data_folder(&self) -> Option<PathBuf> {
+        let base =
+            self.folder("XDG_DATA_HOME").or_else(|| Some(self.folder("HOME")?.join(".local/share")))?;
+        Some(base.join("soupcon"))
+    }
+
+    /// Whether the locale is set and is not UTF-8.
+    fn locale_is_not_utf8(&self) -> bool {
+        ["LC_ALL", "LC_CTYPE", "LANG"].iter().find_map(|name| self.text(name)).is_some_and(|locale| {
+            let lower = locale.to_ascii_lowercase();
+            !(lower.contains("utf-8") || lower.contains("utf8"))
+        })
+    }
+}
+
+/// In what form the answer is printed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, ValueEnum)]
+pub(super) enum Format {
+    /// Plain text.
+    #[default]
+    Text,
+    /// Markdown.
+    Markdown,
+    /// One HTML page.
+    Html,
+    /// One JSON document.
+    Json,
+}
+
+/// When headings are bold.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, ValueEnum)]
+pub(super) enum Color {
+    /// On a terminal that can.
+    #[default]
+    Auto,
+    /// Always.
+    Always,
+    /// Never.
+    Never,
+}
+
+/// Options that every command takes.
+#[derive(Debug, Clone, Args)]
+pub(super) struct GlobalArguments {
+    /// How to print the answer
+    #[arg(long, global = true, value_enum, default_value_t = Format::Text, hide_default_value = true, help_heading = "Output")]
+    format: Format,
+    /// Print one JSON document (short for --format json)
+    #[arg(long, global = true, help_heading = "Output")]
+    json: bool,
+    /// Use ASCII characters only
+    #[arg(long, global = true, help_heading = "Output")]
+    ascii: bool,
+    /// When to use bold type
+    #[arg(long, global = true, value_enum, default_value_t = Color::Auto, hide_default_value = true, help_heading = "Output")]
+    color: Color,
+    /// A folder with formulas and substances of your own; may be given several times, the last wins
+    #[arg(long, global = true, value_name = "FOLDER", help_heading = "Library")]
+    library: Vec<PathBuf>,
+}
+
+/// What a command works with.
+pub(super) struct Context<'a, 'b> {
+    pub(super) streams: &'a mut Streams<'b>,
+    pub(super) environment: &'a Environment,
+    pub(super) library: Library,
+    format: Format,
+    ascii: bool,
+    bold: bool,
+}
+
+impl<'a, 'b> Context<'a, 'b> {
+    pub(super) fn new(
+        global: &GlobalArguments,
+        environment: &'a Environment,
+        streams: &'a mut Streams<'b>,
+    ) -> Self {
+        let format = if global.json { Format::Json } else { global.format };
+        let bold = match global.color {
+            Color::Always => true,
+            Color::Never => false,
+            Color::Auto => {
+                environment.out_is_terminal
+                    && environment.text("NO_COLOR").is_none()
+                    && environment.text("TERM").is_some_and(|term| term != "dumb")
+            }
+        };
+        Self {
+            library: Library::with_folders(library_folders(&global.library, environment)),
+            ascii: global.ascii || format == Format::Text && environment.locale_is_not_utf8(),
+            streams,
+            environment,
+            format,
+            bold,
+        }
+    }
+
+    /// Prints a document, or the JSON that `json` makes.
+    pub(super) fn answer(
+        &mut self,
+        document: impl FnOnce() -> Document,
+        json: impl FnOnce() -> String,
+    ) -> Result<(), CliError> {
+        let text = self.rendered(document, json);
+        self.streams.out.write_all(text.as_bytes())?;
+        Ok(())
+    }
+
+    /// The answer in the wanted format.
+    pub(super) fn rendered(
+        &self,
+        document: impl FnOnce() -> Document,
+        json: impl FnOnce() -> String,
+    ) -> String {
+        let text = match self.format {
+            Format::Json => return json(),
+            Format::Markdown => render::to_markdown(&document()),
+            Format::Html => return render::to_html(&document()),
+            Format::Text => {
+                let width = self.environment.width();
+                render::to_text(&document(), TextStyle { width, bold: self.bold })
+            }
+        };
+        if self.ascii { render::to_ascii(&text) } else { text }
+    }
+
+    /// A message on standard error that does not change the result.
+    pub(super) fn warn(&mut self, text: &str) {
+        // A closed standard error must not spoil the result.
+        let _ = writeln!(self.streams.err, "note: {}", render::harmless(text));
+    }
+
+    /// A formula by id, alias or path, or from standard input; tells when it hides a shipped one.
+    pub(super) fn formula(&mut self, name: &str) -> Result<Found, CliError> {
+        if name == "-" {
+            if self.environment.input_is_terminal {
+                self.warn("reading a formula from standard input; end it with Ctrl-D");
+            }
+            let mut bytes = Vec::new();
+            (&mut *self.streams.input).take(MOST_INPUT_BYTES).read_to_end(&mut bytes).map_err(|error| {
+                CliError::argument("-", format!("standard input cannot be read: {error}"), "")
+            })?;
+            let text = String::from_utf8(bytes).map_err(|_| {
+                CliError::argument("-", "standard input is not UTF-8 text", "save the formula as UTF-8")
+            })?;
+            return Ok(self.library.formula_from_text(&text, "standard-input", "standard input")?);
+        }
+        let found = self.library.formula(name)?;
+        if let (true, Origin::Folder(folder)) = (found.shadows_shipped, &found.origin) {
+            let message = format!(
+                "`{}` is your own formula from {}; it takes the place of the shipped one, whose timing and replenishment relations do not apply to it",
+                found.formula.id,
+                folder.display()
+            );
+            self.warn(&message);
+        }
+        Ok(found)
+    }
+
+    /// The table of exchanges between chemicals.
+    pub(super) fn relations(&self) -> Result<Relations, CliError> {
+        let file = "tables/exchanges.toml";
+        let text = self.library.table("exchanges.toml").unwrap_or_default();
+        Relations::parse(text, file).map_err(|finding| CliError::Findings { findings: vec![finding] })
+    }
+}
+
+/// The personal folders: the configuration's, then the environment's, then the command line's.
+fn library_folders(given: &[PathBuf], environment: &Environment) -> Vec<PathBuf> {
+    let mut folders = Vec::new();
+    if let Some(own) = environment.configuration_folder().map(|folder| folder.join("library")) {
+        if own.is_dir() {
+            folders.push(own);
+        }
+    }
+    if let Some(list) = environment.variables.get("SOUPCON_LIBRARY") {
+        folders.extend(std::env::split_paths(list).filter(|path| !path.as_os_str().is_empty()));
+    }
+    folders.extend(given.iter().cloned());
+    folders
+}
+
+/// Refuses `--library` folders that are not there.
+pub(super) fn check_folders(library: &Library) -> Result<(), CliError> {
+    for folder in library.folders() {
+        if !Path::new(folder).is_dir() {
+            let message = format!("{} is not a folder", folder.display());
+            return Err(CliError::argument(
+                "--library",
+                message,
+                "give a folder with the layout of `formulas`",
+            ));
+        }
+    }
+    Ok(())
+}
+
+/// Standard texts of hazard statements by code.
+pub(super) fn statement_texts(library: &Library) -> Result<BTreeMap<String, String>, CliError> {
+    #[derive(serde::Deserialize)]
+    struct File {
+        statements: Vec<Statement>,
+    }
+    #[derive(serde::Deserialize)]
+    struct Statement {
+        code: String,
+        text: String,
+    }
+    let text = library.table("statements.toml").unwrap_or_default();
+    let file: File = crate::diagnostic::read_toml(text, "tables/statements.toml")
+        .map_err(|finding| CliError::Findings { findings: vec![finding] })?;
+    Ok(file.statements.into_iter().map(|own| (own.code, own.text)).collect())
+}

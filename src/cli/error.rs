@@ -1,0 +1,160 @@
+//! What can go wrong for a user of the command line, with its exit code: 1 understood but the answer is no, 2 the request was wrong.
+
+use std::io::{self, Write};
+
+use thiserror::Error;
+
+use crate::diagnostic::Finding;
+use crate::formula::FormError;
+use crate::library::LibraryError;
+use crate::render::json::{ErrorBody, ErrorDocument, to_json};
+use crate::scale::ScaleError;
+use crate::scale::exchange::ExchangeError;
+
+/// An error as the user sees it.
+#[derive(Debug, Error)]
+#[non_exhaustive]
+pub enum CliError {
+    /// The arguments cannot be understood.
+    #[error("{message}")]
+    Usage {
+        /// What is wrong.
+        message: String,
+    },
+    /// An argument has a value that cannot be used.
+    #[error("{argument}: {message}")]
+    Argument {
+        /// Which argument.
+        argument: String,
+        /// What is wrong.
+        message: String,
+        /// What to do.
+        fix: String,
+    },
+    /// The library does not have it, or has it broken.
+    #[error(transparent)]
+    Library(#[from] LibraryError),
+    /// No such chemical.
+    #[error(transparent)]
+    Form(#[from] FormError),
+    /// Broken substance or table files.
+    #[error("{}", findings.iter().map(ToString::to_string).collect::<Vec<_>>().join("\n"))]
+    Findings {
+        /// What is wrong.
+        findings: Vec<Finding>,
+    },
+    /// The batch cannot be worked out.
+    #[error(transparent)]
+    Scale(#[from] ScaleError),
+    /// Understood, but the answer is no.
+    #[error("{message}")]
+    Refused {
+        /// Stable short name.
+        code: &'static str,
+        /// Why.
+        message: String,
+        /// What to do.
+        fix: String,
+    },
+    /// The result cannot be written.
+    #[error("the result cannot be written: {source}")]
+    Output {
+        /// The system's reason.
+        #[from]
+        source: io::Error,
+    },
+}
+
+impl From<ExchangeError> for CliError {
+    fn from(error: ExchangeError) -> Self {
+        Self::Scale(ScaleError::Exchange(error))
+    }
+}
+
+impl CliError {
+    /// An argument with an unusable value.
+    pub(super) fn argument(argument: &str, message: impl ToString, fix: impl Into<String>) -> Self {
+        Self::Argument { argument: argument.to_owned(), message: message.to_string(), fix: fix.into() }
+    }
+
+    /// Exit code.
+    pub fn exit_code(&self) -> u8 {
+        match self {
+            Self::Scale(
+                ScaleError::NoVolume | ScaleError::RatioDoesNotFit { .. } | ScaleError::LimitNotUsed { .. },
+            )
+            | Self::Usage { .. }
+            | Self::Argument { .. }
+            | Self::Form(_)
+            | Self::Library(_)
+            | Self::Findings { .. } => 2,
+            Self::Scale(_) | Self::Refused { .. } | Self::Output { .. } => 1,
+        }
+    }
+
+    fn code(&self) -> &str {
+        match self {
+            Self::Usage { .. } => "usage",
+            Self::Argument { .. } => "argument",
+            Self::Library(error) => error.code(),
+            Self::Form(FormError::BareParent { .. }) => "bare-parent",
+            Self::Form(_) => "unknown-substance",
+            Self::Findings { findings } => findings.first().map_or("invalid", |finding| finding.code),
+            Self::Scale(ScaleError::NotEnough { .. }) => "not-enough",
+            Self::Scale(ScaleError::Exchange(_)) => "exchange",
+            Self::Scale(_) => "scale",
+            Self::Refused { code, .. } => code,
+            Self::Output { .. } => "output",
+        }
+    }
+
+    fn fix(&self) -> String {
+        match self {
+            Self::Usage { .. } => "see --help".to_owned(),
+            Self::Argument { fix, .. } | Self::Refused { fix, .. } => fix.clone(),
+            Self::Library(error) => error.fix(),
+            Self::Form(error) => error.fix(),
+            Self::Findings { findings } => {
+                findings.iter().map(|finding| finding.fix.clone()).collect::<Vec<_>>().join("\n")
+            }
+            Self::Scale(error) => error.fix(),
+            Self::Output { .. } => "check the disk and the file's folder".to_owned(),
+        }
+    }
+
+    /// Prints it to standard error, as text or as one JSON object.
+    pub(super) fn print(&self, as_json: bool, err: &mut dyn Write) -> io::Result<()> {
+        if as_json {
+            let error =
+                ErrorBody { code: self.code().to_owned(), message: self.to_string(), fix: self.fix() };
+            return err.write_all(to_json(&ErrorDocument { error }).as_bytes());
+        }
+        // Findings bring each its own remedy; the others have one.
+        let findings = match self {
+            Self::Findings { findings } | Self::Library(LibraryError::Invalid { findings }) => {
+                findings.as_slice()
+            }
+            _ => &[],
+        };
+        if findings.is_empty() {
+            writeln!(err, "error: {}", tame(&self.to_string()))?;
+            let fix = self.fix();
+            if !fix.is_empty() {
+                writeln!(err, "  fix: {}", tame(&fix))?;
+            }
+            return err.flush();
+        }
+        for finding in findings {
+            writeln!(err, "error: {}", tame(&finding.to_string()))?;
+            if !finding.fix.is_empty() {
+                writeln!(err, "  fix: {}", tame(&finding.fix))?;
+            }
+        }
+        err.flush()
+    }
+}
+
+/// Keeps line ends, makes every other control character harmless.
+fn tame(text: &str) -> String {
+    text.lines().map(crate::render::harmless).collect::<Vec<_>>().join("\n")
+}

@@ -1,0 +1,137 @@
+//! The command line: arguments become domain values, the domain answers, a writer prints. Nothing else happens here.
+//!
+//! One file a subcommand. [`run`] is the whole program but for the process itself: it takes the arguments, the streams and the
+//! environment, and returns the exit code.
+
+mod arguments;
+mod context;
+mod dilute;
+mod error;
+mod exchange;
+mod list;
+mod percent;
+mod scale;
+mod show;
+mod substance;
+
+use std::ffi::OsString;
+use std::io;
+
+use clap::{CommandFactory as _, FromArgMatches as _, Parser, Subcommand};
+
+use context::{Context, GlobalArguments};
+pub use context::{Environment, Streams};
+pub use error::CliError;
+
+/// Done, or understood and the answer is no, or the request was wrong.
+const USAGE_EXIT: u8 = 2;
+
+const EXAMPLES: &str = "\
+Examples:
+  soupcon list borax                       formulas with borax in their name or summary
+  soupcon show mq-borax-classic            the card of a formula
+  soupcon scale mq-borax-classic 500ml     what to weigh for half a litre
+
+Every number carries its unit: 500ml, 2.5g, 20C, 8min. FORMULA is an id, an alias, a path to a .toml file, or - for standard input.
+Exit codes: 0 done; 1 understood, but the answer is no; 2 the request was wrong.";
+
+/// Darkroom chemistry calculator: from a formula in grams per litre to a numbered mixing sheet.
+#[derive(Debug, Parser)]
+#[command(name = "soupcon", version, about, after_help = EXAMPLES, disable_help_subcommand = false, subcommand_required = true, arg_required_else_help = true)]
+struct Arguments {
+    #[command(flatten)]
+    global: GlobalArguments,
+    #[command(subcommand)]
+    command: Command,
+}
+
+#[derive(Debug, Subcommand)]
+enum Command {
+    /// Find formulas by words, kind and chemicals
+    List(list::ListArguments),
+    /// Print the card of a formula
+    Show(show::ShowArguments),
+    /// Work out what to weigh for a batch
+    Scale(scale::ScaleArguments),
+    /// Show what is known of a chemical, or list all
+    Substance(substance::SubstanceArguments),
+    /// Exchange one chemical form for another
+    Exchange(exchange::ExchangeArguments),
+    /// Make a percent solution
+    Percent(percent::PercentArguments),
+    /// Dilute a stock, and see whether it is enough for the films
+    Dilute(dilute::DiluteArguments),
+}
+
+/// Runs the program: reads the arguments, prints the answer, returns the exit code.
+pub fn run(arguments: Vec<OsString>, streams: &mut Streams<'_>, environment: &Environment) -> u8 {
+    let wants_json = asks_for_json(&arguments);
+    let parsed = Arguments::command()
+        .color(clap::ColorChoice::Never)
+        .term_width(environment.width())
+        .try_get_matches_from(arguments)
+        .and_then(|matches| Arguments::from_arg_matches(&matches));
+    let arguments = match parsed {
+        Ok(arguments) => arguments,
+        Err(error) => return usage(&error, wants_json, streams),
+    };
+    let mut context = Context::new(&arguments.global, environment, streams);
+    let outcome = match &arguments.command {
+        Command::List(own) => list::run(own, &mut context),
+        Command::Show(own) => show::run(own, &mut context),
+        Command::Scale(own) => scale::run(own, &mut context),
+        Command::Substance(own) => substance::run(own, &mut context),
+        Command::Exchange(own) => exchange::run(own, &mut context),
+        Command::Percent(own) => percent::run(own, &mut context),
+        Command::Dilute(own) => dilute::run(own, &mut context),
+    };
+    let outcome = outcome.and_then(|code| context.streams.out.flush().map(|()| code).map_err(CliError::from));
+    match outcome {
+        Ok(code) => code,
+        Err(CliError::Output { source }) if source.kind() == io::ErrorKind::BrokenPipe => 0,
+        Err(error) => {
+            let exit = error.exit_code();
+            // Standard error may be closed too; there is nowhere left to say so.
+            let _ = error.print(wants_json, context.streams.err);
+            exit
+        }
+    }
+}
+
+/// Prints clap's help, version or complaint in the stream it belongs to.
+fn usage(error: &clap::Error, wants_json: bool, streams: &mut Streams<'_>) -> u8 {
+    if error.use_stderr() {
+        let text = error.to_string();
+        let message = text.strip_prefix("error: ").unwrap_or(&text).trim_end().to_owned();
+        if wants_json {
+            let own = CliError::Usage { message: message.lines().next().unwrap_or_default().to_owned() };
+            let _ = own.print(true, streams.err);
+        } else {
+            let _ = writeln!(streams.err, "{}", text.trim_end());
+        }
+        return USAGE_EXIT;
+    }
+    match write!(streams.out, "{error}").and_then(|()| streams.out.flush()) {
+        Ok(()) => 0,
+        Err(problem) if problem.kind() == io::ErrorKind::BrokenPipe => 0,
+        Err(_) => 1,
+    }
+}
+
+/// Whether errors are wanted as JSON, seen before the arguments are understood.
+fn asks_for_json(arguments: &[OsString]) -> bool {
+    let words: Vec<_> = arguments.iter().filter_map(|argument| argument.to_str()).collect();
+    words.contains(&"--json")
+        || words.contains(&"--format=json")
+        || words.windows(2).any(|pair| pair == ["--format", "json"])
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_arguments_are_consistent() {
+        Arguments::command().debug_assert();
+    }
+}

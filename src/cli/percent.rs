@@ -1,0 +1,120 @@
+//! `soupcon percent`: how to make a percent solution.
+
+use clap::Args;
+
+use super::arguments::{assays, form, volume};
+use super::context::Context;
+use super::error::CliError;
+use crate::quantity::rounding::{show_short, show_significant};
+use crate::quantity::{Basis, Strength};
+use crate::render::Document;
+use crate::render::json::{PercentBody, document};
+use crate::scale::percent_solution;
+use crate::substance::State;
+
+const EXAMPLES: &str = "\
+Examples:
+  soupcon percent potassium-bromide '10 % w/v' 250ml
+  soupcon percent benzotriazole 1% 100ml               w/v for a solid where no basis is given
+  soupcon percent acetic-acid '28 % w/w' 500ml
+
+w/v: grams in 100 mL of solution; w/w: grams in 100 g; v/v: millilitres in 100 mL.";
+
+/// Arguments of `percent`.
+#[derive(Debug, Args)]
+#[command(after_help = EXAMPLES)]
+pub(super) struct PercentArguments {
+    /// What to dissolve
+    form: String,
+    /// Strength with its basis: '10 % w/v', '28 % w/w', '50 % v/v'
+    strength: String,
+    /// How much to make
+    volume: String,
+    /// How pure the product is, by mass
+    #[arg(long, value_name = "FORM=PERCENT")]
+    assay: Vec<String>,
+}
+
+pub(super) fn run(arguments: &PercentArguments, context: &mut Context<'_, '_>) -> Result<u8, CliError> {
+    let form = form(context, &arguments.form)?;
+    let strength = strength(&arguments.strength, form.state)?;
+    let volume = volume("VOLUME", &arguments.volume)?;
+    let assays = assays(context, &arguments.assay)?;
+    let assay = assays
+        .iter()
+        .find(|(own, _)| own.id == form.id)
+        .map_or_else(|| form.assay_fraction(), |(_, assay)| *assay);
+    let solution = percent_solution(&form, strength, volume, assay)?;
+    context.answer(
+        || {
+            let mut answer = Document::new();
+            answer.title(format!("{strength} solution of {}, {volume}", form.name));
+            let take = match solution.measure_ml {
+                Some(ml) => format!("{} mL ({} g)", show_significant(ml), show_significant(solution.weigh_g)),
+                None => format!("{} g", show_significant(solution.weigh_g)),
+            };
+            let make_up = match solution.total_g {
+                Some(total) => format!(
+                    "add water to {} g in all (the basis is w/w: weigh the whole; its density is not known here)",
+                    show_significant(total)
+                ),
+                None => format!("dissolve in less water, then make up to {volume}"),
+            };
+            answer.facts(vec![("take".to_owned(), take), ("water".to_owned(), make_up)]);
+            let mut points = vec![basis_words(strength)];
+            if let Some(limit) = solution.above_solubility {
+                points.push(format!(
+                    "this does not stay dissolved: {} g is the limit in 100 g of water at 20 °C",
+                    show_significant(limit)
+                ));
+            }
+            if let Some((low, high)) = form.assay_typical.filter(|_| arguments.assay.is_empty()) {
+                points.push(format!(
+                    "counted as 100 % pure; this product is usually {} to {} %: give --assay",
+                    show_short(low, 1),
+                    show_short(high, 1)
+                ));
+            }
+            points.extend(form.handling.clone());
+            answer.list(points);
+            answer.caution(
+                "CAUTION",
+                vec!["A weight only. Acid goes into water, caustic into cold water, slowly; read the label of the jar.".to_owned()],
+            );
+            answer
+        },
+        || {
+            document(PercentBody {
+                substance: form.id.clone(),
+                strength: strength.to_string(),
+                solute_g: solution.solute_g,
+                weigh_g: solution.weigh_g,
+                measure_ml: solution.measure_ml,
+                make_up_to_ml: solution.make_up_to_ml,
+            })
+        },
+    )?;
+    if solution.above_solubility.is_some() {
+        context.warn("this strength is above the solubility at 20 °C");
+    }
+    Ok(0)
+}
+
+/// A solid without a basis is taken as w/v, which is said; a liquid must say which.
+fn strength(text: &str, state: State) -> Result<Strength, CliError> {
+    let wrong = |error| CliError::argument("STRENGTH", error, "write it as '10 % w/v'");
+    let (percent, basis) = Strength::parse_loose(text).map_err(wrong)?;
+    match basis {
+        Some(basis) => Ok(Strength::new(percent, basis)),
+        None if state == State::Solid => Ok(Strength::new(percent, Basis::WeightInVolume)),
+        None => text.parse().map_err(wrong),
+    }
+}
+
+fn basis_words(strength: Strength) -> String {
+    match strength.basis() {
+        Basis::WeightInVolume => "w/v: grams in 100 mL of finished solution".to_owned(),
+        Basis::WeightInWeight => "w/w: grams in 100 g of finished solution".to_owned(),
+        Basis::VolumeInVolume => "v/v: millilitres of the liquid in 100 mL of finished solution".to_owned(),
+    }
+}

@@ -1,0 +1,108 @@
+//! `soupcon show`: the card of a formula.
+
+use clap::Args;
+
+use super::context::Context;
+use super::error::CliError;
+use crate::formula::{Amount, Formula};
+use crate::render::card::{CardExtras, card_document};
+use crate::render::json::document;
+
+const EXAMPLES: &str = "\
+Examples:
+  soupcon show mq-borax-classic
+  soupcon show ./my-developer.toml
+  soupcon show mq-borax-classic --format markdown";
+
+/// Arguments of `show`.
+#[derive(Debug, Args)]
+#[command(after_help = EXAMPLES)]
+pub(super) struct ShowArguments {
+    /// The formula: id, alias, path to a .toml file, or - for standard input
+    formula: String,
+}
+
+pub(super) fn run(arguments: &ShowArguments, context: &mut Context<'_, '_>) -> Result<u8, CliError> {
+    let found = context.formula(&arguments.formula)?;
+    let formula = &found.formula;
+    let extras = CardExtras::default();
+    context.answer(|| card_document(formula, &extras), || document(ShowBody::new(formula)))?;
+    Ok(0)
+}
+
+/// `show --json`.
+#[derive(serde::Serialize)]
+struct ShowBody {
+    formula: String,
+    title: String,
+    kind: &'static str,
+    summary: String,
+    evidence: &'static str,
+    source: Option<String>,
+    doubt: Option<String>,
+    parts: Vec<ShowPart>,
+}
+
+#[derive(serde::Serialize)]
+struct ShowPart {
+    name: Option<String>,
+    solvent: Option<String>,
+    ingredients: Vec<ShowIngredient>,
+}
+
+#[derive(serde::Serialize)]
+struct ShowIngredient {
+    substance: String,
+    per_litre: f64,
+    unit: &'static str,
+    strength: Option<String>,
+    grams_per_litre: Option<f64>,
+    moles_per_litre: Option<f64>,
+}
+
+impl ShowBody {
+    fn new(formula: &Formula) -> Self {
+        let parts = formula
+            .parts
+            .iter()
+            .map(|part| ShowPart {
+                name: part.name.clone(),
+                solvent: part.solvent.as_ref().map(|form| form.id.clone()),
+                ingredients: part
+                    .ingredients
+                    .iter()
+                    .map(|own| {
+                        let (per_litre, unit, strength) = match own.amount {
+                            Amount::Grams(grams) => (grams, "g", None),
+                            Amount::Millilitres(ml) => (ml, "ml", None),
+                            Amount::PercentSolution { millilitres, strength } => {
+                                (millilitres, "ml", Some(strength.to_string()))
+                            }
+                        };
+                        let grams = own.grams_per_litre();
+                        let moles = own.form.molar_mass_g_per_mol.zip(grams);
+                        ShowIngredient {
+                            substance: own.form.id.clone(),
+                            per_litre,
+                            unit,
+                            strength,
+                            grams_per_litre: grams,
+                            moles_per_litre: moles
+                                .map(|(mass, grams)| grams * own.form.assay_fraction() / mass),
+                        }
+                    })
+                    .collect(),
+            })
+            .collect();
+        Self {
+            formula: formula.id.clone(),
+            title: formula.title.clone(),
+            kind: formula.kind.folder(),
+            summary: formula.summary.clone(),
+            evidence: formula.evidence.kind.word(),
+            source: formula.evidence.source.clone(),
+            doubt: formula.evidence.doubt.clone(),
+            parts,
+        }
+    }
+}

@@ -1,0 +1,130 @@
+//! A batch as a document: what to weigh, in no order.
+
+use super::{Align, Column, Document};
+use crate::formula::Formula;
+use crate::quantity::rounding;
+use crate::scale::dose::measuring_step_ml;
+use crate::scale::{Batch, BatchPart, Item, Unit};
+
+/// What to weigh for a batch, with the line that this is no mixing order.
+pub fn batch_document(formula: &Formula, batch: &Batch) -> Document {
+    let mut document = Document::new();
+    let volumes: Vec<String> = batch
+        .parts
+        .iter()
+        .map(|part| {
+            part.name
+                .as_ref()
+                .map_or_else(|| part.volume.to_string(), |name| format!("{name} {}", part.volume))
+        })
+        .collect();
+    document.title(format!("{}: {}", formula.title, volumes.join(", ")));
+    let mut facts = vec![("evidence".to_owned(), formula.evidence.to_string())];
+    if let Some(doubt) = &formula.evidence.doubt {
+        facts.push(("doubt".to_owned(), doubt.clone()));
+    }
+    if let Some((volume, ratio)) = &batch.working {
+        let words: Vec<String> = ratio.parts().iter().map(|part| rounding::show_short(*part, 3)).collect();
+        facts.push(("working solution".to_owned(), format!("{volume} mixed {}", words.join(" + "))));
+    }
+    if let Some(form) = &batch.limited_by {
+        facts.push(("limited by".to_owned(), form.name.clone()));
+    }
+    document.facts(facts);
+    for part in &batch.parts {
+        if let Some(name) = &part.name {
+            document.heading(format!("Part {name}: {}", part.volume));
+        }
+        part_table(&mut document, part, batch.balance.step_g);
+    }
+    let caution = "Weights only, in no order. Order, water, heat and hazards matter: `soupcon sheet` gives them. \
+                   Read the label of every jar.";
+    document.caution("CAUTION", vec![caution.to_owned()]);
+    document
+}
+
+fn part_table(document: &mut Document, part: &BatchPart, step_g: f64) {
+    let columns = vec![
+        Column::right("take"),
+        Column::left("substance"),
+        Column { title: "per litre".to_owned(), align: Align::Right },
+    ];
+    let rows = part
+        .items
+        .iter()
+        .map(|item| {
+            let per_litre = format!("{} {}", rounding::show_significant(item.per_litre), item.unit.symbol());
+            vec![take_words(item, step_g), name_words(item), per_litre]
+        })
+        .collect();
+    document.table(columns, rows);
+    document.list(part.items.iter().flat_map(remarks).collect());
+}
+
+/// The amount to take, rounded: `1.0 g`, `12.5 mL`, or `2.5 mL of 1 %`.
+pub fn take_words(item: &Item, step_g: f64) -> String {
+    if let Some(dose) = &item.dose {
+        let step = measuring_step_ml(dose.millilitres);
+        return format!(
+            "{} mL of {} %",
+            rounding::show_step(dose.millilitres, step),
+            rounding::show_short(dose.strength_percent, 2)
+        );
+    }
+    match item.unit {
+        Unit::Gram if item.weigh == 0.0 => format!("{} g", rounding::show_significant(item.amount)),
+        Unit::Gram => format!("{} g", rounding::show_step(item.weigh, step_g)),
+        Unit::Millilitre => format!("{} mL", rounding::show_step(item.weigh, measuring_step_ml(item.amount))),
+    }
+}
+
+/// The name on the jar, with the strength where a percent solution is measured.
+pub fn name_words(item: &Item) -> String {
+    let mut name = item.form.name.clone();
+    if let Some(strength) = item.solution {
+        name = format!("{name}, {strength} solution");
+    }
+    if item.optional {
+        name.push_str(" (optional)");
+    }
+    name
+}
+
+/// What to mind about an item, each with its name.
+pub fn remarks(item: &Item) -> Vec<String> {
+    use crate::scale::Advice;
+    let mut remarks = Vec::new();
+    let name = &item.form.name;
+    if let Some(instead) = &item.instead_of {
+        remarks.push(format!(
+            "{name} instead of {}: {} {} per litre there",
+            instead.form.name,
+            rounding::show_significant(instead.per_litre),
+            instead.unit.symbol()
+        ));
+    }
+    if let Some(dose) = &item.dose {
+        let how = dose.note.as_ref().map_or_else(String::new, |note| format!(" ({note})"));
+        remarks.push(format!(
+            "{name}: {} g is too little to weigh here. Make a {} % w/v solution: weigh {} g, make up to {} mL with {}{how}; take {} mL of it",
+            rounding::show_significant(item.amount),
+            rounding::show_short(dose.strength_percent, 2),
+            rounding::show_significant(dose.make_g),
+            rounding::show_short(dose.make_ml, 0),
+            dose.solvent,
+            rounding::show_step(dose.millilitres, measuring_step_ml(dose.millilitres)),
+        ));
+    }
+    for advice in &item.advice {
+        if !matches!(advice, Advice::MakePercentSolution { .. }) {
+            remarks.push(format!("{name}: {advice}"));
+        }
+    }
+    if let Some(until) = &item.until {
+        remarks.push(format!("{name}: only until {until}"));
+    }
+    if let Some(note) = &item.note {
+        remarks.push(format!("{name}: {note}"));
+    }
+    remarks
+}

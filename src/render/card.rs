@@ -1,0 +1,274 @@
+//! A formula as a card: composition, source, use, keeping, hazards.
+
+use super::{Column, Document};
+use crate::formula::{Amount, Bath, Formula, Ingredient, Keeping, Part};
+use crate::quantity::rounding::{show_short, show_significant};
+
+/// What the card adds to the formula itself.
+#[derive(Debug, Clone, Default)]
+pub struct CardExtras {
+    /// Hazard lines, substance by substance.
+    pub hazards: Vec<String>,
+    /// Prediction lines.
+    pub prediction: Vec<(String, String)>,
+}
+
+/// The card.
+pub fn card_document(formula: &Formula, extras: &CardExtras) -> Document {
+    let mut document = Document::new();
+    document.title(&formula.title);
+    document.paragraph(&formula.summary);
+    document.facts(header_facts(formula));
+    for part in &formula.parts {
+        let heading =
+            part.name.as_ref().map_or_else(|| "Composition".to_owned(), |name| format!("Part {name}"));
+        document.heading(format!("{heading}, per litre as bottled"));
+        composition_table(&mut document, part);
+    }
+    if !formula.uses.is_empty() {
+        document.heading("Use");
+        document.facts(formula.uses.iter().map(|own| (own.name.clone(), use_words(own))).collect());
+    }
+    document_figures(&mut document, formula);
+    if !extras.prediction.is_empty() {
+        document.heading("Predicted");
+        document.facts(extras.prediction.clone());
+    }
+    if !formula.cautions.is_empty() {
+        document.caution("CAUTION", formula.cautions.clone());
+    }
+    if !extras.hazards.is_empty() {
+        document.heading("Hazards of the chemicals");
+        document.list(extras.hazards.clone());
+    }
+    document
+}
+
+fn header_facts(formula: &Formula) -> Vec<(String, String)> {
+    let mut facts = vec![
+        ("id".to_owned(), formula.id.clone()),
+        ("kind".to_owned(), formula.kind.words()),
+        ("evidence".to_owned(), formula.evidence.to_string()),
+    ];
+    let mut push = |label: &str, value: &Option<String>| {
+        if let Some(value) = value {
+            facts.push((label.to_owned(), value.clone()));
+        }
+    };
+    push("lead, not opened", &formula.evidence.lead);
+    push("doubt", &formula.evidence.doubt);
+    push("variant of", &formula.variant_of);
+    push("note", &formula.note);
+    if !formula.aliases.is_empty() {
+        facts.push(("also called".to_owned(), formula.aliases.join(", ")));
+    }
+    if !formula.replenishes.is_empty() {
+        facts.push(("replenishes".to_owned(), formula.replenishes.join(", ")));
+    }
+    if !formula.partners.is_empty() {
+        facts.push(("used with".to_owned(), formula.partners.join(", ")));
+    }
+    facts
+}
+
+fn composition_table(document: &mut Document, part: &Part) {
+    let columns = vec![
+        Column::left("substance"),
+        Column::right("per litre"),
+        Column::right("mol/L"),
+        Column::left("role"),
+    ];
+    let rows = part
+        .ingredients
+        .iter()
+        .map(|own| {
+            let mut name = own.form.name.clone();
+            if own.optional {
+                name.push_str(" (optional)");
+            }
+            let role = own.form.parent.roles.first().map_or("", |role| role.word());
+            vec![name, amount_words(own), molarity_words(own), role.to_owned()]
+        })
+        .collect();
+    document.table(columns, rows);
+    let mut notes = Vec::new();
+    if let Some(solvent) = &part.solvent {
+        notes.push(format!("made up with {}, not with water", solvent.name));
+    }
+    notes.extend(part.note.clone());
+    for own in &part.ingredients {
+        if let Some(historical) = &own.historical {
+            notes.push(format!("{}: {historical} in the source", own.form.name));
+        }
+        if let Some(note) = &own.note {
+            notes.push(format!("{}: {note}", own.form.name));
+        }
+        if let Some(until) = &own.until {
+            notes.push(format!("{}: only until {until}", own.form.name));
+        }
+    }
+    document.list(notes);
+}
+
+/// `2 g`, `48 mL`, `5 mL of 10 % w/v`.
+pub fn amount_words(ingredient: &Ingredient) -> String {
+    match ingredient.amount {
+        Amount::Grams(grams) => format!("{} g", show_significant(grams)),
+        Amount::Millilitres(millilitres) => format!("{} mL", show_significant(millilitres)),
+        Amount::PercentSolution { millilitres, strength } => {
+            format!("{} mL of {strength}", show_significant(millilitres))
+        }
+    }
+}
+
+/// mol/L of the form: grams per litre × assay / molar mass.
+fn molarity_words(ingredient: &Ingredient) -> String {
+    let form = &ingredient.form;
+    match (ingredient.grams_per_litre(), form.molar_mass_g_per_mol) {
+        (Some(grams), Some(mass)) => {
+            let molar = grams * form.assay_fraction() / mass;
+            if molar >= 0.1 { show_short(molar, 3) } else { show_short(molar, 4) }
+        }
+        _ => "not known".to_owned(),
+    }
+}
+
+/// Baths, minutes, temperature, keeping of the working solution.
+pub fn use_words(own: &crate::formula::Use) -> String {
+    let baths: Vec<String> = own.baths.iter().map(Bath::to_string).collect();
+    let mut words = baths.join(", then ");
+    if let Some((low, high)) = own.minutes {
+        words.push_str(&format!("; {} min", range_words(low, high)));
+        if let Some(celsius) = own.temperature_c {
+            words.push_str(&format!(" at {} °C", show_short(celsius, 1)));
+        }
+    }
+    if let Some(hours) = own.working_hours {
+        words.push_str(&format!("; once mixed it keeps {}", hours_words(hours)));
+    }
+    if let Some(note) = &own.note {
+        words.push_str(&format!(". {note}"));
+    }
+    if let Some(source) = &own.source {
+        words.push_str(&format!(" [{source}]"));
+    }
+    words
+}
+
+/// `5 to 9`, or one figure.
+fn range_words(low: f64, high: f64) -> String {
+    if (low - high).abs() < 1e-9 {
+        show_short(low, 2)
+    } else {
+        format!("{} to {}", show_short(low, 2), show_short(high, 2))
+    }
+}
+
+fn hours_words(hours: f64) -> String {
+    if hours < 1.0 {
+        format!("{} min", show_short(hours * 60.0, 0))
+    } else {
+        format!("{} h", show_short(hours, 1))
+    }
+}
+
+/// `6 months`, `14 days`.
+pub fn days_words(days: f64) -> String {
+    if days >= 60.0 && (days / 30.0).fract().abs() < 1e-9 {
+        return format!("{} months", show_short(days / 30.0, 0));
+    }
+    format!("{} days", show_short(days, 1))
+}
+
+/// How long a solution keeps, in words.
+pub fn keeping_words(keeping: &Keeping) -> Option<String> {
+    let mut parts = Vec::new();
+    if let Some(days) = keeping.full_bottle_days {
+        parts.push(format!("full bottle {}", days_words(days)));
+    }
+    if let Some(days) = keeping.half_bottle_days {
+        parts.push(format!("half-full bottle {}", days_words(days)));
+    }
+    if let Some(hours) = keeping.tray_hours {
+        parts.push(format!("tray {}", hours_words(hours)));
+    }
+    if let Some(days) = keeping.tank_days {
+        parts.push(format!("tank {}", days_words(days)));
+    }
+    parts.extend(keeping.note.clone());
+    if parts.is_empty() {
+        return None;
+    }
+    let source = keeping.source.as_ref().map_or_else(String::new, |source| format!(" [{source}]"));
+    Some(format!("{}{source}", parts.join("; ")))
+}
+
+/// How much a litre treats, in words.
+pub fn capacity_words(formula: &Formula) -> Option<String> {
+    let capacity = &formula.capacity;
+    let mut parts = Vec::new();
+    if let Some(area) = capacity.area_cm2_per_litre {
+        parts.push(format!(
+            "{} cm² per litre, that is {} films or 8 × 10 in sheets of 516 cm²",
+            show_short(area, 0),
+            show_short(area / 516.0, 1)
+        ));
+    }
+    if let Some(stock) = capacity.stock_ml_per_roll {
+        parts.push(format!("at least {} mL of stock for each film", show_short(stock, 0)));
+    }
+    parts.extend(capacity.note.clone());
+    if parts.is_empty() {
+        return None;
+    }
+    let source = capacity.source.as_ref().map_or_else(String::new, |source| format!(" [{source}]"));
+    Some(format!("{}{source}", parts.join("; ")))
+}
+
+fn document_figures(document: &mut Document, formula: &Formula) {
+    let mut facts = Vec::new();
+    for part in &formula.parts {
+        if let Some(words) = keeping_words(&part.keeping) {
+            let label =
+                part.name.as_ref().map_or_else(|| "keeping".to_owned(), |name| format!("keeping of {name}"));
+            facts.push((label, words));
+        }
+    }
+    if let Some(words) = capacity_words(formula) {
+        facts.push(("capacity".to_owned(), words));
+    }
+    if let Some(own) = &formula.replenishment {
+        let mut words = format!("with {}", own.with);
+        if let Some(ml) = own.ml_per_roll {
+            words.push_str(&format!(", {} mL per film of 516 cm²", show_short(ml, 1)));
+        }
+        if let Some(note) = &own.note {
+            words.push_str(&format!("; {note}"));
+        }
+        if let Some(source) = &own.source {
+            words.push_str(&format!(" [{source}]"));
+        }
+        facts.push(("replenish".to_owned(), words));
+    }
+    if let Some((low, high)) = formula.stated.ph {
+        let source = formula.stated.source.as_ref().map_or_else(String::new, |source| format!(" [{source}]"));
+        facts.push(("stated pH".to_owned(), format!("{}{source}", range_words(low, high))));
+    }
+    for part in &formula.parts {
+        let mixing = &part.mixing;
+        if mixing.order.is_empty() {
+            continue;
+        }
+        let label = part
+            .name
+            .as_ref()
+            .map_or_else(|| "published order".to_owned(), |name| format!("published order of {name}"));
+        let note = mixing.order_note.as_ref().map_or_else(String::new, |note| format!(" ({note})"));
+        facts.push((label, format!("{}{note}", mixing.order.join(", "))));
+    }
+    if facts.is_empty() {
+        return;
+    }
+    document.heading("Keeping and figures");
+    document.facts(facts);
+}

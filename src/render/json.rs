@@ -1,0 +1,401 @@
+//! What `--json` prints: one document a command, unrounded numbers, units in the names, `schema_version` first.
+//!
+//! These structs are a promise to programs that read them: fields are added, never renamed; a breaking change raises
+//! [`SCHEMA_VERSION`].
+
+use serde::Serialize;
+
+use crate::formula::Formula;
+use crate::library::{Found, Origin};
+use crate::scale::{Advice, Batch, Item};
+use crate::substance::Form;
+
+/// Version of all JSON documents.
+pub const SCHEMA_VERSION: u32 = 1;
+
+/// Writes a value as one document with a line end.
+pub fn to_json<T: Serialize>(value: &T) -> String {
+    // The structs here hold no maps with odd keys and no non-finite numbers, so this cannot fail; an empty object says so if it did.
+    let mut text = serde_json::to_string_pretty(value).unwrap_or_else(|_| "{}".to_owned());
+    // C1 controls and direction marks are legal in JSON but not on a terminal.
+    if text.chars().any(|character| character != '\n' && crate::diagnostic::is_hostile(character)) {
+        text = text
+            .chars()
+            .map(|character| {
+                if character != '\n' && crate::diagnostic::is_hostile(character) {
+                    format!("\\u{:04x}", u32::from(character))
+                } else {
+                    character.to_string()
+                }
+            })
+            .collect();
+    }
+    text.push('\n');
+    text
+}
+
+/// A document: version first, then the command's own fields.
+#[derive(Debug, Serialize)]
+pub struct Versioned<T: Serialize> {
+    /// [`SCHEMA_VERSION`].
+    pub schema_version: u32,
+    /// The command's fields.
+    #[serde(flatten)]
+    pub body: T,
+}
+
+/// Puts the version before a command's fields and writes the document.
+pub fn document<T: Serialize>(body: T) -> String {
+    to_json(&Versioned { schema_version: SCHEMA_VERSION, body })
+}
+
+/// An error on standard error.
+#[derive(Debug, Serialize)]
+pub struct ErrorDocument {
+    /// The error.
+    pub error: ErrorBody,
+}
+
+/// What is wrong and what to do.
+#[derive(Debug, Serialize)]
+pub struct ErrorBody {
+    /// Stable short name.
+    pub code: String,
+    /// What is wrong and where.
+    pub message: String,
+    /// What to do.
+    pub fix: String,
+}
+
+/// `list`.
+#[derive(Debug, Serialize)]
+pub struct ListBody {
+    /// The formulas.
+    pub formulas: Vec<ListedFormula>,
+}
+
+/// One formula of a list.
+#[derive(Debug, Serialize)]
+pub struct ListedFormula {
+    /// Id.
+    pub id: String,
+    /// Name by composition.
+    pub title: String,
+    /// Kind.
+    pub kind: &'static str,
+    /// `published`, `common-practice` or `memory`.
+    pub evidence: &'static str,
+    /// `shipped` or the personal folder.
+    pub library: String,
+    /// Distance from what was asked, with `--near`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub distance: Option<f64>,
+}
+
+impl ListedFormula {
+    /// A formula without a distance.
+    pub fn new(found: &Found) -> Self {
+        let formula = &found.formula;
+        Self {
+            id: formula.id.clone(),
+            title: formula.title.clone(),
+            kind: formula.kind.folder(),
+            evidence: formula.evidence.kind.word(),
+            library: match &found.origin {
+                Origin::Shipped => "shipped".to_owned(),
+                Origin::Folder(folder) => folder.display().to_string(),
+                Origin::File => formula.file.clone(),
+            },
+            distance: None,
+        }
+    }
+}
+
+/// `scale`.
+#[derive(Debug, Serialize)]
+pub struct ScaleBody {
+    /// Id of the formula.
+    pub formula: String,
+    /// The limiting substance, where the volume came from one.
+    pub limited_by: Option<String>,
+    /// The parts.
+    pub parts: Vec<ScalePart>,
+}
+
+/// One part of a batch.
+#[derive(Debug, Serialize)]
+pub struct ScalePart {
+    /// A, B …
+    pub name: Option<String>,
+    /// Volume as bottled, mL.
+    pub volume_ml: f64,
+    /// What to weigh or measure.
+    pub items: Vec<ItemBody>,
+}
+
+/// One line to weigh or measure.
+#[derive(Debug, Serialize)]
+pub struct ItemBody {
+    /// Id of the form to take.
+    pub substance: String,
+    /// Its name.
+    pub name: String,
+    /// Per litre of the part.
+    pub per_litre: f64,
+    /// `g` or `ml`.
+    pub unit: &'static str,
+    /// For the batch, unrounded.
+    pub amount: f64,
+    /// Rounded to the balance or the measure; with a dose, the grams that it carries.
+    pub weigh: f64,
+    /// (weigh − amount) / amount.
+    pub rounding_error_percent: f64,
+    /// Grams of the form that enter the vessel, where known.
+    pub mass_g: Option<f64>,
+    /// A percent solution in place of weighing.
+    pub dose: Option<DoseBody>,
+    /// The percent solution that the recipe itself measures, such as `10 % w/v`.
+    pub solution: Option<String>,
+    /// The form that the recipe names.
+    pub instead_of: Option<String>,
+    /// What to mind.
+    pub advice: Vec<String>,
+}
+
+/// A dose of a percent solution.
+#[derive(Debug, Serialize)]
+pub struct DoseBody {
+    /// % w/v.
+    pub strength_percent: f64,
+    /// mL to take.
+    pub millilitres: f64,
+    /// Solvent.
+    pub solvent: String,
+    /// How much to make, mL.
+    pub make_ml: f64,
+    /// Grams in it.
+    pub make_g: f64,
+}
+
+impl ItemBody {
+    /// From a line of a batch.
+    pub fn new(item: &Item) -> Self {
+        Self {
+            substance: item.form.id.clone(),
+            name: item.form.name.clone(),
+            per_litre: item.per_litre,
+            unit: item.unit.json(),
+            amount: item.amount,
+            weigh: item.weigh,
+            rounding_error_percent: item.rounding_error_percent,
+            mass_g: item.grams,
+            dose: item.dose.as_ref().map(|dose| DoseBody {
+                strength_percent: dose.strength_percent,
+                millilitres: dose.millilitres,
+                solvent: dose.solvent.clone(),
+                make_ml: dose.make_ml,
+                make_g: dose.make_g,
+            }),
+            solution: item.solution.map(|strength| strength.to_string()),
+            instead_of: item.instead_of.as_ref().map(|instead| instead.form.id.clone()),
+            advice: item.advice.iter().map(Advice::to_string).collect(),
+        }
+    }
+}
+
+impl ScaleBody {
+    /// From a batch.
+    pub fn new(formula: &Formula, batch: &Batch) -> Self {
+        Self {
+            formula: formula.id.clone(),
+            limited_by: batch.limited_by.as_ref().map(|form| form.id.clone()),
+            parts: batch
+                .parts
+                .iter()
+                .map(|part| ScalePart {
+                    name: part.name.clone(),
+                    volume_ml: part.volume.as_ml(),
+                    items: part.items.iter().map(ItemBody::new).collect(),
+                })
+                .collect(),
+        }
+    }
+}
+
+/// `substance` without a name.
+#[derive(Debug, Serialize)]
+pub struct SubstancesBody {
+    /// Every form.
+    pub substances: Vec<SubstanceName>,
+}
+
+/// A form's id and name.
+#[derive(Debug, Serialize)]
+pub struct SubstanceName {
+    /// Id.
+    pub id: String,
+    /// Name.
+    pub name: String,
+}
+
+/// `substance NAME`.
+#[derive(Debug, Serialize)]
+pub struct SubstanceBody {
+    /// Id.
+    pub id: String,
+    /// Name.
+    pub name: String,
+    /// Systematic name.
+    pub systematic_name: Option<String>,
+    /// CAS number.
+    pub cas: Option<String>,
+    /// Chemical formula.
+    pub chemical_formula: Option<String>,
+    /// g/mol, water of crystallisation included.
+    pub molar_mass: Option<f64>,
+    /// Id of the parent where it has several forms or another name.
+    pub parent: Option<String>,
+    /// Molecules of water of crystallisation.
+    pub crystal_water: f64,
+    /// Roles.
+    pub roles: Vec<&'static str>,
+    /// Classes for the rules of combination.
+    pub classes: Vec<String>,
+    /// % by mass of the chemical in the product.
+    pub assay_percent: Option<f64>,
+    /// g/mL.
+    pub density_g_per_ml: Option<f64>,
+    /// g per 100 g of water at 20 °C.
+    pub solubility_20c_g_per_100_g: Option<f64>,
+    /// Heat of solution, kJ/mol; positive cools.
+    pub heat_of_solution_kj_per_mol: Option<f64>,
+    /// Acid constants.
+    pub acid_constants: Vec<AcidConstantBody>,
+    /// Signal word.
+    pub signal: Option<&'static str>,
+    /// `harmonised`, `typical`, `not classified` or `unknown`.
+    pub hazard_status: &'static str,
+    /// Hazard statements.
+    pub hazards: Vec<HazardBody>,
+}
+
+/// An acid constant.
+#[derive(Debug, Serialize)]
+pub struct AcidConstantBody {
+    /// The acid.
+    pub step: String,
+    /// pKa at 25 °C and zero ionic strength.
+    pub pka: f64,
+    /// Source.
+    pub source: String,
+}
+
+/// A hazard statement.
+#[derive(Debug, Serialize)]
+pub struct HazardBody {
+    /// Code.
+    pub code: String,
+    /// Standard text.
+    pub text: String,
+}
+
+impl SubstanceBody {
+    /// From a form; `hazards` are its statements with their texts.
+    pub fn new(form: &Form, solubility_20c: Option<f64>, hazards: Vec<HazardBody>) -> Self {
+        let parent = &form.parent;
+        Self {
+            id: form.id.clone(),
+            name: form.name.clone(),
+            systematic_name: form.systematic.clone(),
+            cas: form.cas.clone(),
+            chemical_formula: form.chemical_formula.clone(),
+            molar_mass: form.molar_mass_g_per_mol,
+            parent: (parent.id != form.id || parent.form_count > 1).then(|| parent.id.clone()),
+            crystal_water: form.crystal_water,
+            roles: parent.roles.iter().map(|role| role.word()).collect(),
+            classes: parent.classes.clone().unwrap_or_default(),
+            assay_percent: form.assay_percent,
+            density_g_per_ml: form.density_g_per_ml,
+            solubility_20c_g_per_100_g: solubility_20c,
+            heat_of_solution_kj_per_mol: form.heat_of_solution.as_ref().map(|heat| heat.kj_per_mol),
+            acid_constants: form
+                .acid_constants
+                .iter()
+                .map(|constant| AcidConstantBody {
+                    step: constant.step.clone(),
+                    pka: constant.pka,
+                    source: constant.source.clone(),
+                })
+                .collect(),
+            signal: form.hazards.signal.map(crate::substance::Signal::word),
+            hazard_status: form.hazards.status.word(),
+            hazards,
+        }
+    }
+}
+
+/// `exchange`.
+#[derive(Debug, Serialize)]
+pub struct ExchangeBody {
+    /// What there is an amount of.
+    pub from: String,
+    /// What replaces it.
+    pub to: String,
+    /// Grams of the first.
+    pub amount_g: f64,
+    /// Grams of the second that do the same.
+    pub result_g: f64,
+    /// Sodium hydroxide to add (negative: to leave out) for the exchange to be exact, g.
+    pub sodium_hydroxide_g: f64,
+    /// What to mind.
+    pub note: Option<String>,
+}
+
+/// `percent`.
+#[derive(Debug, Serialize)]
+pub struct PercentBody {
+    /// The form.
+    pub substance: String,
+    /// Strength with its basis.
+    pub strength: String,
+    /// Grams of pure substance.
+    pub solute_g: f64,
+    /// Grams of the product to weigh.
+    pub weigh_g: f64,
+    /// Millilitres of the product, where it is a liquid.
+    pub measure_ml: Option<f64>,
+    /// Volume to make up to.
+    pub make_up_to_ml: f64,
+}
+
+/// `dilute`.
+#[derive(Debug, Serialize)]
+pub struct DiluteBody {
+    /// Stock.
+    pub stock_ml: f64,
+    /// Water.
+    pub water_ml: f64,
+    /// Each part of a formula in several parts.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub parts: Vec<DilutePart>,
+    /// What to mind.
+    pub warnings: Vec<String>,
+}
+
+/// One part of a working solution.
+#[derive(Debug, Serialize)]
+pub struct DilutePart {
+    /// A, B …
+    pub name: String,
+    /// mL.
+    pub volume_ml: f64,
+}
+
+/// `water`.
+#[derive(Debug, Serialize)]
+pub struct WaterBody {
+    /// Hot water at its temperature.
+    pub hot_ml: f64,
+    /// Cold water at its temperature.
+    pub cold_ml: f64,
+}

@@ -1,0 +1,91 @@
+//! Markdown for notes; headings, tables and task lists as `CommonMark` with tables knows them.
+
+use super::{Block, CautionBlock, Document, StepBlock, harmless};
+
+/// Writes a document as Markdown.
+pub fn to_markdown(document: &Document) -> String {
+    let mut out = String::new();
+    for block in &document.blocks {
+        if !out.is_empty() {
+            out.push('\n');
+        }
+        write_block(&mut out, block);
+    }
+    out
+}
+
+fn write_block(out: &mut String, block: &Block) {
+    match block {
+        Block::Title(text) => line(out, &format!("# {}", escape(text))),
+        Block::Heading(text) => line(out, &format!("## {}", escape(text))),
+        Block::Paragraph(text) => line(out, &escape(text)),
+        Block::Facts(facts) => {
+            for (label, value) in facts {
+                line(out, &format!("- **{}:** {}", escape(label), escape(value)));
+            }
+        }
+        Block::List(points) => {
+            for point in points {
+                line(out, &format!("- {}", escape(point)));
+            }
+        }
+        Block::Table { columns, rows } => {
+            let cells: Vec<String> = columns.iter().map(|column| escape(&column.title)).collect();
+            line(out, &format!("| {} |", cells.join(" | ")));
+            let rules: Vec<&str> = columns
+                .iter()
+                .map(|column| if column.align == super::Align::Right { "---:" } else { "---" })
+                .collect();
+            line(out, &format!("| {} |", rules.join(" | ")));
+            for row in rows {
+                let cells: Vec<String> = row.iter().map(|cell| escape(cell)).collect();
+                line(out, &format!("| {} |", cells.join(" | ")));
+            }
+        }
+        Block::Step(step) => write_step(out, step),
+        Block::Caution(caution) => write_caution(out, caution),
+        Block::Blank(label) => line(out, &format!("{} \\_\\_\\_\\_\\_\\_\\_\\_\\_\\_", escape(label))),
+    }
+}
+
+fn write_step(out: &mut String, step: &StepBlock) {
+    for caution in &step.cautions {
+        write_caution(out, caution);
+        out.push('\n');
+    }
+    let amount =
+        if step.amount.is_empty() { String::new() } else { format!("**{}** ", escape(&step.amount)) };
+    line(out, &format!("- [ ] **{}.** {amount}{}", step.number, escape(&step.action)));
+    for (label, text) in &step.details {
+        let label = if label.is_empty() { String::new() } else { format!("*{}:* ", escape(label)) };
+        line(out, &format!("  {label}{}  ", escape(text)));
+    }
+}
+
+fn write_caution(out: &mut String, caution: &CautionBlock) {
+    line(out, &format!("> **{}**", escape(&caution.word)));
+    for text in &caution.lines {
+        line(out, ">");
+        line(out, &format!("> {}", escape(text)));
+    }
+}
+
+fn line(out: &mut String, text: &str) {
+    out.push_str(text);
+    out.push('\n');
+}
+
+/// Escapes what Markdown would read as markup or HTML.
+fn escape(text: &str) -> String {
+    let mut escaped = String::with_capacity(text.len());
+    for character in harmless(text).chars() {
+        match character {
+            '\\' | '`' | '*' | '_' | '[' | ']' | '<' | '>' | '|' | '#' | '&' | '~' | '!' => {
+                escaped.push('\\');
+                escaped.push(character);
+            }
+            other => escaped.push(other),
+        }
+    }
+    escaped
+}

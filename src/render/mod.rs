@@ -1,0 +1,165 @@
+//! What is printed: a small document tree, and one writer a format. JSON has structs of its own ([`json`]).
+//!
+//! The tree says what a piece is (a table, a step, a caution), never how it looks. All text passes through the writers, which make
+//! text from a stranger's file harmless for a terminal, a page or a Markdown reader.
+
+mod ascii;
+pub mod batch;
+pub mod card;
+mod html;
+pub mod json;
+mod markdown;
+mod text;
+
+pub use ascii::to_ascii;
+pub use html::to_html;
+pub use markdown::to_markdown;
+pub use text::{TextStyle, to_text};
+
+/// Where a table column's figures stand.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Align {
+    /// Words.
+    Left,
+    /// Figures.
+    Right,
+}
+
+/// A column of a table.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Column {
+    /// Heading.
+    pub title: String,
+    /// Alignment.
+    pub align: Align,
+}
+
+impl Column {
+    /// A column of words.
+    pub fn left(title: &str) -> Self {
+        Self { title: title.to_owned(), align: Align::Left }
+    }
+
+    /// A column of figures.
+    pub fn right(title: &str) -> Self {
+        Self { title: title.to_owned(), align: Align::Right }
+    }
+}
+
+/// A numbered step with its tick box.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct StepBlock {
+    /// Number.
+    pub number: usize,
+    /// What must be known before the step; each stands in a box of its own.
+    pub cautions: Vec<CautionBlock>,
+    /// Amount with unit, empty where there is none.
+    pub amount: String,
+    /// What to do, verb first.
+    pub action: String,
+    /// Further lines: how, why, the sign that it is done.
+    pub details: Vec<(String, String)>,
+}
+
+/// A caution with its word.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct CautionBlock {
+    /// `DANGER`, `CAUTION` or `NOTE`.
+    pub word: String,
+    /// What happens and what to do; one paragraph a line.
+    pub lines: Vec<String>,
+}
+
+/// A piece of a document.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Block {
+    /// The one title.
+    Title(String),
+    /// A section heading.
+    Heading(String),
+    /// A paragraph.
+    Paragraph(String),
+    /// Labelled facts.
+    Facts(Vec<(String, String)>),
+    /// Points.
+    List(Vec<String>),
+    /// A table.
+    Table {
+        /// Columns.
+        columns: Vec<Column>,
+        /// Rows, one cell a column.
+        rows: Vec<Vec<String>>,
+    },
+    /// A numbered step.
+    Step(StepBlock),
+    /// A caution.
+    Caution(CautionBlock),
+    /// A line to fill in by hand: label and nothing.
+    Blank(String),
+}
+
+/// A document.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Document {
+    /// Its pieces.
+    pub blocks: Vec<Block>,
+}
+
+impl Document {
+    /// An empty document.
+    pub fn new() -> Self {
+        Self::default()
+    }
+
+    /// Adds the title.
+    pub fn title(&mut self, text: impl Into<String>) {
+        self.blocks.push(Block::Title(text.into()));
+    }
+
+    /// Adds a section heading.
+    pub fn heading(&mut self, text: impl Into<String>) {
+        self.blocks.push(Block::Heading(text.into()));
+    }
+
+    /// Adds a paragraph.
+    pub fn paragraph(&mut self, text: impl Into<String>) {
+        self.blocks.push(Block::Paragraph(text.into()));
+    }
+
+    /// Adds labelled facts, if there are any.
+    pub fn facts(&mut self, facts: Vec<(String, String)>) {
+        if !facts.is_empty() {
+            self.blocks.push(Block::Facts(facts));
+        }
+    }
+
+    /// Adds points, if there are any.
+    pub fn list(&mut self, points: Vec<String>) {
+        if !points.is_empty() {
+            self.blocks.push(Block::List(points));
+        }
+    }
+
+    /// Adds a table, if it has rows.
+    pub fn table(&mut self, columns: Vec<Column>, rows: Vec<Vec<String>>) {
+        if !rows.is_empty() {
+            self.blocks.push(Block::Table { columns, rows });
+        }
+    }
+
+    /// Adds a caution.
+    pub fn caution(&mut self, word: &str, lines: Vec<String>) {
+        self.blocks.push(Block::Caution(CautionBlock { word: word.to_owned(), lines }));
+    }
+}
+
+/// Makes one line of text harmless: control and direction-changing characters become a visible mark, line ends a space.
+pub(crate) fn harmless(text: &str) -> String {
+    text.chars()
+        .map(|character| match character {
+            '\n' | '\r' | '\t' => ' ',
+            hostile if crate::diagnostic::is_hostile(hostile) => '\u{fffd}',
+            other => other,
+        })
+        .collect()
+}

@@ -1,0 +1,258 @@
+//! Plain text for a terminal or a line printer, at any width; no meaning by colour.
+
+use unicode_width::UnicodeWidthStr;
+
+use super::{Align, Block, CautionBlock, Column, Document, StepBlock, harmless};
+
+/// How text is laid out.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct TextStyle {
+    /// Columns available; at least 20 are used.
+    pub width: usize,
+    /// Bold headings and amounts by terminal sequences.
+    pub bold: bool,
+}
+
+impl Default for TextStyle {
+    fn default() -> Self {
+        Self { width: 80, bold: false }
+    }
+}
+
+/// Writes a document as plain text, ending in a line end.
+pub fn to_text(document: &Document, style: TextStyle) -> String {
+    let mut writer = Writer { out: String::new(), width: style.width.max(20), bold: style.bold };
+    let mut previous: Option<&Block> = None;
+    for block in &document.blocks {
+        if previous.is_some() {
+            writer.out.push('\n');
+        }
+        writer.block(block);
+        previous = Some(block);
+    }
+    writer.out
+}
+
+struct Writer {
+    out: String,
+    width: usize,
+    bold: bool,
+}
+
+impl Writer {
+    fn line(&mut self, text: &str) {
+        self.out.push_str(text.trim_end());
+        self.out.push('\n');
+    }
+
+    fn strong(&self, text: &str) -> String {
+        if self.bold { format!("\u{1b}[1m{text}\u{1b}[0m") } else { text.to_owned() }
+    }
+
+    fn block(&mut self, block: &Block) {
+        match block {
+            Block::Title(text) => {
+                let lines = wrap(&harmless(text), self.width);
+                let longest = lines.iter().map(|line| line.width()).max().unwrap_or(0);
+                for line in &lines {
+                    let strong = self.strong(line);
+                    self.line(&strong);
+                }
+                self.line(&"=".repeat(longest));
+            }
+            Block::Heading(text) => {
+                for line in wrap(&harmless(text).to_uppercase(), self.width) {
+                    let strong = self.strong(&line);
+                    self.line(&strong);
+                }
+            }
+            Block::Paragraph(text) => self.hanging("", text),
+            Block::Facts(facts) => self.facts(facts),
+            Block::List(points) => {
+                for point in points {
+                    self.hanging("- ", point);
+                }
+            }
+            Block::Table { columns, rows } => self.table(columns, rows),
+            Block::Step(step) => self.step(step),
+            Block::Caution(caution) => self.caution(caution, 0),
+            Block::Blank(label) => {
+                let label = harmless(label);
+                let room = self.width.saturating_sub(label.width() + 1).min(40);
+                self.line(&format!("{label} {}", "_".repeat(room)));
+            }
+        }
+    }
+
+    /// A paragraph whose first line starts with `lead` and whose others are indented by as much.
+    fn hanging(&mut self, lead: &str, text: &str) {
+        let indent = lead.width();
+        for (index, line) in wrap(&harmless(text), self.width.saturating_sub(indent)).iter().enumerate() {
+            let start = if index == 0 { lead.to_owned() } else { " ".repeat(indent) };
+            self.line(&format!("{start}{line}"));
+        }
+    }
+
+    fn facts(&mut self, facts: &[(String, String)]) {
+        let widest = facts.iter().map(|(label, _)| label.width()).max().unwrap_or(0);
+        let column = (widest + 2).min(self.width / 3);
+        for (label, value) in facts {
+            let label = harmless(label);
+            if label.width() + 2 > column {
+                self.line(&label);
+                self.hanging(&" ".repeat(column), value);
+            } else {
+                self.hanging(&format!("{label}{}", " ".repeat(column - label.width())), value);
+            }
+        }
+    }
+
+    fn table(&mut self, columns: &[Column], rows: &[Vec<String>]) {
+        let cells: Vec<Vec<String>> =
+            rows.iter().map(|row| row.iter().map(|cell| harmless(cell)).collect()).collect();
+        let mut widths: Vec<usize> = columns
+            .iter()
+            .enumerate()
+            .map(|(index, column)| {
+                let in_rows = cells.iter().filter_map(|row| row.get(index)).map(|cell| cell.width());
+                in_rows.chain([column.title.width()]).max().unwrap_or(0)
+            })
+            .collect();
+        if !shrink(&mut widths, columns, self.width) {
+            self.stacked(columns, &cells);
+            return;
+        }
+        let titles: Vec<String> = columns.iter().map(|column| column.title.clone()).collect();
+        if titles.iter().any(|title| !title.is_empty()) {
+            self.row(columns, &widths, &titles);
+            let rule: Vec<String> = widths.iter().map(|width| "-".repeat(*width)).collect();
+            self.line(&rule.join("  "));
+        }
+        for row in &cells {
+            self.row(columns, &widths, row);
+        }
+    }
+
+    fn row(&mut self, columns: &[Column], widths: &[usize], cells: &[String]) {
+        let wrapped: Vec<Vec<String>> =
+            cells.iter().zip(widths).map(|(cell, width)| wrap(cell, *width)).collect();
+        let height = wrapped.iter().map(Vec::len).max().unwrap_or(0);
+        for index in 0..height {
+            let mut line = String::new();
+            for ((column, width), cell) in columns.iter().zip(widths).zip(&wrapped) {
+                let text = cell.get(index).map_or("", String::as_str);
+                let padding = " ".repeat(width.saturating_sub(text.width()));
+                match column.align {
+                    Align::Left => line.push_str(&format!("{text}{padding}  ")),
+                    Align::Right => line.push_str(&format!("{padding}{text}  ")),
+                }
+            }
+            self.line(&line);
+        }
+    }
+
+    /// A table too wide for the page: one block a row.
+    fn stacked(&mut self, columns: &[Column], rows: &[Vec<String>]) {
+        for row in rows {
+            for (index, (column, cell)) in columns.iter().zip(row).enumerate() {
+                if cell.is_empty() {
+                    continue;
+                }
+                if index == 0 {
+                    self.hanging("", cell);
+                } else if column.title.is_empty() {
+                    self.hanging("  ", cell);
+                } else {
+                    self.hanging("  ", &format!("{}: {cell}", column.title));
+                }
+            }
+        }
+    }
+
+    fn step(&mut self, step: &StepBlock) {
+        for caution in &step.cautions {
+            self.caution(caution, 0);
+        }
+        let lead = format!("[ ] {:>2}. ", step.number);
+        let head = if step.amount.is_empty() {
+            step.action.clone()
+        } else {
+            format!("{}  {}", step.amount, step.action)
+        };
+        let indent = lead.width();
+        for (index, line) in wrap(&harmless(&head), self.width.saturating_sub(indent)).iter().enumerate() {
+            let start = if index == 0 { lead.clone() } else { " ".repeat(indent) };
+            let strong = self.strong(line);
+            self.line(&format!("{start}{strong}"));
+        }
+        for (label, text) in &step.details {
+            let label = if label.is_empty() { String::new() } else { format!("{label}: ") };
+            self.hanging(&" ".repeat(indent), &format!("{label}{text}"));
+        }
+    }
+
+    fn caution(&mut self, caution: &CautionBlock, indent: usize) {
+        let start = " ".repeat(indent);
+        let room = self.width.saturating_sub(indent + 4);
+        let rule =
+            "-".repeat(self.width.saturating_sub(indent).saturating_sub(caution.word.width() + 6).min(70));
+        let word = self.strong(&caution.word);
+        self.line(&format!("{start}+-- {word} {rule}"));
+        for text in &caution.lines {
+            for line in wrap(&harmless(text), room) {
+                self.line(&format!("{start}|   {line}"));
+            }
+        }
+        self.line(&format!("{start}+{}", "-".repeat(self.width.saturating_sub(indent + 1).min(75))));
+    }
+}
+
+/// Makes columns of words narrower until the table fits; says whether it does.
+fn shrink(widths: &mut [usize], columns: &[Column], width: usize) -> bool {
+    const NARROWEST: usize = 12;
+    let gaps = 2 * columns.len().saturating_sub(1);
+    loop {
+        let total: usize = widths.iter().sum::<usize>() + gaps;
+        if total <= width {
+            return true;
+        }
+        let widest = widths
+            .iter_mut()
+            .zip(columns)
+            .filter(|(own, column)| column.align == Align::Left && **own > NARROWEST)
+            .max_by_key(|(own, _)| **own);
+        let Some((own, _)) = widest else { return false };
+        *own -= (total - width).min(*own - NARROWEST).min(1 + (total - width) / 2);
+    }
+}
+
+/// Breaks text into lines of at most `width` columns at spaces; words longer than a line are cut.
+pub(super) fn wrap(text: &str, width: usize) -> Vec<String> {
+    let width = width.max(4);
+    let mut lines = Vec::new();
+    let mut line = String::new();
+    for word in text.split(' ').filter(|word| !word.is_empty()) {
+        let gap = usize::from(!line.is_empty());
+        if line.width() + gap + word.width() <= width {
+            if gap == 1 {
+                line.push(' ');
+            }
+            line.push_str(word);
+            continue;
+        }
+        if !line.is_empty() {
+            lines.push(std::mem::take(&mut line));
+        }
+        for character in word.chars() {
+            let mut buffer = [0; 4];
+            if line.width() + character.encode_utf8(&mut buffer).width() > width {
+                lines.push(std::mem::take(&mut line));
+            }
+            line.push(character);
+        }
+    }
+    if !line.is_empty() || lines.is_empty() {
+        lines.push(line);
+    }
+    lines
+}
