@@ -17,5 +17,6 @@ pub mod library;
 pub mod quantity;
 pub mod render;
 pub mod scale;
+pub mod sequence;
 pub mod substance;
 pub mod suggestion;

@@ -1,0 +1,440 @@
+//! The order of mixing, derived from rules with reasons: a plan of steps for one part of a batch.
+//!
+//! The plan depends on what the ingredients are (roles and classes, [`stage`]), on the rules ([`rules`]) and on the amounts; it never
+//! looks at the file's own order or at `mixing.order`. A stable topological sort decides ([`order`]); what is dissolved apart is
+//! poured in at its place; the pinch is taken from the weighed sulfite.
+
+mod order;
+pub mod rules;
+pub mod stage;
+mod water;
+mod words;
+
+use std::rc::Rc;
+
+use thiserror::Error;
+
+use crate::formula::Part;
+use crate::quantity::rounding;
+use crate::scale::dose::Balance;
+use crate::scale::{BatchPart, Item, Unit};
+use crate::substance::Form;
+use order::{Edge, Node};
+use stage::{Contents, Family, Stage, is_weighed_solid};
+pub use water::Start;
+
+/// Share of the sulfite that is the pinch. Source: US Army correspondence course SS0513, page 21 (5 % of the sulfite first).
+const PINCH_SHARE: f64 = 0.05;
+/// Most that a pinch takes, g per litre of batch; common practice, no source (2 to 5 g/L).
+const PINCH_MOST_G_PER_L: f64 = 5.0;
+/// Warmest at which acid or alum may meet hypo, °C; common practice, no source.
+pub const ACID_MEETS_HYPO_BELOW_C: f64 = 27.0;
+
+/// What a step does.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Action {
+    /// Measure the water (or solvent) to start with.
+    Start,
+    /// Add a little of the weighed sulfite.
+    Pinch,
+    /// Dissolve in the vessel.
+    Add,
+    /// Dissolve in a second vessel.
+    DissolveApart,
+    /// Pour the second vessel in.
+    PourIn,
+    /// Wait for a temperature.
+    Cool,
+    /// Fill to the mark.
+    TopUp,
+}
+
+impl Action {
+    /// The word in JSON.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Start => "start",
+            Self::Pinch => "pinch",
+            Self::Add => "add",
+            Self::DissolveApart => "dissolve-apart",
+            Self::PourIn => "pour-in",
+            Self::Cool => "cool",
+            Self::TopUp => "top-up",
+        }
+    }
+}
+
+/// One step.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Step {
+    /// What it does.
+    pub action: Action,
+    /// Place among the part's items.
+    pub item: Option<usize>,
+    /// The form that it is about.
+    pub form: Option<Rc<Form>>,
+    /// How much, unrounded; of a dose or measured solution its millilitres.
+    pub amount: Option<f64>,
+    /// Unit of the amount.
+    pub unit: Option<Unit>,
+    /// How much, rounded to the balance or the measure; none for a pinch too small for the balance.
+    pub weigh: Option<f64>,
+    /// Grams of the form that enter the vessel with this step.
+    pub carries_g: Option<f64>,
+    /// Water of this step, mL: to start with, or to dissolve apart in.
+    pub water_ml: Option<f64>,
+    /// Temperature of that water, or the temperature to wait for, °C.
+    pub celsius: Option<f64>,
+    /// What to do, verb first.
+    pub instruction: String,
+    /// How.
+    pub how: String,
+    /// The sign that it is done.
+    pub done: String,
+    /// Why at this place.
+    pub why: String,
+    /// Source of the reason.
+    pub source: &'static str,
+}
+
+impl Step {
+    fn plain(action: Action, instruction: String) -> Self {
+        Self {
+            action,
+            item: None,
+            form: None,
+            amount: None,
+            unit: None,
+            weigh: None,
+            carries_g: None,
+            water_ml: None,
+            celsius: None,
+            instruction,
+            how: String::new(),
+            done: String::new(),
+            why: String::new(),
+            source: rules::COMMON_PRACTICE,
+        }
+    }
+}
+
+/// How to mix a part.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Plan {
+    /// The start.
+    pub start: Start,
+    /// All steps, the start and the top-up included.
+    pub steps: Vec<Step>,
+}
+
+/// Why a part cannot be mixed.
+#[derive(Debug, Clone, PartialEq, Error)]
+#[non_exhaustive]
+pub enum SequenceError {
+    /// The rules contradict each other for this content.
+    #[error("{} cannot be dissolved safely in one vessel: the rules {} contradict each other", ids.join(", "), rules.join(", "))]
+    NoOrder {
+        /// The ingredients concerned.
+        ids: Vec<String>,
+        /// Names of the rules.
+        rules: Vec<&'static str>,
+    },
+    /// The file asks for an unsafe start.
+    #[error("the formula asks for water at {asked_c} °C, but at most {limit_c} °C is safe: {why}")]
+    UnsafeTemperature {
+        /// What the file asks.
+        asked_c: String,
+        /// What is safe.
+        limit_c: String,
+        /// Why.
+        why: &'static str,
+    },
+}
+
+impl SequenceError {
+    /// What to do about it.
+    pub fn fix(&self) -> &'static str {
+        match self {
+            Self::NoOrder { .. } => "make two parts of it, mixed at use",
+            Self::UnsafeTemperature { .. } => "lower `temperature` in [mixing], or remove the line",
+        }
+    }
+}
+
+/// Plans the mixing of one part; `source` is the same part of the formula.
+///
+/// # Errors
+/// No order satisfies every must, or the file asks for an unsafe start.
+pub fn plan(batch: &BatchPart, source: &Part, balance: Balance) -> Result<Plan, SequenceError> {
+    let contents = Contents::of(&batch.items);
+    let nodes = nodes(batch, &contents);
+    let edges = order::edges(&nodes, &contents);
+    let sorted = order::order(&nodes, &edges, contents.family)
+        .map_err(|stuck| SequenceError::NoOrder { ids: stuck.ids, rules: stuck.rules })?;
+    let in_water = source.solvent.is_none();
+    let is_apart = |item: &Item| in_water && water::dissolves_apart_from(item, &contents);
+    let volume_ml = batch.volume.as_ml();
+    let apart_ml: f64 = batch
+        .items
+        .iter()
+        .filter(|item| is_apart(item) && item.until.is_none())
+        .map(|item| water::apart_water_ml(item, volume_ml))
+        .sum();
+    let start = water::start(batch, source, &contents, apart_ml)?;
+    let mut steps = vec![start_step(&start, source)];
+    let pinch = pinch_of(batch, &contents, balance);
+    let mut cooled = contents.family != Family::Fixer || !meets_hypo_hot(batch);
+    for &index in &sorted {
+        let Some(node) = nodes.get(index) else { continue };
+        let Some(item) = batch.items.get(node.item) else { continue };
+        if !cooled && is_acid_stage(node.stage) {
+            steps.push(cool_step());
+            cooled = true;
+        }
+        let (why, rule_source) = reason(index, &nodes, &edges, node.stage, &contents);
+        let portion = portion(node, item, pinch, balance);
+        if is_apart(item) {
+            let water_ml = water::apart_water_ml(item, volume_ml);
+            steps.push(words::apart_step(node, item, &portion, water_ml, (why, rule_source)));
+            steps.push(words::pour_step(node, item, &portion, (why, rule_source)));
+        } else {
+            steps.push(words::add_step(node, item, &portion, &contents, (why, rule_source)));
+        }
+    }
+    steps.push(top_up(batch, source));
+    Ok(Plan { start, steps })
+}
+
+/// How much of an item a step moves.
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct Portion {
+    amount: f64,
+    unit: Unit,
+    weigh: Option<f64>,
+    carries_g: Option<f64>,
+    is_pinch: bool,
+    is_rest: bool,
+}
+
+/// The pinch: grams, and rounded where the balance can weigh them.
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct Pinch {
+    grams: f64,
+    weighed: Option<f64>,
+}
+
+/// A node for each item, and one for the pinch where there is one.
+fn nodes(batch: &BatchPart, contents: &Contents) -> Vec<Node> {
+    let mut nodes = Vec::with_capacity(batch.items.len() + 1);
+    for (item, own) in batch.items.iter().enumerate() {
+        let stage = Stage::of(&own.form);
+        nodes.push(Node { id: own.form.id.clone(), item, stage });
+        if contents.metol && stage == Stage::Sulfite && is_weighed_solid(own) {
+            nodes.push(Node { id: own.form.id.clone(), item, stage: Stage::Pinch });
+        }
+    }
+    // Only one sulfite gives the pinch: the first by id.
+    let mut pinches: Vec<(String, usize)> =
+        nodes.iter().filter(|node| node.stage == Stage::Pinch).map(|node| (node.id.clone(), node.item)).collect();
+    pinches.sort();
+    if let Some((_, keep)) = pinches.first() {
+        nodes.retain(|node| node.stage != Stage::Pinch || node.item == *keep);
+    }
+    nodes
+}
+
+/// The pinch of a part with metol and sulfite.
+fn pinch_of(batch: &BatchPart, contents: &Contents, balance: Balance) -> Option<Pinch> {
+    if !contents.metol {
+        return None;
+    }
+    let mut sulfites: Vec<&Item> = batch
+        .items
+        .iter()
+        .filter(|item| Stage::of(&item.form) == Stage::Sulfite && is_weighed_solid(item))
+        .collect();
+    sulfites.sort_by(|left, right| left.form.id.cmp(&right.form.id));
+    let sulfite = sulfites.first()?;
+    let grams = (sulfite.amount * PINCH_SHARE).min(PINCH_MOST_G_PER_L * batch.volume.as_litres());
+    let rounded = rounding::to_step(grams, balance.step_g);
+    // A pinch needs no precision, but it must be more than the balance's flicker.
+    let weighed = (rounded >= 2.0 * balance.step_g && rounded < sulfite.weigh).then_some(rounded);
+    Some(Pinch { grams: weighed.unwrap_or(grams), weighed })
+}
+
+fn portion(node: &Node, item: &Item, pinch: Option<Pinch>, balance: Balance) -> Portion {
+    if let Some(dose) = &item.dose {
+        return Portion {
+            amount: dose.millilitres,
+            unit: Unit::Millilitre,
+            weigh: Some(dose.millilitres),
+            carries_g: item.grams,
+            is_pinch: false,
+            is_rest: false,
+        };
+    }
+    let whole = Portion {
+        amount: item.amount,
+        unit: item.unit,
+        weigh: Some(item.weigh),
+        carries_g: item.grams,
+        is_pinch: false,
+        is_rest: false,
+    };
+    let Some(pinch) = pinch.filter(|_| item.unit == Unit::Gram) else { return whole };
+    match node.stage {
+        Stage::Pinch => Portion {
+            amount: pinch.grams,
+            weigh: pinch.weighed,
+            carries_g: Some(pinch.grams),
+            is_pinch: true,
+            ..whole
+        },
+        Stage::Sulfite => Portion {
+            amount: item.amount - pinch.grams,
+            weigh: pinch.weighed.map(|weighed| rounding::to_step(item.weigh - weighed, balance.step_g)),
+            carries_g: item.grams.map(|grams| grams - pinch.grams),
+            is_rest: true,
+            ..whole
+        },
+        _ => whole,
+    }
+}
+
+/// The reason for a node's place: the first must that holds it back, else the first preference, else its stage's own.
+fn reason(
+    index: usize,
+    nodes: &[Node],
+    edges: &[Edge],
+    stage: Stage,
+    contents: &Contents,
+) -> (&'static str, &'static str) {
+    if stage == Stage::Pinch {
+        return ("it keeps the air from the metol while that dissolves", "US Army correspondence course SS0513, page 21");
+    }
+    if stage == Stage::Sulfite && contents.metol {
+        return ("only now: metol hardly dissolves in strong sulfite", rule_source("metol-before-sulfite"));
+    }
+    let held = |must: bool| edges.iter().find(|edge| edge.after == index && edge.must == must);
+    if let Some(edge) = held(true).or_else(|| held(false)) {
+        return (edge.rule.why, edge.rule.source);
+    }
+    let _ = nodes;
+    words::stage_reason(stage, contents)
+}
+
+fn rule_source(name: &str) -> &'static str {
+    rules::RULES.iter().find(|rule| rule.name == name).map_or(rules::COMMON_PRACTICE, |rule| rule.source)
+}
+
+/// Whether hot hypo has to cool before something acid goes in.
+fn meets_hypo_hot(batch: &BatchPart) -> bool {
+    let stage = |wanted: fn(Stage) -> bool| batch.items.iter().any(|item| wanted(Stage::of(&item.form)));
+    stage(|stage| stage == Stage::Thiosulfate) && stage(is_acid_stage)
+}
+
+fn is_acid_stage(stage: Stage) -> bool {
+    matches!(stage, Stage::AcidSulfite | Stage::WeakAcid | Stage::StrongAcid | Stage::Alum | Stage::ChromeAlum)
+}
+
+fn start_step(start: &Start, source: &Part) -> Step {
+    let solvent = source.solvent.as_ref().map_or("water", |form| form.name.as_str());
+    let instruction = match start.celsius {
+        Some(celsius) => format!("Start with {solvent} at {} °C", rounding::show_short(celsius, 0)),
+        None => format!("Start with {solvent}"),
+    };
+    Step {
+        water_ml: Some(start.millilitres),
+        celsius: start.celsius,
+        how: if source.solvent.is_some() {
+            "heat it in a water bath, away from any flame".to_owned()
+        } else {
+            "read the thermometer".to_owned()
+        },
+        why: start.why.to_owned(),
+        ..Step::plain(Action::Start, instruction)
+    }
+}
+
+fn cool_step() -> Step {
+    Step {
+        celsius: Some(ACID_MEETS_HYPO_BELOW_C),
+        how: "stand the vessel in cold water and stir; read the thermometer".to_owned(),
+        done: format!("it reads {ACID_MEETS_HYPO_BELOW_C:.0} °C or less"),
+        why: "in warm hypo acid and alum set sulfur free and spoil the bath".to_owned(),
+        ..Step::plain(Action::Cool, format!("Let it cool to {ACID_MEETS_HYPO_BELOW_C:.0} °C or below"))
+    }
+}
+
+fn top_up(batch: &BatchPart, source: &Part) -> Step {
+    let instruction = match &source.solvent {
+        Some(solvent) => format!("Top up with {} to {}", solvent.name, batch.volume),
+        None => format!("Top up with cold water to {}", batch.volume),
+    };
+    Step {
+        how: "stir; let it come to room temperature before bottling".to_owned(),
+        done: "clear and even".to_owned(),
+        why: "the volume is that of the finished solution".to_owned(),
+        ..Step::plain(Action::TopUp, instruction)
+    }
+}
+
+/// A pair that the published order has the other way round.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Difference {
+    /// What this program puts first.
+    pub first: String,
+    /// What it puts after.
+    pub second: String,
+    /// Whether a must puts it so; else it is custom or a tie.
+    pub must: bool,
+}
+
+/// Where the derived order differs from the order that the source gives; the pinch is left out of the comparison.
+///
+/// # Errors
+/// As [`plan`].
+pub fn differences(batch: &BatchPart, source: &Part) -> Result<Vec<Difference>, SequenceError> {
+    let contents = Contents::of(&batch.items);
+    let nodes: Vec<Node> =
+        nodes(batch, &contents).into_iter().filter(|node| node.stage != Stage::Pinch).collect();
+    let edges = order::edges(&nodes, &contents);
+    let sorted = order::order(&nodes, &edges, contents.family)
+        .map_err(|stuck| SequenceError::NoOrder { ids: stuck.ids, rules: stuck.rules })?;
+    let musts: Vec<Edge> = edges.iter().filter(|edge| edge.must).copied().collect();
+    let published = |node: usize| {
+        let id = &nodes.get(node)?.id;
+        source.mixing.order.iter().position(|own| own == id)
+    };
+    let mut differences = Vec::new();
+    for (place, &first) in sorted.iter().enumerate() {
+        for &second in sorted.iter().skip(place + 1) {
+            if let (Some(own), Some(other)) = (published(first), published(second)) {
+                if own > other {
+                    differences.push(Difference {
+                        first: nodes.get(first).map(|node| node.id.clone()).unwrap_or_default(),
+                        second: nodes.get(second).map(|node| node.id.clone()).unwrap_or_default(),
+                        must: order::reaches(&musts, first, second, nodes.len()),
+                    });
+                }
+            }
+        }
+    }
+    Ok(differences)
+}
+
+/// Pairs of form ids that a must keeps in order, for tests.
+pub fn musts(batch: &BatchPart) -> Vec<(String, String, &'static str)> {
+    let contents = Contents::of(&batch.items);
+    let nodes = nodes(batch, &contents);
+    let name = |node: usize| {
+        nodes.get(node).map_or_else(String::new, |own| {
+            if own.stage == Stage::Pinch { format!("pinch of {}", own.id) } else { own.id.clone() }
+        })
+    };
+    order::edges(&nodes, &contents)
+        .iter()
+        .filter(|edge| edge.must)
+        .map(|edge| (name(edge.before), name(edge.after), edge.rule.name))
+        .collect()
+}

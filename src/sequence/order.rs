@@ -1,0 +1,104 @@
+//! A stable topological order of ingredients under rules; ties by rank, then id, never by the file's order.
+
+use std::cmp::Reverse;
+use std::collections::BinaryHeap;
+
+use super::rules::{RULES, Rule};
+use super::stage::{Contents, Family, Stage};
+
+/// An ingredient, or the pinch taken from one.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) struct Node {
+    /// Id of the form; the tie-breaker.
+    pub(super) id: String,
+    /// Place among the part's items.
+    pub(super) item: usize,
+    /// What it is to the order.
+    pub(super) stage: Stage,
+}
+
+/// That one node goes before another.
+#[derive(Clone, Copy)]
+pub(super) struct Edge {
+    pub(super) before: usize,
+    pub(super) after: usize,
+    pub(super) rule: &'static Rule,
+    pub(super) must: bool,
+}
+
+/// Why there is no order: the rules that contradict each other.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) struct Contradiction {
+    pub(super) ids: Vec<String>,
+    pub(super) rules: Vec<&'static str>,
+}
+
+/// All constraints among nodes; a preference that contradicts what stands already is left out.
+pub(super) fn edges(nodes: &[Node], contents: &Contents) -> Vec<Edge> {
+    let mut edges = Vec::new();
+    for wanted in [true, false] {
+        for rule in RULES.iter().filter(|rule| (rule.applies)(contents) && (rule.must)(contents) == wanted) {
+            for (before, first) in nodes.iter().enumerate() {
+                for (after, second) in nodes.iter().enumerate() {
+                    if before == after || !rule.before.contains(&first.stage) || !rule.after.contains(&second.stage) {
+                        continue;
+                    }
+                    if wanted || !reaches(&edges, after, before, nodes.len()) {
+                        edges.push(Edge { before, after, rule, must: wanted });
+                    }
+                }
+            }
+        }
+    }
+    edges
+}
+
+/// Whether there is a chain of edges from one node to another.
+pub(super) fn reaches(edges: &[Edge], from: usize, to: usize, count: usize) -> bool {
+    let mut seen = vec![false; count];
+    let mut stack = vec![from];
+    while let Some(node) = stack.pop() {
+        if node == to {
+            return true;
+        }
+        let Some(mark) = seen.get_mut(node) else { continue };
+        if std::mem::replace(mark, true) {
+            continue;
+        }
+        stack.extend(edges.iter().filter(|edge| edge.before == node).map(|edge| edge.after));
+    }
+    false
+}
+
+/// The order: indices of nodes.
+pub(super) fn order(nodes: &[Node], edges: &[Edge], family: Family) -> Result<Vec<usize>, Contradiction> {
+    let mut waiting: Vec<usize> =
+        (0..nodes.len()).map(|node| edges.iter().filter(|edge| edge.after == node).count()).collect();
+    let key = |node: usize| {
+        nodes.get(node).map(|own| Reverse((own.stage.rank(family), own.id.as_str(), own.item, node)))
+    };
+    let mut ready: BinaryHeap<_> =
+        waiting.iter().enumerate().filter(|(_, count)| **count == 0).filter_map(|(node, _)| key(node)).collect();
+    let mut order = Vec::with_capacity(nodes.len());
+    while let Some(Reverse((_, _, _, node))) = ready.pop() {
+        order.push(node);
+        for edge in edges.iter().filter(|edge| edge.before == node) {
+            if let Some(count) = waiting.get_mut(edge.after) {
+                *count -= 1;
+                if *count == 0 {
+                    ready.extend(key(edge.after));
+                }
+            }
+        }
+    }
+    if order.len() == nodes.len() {
+        return Ok(order);
+    }
+    let stuck = |node: &usize| !order.contains(node);
+    let ids = (0..nodes.len()).filter(stuck).filter_map(|node| nodes.get(node)).map(|node| node.id.clone()).collect();
+    let mut rules: Vec<&'static str> =
+        edges.iter().filter(|edge| stuck(&edge.before) && stuck(&edge.after)).map(|edge| edge.rule.name).collect();
+    rules.sort_unstable();
+    rules.dedup();
+    Err(Contradiction { ids, rules })
+}

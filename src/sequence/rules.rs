@@ -1,0 +1,346 @@
+//! Who goes in before whom, why, how sure, and whether it is a must (chemistry, safety) or a preference (custom).
+//!
+//! Rules are told by stage, that is by role and class. Where the source is `common practice, no source` the rule is trade knowledge
+//! that no document was read for.
+
+use super::stage::{Contents, Family, Stage};
+
+/// No document was read for it.
+pub const COMMON_PRACTICE: &str = "common practice, no source";
+const ARMY: &str = "US Army correspondence course SS0513, page 21";
+const COOKBOOK: &str = "S. Anchell, The Darkroom Cookbook, 3rd edition, 2008";
+const HANDBOOK: &str = "a plate maker's photographic handbook, about 1920, page 24, and US Army correspondence course SS0513, page 21";
+
+/// One rule of order.
+#[derive(Clone, Copy)]
+#[allow(missing_debug_implementations, reason = "holds functions")]
+pub struct Rule {
+    /// Stable short name.
+    pub name: &'static str,
+    /// What goes first.
+    pub before: &'static [Stage],
+    /// What goes after it.
+    pub after: &'static [Stage],
+    /// When the rule applies at all.
+    pub applies: fn(&Contents) -> bool,
+    /// A must, or a custom, given what else is there.
+    pub must: fn(&Contents) -> bool,
+    /// Why, in a few words, as printed with the later ingredient.
+    pub why: &'static str,
+    /// Source.
+    pub source: &'static str,
+}
+
+const AGENTS: &[Stage] =
+    &[Stage::Agent, Stage::AscorbicAcid, Stage::AlkaliSolubleAgent, Stage::SlowAgent, Stage::Amidol];
+
+const ALL_ACTIVE: &[Stage] = &[
+    Stage::MetolLike,
+    Stage::Sulfite,
+    Stage::AcidSulfite,
+    Stage::Agent,
+    Stage::AscorbicAcid,
+    Stage::Alkali,
+    Stage::Buffer,
+    Stage::Caustic,
+    Stage::AlkaliSolubleAgent,
+];
+
+fn always(_: &Contents) -> bool {
+    true
+}
+
+fn never(_: &Contents) -> bool {
+    false
+}
+
+fn developer(contents: &Contents) -> bool {
+    contents.family == Family::Developer
+}
+
+fn fixer(contents: &Contents) -> bool {
+    contents.family == Family::Fixer
+}
+
+fn guarded_by_sulfite(contents: &Contents) -> bool {
+    developer(contents) && !contents.ascorbate_guard
+}
+
+/// All rules; musts are never broken, preferences give way to them and to earlier preferences.
+pub const RULES: &[Rule] = &[
+    Rule {
+        name: "pinch-before-metol",
+        before: &[Stage::Pinch],
+        after: &[Stage::MetolLike],
+        applies: always,
+        must: always,
+        why: "a pinch of the sulfite first keeps the air from it while it dissolves",
+        source: ARMY,
+    },
+    Rule {
+        name: "metol-before-sulfite",
+        before: &[Stage::MetolLike],
+        after: &[Stage::Sulfite],
+        applies: always,
+        must: always,
+        why: "metol first: it hardly dissolves in strong sulfite",
+        source: HANDBOOK,
+    },
+    Rule {
+        name: "preservative-before-agents",
+        before: &[Stage::Sulfite],
+        after: AGENTS,
+        applies: developer,
+        must: always,
+        why: "the sulfite is in and guards it from the air",
+        source: COOKBOOK,
+    },
+    Rule {
+        name: "bisulfite-before-agents",
+        before: &[Stage::AcidSulfite],
+        after: &[Stage::Agent, Stage::AlkaliSolubleAgent, Stage::Amidol],
+        applies: |contents| developer(contents) && !contents.sulfite,
+        must: always,
+        why: "the bisulfite is in and guards it from the air",
+        source: COMMON_PRACTICE,
+    },
+    Rule {
+        name: "bisulfite-before-agents-with-sulfite",
+        before: &[Stage::AcidSulfite],
+        after: &[Stage::Agent, Stage::AlkaliSolubleAgent, Stage::Amidol],
+        applies: |contents| developer(contents) && contents.sulfite,
+        must: never,
+        why: "the whole preservative is in before it",
+        source: COMMON_PRACTICE,
+    },
+    Rule {
+        name: "ascorbate-before-metol",
+        before: &[Stage::AscorbicAcid],
+        after: &[Stage::MetolLike, Stage::SlowAgent],
+        applies: |contents| contents.ascorbate_guard,
+        must: |contents| contents.metol,
+        why: "there is no sulfite; the ascorbic acid guards it from the air",
+        source: COMMON_PRACTICE,
+    },
+    Rule {
+        name: "carbonate-before-ascorbic-acid",
+        before: &[Stage::Alkali],
+        after: &[Stage::AscorbicAcid],
+        applies: |contents| contents.carbonate,
+        must: always,
+        why: "into the dissolved carbonate, a little at a time: it foams",
+        source: COMMON_PRACTICE,
+    },
+    Rule {
+        name: "agents-before-alkali",
+        before: &[Stage::MetolLike, Stage::Agent],
+        after: &[Stage::Alkali, Stage::Caustic],
+        applies: guarded_by_sulfite,
+        must: always,
+        why: "after the agents: in alkali they are open to the air at once",
+        source: COMMON_PRACTICE,
+    },
+    Rule {
+        name: "agents-before-caustic",
+        before: &[Stage::MetolLike, Stage::Agent],
+        after: &[Stage::Caustic],
+        applies: guarded_by_sulfite,
+        must: always,
+        why: "the hydroxide goes in after the agents are dissolved",
+        source: "S. Anchell, The Darkroom Cookbook, 3rd edition, 2008, page 193",
+    },
+    Rule {
+        name: "ascorbic-acid-before-alkali",
+        before: &[Stage::AscorbicAcid],
+        after: &[Stage::Alkali, Stage::Caustic],
+        applies: |contents| developer(contents) && !contents.carbonate,
+        must: never,
+        why: "after the agents",
+        source: COMMON_PRACTICE,
+    },
+    Rule {
+        name: "alkali-before-glycin",
+        before: &[Stage::Alkali],
+        after: &[Stage::AlkaliSolubleAgent],
+        applies: developer,
+        must: |contents| !contents.sulfite,
+        why: "it dissolves only in alkali or sulfite",
+        source: COMMON_PRACTICE,
+    },
+    Rule {
+        name: "alkali-before-phenidone",
+        before: &[Stage::Alkali, Stage::Caustic, Stage::Sulfite],
+        after: &[Stage::SlowAgent],
+        applies: always,
+        must: never,
+        why: "late: slow to wet, it dissolves better in alkali",
+        source: COMMON_PRACTICE,
+    },
+    Rule {
+        name: "alkali-before-caustic",
+        before: &[Stage::Alkali],
+        after: &[Stage::Caustic],
+        applies: developer,
+        must: never,
+        why: "the hydroxide after the milder alkali",
+        source: COMMON_PRACTICE,
+    },
+    Rule {
+        name: "amidol-last",
+        before: &[
+            Stage::Sulfite,
+            Stage::AcidSulfite,
+            Stage::WeakAcid,
+            Stage::Salt,
+            Stage::Halide,
+            Stage::Restrainer,
+            Stage::Antifoggant,
+        ],
+        after: &[Stage::Amidol],
+        applies: always,
+        must: never,
+        why: "last: it works without alkali and spoils soonest",
+        source: COMMON_PRACTICE,
+    },
+    Rule {
+        name: "restrainers-last",
+        before: ALL_ACTIVE,
+        after: &[Stage::Restrainer, Stage::Antifoggant],
+        applies: developer,
+        must: never,
+        why: "restrainers last, by custom",
+        source: COMMON_PRACTICE,
+    },
+    Rule {
+        name: "aldehyde-into-sulfite",
+        before: &[Stage::Sulfite],
+        after: &[Stage::Aldehyde],
+        applies: developer,
+        must: always,
+        why: "the sulfite binds the formaldehyde as it is set free",
+        source: COMMON_PRACTICE,
+    },
+    Rule {
+        name: "sequestrant-first",
+        before: &[Stage::Sequestrant],
+        after: ALL_ACTIVE,
+        applies: always,
+        must: never,
+        why: "it binds the lime of hard water before anything can settle with it",
+        source: COMMON_PRACTICE,
+    },
+    Rule {
+        name: "thiosulfate-before-acid",
+        before: &[Stage::Thiosulfate],
+        after: &[Stage::AcidSulfite, Stage::WeakAcid, Stage::StrongAcid, Stage::Alum, Stage::ChromeAlum],
+        applies: fixer,
+        must: always,
+        why: "acid meets the hypo only when that is dissolved, cool and guarded",
+        source: COMMON_PRACTICE,
+    },
+    Rule {
+        name: "sulfite-before-acid",
+        before: &[Stage::Sulfite],
+        after: &[Stage::WeakAcid, Stage::StrongAcid, Stage::Alum, Stage::ChromeAlum],
+        applies: always,
+        must: always,
+        why: "the sulfite is in: without it acid sets sulfur free from hypo",
+        source: "S. Anchell, The Darkroom Cookbook, 3rd edition, 2008, page 171",
+    },
+    Rule {
+        name: "acid-before-alum",
+        before: &[Stage::WeakAcid, Stage::StrongAcid, Stage::AcidSulfite],
+        after: &[Stage::Alum, Stage::ChromeAlum],
+        applies: |contents| contents.sulfite || contents.acid_sulfite,
+        must: always,
+        why: "after the acid: alum into sulfite alone throws down a white sludge",
+        source: "Studio Light, 1916, article on stock solution of hardener",
+    },
+    Rule {
+        name: "acid-before-borate-in-fixer",
+        before: &[Stage::WeakAcid],
+        after: &[Stage::Alkali, Stage::Buffer],
+        applies: |contents| contents.alum && contents.family != Family::Developer,
+        must: never,
+        why: "after the acid, so that it does not meet the alum alone",
+        source: COMMON_PRACTICE,
+    },
+    Rule {
+        name: "boric-acid-before-alum",
+        before: &[Stage::Buffer, Stage::Alkali],
+        after: &[Stage::Alum, Stage::ChromeAlum],
+        applies: |contents| contents.family != Family::Developer,
+        must: never,
+        why: "alum goes in last of all",
+        source: COMMON_PRACTICE,
+    },
+    Rule {
+        name: "thiosulfate-first",
+        before: &[Stage::Thiosulfate],
+        after: &[Stage::Sulfite, Stage::Halide, Stage::Buffer, Stage::Alkali],
+        applies: fixer,
+        must: never,
+        why: "the hypo first, while the water is hot: it chills it",
+        source: COMMON_PRACTICE,
+    },
+    Rule {
+        name: "chrome-alum-last",
+        before: &[
+            Stage::Thiosulfate,
+            Stage::Sulfite,
+            Stage::AcidSulfite,
+            Stage::WeakAcid,
+            Stage::Buffer,
+        ],
+        after: &[Stage::ChromeAlum],
+        applies: |contents| contents.family == Family::Fixer,
+        must: always,
+        why: "chrome alum last, from its own cool solution",
+        source: COMMON_PRACTICE,
+    },
+    Rule {
+        name: "selenium-into-sulfite",
+        before: &[Stage::Sulfite],
+        after: &[Stage::Toner],
+        applies: |contents| contents.family == Family::Other,
+        must: always,
+        why: "it dissolves in the hot sulfite only",
+        source: COMMON_PRACTICE,
+    },
+    Rule {
+        name: "salts-before-strong-acid",
+        before: &[Stage::Salt, Stage::Halide, Stage::Oxidiser, Stage::Toner, Stage::Buffer],
+        after: &[Stage::StrongAcid],
+        applies: always,
+        must: never,
+        why: "the acid slowly, into the large dilute solution",
+        source: COMMON_PRACTICE,
+    },
+    Rule {
+        name: "thiocyanate-before-gold",
+        before: &[Stage::Halide, Stage::Alkali],
+        after: &[Stage::NobleMetal],
+        applies: |contents| contents.family == Family::Other,
+        must: never,
+        why: "the gold last and slowly, so that it stays dissolved",
+        source: COMMON_PRACTICE,
+    },
+    Rule {
+        name: "gold-before-thiourea",
+        before: &[Stage::NobleMetal],
+        after: &[Stage::Toner],
+        applies: |contents| contents.family == Family::Other,
+        must: never,
+        why: "into the gold, until the first precipitate has dissolved again",
+        source: COMMON_PRACTICE,
+    },
+    Rule {
+        name: "wetting-agent-last",
+        before: ALL_ACTIVE,
+        after: &[Stage::WettingAgent],
+        applies: always,
+        must: never,
+        why: "last: it foams when stirred",
+        source: COMMON_PRACTICE,
+    },
+];

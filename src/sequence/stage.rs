@@ -1,0 +1,316 @@
+//! What an ingredient is to the order of mixing, told by its roles and classes, never by its name.
+
+use crate::scale::{Item, Unit};
+use crate::substance::{Form, Role, State};
+
+/// The family of a solution: which customs of order apply.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Family {
+    /// Holds a developing agent.
+    Developer,
+    /// Holds thiosulfate and no developing agent.
+    Fixer,
+    /// Everything else: stop baths, bleaches, toners, sensitizers …
+    Other,
+}
+
+/// What an ingredient is to the order of mixing.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Stage {
+    /// Binds lime.
+    Sequestrant,
+    /// An organic liquid added to the water.
+    Solvent,
+    /// A little of the sulfite, taken from the weighed amount.
+    Pinch,
+    /// Metol and its like: salted out by strong sulfite.
+    MetolLike,
+    /// Neutral or alkaline sulfite.
+    Sulfite,
+    /// Formaldehyde and what releases it.
+    Aldehyde,
+    /// Bisulfite and metabisulfite.
+    AcidSulfite,
+    /// Acids that are not strong.
+    WeakAcid,
+    /// Developing agents that dissolve in water or sulfite.
+    Agent,
+    /// Ascorbic acid itself (not its salts).
+    AscorbicAcid,
+    /// Carbonate, borate, phosphate, amine.
+    Alkali,
+    /// Boric acid and other buffers.
+    Buffer,
+    /// Hydroxides.
+    Caustic,
+    /// Agents that dissolve only in alkali or sulfite.
+    AlkaliSolubleAgent,
+    /// Phenidone and its relatives: slow to wet.
+    SlowAgent,
+    /// Sodium or ammonium thiosulfate.
+    Thiosulfate,
+    /// Salts without a rule of their own.
+    Salt,
+    /// Chloride, bromide as halide source, thiocyanate.
+    Halide,
+    /// Oxidising salts.
+    Oxidiser,
+    /// Toning agents.
+    Toner,
+    /// Gold, platinum and palladium salts.
+    NobleMetal,
+    /// Silver salts.
+    Silver,
+    /// Potassium alum.
+    Alum,
+    /// Chrome alum.
+    ChromeAlum,
+    /// Sulfuric, hydrochloric and other strong acids.
+    StrongAcid,
+    /// Bromide and iodide as restrainers.
+    Restrainer,
+    /// Benzotriazole and its like.
+    Antifoggant,
+    /// Amidol: develops without alkali and spoils soonest.
+    Amidol,
+    /// Coffee, gelatin, starch, sugar, gum.
+    Colloid,
+    /// Foams.
+    WettingAgent,
+}
+
+impl Stage {
+    /// The stage of a form.
+    pub fn of(form: &Form) -> Self {
+        let role = |role| form.has_role(role);
+        let class = |class| form.is_class(class);
+        if role(Role::WettingAgent) {
+            Self::WettingAgent
+        } else if role(Role::DevelopingAgent) || class("developing-agent") {
+            Self::agent(form)
+        } else if class("sulfite") {
+            if class("acidic-in-water") { Self::AcidSulfite } else { Self::Sulfite }
+        } else if class("thiosulfate") {
+            Self::Thiosulfate
+        } else if class("chromium-iii") {
+            Self::ChromeAlum
+        } else if class("aluminium-salt") {
+            Self::Alum
+        } else if class("silver-salt") {
+            Self::Silver
+        } else if class("gold") || class("platinum") || class("palladium") {
+            Self::NobleMetal
+        } else if class("aldehyde") {
+            Self::Aldehyde
+        } else if class("strong-acid") {
+            Self::StrongAcid
+        } else if class("sulfide") || class("thiourea") || class("selenium") {
+            Self::Toner
+        } else if class("strong-alkali") {
+            Self::Caustic
+        } else if class("thiocyanate") {
+            Self::Halide
+        } else {
+            Self::by_role(form)
+        }
+    }
+
+    fn agent(form: &Form) -> Self {
+        if form.is_class("metol-like") {
+            Self::MetolLike
+        } else if form.is_class("slow-to-wet") {
+            Self::SlowAgent
+        } else if form.is_class("dissolves-in-alkali") {
+            Self::AlkaliSolubleAgent
+        } else if form.is_class("organic") {
+            if form.is_class("developing-agent") { Self::Colloid } else { Self::Agent }
+        } else if form.is_class("develops-without-alkali") {
+            Self::Amidol
+        } else if form.is_class("weak-acid") {
+            Self::AscorbicAcid
+        } else {
+            Self::Agent
+        }
+    }
+
+    fn by_role(form: &Form) -> Self {
+        let role = |role| form.has_role(role);
+        if role(Role::Sequestrant) && !role(Role::Acid) && form.is_class("chelate") || form.is_class("phosphate") && role(Role::Sequestrant) {
+            Self::Sequestrant
+        } else if role(Role::Alkali) {
+            Self::Alkali
+        } else if role(Role::Acid) || form.is_class("acid") {
+            Self::WeakAcid
+        } else if role(Role::Buffer) {
+            Self::Buffer
+        } else if role(Role::Antifoggant) {
+            Self::Antifoggant
+        } else if form.is_class("organic") && role(Role::Solvent) {
+            Self::Solvent
+        } else if role(Role::Colloid) || form.is_class("organic") {
+            Self::Colloid
+        } else if role(Role::Restrainer) {
+            Self::Restrainer
+        } else if role(Role::HalideSource) {
+            Self::Halide
+        } else if role(Role::Oxidiser) || role(Role::Bleach) || role(Role::Sensitiser) {
+            Self::Oxidiser
+        } else if role(Role::Toner) {
+            Self::Toner
+        } else {
+            Self::Salt
+        }
+    }
+
+    /// Place among ingredients that no rule orders, by family.
+    pub fn rank(self, family: Family) -> u32 {
+        match family {
+            Family::Developer => self.developer_rank(),
+            Family::Fixer => self.fixer_rank(),
+            Family::Other => self.other_rank(),
+        }
+    }
+
+    fn developer_rank(self) -> u32 {
+        match self {
+            Self::Sequestrant => 5,
+            Self::Solvent => 8,
+            Self::Pinch => 10,
+            Self::MetolLike => 20,
+            Self::Sulfite => 30,
+            Self::Aldehyde => 32,
+            Self::AcidSulfite => 35,
+            Self::WeakAcid => 38,
+            Self::Agent => 40,
+            Self::AscorbicAcid => 42,
+            Self::Toner | Self::Oxidiser | Self::NobleMetal | Self::Silver => 45,
+            Self::Alkali => 50,
+            Self::Buffer => 55,
+            Self::Caustic => 60,
+            Self::AlkaliSolubleAgent => 65,
+            Self::Salt => 75,
+            Self::Halide => 80,
+            Self::Restrainer => 85,
+            Self::SlowAgent => 86,
+            Self::Antifoggant => 87,
+            Self::Thiosulfate => 88,
+            Self::Alum => 90,
+            Self::ChromeAlum => 91,
+            Self::StrongAcid => 92,
+            Self::Colloid => 93,
+            Self::Amidol => 95,
+            Self::WettingAgent => 99,
+        }
+    }
+
+    fn fixer_rank(self) -> u32 {
+        match self {
+            Self::Sequestrant => 5,
+            Self::Thiosulfate => 10,
+            Self::Halide | Self::Salt => 15,
+            Self::Sulfite => 20,
+            Self::Alkali => 25,
+            Self::AcidSulfite => 30,
+            Self::WeakAcid => 35,
+            Self::StrongAcid => 36,
+            Self::Buffer => 40,
+            Self::Alum => 50,
+            Self::ChromeAlum => 55,
+            Self::WettingAgent => 99,
+            _ => 45,
+        }
+    }
+
+    fn other_rank(self) -> u32 {
+        match self {
+            Self::Sequestrant => 5,
+            Self::Sulfite => 10,
+            Self::Halide => 18,
+            Self::Salt => 20,
+            Self::Oxidiser => 22,
+            Self::Alkali => 24,
+            Self::Thiosulfate => 26,
+            Self::Toner => 30,
+            Self::Buffer => 32,
+            Self::AcidSulfite => 50,
+            Self::Alum => 55,
+            Self::ChromeAlum => 56,
+            Self::WeakAcid => 60,
+            Self::NobleMetal => 62,
+            Self::Silver => 63,
+            Self::StrongAcid => 65,
+            Self::Caustic => 70,
+            Self::Aldehyde => 72,
+            Self::Solvent => 80,
+            Self::Colloid => 82,
+            Self::WettingAgent => 99,
+            _ => 40,
+        }
+    }
+}
+
+/// What a part holds, as far as order and water depend on it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+#[allow(clippy::struct_excessive_bools, reason = "each is one plain fact about the contents")]
+pub struct Contents {
+    /// Which customs apply.
+    pub family: Family,
+    /// Neutral sulfite is there.
+    pub sulfite: bool,
+    /// Bisulfite or metabisulfite is there.
+    pub acid_sulfite: bool,
+    /// Ascorbic acid or a salt of it guards the agents in place of sulfite.
+    pub ascorbate_guard: bool,
+    /// A carbonate is there.
+    pub carbonate: bool,
+    /// Any alkali is there.
+    pub alkali: bool,
+    /// Acid or alum is there.
+    pub acid: bool,
+    /// Alum of either kind is there.
+    pub alum: bool,
+    /// Metol or its like is there.
+    pub metol: bool,
+    /// How many ingredients there are.
+    pub count: usize,
+}
+
+impl Contents {
+    /// Reads the items of a part.
+    pub fn of(items: &[Item]) -> Self {
+        let stages: Vec<Stage> = items.iter().map(|item| Stage::of(&item.form)).collect();
+        let has = |stage: Stage| stages.contains(&stage);
+        let class = |class: &str| items.iter().any(|item| item.form.is_class(class));
+        let agent = class("developing-agent");
+        let sulfite = has(Stage::Sulfite);
+        let ascorbate = items.iter().any(|item| item.form.is_class("developing-agent") && is_ascorbate(&item.form));
+        Self {
+            family: if agent {
+                Family::Developer
+            } else if has(Stage::Thiosulfate) {
+                Family::Fixer
+            } else {
+                Family::Other
+            },
+            sulfite,
+            acid_sulfite: has(Stage::AcidSulfite),
+            ascorbate_guard: ascorbate && !sulfite && !has(Stage::AcidSulfite),
+            carbonate: class("carbonate"),
+            alkali: has(Stage::Alkali) || has(Stage::Caustic),
+            acid: has(Stage::WeakAcid) || has(Stage::StrongAcid) || has(Stage::AcidSulfite),
+            alum: has(Stage::Alum) || has(Stage::ChromeAlum),
+            metol: has(Stage::MetolLike),
+            count: items.len(),
+        }
+    }
+}
+
+/// Ascorbic acid, its isomer, and their salts.
+pub(super) fn is_ascorbate(form: &Form) -> bool {
+    form.is_class("ascorbate") || Stage::of(form) == Stage::AscorbicAcid
+}
+
+/// Whether it is a solid weighed out (rather than a liquid, a dose or a measured solution).
+pub(super) fn is_weighed_solid(item: &Item) -> bool {
+    item.unit == Unit::Gram && item.dose.is_none() && item.form.state == State::Solid
+}

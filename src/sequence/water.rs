@@ -1,0 +1,229 @@
+//! Water to start with: how much, how warm, and why; derived from the contents unless the file says otherwise and that is safe.
+
+use super::SequenceError;
+use super::stage::{Contents, Family, Stage, is_weighed_solid};
+use crate::formula::Part;
+use crate::quantity::rounding;
+use crate::scale::{BatchPart, Item, Unit};
+
+/// Share of the volume that starts a developer; common practice, no source (70 to 75 % is usual).
+const DEVELOPER_SHARE: f64 = 0.70;
+/// Share that starts a fixer or another bath rich in salts; common practice, no source.
+const FIXER_SHARE: f64 = 0.60;
+/// Millilitres by which a gram of dissolved solid swells the solution; half a millilitre is on the careful side. Computed from
+/// densities of solutions: 240 g/L hypo crystals 0.46, 100 g/L sulfite 0.2 (densities from memory).
+const SWELLING_ML_PER_G: f64 = 0.5;
+/// Part of the room left that the start may fill.
+const ROOM_SHARE: f64 = 0.95;
+
+/// The start of a part.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Start {
+    /// Millilitres of water (or of the part's own solvent).
+    pub millilitres: f64,
+    /// Its temperature, °C; none where the solvent is not water and no source gives it.
+    pub celsius: Option<f64>,
+    /// Why that warm or cold.
+    pub why: &'static str,
+    /// Whether the formula's file gave volume or temperature.
+    pub from_file: bool,
+}
+
+/// Room that is taken in a part by what is poured in, mL: liquids, doses, measured solutions.
+fn liquids_ml(items: &[Item]) -> f64 {
+    items
+        .iter()
+        .map(|item| match (&item.dose, item.unit) {
+            (Some(dose), _) => dose.millilitres,
+            (None, Unit::Millilitre) => item.amount,
+            (None, Unit::Gram) if item.form.state != crate::substance::State::Solid => {
+                item.amount / item.form.density_g_per_ml.unwrap_or(1.0)
+            }
+            (None, Unit::Gram) => 0.0,
+        })
+        .sum()
+}
+
+/// Millilitres by which the solids of a part swell it.
+fn swelling_ml(items: &[Item]) -> f64 {
+    items.iter().filter(|item| is_weighed_solid(item)).map(|item| item.amount * SWELLING_ML_PER_G).sum()
+}
+
+/// The start of a part; `apart_ml` is the water in which ingredients are dissolved apart and poured in.
+///
+/// # Errors
+/// The file asks for a temperature that is unsafe with what goes in.
+pub(super) fn start(
+    batch: &BatchPart,
+    source: &Part,
+    contents: &Contents,
+    apart_ml: f64,
+) -> Result<Start, SequenceError> {
+    let volume_ml = batch.volume.as_ml();
+    let room = (volume_ml - liquids_ml(&batch.items) - swelling_ml(&batch.items) - apart_ml).max(0.0) * ROOM_SHARE;
+    let share = if contents.family == Family::Developer { DEVELOPER_SHARE } else { FIXER_SHARE };
+    let derived_ml = room.min(volume_ml * share);
+    if source.solvent.is_some() {
+        let millilitres = volume_ml * 0.8 - liquids_ml(&batch.items);
+        return Ok(Start {
+            millilitres: round_down(millilitres.max(volume_ml * 0.5)),
+            celsius: source.mixing.temperature_c,
+            why: "the solvent is warmed so that the solids dissolve; leave room for them",
+            from_file: source.mixing.temperature_c.is_some(),
+        });
+    }
+    let (limit, limit_why) = safe_limit(&batch.items, contents);
+    if let Some(celsius) = source.mixing.temperature_c.filter(|celsius| *celsius > limit) {
+        return Err(SequenceError::UnsafeTemperature {
+            asked_c: rounding::show_short(celsius, 1),
+            limit_c: rounding::show_short(limit, 1),
+            why: limit_why,
+        });
+    }
+    let (derived_c, why) = temperature(&batch.items, contents);
+    // The file's own water still has to leave room for what is poured in.
+    let hard_room = (volume_ml - liquids_ml(&batch.items) - apart_ml).max(volume_ml * 0.2);
+    let millilitres =
+        source.mixing.water_ml_per_litre.map_or(derived_ml, |water| (water * volume_ml / 1000.0).min(hard_room));
+    Ok(Start {
+        millilitres: round_down(millilitres),
+        celsius: Some(source.mixing.temperature_c.unwrap_or(derived_c)),
+        why,
+        from_file: source.mixing.temperature_c.is_some() || source.mixing.water_ml_per_litre.is_some(),
+    })
+}
+
+/// Down to what a jug or cylinder shows.
+fn round_down(millilitres: f64) -> f64 {
+    let step = match millilitres {
+        ml if ml < 20.0 => 1.0,
+        ml if ml < 200.0 => 5.0,
+        ml if ml < 2000.0 => 10.0,
+        _ => 50.0,
+    };
+    (millilitres / step + 1e-9).floor() * step
+}
+
+/// Temperature by class; the first that applies.
+fn temperature(items: &[Item], contents: &Contents) -> (f64, &'static str) {
+    let class = |class: &str| items.iter().any(|item| item.form.is_class(class));
+    let stage = |stage: Stage| items.iter().any(|item| Stage::of(&item.form) == stage);
+    let caustic_alone = stage(Stage::Caustic) && items.iter().all(|item| !dissolves_apart_from(item, contents));
+    if class("formaldehyde-releaser") {
+        return (30.0, "never above 32 °C: warmer water drives formaldehyde off");
+    }
+    if caustic_alone {
+        return (15.0, "cold: caustic heats the water by itself");
+    }
+    if class("persulfate") || class("peroxide") || class("ammonia") {
+        return (18.0, "cold: it decomposes or fumes when warm");
+    }
+    if stage(Stage::StrongAcid) {
+        return (20.0, "cool: the acid heats it");
+    }
+    if class("sulfide") || stage(Stage::Silver) || stage(Stage::NobleMetal) {
+        return (20.0, "cool water is enough");
+    }
+    match contents.family {
+        Family::Developer => {
+            if stage(Stage::AscorbicAcid) {
+                (30.0, "lukewarm: ascorbic acid is spoiled by heat")
+            } else if contents.acid_sulfite && !contents.sulfite {
+                (30.0, "lukewarm: hot bisulfite gives off sulfur dioxide")
+            } else {
+                (50.0, "hot, so that the agents dissolve; hotter would spoil them")
+            }
+        }
+        Family::Fixer => {
+            let solid = items.iter().any(|item| Stage::of(&item.form) == Stage::Thiosulfate && is_weighed_solid(item));
+            if solid {
+                (50.0, "hot: the hypo chills it strongly as it dissolves")
+            } else {
+                (25.0, "about room temperature: the thiosulfate is a liquid already")
+            }
+        }
+        Family::Other => {
+            if stage(Stage::ChromeAlum) {
+                (40.0, "well below 50 °C: hot chrome alum turns green and stops hardening")
+            } else if contents.acid_sulfite || contents.acid && !contents.alum {
+                (20.0, "cool: warm acid and bisulfite fume")
+            } else if stage(Stage::Alum) || class("borate") {
+                (50.0, "warm: it dissolves slowly in cold water")
+            } else {
+                (30.0, "lukewarm")
+            }
+        }
+    }
+}
+
+/// The warmest start that is safe, and why.
+fn safe_limit(items: &[Item], contents: &Contents) -> (f64, &'static str) {
+    let class = |class: &str| items.iter().any(|item| item.form.is_class(class));
+    let stage = |stage: Stage| items.iter().any(|item| Stage::of(&item.form) == stage);
+    let in_vessel = |stage: Stage| {
+        items.iter().any(|item| Stage::of(&item.form) == stage && !dissolves_apart_from(item, contents))
+    };
+    if class("formaldehyde-releaser") {
+        (32.0, "paraformaldehyde sets formaldehyde free in warmer water")
+    } else if in_vessel(Stage::Caustic) && items.iter().any(is_weighed_solid) && !all_measured_caustic(items) {
+        (30.0, "caustic alkali goes into cold water only: it can boil and spit")
+    } else if class("persulfate") || class("peroxide") || class("ammonia") {
+        (30.0, "it decomposes or fumes in warm water")
+    } else if stage(Stage::StrongAcid) {
+        (40.0, "strong acid goes into cool water only")
+    } else if in_vessel(Stage::ChromeAlum) {
+        (50.0, "chrome alum stops hardening when it is dissolved hot")
+    } else {
+        (100.0, "")
+    }
+}
+
+/// Whether every hydroxide of the part is a measured solution rather than a solid.
+fn all_measured_caustic(items: &[Item]) -> bool {
+    items.iter().filter(|item| Stage::of(&item.form) == Stage::Caustic).all(|item| !is_weighed_solid(item))
+}
+
+/// Whether an item is dissolved apart and poured in, given what else the part holds.
+pub(super) fn dissolves_apart_from(item: &Item, contents: &Contents) -> bool {
+    if item.apart_ml.is_some() {
+        return true;
+    }
+    if contents.count < 2 {
+        return false;
+    }
+    match Stage::of(&item.form) {
+        Stage::Caustic => is_weighed_solid(item) && !item.form.is_class("sulfide"),
+        Stage::Alum => contents.family == Family::Fixer || contents.sulfite || contents.acid_sulfite,
+        Stage::ChromeAlum => contents.family == Family::Fixer || contents.acid,
+        // Concentrated acid is let down with cold water before it meets sulfite or hypo.
+        Stage::WeakAcid => {
+            item.unit == Unit::Millilitre
+                && item.form.assay_fraction() > 0.5
+                && (contents.sulfite || contents.family == Family::Fixer)
+        }
+        _ => false,
+    }
+}
+
+/// Water in which an item is dissolved apart, mL.
+pub(super) fn apart_water_ml(item: &Item, volume_ml: f64) -> f64 {
+    if let Some(apart) = item.apart_ml {
+        return apart;
+    }
+    let wanted = match Stage::of(&item.form) {
+        // Eight parts of cold water keep the heat of dissolving below about 35 K: 44.4 kJ/mol over 40 g/mol into 8 × 4.18 J/K.
+        Stage::Caustic => (item.amount * 8.0).min(volume_ml * 0.3),
+        // Ten parts of warm water dissolve potassium alum at 20 °C and above (11.6 g in 100 g of water).
+        Stage::Alum | Stage::ChromeAlum => (item.amount * 8.0).min(volume_ml * 0.2),
+        Stage::WeakAcid => (item.amount * 3.0).min(volume_ml * 0.1),
+        _ => volume_ml * 0.1,
+    };
+    let step = if wanted < 20.0 {
+        1.0
+    } else if wanted < 100.0 {
+        5.0
+    } else {
+        10.0
+    };
+    (wanted / step - 1e-9).ceil().max(1.0) * step
+}

@@ -1,0 +1,193 @@
+//! What a step says: verb, how, and the sign that it is done, by stage.
+
+use super::order::Node;
+use super::stage::{Contents, Family, Stage};
+use super::{Action, Portion, Step, rules};
+use crate::quantity::rounding;
+use crate::scale::Item;
+
+/// How an ingredient goes in, and the sign that it is done.
+struct Manner {
+    verb: &'static str,
+    how: &'static str,
+    done: &'static str,
+}
+
+const CLEAR: &str = "clear, no grains at the bottom";
+
+fn manner(stage: Stage, item: &Item, contents: &Contents) -> Manner {
+    let (verb, how, done) = match stage {
+        Stage::Sequestrant => ("Dissolve", "stir", CLEAR),
+        Stage::Solvent => ("Add", "stir; no flame or spark near it", "mixed"),
+        Stage::Pinch => ("Add a pinch of the weighed", "stir", "dissolved"),
+        Stage::MetolLike => ("Dissolve", "stir without splashing; crush no lumps dry", "clear, every grain gone"),
+        Stage::Sulfite => ("Dissolve", "sprinkle it in while stirring; poured in a heap it cakes", CLEAR),
+        Stage::AcidSulfite => ("Dissolve", "stir; keep your nose away from it", CLEAR),
+        Stage::Aldehyde => ("Add", "stir, under an extractor or in the open air", "dissolved; it can be slow"),
+        Stage::AscorbicAcid if contents.carbonate => {
+            ("Add", "a little at a time, stirring, in a vessel with room: wait for the foam each time", "no more bubbles, clear")
+        }
+        Stage::AlkaliSolubleAgent => ("Dissolve", "stir; it is slow until the alkali takes it up", CLEAR),
+        Stage::Buffer => ("Dissolve", "stir; boric acid and its like are slow", CLEAR),
+        Stage::Caustic => ("Add", "a little at a time, stirring", "clear; let it cool"),
+        Stage::SlowAgent => {
+            if item.dose.is_some() {
+                ("Add", "stir", "no oily streaks")
+            } else {
+                ("Dissolve", "stir long; it is slow to wet, so rub it first with a few drops of the solution", "no specks floating")
+            }
+        }
+        Stage::Thiosulfate => ("Dissolve", "stir; the vessel grows cold", CLEAR),
+        Stage::WeakAcid => ("Add", "slowly, stirring", "mixed, no cloud"),
+        Stage::StrongAcid => {
+            ("Add", "drop by drop down the side, stirring: the acid into the solution, never the solution into the acid", "mixed; let it cool")
+        }
+        Stage::NobleMetal | Stage::Silver => ("Add", "slowly, stirring; no metal spoon", CLEAR),
+        Stage::Alum | Stage::ChromeAlum => ("Dissolve", "stir", CLEAR),
+        Stage::Toner => ("Dissolve", "stir", "dissolved"),
+        Stage::WettingAgent => ("Add", "stir gently", "mixed, no foam"),
+        Stage::Amidol => ("Dissolve", "stir; use the bath at once", CLEAR),
+        Stage::Colloid => ("Add", "let it soak or swell, then stir", "even, no lumps"),
+        Stage::Agent
+        | Stage::AscorbicAcid
+        | Stage::Alkali
+        | Stage::Salt
+        | Stage::Halide
+        | Stage::Oxidiser
+        | Stage::Restrainer
+        | Stage::Antifoggant => ("Dissolve", "stir", CLEAR),
+    };
+    Manner { verb, how, done }
+}
+
+/// Reason of a stage that no rule holds back.
+pub(super) fn stage_reason(stage: Stage, contents: &Contents) -> (&'static str, &'static str) {
+    let why = match stage {
+        Stage::Sequestrant => "first: it binds the lime of hard water",
+        Stage::Solvent => "it helps the next to dissolve",
+        Stage::MetolLike => "first of the agents",
+        Stage::Sulfite => "the preservative first: it guards what follows from the air",
+        Stage::AcidSulfite => "first: it guards what follows from the air",
+        Stage::Thiosulfate if contents.family == Family::Fixer => "first, while the water is hot: it chills it",
+        Stage::StrongAcid => "acid into water, never water into acid",
+        Stage::WeakAcid if contents.count == 1 => "acid into water",
+        Stage::Caustic => "caustic into cold water, never water onto caustic",
+        Stage::Alkali => "the alkali",
+        _ => "no rule holds it back; the stirring is easier one at a time",
+    };
+    (why, rules::COMMON_PRACTICE)
+}
+
+/// The name on the jar with what is measured of it.
+fn name(item: &Item) -> String {
+    let name = &item.form.name;
+    if let Some(dose) = &item.dose {
+        return format!("{name}, {} % solution", rounding::show_short(dose.strength_percent, 2));
+    }
+    match item.solution {
+        Some(strength) => format!("{name}, {strength} solution"),
+        None => name.clone(),
+    }
+}
+
+fn about(action: Action, node: &Node, item: &Item, portion: &Portion, reason: (&str, &'static str)) -> Step {
+    Step {
+        item: Some(node.item),
+        form: Some(std::rc::Rc::clone(&item.form)),
+        amount: Some(portion.amount),
+        unit: Some(portion.unit),
+        weigh: portion.weigh,
+        carries_g: portion.carries_g,
+        why: reason.0.to_owned(),
+        source: reason.1,
+        ..Step::plain(action, String::new())
+    }
+}
+
+/// A step that dissolves in the vessel.
+pub(super) fn add_step(
+    node: &Node,
+    item: &Item,
+    portion: &Portion,
+    contents: &Contents,
+    reason: (&str, &'static str),
+) -> Step {
+    let manner = manner(node.stage, item, contents);
+    let action = if portion.is_pinch { Action::Pinch } else { Action::Add };
+    let mut instruction = match (portion.is_pinch, portion.is_rest) {
+        (true, _) => format!("{} {}", manner.verb, name(item)),
+        (_, true) => format!("{} the rest of the {}", manner.verb, name(item)),
+        _ => format!("{} {}", manner.verb, name(item)),
+    };
+    if item.optional {
+        instruction.push_str(" (optional)");
+    }
+    let how = match (portion.is_pinch, portion.weigh) {
+        (true, None) => "a pinch between two fingers (gloves), out of the weighed sulfite".to_owned(),
+        (true, Some(_)) => "taken out of the weighed sulfite, not added to it; stir".to_owned(),
+        _ => manner.how.to_owned(),
+    };
+    let done = item.until.as_ref().map_or_else(|| manner.done.to_owned(), |until| format!("only until {until}"));
+    Step { instruction, how, done, ..about(action, node, item, portion, reason) }
+}
+
+/// A step that dissolves in a second vessel; it carries nothing into the first.
+pub(super) fn apart_step(
+    node: &Node,
+    item: &Item,
+    portion: &Portion,
+    water_ml: f64,
+    reason: (&str, &'static str),
+) -> Step {
+    let volume = crate::quantity::Volume::from_ml(water_ml);
+    let (temperature, celsius, how, why) = match node.stage {
+        Stage::Caustic => (
+            "COLD ",
+            Some(15.0),
+            "in a second vessel of heat-proof glass or plastic, standing in cold water: sprinkle it in slowly while stirring; never pour water onto it",
+            "apart and cold: it heats the water strongly",
+        ),
+        Stage::Alum => {
+            ("warm ", Some(50.0), "in a second vessel; stir until clear, then let it cool", "apart: it goes in last, as a solution")
+        }
+        Stage::ChromeAlum => (
+            "lukewarm ",
+            Some(40.0),
+            "in a second vessel, never above 50 °C; it is slow",
+            "apart and cool: hot chrome alum turns green and stops hardening",
+        ),
+        Stage::WeakAcid | Stage::StrongAcid => {
+            ("cold ", Some(20.0), "in a second vessel: the acid into the water, stirring", "concentrated acid must not meet sulfite or hypo undiluted")
+        }
+        _ => ("", None, "in a second vessel; stir", reason.0),
+    };
+    Step {
+        carries_g: None,
+        water_ml: Some(water_ml),
+        celsius,
+        instruction: format!("Apart: dissolve {} in {volume} of {temperature}water", name(item)),
+        how: how.to_owned(),
+        done: "clear, and no warmer than your hand".to_owned(),
+        why: why.to_owned(),
+        ..about(Action::DissolveApart, node, item, portion, reason)
+    }
+}
+
+/// The step that pours the second vessel in; it carries what was dissolved there.
+pub(super) fn pour_step(node: &Node, item: &Item, portion: &Portion, reason: (&str, &'static str)) -> Step {
+    let how = match node.stage {
+        Stage::Caustic => "slowly, stirring; it warms up",
+        Stage::Alum | Stage::ChromeAlum => "slowly, stirring hard; both cool",
+        _ => "slowly, stirring",
+    };
+    let done = item
+        .until
+        .as_ref()
+        .map_or_else(|| "clear; rinse the second vessel with a little water into the first".to_owned(), |until| format!("only until {until}"));
+    Step {
+        instruction: format!("Pour in the solution of {}", item.form.name),
+        how: how.to_owned(),
+        done,
+        ..about(Action::PourIn, node, item, portion, reason)
+    }
+}
