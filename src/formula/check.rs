@@ -410,7 +410,8 @@ fn plausible(value: f64, key: &str, id: &str, line: usize, collector: &mut Colle
     if value.is_finite() && value > 0.0 && value <= MOST_PER_LITRE {
         return Some(value);
     }
-    let message = format!("{key} = {value} of `{id}` is not above 0 and at most {MOST_PER_LITRE} per litre");
+    let shown = if value.abs() >= 1e7 { format!("{value:e}") } else { value.to_string() };
+    let message = format!("{key} = {shown} of `{id}` is not above 0 and at most {MOST_PER_LITRE} per litre");
     collector.wrong("amount-out-of-range", line, message, "amounts are per litre of the part as bottled");
     None
 }

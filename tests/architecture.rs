@@ -1,0 +1,158 @@
+//! The direction of dependencies: read from the source, so that it cannot drift.
+#![allow(clippy::unwrap_used, clippy::panic, clippy::indexing_slicing, reason = "a panic is how a test fails")]
+
+use std::collections::BTreeMap;
+use std::fs;
+use std::path::{Path, PathBuf};
+
+/// What each module may name of the crate. `render` and `cli` stand above the domain.
+const MAY_NAME: &[(&str, &[&str])] = &[
+    ("suggestion", &[]),
+    ("diagnostic", &["suggestion"]),
+    ("quantity", &["suggestion"]),
+    ("substance", &["diagnostic", "quantity"]),
+    ("formula", &["diagnostic", "quantity", "substance", "suggestion"]),
+    ("library", &["diagnostic", "formula", "quantity", "substance", "suggestion"]),
+    ("solution", &["diagnostic", "quantity", "suggestion"]),
+    ("scale", &["diagnostic", "formula", "quantity", "substance"]),
+    ("sequence", &["diagnostic", "formula", "quantity", "scale", "substance"]),
+    ("safety", &["diagnostic", "formula", "quantity", "scale", "substance", "suggestion"]),
+    ("composition", &["diagnostic", "formula", "quantity", "scale", "substance", "suggestion"]),
+    ("compare", &["composition", "diagnostic", "formula", "quantity", "substance"]),
+    ("nearest", &["composition", "diagnostic", "formula", "quantity", "substance", "suggestion"]),
+    ("can_make", &["composition", "diagnostic", "formula", "quantity", "scale", "substance", "suggestion"]),
+    ("predict", &["composition", "diagnostic", "formula", "library", "quantity", "scale", "solution", "substance"]),
+    ("timing", &["diagnostic", "formula", "journal", "quantity", "substance", "suggestion"]),
+    ("journal", &["diagnostic", "formula", "quantity", "suggestion"]),
+    (
+        "lint",
+        &[
+            "composition", "diagnostic", "formula", "library", "predict", "quantity", "safety", "scale", "sequence",
+            "solution", "substance", "suggestion",
+        ],
+    ),
+    (
+        "sheet",
+        &[
+            "composition", "diagnostic", "formula", "predict", "quantity", "safety", "scale", "sequence", "solution",
+            "substance",
+        ],
+    ),
+];
+
+/// Words that no domain module may contain: the command line, rendering, the environment, the clock, the streams.
+const FORBIDDEN_IN_DOMAIN: &[&str] = &[
+    "crate::cli", "crate::render", "clap", "std::env", "std::process", "SystemTime", "Instant", "println!", "eprintln!",
+    "IsTerminal",
+];
+
+/// Modules that may read or write disk.
+const MAY_TOUCH_DISK: &[&str] = &["library", "journal", "cli", "main", "lint"];
+
+fn sources(folder: &Path, files: &mut Vec<PathBuf>) {
+    for entry in fs::read_dir(folder).unwrap() {
+        let path = entry.unwrap().path();
+        if path.is_dir() {
+            sources(&path, files);
+        } else if path.extension().is_some_and(|extension| extension == "rs") {
+            files.push(path);
+        }
+    }
+}
+
+/// Module name → (file, code without tests and comments).
+fn modules() -> BTreeMap<String, Vec<(String, String)>> {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("src");
+    let mut files = Vec::new();
+    sources(&root, &mut files);
+    let mut modules: BTreeMap<String, Vec<(String, String)>> = BTreeMap::new();
+    for file in files {
+        let relative = file.strip_prefix(&root).unwrap().to_string_lossy().replace('\\', "/");
+        let module = relative.split('/').next().unwrap().trim_end_matches(".rs").to_owned();
+        let text = fs::read_to_string(&file).unwrap();
+        let code = text.split("#[cfg(test)]\nmod tests").next().unwrap().to_owned();
+        let code = code.lines().filter(|line| !line.trim_start().starts_with("//")).collect::<Vec<_>>().join("\n");
+        modules.entry(module).or_default().push((relative, code));
+    }
+    modules
+}
+
+#[test]
+fn every_module_names_only_those_below_it() {
+    for (module, files) in modules() {
+        if ["main", "lib", "build", "cli", "render"].contains(&module.as_str()) {
+            continue;
+        }
+        let Some((_, allowed)) = MAY_NAME.iter().find(|(name, _)| *name == module) else {
+            panic!("module {module} has no line in the table of dependencies; add one");
+        };
+        for (file, code) in files {
+            for (position, _) in code.match_indices("crate::") {
+                let rest = &code[position + 7..];
+                let named: String = rest.chars().take_while(|letter| letter.is_alphanumeric() || *letter == '_').collect();
+                assert!(named == module || named.is_empty() || allowed.contains(&named.as_str()), "{file} names crate::{named}");
+            }
+            for word in FORBIDDEN_IN_DOMAIN {
+                assert!(!code.contains(word), "{file} names {word}");
+            }
+        }
+    }
+}
+
+#[test]
+fn render_does_not_name_the_command_line() {
+    for (file, code) in &modules()["render"] {
+        for word in ["crate::cli", "clap", "std::env", "std::process", "SystemTime"] {
+            assert!(!code.contains(word), "{file} names {word}");
+        }
+    }
+}
+
+#[test]
+fn only_library_journal_and_command_line_touch_disk() {
+    for (module, files) in modules() {
+        if MAY_TOUCH_DISK.contains(&module.as_str()) || module == "build" {
+            continue;
+        }
+        for (file, code) in files {
+            for word in ["std::fs", "fs::read", "File::open", "std::net"] {
+                assert!(!code.contains(word), "{file} names {word}");
+            }
+        }
+    }
+}
+
+#[test]
+fn each_table_line_is_a_module() {
+    let modules = modules();
+    let waiting = ["lint", "sheet", "predict", "timing", "journal", "nearest", "compare", "composition", "can_make", "safety", "solution"];
+    for (name, _) in MAY_NAME {
+        assert!(modules.contains_key(*name) || waiting.contains(name), "the table names {name}, which is no module");
+    }
+}
+
+#[test]
+fn embedded_files_are_the_files_on_disk() {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("formulas");
+    let mut on_disk = Vec::new();
+    collect_toml(&root, &root, &mut on_disk);
+    on_disk.sort();
+    let embedded: Vec<(String, String)> = soupcon::library::Library::shipped_files()
+        .iter()
+        .map(|(path, text)| ((*path).to_owned(), (*text).to_owned()))
+        .collect();
+    assert_eq!(embedded.len(), on_disk.len());
+    assert_eq!(embedded, on_disk);
+}
+
+fn collect_toml(root: &Path, folder: &Path, found: &mut Vec<(String, String)>) {
+    for entry in fs::read_dir(folder).unwrap() {
+        let path = entry.unwrap().path();
+        if path.is_dir() {
+            collect_toml(root, &path, found);
+        } else if path.extension().is_some_and(|extension| extension == "toml") {
+            let relative = path.strip_prefix(root).unwrap().to_string_lossy().replace('\\', "/");
+            found.push((relative, fs::read_to_string(&path).unwrap()));
+        }
+    }
+}
