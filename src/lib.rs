@@ -16,6 +16,7 @@ pub mod formula;
 pub mod library;
 pub mod quantity;
 pub mod render;
+pub mod safety;
 pub mod scale;
 pub mod sequence;
 pub mod substance;

@@ -1,0 +1,397 @@
+//! The bath's own hazards: a solution with 2 g of borax in a litre is not the powder.
+//!
+//! Concentration limits and additivity of the mixture rules of the GHS as the EU applies them: Regulation (EC) 1272/2008, Annex I,
+//! tables 1.1, 3.1.2, 3.2.3, 3.3.3, 3.4.5, 3.5.2, 3.6.2, 3.7.2, 3.8.3, 3.9.4 and 4.1.1 (figures from memory); where the table of
+//! precautions has specific limits of a substance, those. Percent by mass is taken as grams in 100 mL, which is a little too much in a
+//! solution heavier than water: on the safe side. Multiplying factors for water life are not in the data and not used; what follows
+//! from that is said. A solution at pH 2 or below, or 11.5 or above, counts as corrosive. What the rules give no simple answer to is
+//! named as not computed.
+
+use super::content::Content;
+use super::precautions::Limits;
+use super::statements::{Statements, signal_of};
+use crate::substance::Signal;
+
+/// pH at or below which a bath counts as corrosive (Annex I, 3.2.3.1.2).
+const CORROSIVE_BELOW_PH: f64 = 2.0;
+/// pH at or above which a bath counts as corrosive.
+const CORROSIVE_ABOVE_PH: f64 = 11.5;
+
+/// A statement that the mixture rules give a bath.
+#[derive(Debug, Clone, PartialEq)]
+pub struct BathStatement {
+    /// Its code.
+    pub code: String,
+    /// Standard wording.
+    pub text: String,
+    /// Plain words.
+    pub plain: String,
+    /// Names of the substances behind it, or the pH.
+    pub because: Vec<String>,
+}
+
+/// The hazards of a bath by the mixture rules.
+#[derive(Debug, Clone, PartialEq)]
+pub struct BathHazards {
+    /// What it would be classified as.
+    pub statements: Vec<BathStatement>,
+    /// The signal word that goes with them.
+    pub signal: Option<Signal>,
+    /// The pH that was used.
+    pub ph: Option<f64>,
+    /// What could not be computed, and why.
+    pub not_computed: Vec<String>,
+    /// Names of substances in it of which no hazard is known.
+    pub unknown: Vec<String>,
+}
+
+impl BathHazards {
+    /// One line: the signal word and codes, or that no limit is reached, with what is not known.
+    pub fn summary(&self) -> String {
+        let codes: Vec<&str> = self.statements.iter().map(|statement| statement.code.as_str()).collect();
+        match (self.signal, codes.is_empty()) {
+            (Some(signal), _) => format!("{}: {}", signal.word(), codes.join(", ")),
+            (None, false) => codes.join(", "),
+            (None, true) if self.unknown.is_empty() && self.not_computed.is_empty() => {
+                "no limit of the mixture rules is reached".to_owned()
+            }
+            (None, true) => "no limit of the mixture rules is reached as far as it is known".to_owned(),
+        }
+    }
+
+    /// Whether the bath counts as corrosive.
+    pub fn is_corrosive(&self) -> bool {
+        self.statements.iter().any(|statement| statement.code == "H314")
+    }
+}
+
+/// A classified ingredient: its share in percent and the codes of its form.
+struct Share<'a> {
+    name: &'a str,
+    percent: f64,
+    codes: Vec<&'a str>,
+    limits: Option<&'a Limits>,
+    is_extreme: bool,
+}
+
+impl Share<'_> {
+    /// The specific limit of the substance for a code.
+    fn specific(&self, code: &str) -> Option<f64> {
+        self.limits?.percent.get(code).copied()
+    }
+
+    /// By how much of its limit for a code of skin or eyes the share counts: specific, else generic.
+    fn part_of_limit(&self, code: &str) -> f64 {
+        let generic = match code {
+            "H314" if self.has("H314") => Some(5.0),
+            "H315" if self.has("H314") => Some(1.0),
+            "H315" if self.has("H315") => Some(10.0),
+            "H318" if self.has("H314") || self.has("H318") => Some(3.0),
+            "H319" if self.has("H314") || self.has("H318") => Some(1.0),
+            "H319" if self.has("H319") => Some(10.0),
+            _ => None,
+        };
+        self.specific(code).or(generic).map_or(0.0, |limit| self.percent / limit)
+    }
+
+    fn has(&self, prefix: &str) -> bool {
+        self.codes.iter().any(|code| code.starts_with(prefix))
+    }
+}
+
+/// What each hazard class adds up to.
+struct Sum {
+    percent: f64,
+    because: Vec<String>,
+}
+
+struct Tally<'a> {
+    parts: Vec<Share<'a>>,
+    found: Vec<(String, Vec<String>)>,
+    not_computed: Vec<String>,
+}
+
+impl Tally<'_> {
+    /// Sum of the shares of the parts with any of these codes, each share at least `relevant` percent.
+    fn sum(&self, codes: &[&str], relevant: f64) -> Sum {
+        let those = self
+            .parts
+            .iter()
+            .filter(|part| part.percent >= relevant && codes.iter().any(|code| part.has(code)));
+        let mut sum = Sum { percent: 0.0, because: Vec::new() };
+        for part in those {
+            sum.percent += part.percent;
+            sum.because.push(part.name.to_owned());
+        }
+        sum
+    }
+
+    fn find(&mut self, code: &str, because: Vec<String>) {
+        match self.found.iter_mut().find(|(own, _)| own == code) {
+            Some((_, own)) => own.extend(because),
+            None => self.found.push((code.to_owned(), because)),
+        }
+    }
+
+    /// A class in which each ingredient counts by itself: its own code from a limit on.
+    fn single(&mut self, code: &str, limit: f64) {
+        let mut hits: Vec<(String, String)> = Vec::new();
+        for part in self.parts.iter().filter(|part| part.percent >= part.specific(code).unwrap_or(limit)) {
+            for own in part.codes.iter().filter(|own| own.starts_with(code)) {
+                hits.push(((*own).to_owned(), part.name.to_owned()));
+            }
+        }
+        for (own, name) in hits {
+            self.find(&own, vec![name]);
+        }
+    }
+
+    fn is_found(&self, prefix: &str) -> bool {
+        self.found.iter().any(|(code, _)| code.starts_with(prefix))
+    }
+}
+
+/// Classifies a bath; without a pH, strong acids and alkalis count by their share.
+pub(super) fn hazards_of(
+    contents: &[Content],
+    ph: Option<f64>,
+    statements: &Statements,
+    limits: &[Limits],
+) -> BathHazards {
+    let mut unknown = Vec::new();
+    let mut unmeasured = Vec::new();
+    let mut parts = Vec::new();
+    for content in contents.iter().filter(|content| !content.is_water()) {
+        let form = &content.form;
+        if form.hazards.is_unknown() {
+            unknown.push(form.name.clone());
+        }
+        let codes: Vec<&str> =
+            form.hazards.statements.iter().chain(&form.hazards.supplementary).map(String::as_str).collect();
+        if codes.is_empty() {
+            continue;
+        }
+        match content.pure_grams_per_litre() {
+            Some(grams) => parts.push(Share {
+                name: &form.name,
+                percent: grams / 10.0,
+                codes,
+                limits: limits.iter().find(|own| own.substance == form.parent.id),
+                is_extreme: form.is_class("strong-acid") || form.is_class("strong-alkali"),
+            }),
+            None => unmeasured.push(form.name.as_str()),
+        }
+    }
+    let mut tally = Tally { parts, found: Vec::new(), not_computed: Vec::new() };
+    if !unmeasured.is_empty() {
+        let what = unmeasured.join(", ");
+        tally.not_computed.push(format!(
+            "the share of {what} (amount not known): treat the bath as hazardous as the chemical"
+        ));
+    }
+    skin_and_eyes(&mut tally, ph);
+    acute_toxicity(&mut tally);
+    long_term(&mut tally);
+    water_life(&mut tally);
+    others(&mut tally);
+    let Tally { found, not_computed, .. } = tally;
+    BathHazards {
+        signal: found.iter().filter_map(|(code, _)| signal_of(code)).max(),
+        statements: found
+            .into_iter()
+            .map(|(code, because)| BathStatement {
+                text: statements.get(&code).map_or_else(String::new, |own| own.text.clone()),
+                plain: statements.plain(&code),
+                because,
+                code,
+            })
+            .collect(),
+        ph,
+        not_computed,
+        unknown,
+    }
+}
+
+/// Skin and eyes: pH first, then Σ share / limit ≥ 1. Generic limits: corrosive 5 % (1 % of a strong acid or alkali of unknown pH),
+/// irritant 1 % corrosive or 10 % irritant; serious eye damage 3 %, eye irritation 1 % damaging or 10 % irritant.
+fn skin_and_eyes(tally: &mut Tally<'_>, ph: Option<f64>) {
+    match ph {
+        Some(ph) if ph <= CORROSIVE_BELOW_PH || ph >= CORROSIVE_ABOVE_PH => {
+            tally.find("H314", vec![format!("pH {ph:.1}")]);
+            return;
+        }
+        // A pH between the two says that the strong acid or alkali has been taken up: it no longer counts for skin and eyes.
+        Some(_) => {}
+        None => {
+            let extreme = tally.parts.iter().filter(|part| part.is_extreme);
+            let strong: Vec<_> =
+                extreme.map(|part| (part.name.to_owned(), part.percent, part.has("H314"))).collect();
+            let corrosive = strong.iter().filter(|(_, percent, corrosive)| *corrosive && *percent >= 1.0);
+            let because: Vec<String> = corrosive.map(|(name, ..)| name.clone()).collect();
+            if !because.is_empty() {
+                tally.find("H314", because);
+                return;
+            }
+            if !strong.is_empty() {
+                tally.not_computed.push("corrosion by pH (the pH is not known)".to_owned());
+            }
+        }
+    }
+    let neutralised = ph.is_some();
+    let kept: Vec<Share<'_>> = std::mem::take(&mut tally.parts);
+    let (skin, left): (Vec<_>, Vec<_>) = kept.into_iter().partition(|part| !(neutralised && part.is_extreme));
+    tally.parts = skin;
+    let reached = |tally: &Tally<'_>, code: &str| {
+        let counted = tally.parts.iter().filter(|part| part.part_of_limit(code) > 0.0);
+        let total: f64 = counted.clone().map(|part| part.part_of_limit(code)).sum();
+        let because: Vec<String> = counted.map(|part| part.name.to_owned()).collect();
+        (total >= 1.0).then_some(because)
+    };
+    if let Some(because) = reached(tally, "H314") {
+        tally.find("H314", because);
+    } else {
+        if let Some(because) = reached(tally, "H315") {
+            tally.find("H315", because);
+        }
+        if let Some((code, because)) =
+            ["H318", "H319"].iter().find_map(|code| Some((*code, reached(tally, code)?)))
+        {
+            tally.find(code, because);
+        }
+    }
+    tally.parts.extend(left);
+}
+
+/// Code, converted point estimate in mg per kg of body mass, and the share in percent from which it counts.
+type Estimates = [(&'static str, f64, f64); 3];
+/// Highest estimate of a mixture, mg per kg, and its code.
+type Categories = [(f64, &'static str); 3];
+const ORAL_ESTIMATES: Estimates = [("H300", 0.5, 0.1), ("H301", 100.0, 0.1), ("H302", 500.0, 1.0)];
+const ORAL_CATEGORIES: Categories = [(50.0, "H300"), (300.0, "H301"), (2000.0, "H302")];
+const SKIN_ESTIMATES: Estimates = [("H310", 5.0, 0.1), ("H311", 300.0, 0.1), ("H312", 1100.0, 1.0)];
+const SKIN_CATEGORIES: Categories = [(200.0, "H310"), (1000.0, "H311"), (2000.0, "H312")];
+
+/// Acute toxicity by estimates: 100 / ATE(mixture) = Σ share / ATE. The estimate of a category is the converted point value of table
+/// 3.1.2; where one code stands for two categories, the more poisonous one. Categories 1 to 3 count from 0.1 %, 4 from 1 %.
+fn acute_toxicity(tally: &mut Tally<'_>) {
+    for (estimates, categories) in [(ORAL_ESTIMATES, ORAL_CATEGORIES), (SKIN_ESTIMATES, SKIN_CATEGORIES)] {
+        let mut toxicity = 0.0;
+        let mut because = Vec::new();
+        for part in &tally.parts {
+            let estimate =
+                estimates.iter().find(|(code, _, relevant)| part.has(code) && part.percent >= *relevant);
+            if let Some((_, milligrams_per_kilogram, _)) = estimate {
+                toxicity += part.percent / milligrams_per_kilogram;
+                because.push(part.name.to_owned());
+            }
+        }
+        let category = categories.iter().find(|(limit, _)| toxicity > 0.0 && 100.0 / toxicity <= *limit);
+        if let Some((_, code)) = category {
+            tally.find(code, because);
+        }
+    }
+    let breathed = tally.sum(&["H330", "H331", "H332"], 0.1);
+    if !breathed.because.is_empty() {
+        let what = breathed.because.join(", ");
+        tally
+            .not_computed
+            .push(format!("poisoning by vapour or spray ({what}): make no spray, air the room"));
+    }
+}
+
+/// Cancer, genes, fertility, allergy, single organs: each ingredient by itself. Carcinogens and mutagens 0.1 % (suspected 1 %), for
+/// reproduction 0.3 % (suspected 3 %), breast milk 0.3 %, sensitisers 1 %, organs 10 % (1 % for the lesser statement), airways and
+/// drowsiness 20 %.
+fn long_term(tally: &mut Tally<'_>) {
+    for (code, limit) in [
+        ("H340", 0.1),
+        ("H350", 0.1),
+        ("H341", 1.0),
+        ("H351", 1.0),
+        ("H360", 0.3),
+        ("H361", 3.0),
+        ("H362", 0.3),
+        ("H334", 1.0),
+        ("H317", 1.0),
+        ("H370", 10.0),
+        ("H371", 10.0),
+        ("H372", 10.0),
+        ("H373", 10.0),
+    ] {
+        tally.single(code, limit);
+    }
+    for (strong, weak) in [("H370", "H371"), ("H372", "H373")] {
+        let between =
+            tally.parts.iter().filter(|part| part.has(strong) && (1.0..10.0).contains(&part.percent));
+        let because: Vec<String> = between.map(|part| part.name.to_owned()).collect();
+        if !because.is_empty() {
+            tally.find(weak, because);
+        }
+    }
+    for code in ["H335", "H336"] {
+        let own =
+            tally.parts.iter().filter(|part| part.specific(code).is_some_and(|limit| part.percent >= limit));
+        let own: Vec<String> = own.map(|part| part.name.to_owned()).collect();
+        let sum = tally.sum(&[code], 0.0);
+        if sum.percent >= 20.0 {
+            tally.find(code, sum.because);
+        } else if !own.is_empty() {
+            tally.find(code, own);
+        }
+    }
+    // A tenth of the limit: told to those who are allergic already.
+    let elicits = tally.parts.iter().filter(|part| {
+        ["H317", "H334"].iter().any(|code| {
+            let limit = part.specific(code).unwrap_or(1.0);
+            part.has(code) && (limit / 10.0..limit).contains(&part.percent)
+        })
+    });
+    let because: Vec<String> = elicits.map(|part| part.name.to_owned()).collect();
+    if !because.is_empty() {
+        tally.find("EUH208", because);
+    }
+}
+
+/// Water life by the summation method, with multiplying factors of 1 for want of better: at least as bad as told.
+fn water_life(tally: &mut Tally<'_>) {
+    let acute = tally.sum(&["H400", "H410"], 0.0);
+    let [first, second, third, fourth] = ["H410", "H411", "H412", "H413"].map(|code| tally.sum(&[code], 0.0));
+    let named = |sums: &[&Sum]| sums.iter().flat_map(|sum| sum.because.clone()).collect::<Vec<String>>();
+    if first.percent >= 25.0 {
+        let because = named(&[&first]);
+        tally.find("H410", because);
+    } else if 10.0 * first.percent + second.percent >= 25.0 {
+        let because = named(&[&first, &second]);
+        tally.find("H411", because);
+    } else if 100.0 * first.percent + 10.0 * second.percent + third.percent >= 25.0 {
+        let because = named(&[&first, &second, &third]);
+        tally.find("H412", because);
+    } else if first.percent + second.percent + third.percent + fourth.percent >= 25.0 {
+        let because = named(&[&first, &second, &third, &fourth]);
+        tally.find("H413", because);
+    }
+    if acute.percent >= 25.0 && !tally.is_found("H410") {
+        tally.find("H400", acute.because.clone());
+    }
+    if !acute.because.is_empty() && !tally.is_found("H410") {
+        let what = acute.because.join(", ");
+        tally.not_computed.push(format!("the whole effect on water life ({what}): keep it out of the drain"));
+    }
+}
+
+/// What the mixture rules leave to tests: fire, oxidisers, metals; and gases with acid.
+fn others(tally: &mut Tally<'_>) {
+    for (codes, from_percent, what) in [
+        (&["H225", "H226", "H228"][..], 10.0, "fire"),
+        (&["H270", "H271", "H272"][..], 1.0, "feeding a fire (dried residue does)"),
+        (&["H290"][..], 1.0, "corrosion of metal: use plastic or glass"),
+    ] {
+        let sum = tally.sum(codes, from_percent);
+        if !sum.because.is_empty() {
+            tally.not_computed.push(format!("{what} ({})", sum.because.join(", ")));
+        }
+    }
+    for code in ["EUH031", "EUH032"] {
+        tally.single(code, 1.0);
+    }
+}

@@ -1,0 +1,522 @@
+//! What must not meet what: reads `tables/combinations.toml` and applies it to a vessel.
+//!
+//! A row fires when each of its groups finds a substance of its own and every amount that decides is reached. What is not known (an
+//! amount, a molar mass) counts as enough to be dangerous and as too little to protect.
+
+use std::{error, fmt};
+
+use serde::Deserialize;
+
+use super::content::{Bounds, Content, Equivalents, SPECIAL, Unit, is_named};
+use crate::diagnostic::{Finding, line_of, read_toml};
+use crate::substance::{FORMAT, Form, State};
+
+/// How grave a caution is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Deserialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Severity {
+    /// Good to know.
+    Note,
+    /// Can harm, or spoils the bath.
+    Warning,
+    /// Can harm badly.
+    Danger,
+}
+
+impl Severity {
+    /// The word printed and used in JSON.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Note => "note",
+            Self::Warning => "warning",
+            Self::Danger => "danger",
+        }
+    }
+}
+
+/// In what situation substances meet.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Situation {
+    /// Chemicals as bought go into the vessel.
+    Mixing,
+    /// They are in one solution, however they came there.
+    OneVessel,
+    /// As weighed, on the bench or in a bin.
+    Dry,
+    /// One bath carried over into another, or both poured away together.
+    BetweenBaths,
+}
+
+/// How a vessel is filled.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Filling {
+    /// With the chemicals of the recipe.
+    FromChemicals,
+    /// By pouring ready parts together.
+    FromParts,
+}
+
+/// Something to tell before a step.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Caution {
+    /// Stable name of the rule.
+    pub id: String,
+    /// How grave.
+    pub severity: Severity,
+    /// What happens and what to do, in plain words.
+    pub text: String,
+    /// What forms, in a few words.
+    pub product: String,
+    /// The standard statement with its code.
+    pub statement: Option<String>,
+    /// The ids of the forms it is about, each once.
+    pub about: Vec<String>,
+    /// The same by group: the caution becomes true when one of each group is in the vessel.
+    pub groups: Vec<Vec<String>>,
+    /// The gas that comes off, by its id among the precautions.
+    pub gas: Option<String>,
+    /// Whether the formula works by it.
+    pub is_principle: bool,
+    /// Key of the source.
+    pub source: String,
+}
+
+impl Caution {
+    /// The place in an order of form ids at which the last needed member goes in; the caution belongs before that step.
+    pub fn completed_at(&self, order: &[&str]) -> Option<usize> {
+        let first_of = |group: &Vec<String>| order.iter().position(|id| group.iter().any(|own| own == id));
+        self.groups.iter().map(first_of).collect::<Option<Vec<_>>>()?.into_iter().max()
+    }
+}
+
+/// Why a vessel must not be filled so.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Refusal {
+    /// Stable name of the rule.
+    pub id: String,
+    /// What happens.
+    pub text: String,
+    /// What forms.
+    pub product: String,
+    /// What to do instead.
+    pub instead: String,
+    /// The ids of the forms it is about.
+    pub about: Vec<String>,
+    /// The standard statement with its code.
+    pub statement: Option<String>,
+    /// Key of the source.
+    pub source: String,
+}
+
+impl fmt::Display for Refusal {
+    fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
+        formatter.write_str(&self.text)
+    }
+}
+
+impl error::Error for Refusal {}
+
+impl Refusal {
+    /// What to do about it.
+    pub fn fix(&self) -> &str {
+        &self.instead
+    }
+}
+
+/// One of the groups that must meet.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct Group {
+    any: Vec<String>,
+    #[serde(default)]
+    except: Vec<String>,
+    pub(super) words: Option<String>,
+}
+
+impl Group {
+    pub(super) fn has(&self, form: &Form) -> bool {
+        let named = |names: &[String]| names.iter().any(|name| is_named(form, name));
+        named(&self.any) && !named(&self.except)
+    }
+
+    /// Ids of the forms in a vessel that belong to it, each once.
+    fn members(&self, vessel: &[Content]) -> Vec<String> {
+        let mut ids: Vec<String> = Vec::new();
+        for content in vessel.iter().filter(|content| self.has(&content.form)) {
+            if !ids.contains(&content.form.id) {
+                ids.push(content.form.id.clone());
+            }
+        }
+        ids
+    }
+
+    fn names(&self) -> impl Iterator<Item = &str> {
+        self.any.iter().chain(&self.except).map(String::as_str)
+    }
+}
+
+/// An amount that decides.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct Need {
+    of: String,
+    #[serde(default)]
+    unit: Unit,
+    #[serde(rename = "in", default = "first")]
+    group: usize,
+    at_least: Option<f64>,
+    less_than: Option<f64>,
+    times: Option<String>,
+}
+
+fn first() -> usize {
+    1
+}
+
+impl Need {
+    /// Whether it holds in a vessel.
+    pub(super) fn holds(&self, equivalents: &Equivalents, vessel: &[Content], batch_litres: f64) -> bool {
+        let amount = equivalents.amount(&self.of, self.unit, vessel, batch_litres);
+        let limit = |factor: f64| match &self.times {
+            Some(other) => equivalents.amount(other, Unit::MolesPerLitre, vessel, batch_litres).times(factor),
+            None => Bounds { low: factor, high: factor },
+        };
+        self.at_least.is_none_or(|factor| amount.high >= limit(factor).low)
+            && self.less_than.is_none_or(|factor| amount.low < limit(factor).high)
+    }
+}
+
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Row {
+    id: String,
+    #[serde(rename = "where")]
+    situations: Vec<Situation>,
+    // What the second member is where it is no ingredient; for readers of the file, the plain words say it too.
+    #[serde(rename = "with")]
+    with: Option<String>,
+    members: Vec<Group>,
+    #[serde(default)]
+    needs: Vec<Need>,
+    #[serde(default)]
+    unless: Vec<String>,
+    #[serde(default)]
+    directed: bool,
+    #[serde(default)]
+    principle: bool,
+    #[serde(default)]
+    refuse: bool,
+    severity: Severity,
+    product: String,
+    gas: Option<String>,
+    plain: String,
+    instead: Option<String>,
+    statement: Option<String>,
+    #[serde(default)]
+    replaces: Vec<String>,
+    source: String,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct CombinationsFile {
+    format: u32,
+    equivalents: Equivalents,
+    combinations: Vec<toml::Spanned<Row>>,
+}
+
+/// The table of combinations.
+#[derive(Debug, Clone, Default)]
+pub struct Combinations {
+    pub(super) equivalents: Equivalents,
+    rows: Vec<Row>,
+}
+
+/// A row that fired, with its members by group.
+pub(super) struct Hit<'a> {
+    row: &'a Row,
+    groups: Vec<Vec<String>>,
+}
+
+impl Hit<'_> {
+    fn about(&self) -> Vec<String> {
+        let mut about: Vec<String> = Vec::new();
+        for id in self.groups.iter().flatten() {
+            if !about.contains(id) {
+                about.push(id.clone());
+            }
+        }
+        about
+    }
+
+    fn caution(self, statement: impl Fn(&str) -> String) -> Caution {
+        let row = self.row;
+        Caution {
+            id: row.id.clone(),
+            severity: row.severity,
+            text: row.plain.clone(),
+            product: row.product.clone(),
+            statement: row.statement.as_deref().map(statement),
+            about: self.about(),
+            groups: self.groups,
+            gas: row.gas.clone(),
+            is_principle: row.principle,
+            source: row.source.clone(),
+        }
+    }
+
+    fn refusal(self, statement: impl Fn(&str) -> String) -> Refusal {
+        let row = self.row;
+        Refusal {
+            id: row.id.clone(),
+            text: row.plain.clone(),
+            product: row.product.clone(),
+            instead: row.instead.clone().unwrap_or_default(),
+            about: self.about(),
+            statement: row.statement.as_deref().map(statement),
+            source: row.source.clone(),
+        }
+    }
+}
+
+impl Combinations {
+    /// Reads the table.
+    ///
+    /// # Errors
+    /// It is not of its shape, or a row does not make sense.
+    pub fn parse(text: &str, file: &str) -> Result<Self, Finding> {
+        let table: CombinationsFile = read_toml(text, file)?;
+        super::check_format(table.format, FORMAT, file)?;
+        let mut rows: Vec<Row> = Vec::with_capacity(table.combinations.len());
+        for spanned in table.combinations {
+            let line = line_of(text, spanned.span().start);
+            let row = spanned.into_inner();
+            if let Some((message, fix)) = row.fault(&rows) {
+                return Err(Finding::error(
+                    "combination",
+                    file,
+                    Some(line),
+                    format!("`{}`: {message}", row.id),
+                    fix,
+                ));
+            }
+            rows.push(row);
+        }
+        let ids: Vec<&str> = rows.iter().map(|row| row.id.as_str()).collect();
+        for row in &rows {
+            if let Some(lost) = row.replaces.iter().find(|id| !ids.contains(&id.as_str())) {
+                let message = format!("`{}` replaces `{lost}`, which is no row", row.id);
+                return Err(Finding::error("combination", file, None, message, "name an existing row"));
+            }
+        }
+        Ok(Self { equivalents: table.equivalents, rows })
+    }
+
+    /// All names of classes, parents and forms in the table: what a class in a user's file is compared with.
+    pub fn names(&self) -> Vec<&str> {
+        let mut names: Vec<&str> =
+            self.rows.iter().flat_map(Row::names).chain(self.equivalents.names()).collect();
+        names.sort_unstable();
+        names.dedup();
+        names
+    }
+
+    /// Ids of all rows.
+    pub fn ids(&self) -> impl Iterator<Item = &str> {
+        self.rows.iter().map(|row| row.id.as_str())
+    }
+
+    /// Keys of all sources and codes of all statements that the table names, for tests.
+    pub fn references(&self) -> impl Iterator<Item = (&str, Option<&str>, Option<&str>)> {
+        self.rows.iter().map(|row| (row.source.as_str(), row.statement.as_deref(), row.gas.as_deref()))
+    }
+
+    /// What is to be said of a vessel while it is filled.
+    ///
+    /// # Errors
+    /// What must never be in one vessel.
+    pub(super) fn in_vessel(
+        &self,
+        vessel: &[Content],
+        batch_litres: f64,
+        filling: Filling,
+        statement: impl Fn(&str) -> String,
+    ) -> Result<Vec<Caution>, Box<Refusal>> {
+        let here = |row: &&Row| {
+            row.situations.contains(&Situation::OneVessel)
+                || (filling == Filling::FromChemicals && row.situations.contains(&Situation::Mixing))
+        };
+        let mut hits = Vec::new();
+        for row in self.rows.iter().filter(here) {
+            // A rule of mixing alone is about the chemicals themselves, not about what goes in already dissolved.
+            let raw: Vec<Content>;
+            let seen = if row.situations.contains(&Situation::OneVessel) {
+                vessel
+            } else {
+                raw = vessel.iter().filter(|content| !content.as_solution).cloned().collect();
+                &raw
+            };
+            let fires = row.needs.iter().all(|need| need.holds(&self.equivalents, vessel, batch_litres))
+                && !row.is_lifted_by(vessel);
+            if let Some(groups) = row.members_in(seen).filter(|_| fires) {
+                hits.push(Hit { row, groups });
+            }
+        }
+        if let Some(worst) = hits.iter().position(|hit| hit.row.refuse) {
+            return Err(Box::new(hits.swap_remove(worst).refusal(statement)));
+        }
+        Ok(told(hits, statement))
+    }
+
+    /// What is to be said of chemicals as weighed, side by side.
+    pub(super) fn dry(&self, contents: &[Content], statement: impl Fn(&str) -> String) -> Vec<Caution> {
+        let bench: Vec<Content> =
+            contents.iter().filter(|content| content.form.state != State::Solution).cloned().collect();
+        let here = self.rows.iter().filter(|row| row.situations.contains(&Situation::Dry));
+        told(here.filter_map(|row| Some(Hit { row, groups: row.members_in(&bench)? })).collect(), statement)
+    }
+
+    /// What is to be said of two baths of which the first is carried over into the second, or with which it is poured away.
+    pub(super) fn between(
+        &self,
+        earlier: &[Content],
+        later: &[Content],
+        statement: impl Fn(&str) -> String,
+    ) -> Vec<Caution> {
+        let here = self.rows.iter().filter(|row| row.situations.contains(&Situation::BetweenBaths));
+        told(here.filter_map(|row| row.across(earlier, later, &self.equivalents)).collect(), statement)
+    }
+
+    /// What a bath must not meet without a wash, in words, with how grave it would be; the gravest first.
+    pub(super) fn never_beside(&self, bath: &[Content]) -> Vec<(Severity, String)> {
+        let mut all: Vec<(Severity, String)> = Vec::new();
+        for row in self.rows.iter().filter(|row| row.situations.contains(&Situation::BetweenBaths)) {
+            if row.severity < Severity::Warning || row.is_lifted_by(bath) {
+                continue;
+            }
+            let holds = |group: usize| {
+                row.needs
+                    .iter()
+                    .filter(|need| need.group == group)
+                    .all(|need| need.holds(&self.equivalents, bath, 1.0))
+            };
+            let inside: Vec<bool> = row
+                .members
+                .iter()
+                .enumerate()
+                .map(|(index, group)| bath.iter().any(|content| group.has(&content.form)) && holds(index + 1))
+                .collect();
+            if !inside.contains(&true) || !inside.contains(&false) {
+                continue;
+            }
+            let others = row.members.iter().zip(&inside).filter(|(_, inside)| !**inside);
+            let words: Vec<&str> = others.filter_map(|(group, _)| group.words.as_deref()).collect();
+            let words = words.join(" and ");
+            if !words.is_empty() && !all.iter().any(|(_, own)| *own == words) {
+                all.push((row.severity, words));
+            }
+        }
+        all.sort_by_key(|(severity, _)| std::cmp::Reverse(*severity));
+        all
+    }
+}
+
+/// Hits as cautions, without those that a graver one replaces; the gravest first.
+fn told(hits: Vec<Hit<'_>>, statement: impl Fn(&str) -> String) -> Vec<Caution> {
+    let replaced: Vec<String> = hits.iter().flat_map(|hit| hit.row.replaces.clone()).collect();
+    let mut cautions: Vec<Caution> = hits
+        .into_iter()
+        .filter(|hit| !replaced.contains(&hit.row.id))
+        .map(|hit| hit.caution(&statement))
+        .collect();
+    cautions.sort_by_key(|caution| std::cmp::Reverse(caution.severity));
+    cautions
+}
+
+impl Row {
+    fn names(&self) -> impl Iterator<Item = &str> {
+        let of_needs =
+            self.needs.iter().flat_map(|need| [Some(need.of.as_str()), need.times.as_deref()]).flatten();
+        let of_groups = self.members.iter().flat_map(Group::names);
+        of_groups
+            .chain(of_needs)
+            .chain(self.unless.iter().map(String::as_str))
+            .filter(|name| !SPECIAL.contains(name))
+    }
+
+    /// What does not make sense in a row, with how to mend it.
+    fn fault(&self, before: &[Self]) -> Option<(&'static str, &'static str)> {
+        let between = self.situations.contains(&Situation::BetweenBaths);
+        if before.iter().any(|own| own.id == self.id) {
+            return Some(("stands twice", "give each row a name of its own"));
+        }
+        if self.situations.is_empty() {
+            return Some(("applies nowhere", "name a situation in `where`"));
+        }
+        let fewest = if self.with.is_some() { 1 } else { 2 };
+        if !(fewest..=3).contains(&self.members.len()) {
+            return Some((
+                "has too few or too many members",
+                "write two or three groups, or one group and `with`",
+            ));
+        }
+        if self.refuse && (self.instead.is_none() || self.principle) {
+            return Some(("refuses without a way out", "say `instead`, and refuse no working principle"));
+        }
+        if between && self.members.iter().any(|group| group.words.is_none()) {
+            return Some(("has a bath without a name", "give each group `words`"));
+        }
+        let sane = |need: &Need| {
+            (1..=self.members.len()).contains(&need.group)
+                && (need.at_least.is_some() != need.less_than.is_some())
+        };
+        if !self.needs.iter().all(sane) {
+            return Some((
+                "has an amount that decides nothing",
+                "write at_least or less_than, of an existing group",
+            ));
+        }
+        None
+    }
+
+    fn is_lifted_by(&self, vessel: &[Content]) -> bool {
+        vessel.iter().any(|content| self.unless.iter().any(|name| is_named(&content.form, name)))
+    }
+
+    /// The members found, by group, if every group has one of its own.
+    fn members_in(&self, vessel: &[Content]) -> Option<Vec<Vec<String>>> {
+        let groups: Vec<Vec<String>> = self.members.iter().map(|group| group.members(vessel)).collect();
+        each_has_its_own(&groups, &mut Vec::new()).then_some(groups)
+    }
+
+    /// Whether the row fires across two baths, with at least one of its groups in each.
+    fn across(&self, earlier: &[Content], later: &[Content], equivalents: &Equivalents) -> Option<Hit<'_>> {
+        let count = self.members.len();
+        let all = (1usize << count) - 1;
+        // Bit n of the choice: whether group n is looked for in the earlier bath. All in one bath is not between baths.
+        let mut choices = (1..all).filter(|choice| !self.directed || *choice == 1);
+        let groups = choices.find_map(|choice| {
+            let bath = |group: usize| if choice & (1 << group) == 0 { later } else { earlier };
+            let holds = self.needs.iter().all(|need| need.holds(equivalents, bath(need.group - 1), 1.0));
+            let groups: Vec<Vec<String>> =
+                self.members.iter().enumerate().map(|(index, group)| group.members(bath(index))).collect();
+            (holds && groups.iter().all(|group| !group.is_empty())).then_some(groups)
+        })?;
+        (!self.is_lifted_by(later)).then_some(Hit { row: self, groups })
+    }
+}
+
+/// Whether each group can be given a member that no other group needs.
+fn each_has_its_own<'a>(groups: &'a [Vec<String>], taken: &mut Vec<&'a str>) -> bool {
+    let Some((group, rest)) = groups.split_first() else { return true };
+    group.iter().any(|id| {
+        if taken.contains(&id.as_str()) {
+            return false;
+        }
+        taken.push(id);
+        let fits = each_has_its_own(rest, taken);
+        taken.pop();
+        fits
+    })
+}

@@ -1,0 +1,228 @@
+//! What can hurt: the substances while they are weighed, what they do to each other, the bath that comes of them, the baths one after
+//! another, and what is left of them.
+//!
+//! All words and limits are data: `tables/statements.toml` (standard statements), `tables/combinations.toml` (what must not meet
+//! what, by class and amount) and `tables/precautions.toml` (boxes, waste, after exposure). This module applies them to neutral lists
+//! of [`Content`] and gives plain values; it predicts no pH and no temperature. What is not known is told, never left out. It is a
+//! help, not a legal classification.
+
+mod bath;
+mod between;
+mod combinations;
+mod content;
+mod exposure;
+mod powder;
+mod precautions;
+mod review;
+mod special;
+mod statements;
+mod waste;
+
+pub use bath::{BathHazards, BathStatement};
+pub use between::BetweenCaution;
+pub use combinations::{Caution, Combinations, Filling, Refusal, Severity, Situation};
+pub use content::{BathSummary, Content, baths_of, contents_of_bath, contents_of_part};
+pub use powder::{NOT_KNOWN, PowderHazard};
+pub use precautions::Precautions;
+pub use review::{FormulaReview, VesselReview};
+pub use special::SpecialBox;
+pub use statements::{Statement, Statements, Wear, signal_of};
+pub use waste::WasteLine;
+
+use crate::diagnostic::Finding;
+use crate::formula::{Formula, Kind};
+
+/// Refuses a table of another format.
+fn check_format(format: u32, known: u32, file: &str) -> Result<(), Finding> {
+    if format == known {
+        return Ok(());
+    }
+    let message = format!("format = {format} is not known to this version");
+    Err(Finding::error("format", file, Some(1), message, format!("write format = {known}")))
+}
+
+/// What holds for a recipe as a whole.
+#[derive(Debug, Clone, PartialEq)]
+pub struct General {
+    /// What to wear and to see to, in the order of a sheet.
+    pub wear: Vec<Wear>,
+    /// About air, where it matters.
+    pub ventilation: Option<String>,
+    /// What to do with what is left.
+    pub waste: Vec<WasteLine>,
+    /// After exposure.
+    pub exposure: Vec<String>,
+    /// Who decides.
+    pub closing: String,
+}
+
+/// The tables of safety.
+#[derive(Debug, Clone, Default)]
+pub struct SafetyData {
+    pub(self) statements: Statements,
+    pub(self) combinations: Combinations,
+    pub(self) precautions: Precautions,
+}
+
+impl SafetyData {
+    /// Reads the three tables.
+    ///
+    /// # Errors
+    /// One of them is not of its shape.
+    pub fn parse(statements: &str, combinations: &str, precautions: &str) -> Result<Self, Finding> {
+        Ok(Self {
+            statements: Statements::parse(statements, "tables/statements.toml")?,
+            combinations: Combinations::parse(combinations, "tables/combinations.toml")?,
+            precautions: Precautions::parse(precautions, "tables/precautions.toml")?,
+        })
+    }
+
+    /// The standard statements.
+    pub fn statements(&self) -> &Statements {
+        &self.statements
+    }
+
+    /// The combinations.
+    pub fn combinations(&self) -> &Combinations {
+        &self.combinations
+    }
+
+    /// The precautions.
+    pub fn precautions(&self) -> &Precautions {
+        &self.precautions
+    }
+
+    /// Hazards of the substances as weighed, each form once; plain water is left out.
+    pub fn powders(&self, contents: &[Content]) -> Vec<PowderHazard> {
+        powder::hazards_of(contents, &self.statements)
+    }
+
+    /// Cautions about substances side by side on the bench, before anything is dissolved.
+    pub fn dry(&self, contents: &[Content]) -> Vec<Caution> {
+        self.combinations.dry(contents, |code| self.statements.with_code(code))
+    }
+
+    /// Cautions while a vessel is filled, the gravest first; a caution belongs before the step that completes it
+    /// ([`Caution::completed_at`]). Substances without classes get a caution of their own: combinations not checked.
+    ///
+    /// # Errors
+    /// What must never be in one vessel.
+    pub fn while_mixing(
+        &self,
+        vessel: &[Content],
+        batch_litres: f64,
+        filling: Filling,
+    ) -> Result<Vec<Caution>, Box<Refusal>> {
+        let statement = |code: &str| self.statements.with_code(code);
+        let mut cautions = self.combinations.in_vessel(vessel, batch_litres, filling, statement)?;
+        cautions.extend(unchecked(vessel));
+        Ok(cautions)
+    }
+
+    /// Cautions between baths used one after another; a wash is [`BathSummary::wash`].
+    pub fn between(&self, sequence: &[&BathSummary]) -> Vec<BetweenCaution> {
+        between::between(self, sequence)
+    }
+
+    /// Baths that must not come before or after this one without a wash, in words, the most dangerous first.
+    pub fn never_beside(&self, bath: &[Content]) -> Vec<String> {
+        self.combinations.never_beside(bath).into_iter().map(|(_, words)| words).collect()
+    }
+
+    /// The hazards of a bath by the mixture rules; `ph` where it is known.
+    pub fn bath(&self, contents: &[Content], ph: Option<f64>) -> BathHazards {
+        bath::hazards_of(contents, ph, &self.statements, &self.precautions.limits)
+    }
+
+    /// Full-width boxes that come before all else.
+    pub fn boxes(&self, contents: &[Content], kind: Option<Kind>, formula: Option<&str>) -> Vec<SpecialBox> {
+        special::boxes_of(contents, kind, formula, &self.precautions, &self.combinations.equivalents)
+    }
+
+    /// What to do with what is left of a bath.
+    pub fn waste(&self, contents: &[Content], kind: Option<Kind>) -> Vec<WasteLine> {
+        waste::lines_of(contents, kind, &self.precautions.waste)
+    }
+
+    /// What holds for the recipe as a whole; `cautions` are those already found, for the gases they name.
+    pub fn general(&self, contents: &[Content], kind: Option<Kind>, cautions: &[&Caution]) -> General {
+        let mut wear: Vec<Wear> = self.powders(contents).into_iter().flat_map(|hazard| hazard.wear).collect();
+        let gases: Vec<&str> = cautions
+            .iter()
+            .filter(|caution| caution.severity >= Severity::Warning)
+            .filter_map(|caution| caution.gas.as_deref())
+            .collect();
+        if !gases.is_empty() {
+            wear.push(Wear::Ventilation);
+        }
+        if cautions.iter().any(|caution| caution.severity == Severity::Danger) {
+            wear.extend([Wear::NitrileGloves, Wear::EyeProtection]);
+        }
+        wear.sort();
+        wear.dedup();
+        let ventilation = wear.contains(&Wear::Ventilation).then(|| {
+            if gases.is_empty() {
+                "Air the room: window open or extraction on.".to_owned()
+            } else {
+                "Window open and extraction on before you begin; work outdoors if you have neither."
+                    .to_owned()
+            }
+        });
+        General {
+            wear,
+            ventilation,
+            waste: self.waste(contents, kind),
+            exposure: self.precautions.exposure.lines(&gases),
+            closing: self.precautions.closing.clone(),
+        }
+    }
+
+    /// The line that ends everything: who decides.
+    pub fn closing(&self) -> &str {
+        &self.precautions.closing
+    }
+
+    /// Everything about one formula; `litres_per_part` is how much of each part is made, `ph` gives a vessel's pH where it is known.
+    pub fn review(
+        &self,
+        formula: &Formula,
+        litres_per_part: f64,
+        ph: &dyn Fn(&[Content]) -> Option<f64>,
+    ) -> FormulaReview {
+        review::review(self, formula, litres_per_part, ph)
+    }
+
+    /// Names in the tables that neither `is_known` nor the special amounts explain: a test that no row waits for a class that no
+    /// substance has.
+    pub fn unknown_names(&self, is_known: &dyn Fn(&str) -> bool) -> Vec<String> {
+        let waste = waste::names(&self.precautions.waste);
+        let names = self.combinations.names().into_iter().chain(waste).filter(|name| !is_known(name));
+        names.map(str::to_owned).collect()
+    }
+
+    /// Gases that combinations name and the precautions do not know, for tests.
+    pub fn unknown_gases(&self) -> Vec<&str> {
+        let gases = self.combinations.references().filter_map(|(_, _, gas)| gas);
+        gases.filter(|gas| !self.precautions.exposure.has_gas(gas)).collect()
+    }
+}
+
+/// One caution for each substance whose file gives no classes.
+fn unchecked(vessel: &[Content]) -> Vec<Caution> {
+    vessel
+        .iter()
+        .filter(|content| content.form.parent.classes.is_none() && !content.is_water())
+        .map(|content| Caution {
+            id: "not-checked".to_owned(),
+            severity: Severity::Warning,
+            text: format!("combinations not checked for {}", content.form.name),
+            product: String::new(),
+            statement: None,
+            about: vec![content.form.id.clone()],
+            groups: vec![vec![content.form.id.clone()]],
+            gas: None,
+            is_principle: false,
+            source: "the substance's file gives no classes".to_owned(),
+        })
+        .collect()
+}

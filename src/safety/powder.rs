@@ -1,0 +1,99 @@
+//! Hazards of the substances themselves, while they are weighed and measured; the bath that comes of them is another matter.
+
+use super::content::Content;
+use super::statements::{Statements, Wear, signal_of};
+use crate::substance::{Form, HazardStatus, Signal, State};
+
+/// What is said of a substance of which no hazard is known.
+pub const NOT_KNOWN: &str = "hazard not known: treat as harmful";
+
+/// The hazards of one substance as weighed.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PowderHazard {
+    /// Id of the form.
+    pub id: String,
+    /// Its name.
+    pub name: String,
+    /// How sure the statements are.
+    pub status: HazardStatus,
+    /// Whether nothing reliable is known.
+    pub is_unknown: bool,
+    /// The signal word.
+    pub signal: Option<Signal>,
+    /// Plain words, one line a statement, [`NOT_KNOWN`] first where it applies.
+    pub plain: Vec<String>,
+    /// Code and standard wording of each statement.
+    pub statements: Vec<(String, String)>,
+    /// What to wear.
+    pub wear: Vec<Wear>,
+    /// What to know of the statements.
+    pub remark: Option<String>,
+    /// Key of the source.
+    pub source: String,
+    /// Whether the codes were read there.
+    pub is_read_in_source: bool,
+}
+
+impl PowderHazard {
+    /// The standard statements with their codes: `Harmful if swallowed. (H302)`.
+    pub fn with_codes(&self) -> Vec<String> {
+        self.statements
+            .iter()
+            .map(|(code, text)| if text.is_empty() { code.clone() } else { format!("{text} ({code})") })
+            .collect()
+    }
+}
+
+/// The hazards of a form.
+pub(super) fn hazard_of(form: &Form, statements: &Statements) -> PowderHazard {
+    let hazards = &form.hazards;
+    let is_unknown = hazards.is_unknown();
+    let codes: Vec<&String> = hazards.statements.iter().chain(&hazards.supplementary).collect();
+    let mut plain: Vec<String> = Vec::new();
+    if is_unknown {
+        plain.push(NOT_KNOWN.to_owned());
+    }
+    plain.extend(codes.iter().map(|code| statements.plain(code)));
+    let mut wear: Vec<Wear> = codes
+        .iter()
+        .filter_map(|code| statements.get(code))
+        .flat_map(|statement| statement.wear.iter().copied())
+        .chain(if is_unknown {
+            vec![Wear::NitrileGloves, Wear::EyeProtection, Wear::DustMask]
+        } else {
+            Vec::new()
+        })
+        .filter(|wear| *wear != Wear::DustMask || form.state == State::Solid)
+        .collect();
+    wear.sort();
+    wear.dedup();
+    PowderHazard {
+        id: form.id.clone(),
+        name: form.name.clone(),
+        status: hazards.status,
+        is_unknown,
+        signal: hazards.signal.or_else(|| codes.iter().filter_map(|code| signal_of(code)).max()),
+        plain,
+        statements: codes
+            .iter()
+            .map(|code| {
+                ((*code).clone(), statements.get(code).map_or_else(String::new, |own| own.text.clone()))
+            })
+            .collect(),
+        wear,
+        remark: hazards.remark.clone(),
+        source: hazards.source.clone(),
+        is_read_in_source: hazards.read_in_source,
+    }
+}
+
+/// The hazards of all substances of a recipe, each form once, plain water left out.
+pub(super) fn hazards_of(contents: &[Content], statements: &Statements) -> Vec<PowderHazard> {
+    let mut all: Vec<PowderHazard> = Vec::new();
+    for content in contents.iter().filter(|content| !content.is_water()) {
+        if !all.iter().any(|own| own.id == content.form.id) {
+            all.push(hazard_of(&content.form, statements));
+        }
+    }
+    all
+}

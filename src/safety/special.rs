@@ -1,0 +1,91 @@
+//! The few things that get a full-width box before all else: chromium(VI), selenium, formaldehyde and what releases it, sulfide,
+//! ammoniacal silver, strong acid with ferricyanide. Each names the safer way and where the waste goes.
+
+use serde::Deserialize;
+
+use super::combinations::{Group, Need};
+use super::content::{Content, Equivalents};
+use super::precautions::Precautions;
+use crate::formula::Kind;
+
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct BoxRow {
+    pub(super) id: String,
+    pub(super) members: Vec<Group>,
+    #[serde(default)]
+    pub(super) needs: Vec<Need>,
+    pub(super) title: String,
+    pub(super) text: String,
+    pub(super) waste: String,
+    #[serde(default)]
+    pub(super) safer: Vec<Safer>,
+    pub(super) source: String,
+}
+
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct Safer {
+    #[serde(default)]
+    pub(super) kinds: Vec<Kind>,
+    pub(super) text: String,
+    pub(super) formula: Option<String>,
+}
+
+/// A box to print across the page before anything else.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct SpecialBox {
+    /// Stable name.
+    pub id: String,
+    /// The heading, in capitals.
+    pub title: String,
+    /// What it does and what to do.
+    pub text: String,
+    /// The safer way, named by composition.
+    pub safer: Option<String>,
+    /// Id of a formula that is such a safer way.
+    pub safer_formula: Option<String>,
+    /// Where the waste goes.
+    pub waste: String,
+    /// Ids of the forms it is about.
+    pub about: Vec<String>,
+    /// Key of the source.
+    pub source: String,
+}
+
+/// The boxes of a vessel; `formula` is the one being made, which is never named as the way out of itself.
+pub(super) fn boxes_of(
+    contents: &[Content],
+    kind: Option<Kind>,
+    formula: Option<&str>,
+    precautions: &Precautions,
+    equivalents: &Equivalents,
+) -> Vec<SpecialBox> {
+    let fires = |row: &&BoxRow| {
+        row.members.iter().all(|group| contents.iter().any(|content| group.has(&content.form)))
+            && row.needs.iter().all(|need| need.holds(equivalents, contents, 1.0))
+    };
+    let one = |row: &BoxRow| {
+        let is_member = |content: &&Content| row.members.iter().any(|group| group.has(&content.form));
+        let fits = |safer: &&Safer| {
+            (safer.kinds.is_empty() || kind.is_some_and(|kind| safer.kinds.contains(&kind)))
+                && (safer.formula.is_none() || safer.formula.as_deref() != formula)
+        };
+        let safer = row.safer.iter().find(fits);
+        SpecialBox {
+            id: row.id.clone(),
+            title: row.title.clone(),
+            text: row.text.clone(),
+            safer: safer.map(|safer| safer.text.clone()),
+            safer_formula: safer.and_then(|safer| safer.formula.clone()),
+            waste: precautions
+                .waste
+                .iter()
+                .find(|waste| waste.id == row.waste)
+                .map_or_else(String::new, |own| own.text.clone()),
+            about: contents.iter().filter(is_member).map(|content| content.form.id.clone()).collect(),
+            source: row.source.clone(),
+        }
+    };
+    precautions.boxes.iter().filter(fires).map(one).collect()
+}

@@ -1,0 +1,123 @@
+//! Standard hazard statements: what a code means, in the words of the regulation and in plain ones, and what it asks to be worn.
+
+use std::collections::BTreeMap;
+
+use serde::Deserialize;
+
+use crate::diagnostic::{Finding, read_toml};
+use crate::substance::{FORMAT, Signal};
+
+/// Something to put on or to see to; in the order in which a sheet names them.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Deserialize)]
+#[allow(missing_docs, reason = "each variant is the thing itself")]
+pub enum Wear {
+    #[serde(rename = "nitrile gloves")]
+    NitrileGloves,
+    #[serde(rename = "eye protection")]
+    EyeProtection,
+    #[serde(rename = "dust mask")]
+    DustMask,
+    #[serde(rename = "apron")]
+    Apron,
+    #[serde(rename = "ventilation")]
+    Ventilation,
+}
+
+impl Wear {
+    /// As printed.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::NitrileGloves => "nitrile gloves",
+            Self::EyeProtection => "eye protection",
+            Self::DustMask => "dust mask",
+            Self::Apron => "apron",
+            Self::Ventilation => "ventilation",
+        }
+    }
+}
+
+/// A standard statement.
+#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Statement {
+    /// Its code, such as H302.
+    pub code: String,
+    /// The standard wording.
+    pub text: String,
+    /// The same in plain words.
+    pub plain: String,
+    /// What it asks for.
+    pub wear: Vec<Wear>,
+}
+
+impl Statement {
+    /// Wording, then code: `Harmful if swallowed. (H302)`.
+    pub fn with_code(&self) -> String {
+        format!("{} ({})", self.text, self.code)
+    }
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct StatementsFile {
+    format: u32,
+    #[serde(rename = "source")]
+    _source: String,
+    statements: Vec<Statement>,
+}
+
+/// The table of statements.
+#[derive(Debug, Clone, Default)]
+pub struct Statements(BTreeMap<String, Statement>);
+
+impl Statements {
+    /// Reads the table.
+    ///
+    /// # Errors
+    /// It is not of its shape, or a code stands twice.
+    pub fn parse(text: &str, file: &str) -> Result<Self, Finding> {
+        let table: StatementsFile = read_toml(text, file)?;
+        super::check_format(table.format, FORMAT, file)?;
+        let mut statements = BTreeMap::new();
+        for statement in table.statements {
+            let code = statement.code.clone();
+            if statements.insert(code.clone(), statement).is_some() {
+                let message = format!("the code {code} stands twice");
+                return Err(Finding::error("duplicate-code", file, None, message, "keep one of the two"));
+            }
+        }
+        Ok(Self(statements))
+    }
+
+    /// The statement of a code.
+    pub fn get(&self, code: &str) -> Option<&Statement> {
+        self.0.get(code)
+    }
+
+    /// Wording and code; the bare code where the table does not have it, so that nothing is left out.
+    pub fn with_code(&self, code: &str) -> String {
+        self.get(code).map_or_else(|| code.to_owned(), Statement::with_code)
+    }
+
+    /// Plain words; the bare code where the table does not have it.
+    pub fn plain(&self, code: &str) -> String {
+        self.get(code).map_or_else(|| code.to_owned(), |statement| statement.plain.clone())
+    }
+}
+
+/// The signal word that goes with a code.
+///
+/// Source: Regulation (EC) 1272/2008, Annex I, label elements of each class; from memory. H290 carries `Warning`, H411 to H413 none.
+pub fn signal_of(code: &str) -> Option<Signal> {
+    match code.get(..4)? {
+        // H228, H242, H261 and H272 stand for two categories, one with each signal word: the greater is taken.
+        "H200" | "H201" | "H202" | "H203" | "H205" | "H220" | "H222" | "H224" | "H225" | "H228" | "H240"
+        | "H241" | "H242" | "H250" | "H251" | "H260" | "H261" | "H270" | "H271" | "H272" | "H300"
+        | "H301" | "H304" | "H310" | "H311" | "H314" | "H318" | "H330" | "H331" | "H334" | "H340"
+        | "H350" | "H360" | "H370" | "H372" => Some(Signal::Danger),
+        "H204" | "H221" | "H223" | "H226" | "H227" | "H252" | "H280" | "H281" | "H290" | "H302" | "H312"
+        | "H315" | "H317" | "H319" | "H332" | "H335" | "H336" | "H341" | "H351" | "H361" | "H371"
+        | "H373" | "H400" | "H410" | "H420" => Some(Signal::Warning),
+        _ => None,
+    }
+}
