@@ -1,5 +1,10 @@
 //! The direction of dependencies: read from the source, so that it cannot drift.
-#![allow(clippy::unwrap_used, clippy::panic, clippy::indexing_slicing, reason = "a panic is how a test fails")]
+#![allow(
+    clippy::unwrap_used,
+    clippy::panic,
+    clippy::indexing_slicing,
+    reason = "a panic is how a test fails"
+)]
 
 use std::collections::BTreeMap;
 use std::fs;
@@ -21,20 +26,41 @@ const MAY_NAME: &[(&str, &[&str])] = &[
     ("compare", &["composition", "diagnostic", "formula", "quantity", "substance"]),
     ("nearest", &["composition", "diagnostic", "formula", "quantity", "substance", "suggestion"]),
     ("can_make", &["composition", "diagnostic", "formula", "quantity", "scale", "substance", "suggestion"]),
-    ("predict", &["composition", "diagnostic", "formula", "library", "quantity", "scale", "solution", "substance"]),
+    (
+        "predict",
+        &["composition", "diagnostic", "formula", "library", "quantity", "scale", "solution", "substance"],
+    ),
     ("timing", &["diagnostic", "formula", "journal", "quantity", "substance", "suggestion"]),
     ("journal", &["diagnostic", "formula", "quantity", "suggestion"]),
     (
         "lint",
         &[
-            "composition", "diagnostic", "formula", "library", "predict", "quantity", "safety", "scale", "sequence",
-            "solution", "substance", "suggestion",
+            "composition",
+            "diagnostic",
+            "formula",
+            "library",
+            "predict",
+            "quantity",
+            "safety",
+            "scale",
+            "sequence",
+            "solution",
+            "substance",
+            "suggestion",
         ],
     ),
     (
         "sheet",
         &[
-            "composition", "diagnostic", "formula", "predict", "quantity", "safety", "scale", "sequence", "solution",
+            "composition",
+            "diagnostic",
+            "formula",
+            "predict",
+            "quantity",
+            "safety",
+            "scale",
+            "sequence",
+            "solution",
             "substance",
         ],
     ),
@@ -42,7 +68,15 @@ const MAY_NAME: &[(&str, &[&str])] = &[
 
 /// Words that no domain module may contain: the command line, rendering, the environment, the clock, the streams.
 const FORBIDDEN_IN_DOMAIN: &[&str] = &[
-    "crate::cli", "crate::render", "clap", "std::env", "std::process", "SystemTime", "Instant", "println!", "eprintln!",
+    "crate::cli",
+    "crate::render",
+    "clap",
+    "std::env",
+    "std::process",
+    "SystemTime",
+    "Instant",
+    "println!",
+    "eprintln!",
     "IsTerminal",
 ];
 
@@ -71,7 +105,8 @@ fn modules() -> BTreeMap<String, Vec<(String, String)>> {
         let module = relative.split('/').next().unwrap().trim_end_matches(".rs").to_owned();
         let text = fs::read_to_string(&file).unwrap();
         let code = text.split("#[cfg(test)]\nmod tests").next().unwrap().to_owned();
-        let code = code.lines().filter(|line| !line.trim_start().starts_with("//")).collect::<Vec<_>>().join("\n");
+        let code =
+            code.lines().filter(|line| !line.trim_start().starts_with("//")).collect::<Vec<_>>().join("\n");
         modules.entry(module).or_default().push((relative, code));
     }
     modules
@@ -89,8 +124,12 @@ fn every_module_names_only_those_below_it() {
         for (file, code) in files {
             for (position, _) in code.match_indices("crate::") {
                 let rest = &code[position + 7..];
-                let named: String = rest.chars().take_while(|letter| letter.is_alphanumeric() || *letter == '_').collect();
-                assert!(named == module || named.is_empty() || allowed.contains(&named.as_str()), "{file} names crate::{named}");
+                let named: String =
+                    rest.chars().take_while(|letter| letter.is_alphanumeric() || *letter == '_').collect();
+                assert!(
+                    named == module || named.is_empty() || allowed.contains(&named.as_str()),
+                    "{file} names crate::{named}"
+                );
             }
             for word in FORBIDDEN_IN_DOMAIN {
                 assert!(!code.contains(word), "{file} names {word}");
@@ -125,9 +164,24 @@ fn only_library_journal_and_command_line_touch_disk() {
 #[test]
 fn each_table_line_is_a_module() {
     let modules = modules();
-    let waiting = ["lint", "sheet", "predict", "timing", "journal", "nearest", "compare", "composition", "can_make", "safety", "solution"];
+    let waiting = [
+        "lint",
+        "sheet",
+        "predict",
+        "timing",
+        "journal",
+        "nearest",
+        "compare",
+        "composition",
+        "can_make",
+        "safety",
+        "solution",
+    ];
     for (name, _) in MAY_NAME {
-        assert!(modules.contains_key(*name) || waiting.contains(name), "the table names {name}, which is no module");
+        assert!(
+            modules.contains_key(*name) || waiting.contains(name),
+            "the table names {name}, which is no module"
+        );
     }
 }
 

@@ -1,5 +1,11 @@
 //! Laws that hold for any input.
-#![allow(clippy::unwrap_used, clippy::panic, clippy::indexing_slicing, clippy::float_cmp, reason = "a panic is how a test fails")]
+#![allow(
+    clippy::unwrap_used,
+    clippy::panic,
+    clippy::indexing_slicing,
+    clippy::float_cmp,
+    reason = "a panic is how a test fails"
+)]
 
 use std::rc::Rc;
 
@@ -132,10 +138,19 @@ fn exchange_there_and_back_conserves_moles_for_every_pair_of_forms() {
     for substance in &substances {
         for from in &substance.forms {
             for to in &substance.forms {
-                let (Some(_), Some(_)) = (from.molar_mass_g_per_mol, to.molar_mass_g_per_mol) else { continue };
-                let there = exchange(12.5, (from, from.assay_fraction()), (to, to.assay_fraction()), &relations).unwrap();
-                let back =
-                    exchange(there.grams, (to, to.assay_fraction()), (from, from.assay_fraction()), &relations).unwrap();
+                let (Some(_), Some(_)) = (from.molar_mass_g_per_mol, to.molar_mass_g_per_mol) else {
+                    continue;
+                };
+                let there =
+                    exchange(12.5, (from, from.assay_fraction()), (to, to.assay_fraction()), &relations)
+                        .unwrap();
+                let back = exchange(
+                    there.grams,
+                    (to, to.assay_fraction()),
+                    (from, from.assay_fraction()),
+                    &relations,
+                )
+                .unwrap();
                 assert!((back.grams - 12.5).abs() < 1e-9, "{} and {}", from.id, to.id);
                 let moles = |grams: f64, form: &soupcon::substance::Form| {
                     grams * form.assay_fraction() / form.molar_mass_g_per_mol.unwrap()
@@ -153,7 +168,10 @@ fn relations_between_parents_go_both_ways_or_say_why_not() {
     let (library, _, relations) = shipped();
     for relation in relations.rows() {
         for parent in [&relation.from, &relation.to] {
-            assert!(library.substance(parent).unwrap().is_some(), "{parent} in tables/exchanges.toml is no substance");
+            assert!(
+                library.substance(parent).unwrap().is_some(),
+                "{parent} in tables/exchanges.toml is no substance"
+            );
         }
         if let Some(back) = relations.between(&relation.to, &relation.from) {
             assert!((relation.moles * back.moles - 1.0).abs() < 1e-12, "{} and back", relation.from);
@@ -169,7 +187,8 @@ fn a_limited_bottle_makes_a_batch_that_uses_it_up() {
     for formula in formulas.iter().filter(|formula| formula.ingredients().any(|own| own.form.id == "metol")) {
         let mut request = Request::volume(Volume::from_ml(1.0));
         request.wanted = Wanted::AsMuchAsPossible;
-        request.have = vec![Have { form: Rc::clone(&metol), amount: Some(Mass::from_g(3.2)), is_limit: true }];
+        request.have =
+            vec![Have { form: Rc::clone(&metol), amount: Some(Mass::from_g(3.2)), is_limit: true }];
         let batch = scale(formula, &request, &relations).unwrap();
         let used: f64 = batch
             .parts

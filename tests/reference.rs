@@ -1,5 +1,10 @@
 //! Figures of the program against sources outside it; each source stands beside its check.
-#![allow(clippy::unwrap_used, clippy::panic, clippy::indexing_slicing, reason = "a panic is how a test fails")]
+#![allow(
+    clippy::unwrap_used,
+    clippy::panic,
+    clippy::indexing_slicing,
+    reason = "a panic is how a test fails"
+)]
 
 mod common;
 
@@ -77,8 +82,12 @@ fn a_litre_formula_halves_line_by_line_for_half_a_litre() {
         .map(|item| (item["substance"].as_str().unwrap().to_owned(), item["amount"].as_f64().unwrap()))
         .collect();
     amounts.sort_by(|left, right| left.0.cmp(&right.0));
-    let expected =
-        [("borax-decahydrate", 1.0), ("hydroquinone", 2.5), ("metol", 1.0), ("sodium-sulfite-anhydrous", 50.0)];
+    let expected = [
+        ("borax-decahydrate", 1.0),
+        ("hydroquinone", 2.5),
+        ("metol", 1.0),
+        ("sodium-sulfite-anhydrous", 50.0),
+    ];
     assert_eq!(amounts.len(), expected.len());
     for ((name, own), (expected_name, amount)) in amounts.iter().zip(expected) {
         assert_eq!(name, expected_name);
@@ -89,7 +98,8 @@ fn a_litre_formula_halves_line_by_line_for_half_a_litre() {
 #[test]
 fn metabisulfite_for_bisulfite_follows_the_reaction() {
     // Source: the reaction Na2S2O5 + H2O = 2 NaHSO3 with the molar masses of molmass (190.106 and 104.056): 0.9135 g for 1 g.
-    let json = good(&["exchange", "10g", "sodium-bisulfite", "--for", "sodium-metabisulfite", "--json"]).json();
+    let json =
+        good(&["exchange", "10g", "sodium-bisulfite", "--for", "sodium-metabisulfite", "--json"]).json();
     assert_relative_eq!(json["result_g"].as_f64().unwrap(), 9.135, max_relative = 2e-4);
 }
 

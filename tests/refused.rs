@@ -1,5 +1,10 @@
 //! One tiny broken formula per kind of mistake; the whole message is a snapshot.
-#![allow(clippy::unwrap_used, clippy::panic, reason = "a panic is how a test fails")]
+#![allow(
+    clippy::unwrap_used,
+    clippy::panic,
+    clippy::indexing_slicing,
+    reason = "a panic is how a test fails"
+)]
 
 mod common;
 
@@ -14,7 +19,7 @@ fn each_broken_formula_is_refused_with_what_where_and_how_to_mend_it() {
     let mut names: Vec<String> = fs::read_dir(&folder)
         .unwrap()
         .map(|entry| entry.unwrap().file_name().into_string().unwrap())
-        .filter(|name| name.ends_with(".toml"))
+        .filter(|name| Path::new(name).extension().is_some_and(|extension| extension == "toml"))
         .collect();
     names.sort();
     assert!(names.len() >= 35, "only {} broken formulas", names.len());
@@ -25,7 +30,10 @@ fn each_broken_formula_is_refused_with_what_where_and_how_to_mend_it() {
         assert!(ran.out.is_empty(), "{name} printed a result");
         assert!(!ran.err.contains("panicked"), "{name} panicked");
         assert!(ran.err.contains("error: ") && ran.err.contains(name.as_str()), "{name}: {}", ran.err);
-        assert!(ran.err.chars().all(|letter| letter == '\n' || !letter.is_control()), "{name}: control characters");
+        assert!(
+            ran.err.chars().all(|letter| letter == '\n' || !letter.is_control()),
+            "{name}: control characters"
+        );
         report.push_str(&format!("# {name}\n{}\n", ran.err));
     }
     insta::assert_snapshot!(report);

@@ -19,7 +19,8 @@ use soupcon::substance::Signal;
 
 fn safety(library: &Library) -> SafetyData {
     let table = |name: &str| library.table(name).unwrap();
-    SafetyData::parse(table("statements.toml"), table("combinations.toml"), table("precautions.toml")).unwrap()
+    SafetyData::parse(table("statements.toml"), table("combinations.toml"), table("precautions.toml"))
+        .unwrap()
 }
 
 /// A vessel of forms in grams per litre.
@@ -50,9 +51,15 @@ const IN_ONE_VESSEL: &[(&str, &[(&str, f64)])] = &[
     ),
     ("glacial-acid-sulfite", &[("acetic-acid", 18.8), ("sodium-sulfite-anhydrous", 30.0)]),
     ("bisulfite-open-tray", &[("sodium-metabisulfite", 30.0)]),
-    ("strong-acid-thiosulfate", &[("hydrochloric-acid-37", 20.0), ("sodium-thiosulfate-pentahydrate", 200.0)]),
+    (
+        "strong-acid-thiosulfate",
+        &[("hydrochloric-acid-37", 20.0), ("sodium-thiosulfate-pentahydrate", 200.0)],
+    ),
     ("acid-thiosulfate", &[("citric-acid-monohydrate", 15.0), ("sodium-thiosulfate-pentahydrate", 200.0)]),
-    ("alum-thiosulfate", &[("sodium-thiosulfate-pentahydrate", 125.0), ("potassium-alum-dodecahydrate", 25.0)]),
+    (
+        "alum-thiosulfate",
+        &[("sodium-thiosulfate-pentahydrate", 125.0), ("potassium-alum-dodecahydrate", 25.0)],
+    ),
     (
         "acid-fixer-order",
         &[
@@ -61,9 +68,15 @@ const IN_ONE_VESSEL: &[(&str, &[(&str, f64)])] = &[
             ("acetic-acid-28", 49.7),
         ],
     ),
-    ("bisulfite-thiosulfate-warm", &[("sodium-thiosulfate-pentahydrate", 250.0), ("sodium-metabisulfite", 25.0)]),
+    (
+        "bisulfite-thiosulfate-warm",
+        &[("sodium-thiosulfate-pentahydrate", 250.0), ("sodium-metabisulfite", 25.0)],
+    ),
     ("strong-acid-cyanoferrate", &[("sulfuric-acid", 10.0), ("potassium-ferricyanide", 20.0)]),
-    ("weak-acid-cyanoferrate", &[("citric-acid-anhydrous", 10.0), ("potassium-ferrocyanide-trihydrate", 20.0)]),
+    (
+        "weak-acid-cyanoferrate",
+        &[("citric-acid-anhydrous", 10.0), ("potassium-ferrocyanide-trihydrate", 20.0)],
+    ),
     ("strong-acid-thiocyanate", &[("sulfuric-acid", 10.0), ("ammonium-thiocyanate", 20.0)]),
     ("acid-thiocyanate", &[("ammonium-thiocyanate", 25.0), ("tartaric-acid", 2.0)]),
     ("oxidiser-thiocyanate", &[("hydrogen-peroxide-3", 100.0), ("potassium-thiocyanate", 10.0)]),
@@ -80,7 +93,10 @@ const IN_ONE_VESSEL: &[(&str, &[(&str, f64)])] = &[
     ("peroxide-ammonia", &[("hydrogen-peroxide-3", 126.0), ("ammonia-28", 9.0)]),
     ("peroxide-closed", &[("hydrogen-peroxide-3", 126.0)]),
     ("persulfate-alkali", &[("potassium-persulfate", 10.0), ("sodium-hydroxide", 5.0)]),
-    ("ferricyanide-thiosulfate", &[("potassium-ferricyanide", 2.0), ("sodium-thiosulfate-pentahydrate", 30.0)]),
+    (
+        "ferricyanide-thiosulfate",
+        &[("potassium-ferricyanide", 2.0), ("sodium-thiosulfate-pentahydrate", 30.0)],
+    ),
     ("silver-ammonia", &[("silver-nitrate", 50.0), ("ammonia-25", 30.0)]),
     (
         "silver-alkali-ammonium",
@@ -150,12 +166,20 @@ type Bath = &'static [(&'static str, f64)];
 /// Baths one after the other.
 const BETWEEN: &[(&str, Bath, Bath)] = &[
     ("acid-then-thiosulfate", &[("acetic-acid-28", 48.7)], &[("sodium-thiosulfate-pentahydrate", 250.0)]),
-    ("acid-then-sulfite", &[("potassium-dichromate", 9.5), ("sulfuric-acid", 14.6)], &[("sodium-sulfite-anhydrous", 90.0)]),
+    (
+        "acid-then-sulfite",
+        &[("potassium-dichromate", 9.5), ("sulfuric-acid", 14.6)],
+        &[("sodium-sulfite-anhydrous", 90.0)],
+    ),
     ("acid-then-sulfide", &[("acetic-acid-28", 48.7)], &[("sodium-sulfide-nonahydrate", 5.0)]),
     // A bisulfite or alum bath before sulfide gives hydrogen sulfide too.
     ("acid-then-sulfide", &[("sodium-metabisulfite", 30.0)], &[("sodium-sulfide-nonahydrate", 5.0)]),
     ("acid-then-sulfide", &[("potassium-alum-dodecahydrate", 50.0)], &[("potassium-polysulfide", 7.5)]),
-    ("strong-acid-then-cyanoferrate", &[("sodium-bisulfate-anhydrous", 30.0)], &[("potassium-ferricyanide", 20.0)]),
+    (
+        "strong-acid-then-cyanoferrate",
+        &[("sodium-bisulfate-anhydrous", 30.0)],
+        &[("potassium-ferricyanide", 20.0)],
+    ),
     ("acid-then-cyanoferrate", &[("acetic-acid-28", 48.7)], &[("potassium-ferricyanide", 20.0)]),
     ("strong-acid-then-thiocyanate", &[("sulfuric-acid", 15.0)], &[("ammonium-thiocyanate", 20.0)]),
     ("oxidiser-then-thiocyanate", &[("ammonium-persulfate", 30.0)], &[("ammonium-thiocyanate", 20.0)]),
@@ -165,7 +189,11 @@ const BETWEEN: &[(&str, Bath, Bath)] = &[
         &[("sodium-chloride", 20.0)],
     ),
     ("oxidiser-then-hydrochloric", &[("ammonium-persulfate", 30.0)], &[("hydrochloric-acid-37", 20.0)]),
-    ("oxidiser-then-reducer", &[("ammonium-persulfate", 30.0)], &[("metol", 2.0), ("sodium-sulfite-anhydrous", 30.0)]),
+    (
+        "oxidiser-then-reducer",
+        &[("ammonium-persulfate", 30.0)],
+        &[("metol", 2.0), ("sodium-sulfite-anhydrous", 30.0)],
+    ),
     (
         "thiosulfate-then-ferricyanide",
         &[("sodium-thiosulfate-pentahydrate", 200.0)],
@@ -180,13 +208,25 @@ const BETWEEN: &[(&str, Bath, Bath)] = &[
     ("carbonate-then-acid", &[("sodium-carbonate-anhydrous", 50.0)], &[("acetic-acid-28", 48.7)]),
     ("caustic-then-acid", &[("sodium-hydroxide", 25.0)], &[("acetic-acid-28", 129.5)]),
     ("alkali-then-alum", &[("sodium-carbonate-anhydrous", 50.0)], &[("potassium-alum-dodecahydrate", 15.0)]),
-    ("formaldehyde-hydrochloric", &[("formaldehyde-37", 10.8)], &[("potassium-dichromate", 11.0), ("hydrochloric-acid-37", 2.0)]),
-    ("acid-then-selenium", &[("sodium-metabisulfite", 25.0)], &[("selenium", 1.0), ("sodium-sulfite-anhydrous", 25.0)]),
+    (
+        "formaldehyde-hydrochloric",
+        &[("formaldehyde-37", 10.8)],
+        &[("potassium-dichromate", 11.0), ("hydrochloric-acid-37", 2.0)],
+    ),
+    (
+        "acid-then-selenium",
+        &[("sodium-metabisulfite", 25.0)],
+        &[("selenium", 1.0), ("sodium-sulfite-anhydrous", 25.0)],
+    ),
     ("gold-ammonia", &[("tetrachloroauric-acid-trihydrate", 0.2)], &[("ammonia-25", 5.0)]),
     ("hypochlorite-acid", &[("sodium-hypochlorite-5", 100.0)], &[("acetic-acid-28", 48.7)]),
     ("hypochlorite-ammonia", &[("sodium-hypochlorite-5", 100.0)], &[("ammonium-thiosulfate-60", 200.0)]),
     ("hypochlorite-cyanoferrate", &[("sodium-hypochlorite-5", 100.0)], &[("potassium-ferricyanide", 20.0)]),
-    ("hypochlorite-reducer", &[("sodium-thiosulfate-pentahydrate", 200.0)], &[("sodium-hypochlorite-5", 100.0)]),
+    (
+        "hypochlorite-reducer",
+        &[("sodium-thiosulfate-pentahydrate", 200.0)],
+        &[("sodium-hypochlorite-5", 100.0)],
+    ),
 ];
 
 #[test]
@@ -211,8 +251,10 @@ fn every_row_of_the_table_has_a_vessel_that_brings_it_up() {
         tried.insert(row);
     }
     for (row, first, second) in BETWEEN {
-        let baths = [first, second].map(|bath| BathSummary { name: String::new(), contents: vessel(&library, bath) });
-        let cautions: Vec<Caution> = data.between(&[&baths[0], &baths[1]]).into_iter().map(|own| own.caution).collect();
+        let baths =
+            [first, second].map(|bath| BathSummary { name: String::new(), contents: vessel(&library, bath) });
+        let cautions: Vec<Caution> =
+            data.between(&[&baths[0], &baths[1]]).into_iter().map(|own| own.caution).collect();
         assert!(ids(&cautions).contains(row), "{row} not among {:?}", ids(&cautions));
         tried.insert(row);
     }
@@ -225,14 +267,30 @@ fn what_is_harmless_by_its_amount_stays_quiet() {
     // 0.7 g of citric acid in 40 g of sulfite is no danger; nor are classic amounts of bisulfite beside carbonate.
     let quiet: &[(&str, &[(&str, f64)])] = &[
         ("citric acid in sulfite", &[("citric-acid-monohydrate", 0.7), ("sodium-sulfite-anhydrous", 40.0)]),
-        ("boric acid beside carbonate", &[("boric-acid", 8.0), ("sodium-carbonate-anhydrous", 20.0), ("sodium-sulfite-anhydrous", 50.0)]),
-        ("boric acid in sulfite", &[("boric-acid", 8.0), ("borax-decahydrate", 8.0), ("sodium-sulfite-anhydrous", 100.0)]),
-        ("boric acid in a thiosulfate bath", &[("boric-acid", 7.5), ("sodium-thiosulfate-pentahydrate", 240.0)]),
+        (
+            "boric acid beside carbonate",
+            &[("boric-acid", 8.0), ("sodium-carbonate-anhydrous", 20.0), ("sodium-sulfite-anhydrous", 50.0)],
+        ),
+        (
+            "boric acid in sulfite",
+            &[("boric-acid", 8.0), ("borax-decahydrate", 8.0), ("sodium-sulfite-anhydrous", 100.0)],
+        ),
+        (
+            "boric acid in a thiosulfate bath",
+            &[("boric-acid", 7.5), ("sodium-thiosulfate-pentahydrate", 240.0)],
+        ),
         (
             "a gram of bisulfite in a carbonate developer",
-            &[("sodium-metabisulfite", 1.0), ("sodium-carbonate-monohydrate", 6.0), ("sodium-sulfite-anhydrous", 45.0)],
+            &[
+                ("sodium-metabisulfite", 1.0),
+                ("sodium-carbonate-monohydrate", 6.0),
+                ("sodium-sulfite-anhydrous", 45.0),
+            ],
         ),
-        ("ascorbic acid with metaborate", &[("ascorbic-acid", 11.5), ("sodium-metaborate-tetrahydrate", 7.0)]),
+        (
+            "ascorbic acid with metaborate",
+            &[("ascorbic-acid", 11.5), ("sodium-metaborate-tetrahydrate", 7.0)],
+        ),
         ("ascorbic acid and sulfite", &[("ascorbic-acid", 11.5), ("sodium-sulfite-anhydrous", 60.0)]),
     ];
     for (what, contents) in quiet {
@@ -258,7 +316,8 @@ fn a_working_principle_is_told_and_not_refused() {
         let formula = library.formula(id).unwrap().formula;
         let review = data.review(&formula, 1.0, &|_| None);
         assert_eq!(review.refusal(), None, "{id}");
-        let cautions = review.parts.iter().chain(&review.baths).flat_map(|vessel| vessel.outcome.as_ref().unwrap());
+        let cautions =
+            review.parts.iter().chain(&review.baths).flat_map(|vessel| vessel.outcome.as_ref().unwrap());
         assert!(cautions.into_iter().any(|caution| caution.id == row), "{id}: {row}");
     }
 }
@@ -269,11 +328,14 @@ fn one_thing_is_told_once() {
     let cautions = mixed(&[("sodium-metabisulfite", 30.0)]).unwrap();
     assert_eq!(ids(&cautions), ["bisulfite-open-tray"]);
     // Potassium alum is weak acid and acidic in water: it stands once in its group.
-    let cautions = mixed(&[("potassium-alum-dodecahydrate", 50.0), ("sodium-carbonate-anhydrous", 5.0)]).unwrap();
+    let cautions =
+        mixed(&[("potassium-alum-dodecahydrate", 50.0), ("sodium-carbonate-anhydrous", 5.0)]).unwrap();
     let foam = cautions.iter().find(|caution| caution.id == "carbonate-acid").unwrap();
     assert_eq!(foam.about, ["sodium-carbonate-anhydrous", "potassium-alum-dodecahydrate"]);
     // Strong acid on sulfite is one story, not three.
-    let cautions = mixed(&[("sulfuric-acid", 20.0), ("sodium-sulfite-anhydrous", 20.0), ("sodium-metabisulfite", 5.0)]).unwrap();
+    let cautions =
+        mixed(&[("sulfuric-acid", 20.0), ("sodium-sulfite-anhydrous", 20.0), ("sodium-metabisulfite", 5.0)])
+            .unwrap();
     let sulfur_dioxide = cautions.iter().filter(|caution| caution.gas.as_deref() == Some("sulfur-dioxide"));
     assert_eq!(sulfur_dioxide.count(), 1);
     // Nor is a row told twice for all the shipped formulas.
@@ -300,7 +362,8 @@ fn an_unknown_amount_is_dangerous_and_protects_from_nothing() {
     contents.push(Content::unknown_amount(&library.form("citric-acid-monohydrate").unwrap()));
     let cautions = data.while_mixing(&contents, 1.0, Filling::FromChemicals).unwrap();
     assert_eq!(ids(&cautions), ["acid-sulfite"]);
-    let mut contents = vessel(&library, &[("sodium-thiosulfate-pentahydrate", 200.0), ("citric-acid-monohydrate", 10.0)]);
+    let mut contents =
+        vessel(&library, &[("sodium-thiosulfate-pentahydrate", 200.0), ("citric-acid-monohydrate", 10.0)]);
     contents.push(Content::unknown_amount(&library.form("sodium-sulfite-anhydrous").unwrap()));
     let cautions = data.while_mixing(&contents, 1.0, Filling::FromChemicals).unwrap();
     assert!(ids(&cautions).contains(&"acid-thiosulfate"));
@@ -340,8 +403,12 @@ fn a_caution_belongs_before_the_step_that_completes_it() {
         ("potassium-alum-dodecahydrate", 15.0),
     ])
     .unwrap();
-    let order =
-        ["sodium-thiosulfate-pentahydrate", "sodium-sulfite-anhydrous", "acetic-acid-28", "potassium-alum-dodecahydrate"];
+    let order = [
+        "sodium-thiosulfate-pentahydrate",
+        "sodium-sulfite-anhydrous",
+        "acetic-acid-28",
+        "potassium-alum-dodecahydrate",
+    ];
     let at = |row: &str| cautions.iter().find(|caution| caution.id == row).unwrap().completed_at(&order);
     assert_eq!(at("acid-sulfite"), Some(2));
     assert_eq!(at("acid-fixer-order"), Some(2));
@@ -381,12 +448,21 @@ fn every_substance_with_hazard_statements_shows_them() {
         let codes: Vec<&String> = form.hazards.statements.iter().chain(&form.hazards.supplementary).collect();
         for code in &codes {
             assert!(data.statements().get(code).is_some(), "{code} of {} is not in statements.toml", form.id);
-            assert!(hazard.with_codes().iter().any(|line| line.ends_with(&format!("({code})"))), "{code} of {}", form.id);
+            assert!(
+                hazard.with_codes().iter().any(|line| line.ends_with(&format!("({code})"))),
+                "{code} of {}",
+                form.id
+            );
         }
         // Never nothing: a statement, or that nothing is known, or a source that says so.
         let is_cleared = !form.hazards.is_unknown() && codes.is_empty();
         assert!(!hazard.plain.is_empty() || is_cleared, "{}", form.id);
-        assert_eq!(hazard.plain.first().is_some_and(|line| line == NOT_KNOWN), form.hazards.is_unknown(), "{}", form.id);
+        assert_eq!(
+            hazard.plain.first().is_some_and(|line| line == NOT_KNOWN),
+            form.hazards.is_unknown(),
+            "{}",
+            form.id
+        );
         if let Some(computed) = codes.iter().filter_map(|code| signal_of(code)).max() {
             assert_eq!(hazard.signal, Some(computed), "signal word of {}", form.id);
         }
@@ -406,7 +482,8 @@ fn every_shipped_formula_shows_every_hazard_of_what_it_holds() {
             }
             let own = review.powders.iter().find(|hazard| hazard.id == ingredient.form.id);
             let own = own.unwrap_or_else(|| panic!("{} does not show {}", formula.id, ingredient.form.id));
-            let codes = ingredient.form.hazards.statements.len() + ingredient.form.hazards.supplementary.len();
+            let codes =
+                ingredient.form.hazards.statements.len() + ingredient.form.hazards.supplementary.len();
             assert_eq!(own.statements.len(), codes);
         }
         assert!(review.general.closing.contains("Local rules and licensed practice decide"));
@@ -443,8 +520,10 @@ fn boxes_stand_over_exactly_these_formulas() {
             boxes.entry(own.id).or_default().push(formula.id.clone());
         }
     }
-    let named: Vec<(&str, Vec<&str>)> =
-        boxes.iter().map(|(id, formulas)| (id.as_str(), formulas.iter().map(String::as_str).collect())).collect();
+    let named: Vec<(&str, Vec<&str>)> = boxes
+        .iter()
+        .map(|(id, formulas)| (id.as_str(), formulas.iter().map(String::as_str).collect()))
+        .collect();
     let expected: Vec<(&str, Vec<&str>)> = vec![
         (
             "chromium-vi",
@@ -462,7 +541,11 @@ fn boxes_stand_over_exactly_these_formulas() {
         ("selenium", vec!["selenium-selenosulfate-toner"]),
         (
             "sulfide",
-            vec!["polysulfide-direct-brown-toner", "sulfide-sepia-bleach-redevelop-toner", "residual-silver-sulfide-test"],
+            vec![
+                "polysulfide-direct-brown-toner",
+                "sulfide-sepia-bleach-redevelop-toner",
+                "residual-silver-sulfide-test",
+            ],
         ),
     ];
     assert_eq!(named, expected);
@@ -476,11 +559,20 @@ fn boxes_of_a_users_formula_come_by_what_it_holds() {
         let boxes = data.boxes(&vessel(&library, contents), Some(kind), None);
         boxes.into_iter().map(|own| own.id).collect::<Vec<_>>()
     };
-    assert_eq!(boxes(&[("silver-nitrate", 50.0), ("ammonia-25", 30.0)], Kind::Sensitizer), ["ammoniacal-silver"]);
+    assert_eq!(
+        boxes(&[("silver-nitrate", 50.0), ("ammonia-25", 30.0)], Kind::Sensitizer),
+        ["ammoniacal-silver"]
+    );
     let salt = [("silver-nitrate", 5.0), ("ammonium-chloride", 30.0), ("sodium-hydroxide", 5.0)];
     assert_eq!(boxes(&salt, Kind::Sensitizer), ["ammoniacal-silver-from-salt"]);
-    assert_eq!(boxes(&[("sulfuric-acid", 10.0), ("potassium-ferricyanide", 5.0)], Kind::Bleach), ["acid-ferricyanide"]);
-    assert_eq!(boxes(&[("potassium-ferricyanide", 5.0), ("potassium-bromide", 5.0)], Kind::Bleach), Vec::<String>::new());
+    assert_eq!(
+        boxes(&[("sulfuric-acid", 10.0), ("potassium-ferricyanide", 5.0)], Kind::Bleach),
+        ["acid-ferricyanide"]
+    );
+    assert_eq!(
+        boxes(&[("potassium-ferricyanide", 5.0), ("potassium-bromide", 5.0)], Kind::Bleach),
+        Vec::<String>::new()
+    );
 }
 
 #[test]
@@ -489,14 +581,17 @@ fn a_wash_or_an_alkaline_bath_between_ends_the_danger() {
     let data = safety(&library);
     let bath = |name: &str| baths_of(&library.formula(name).unwrap().formula, None).remove(0);
     let stop = bath("acetic-acid-stop-bath");
-    let sulfide = baths_of(&library.formula("sulfide-sepia-bleach-redevelop-toner").unwrap().formula, None).remove(1);
+    let sulfide =
+        baths_of(&library.formula("sulfide-sepia-bleach-redevelop-toner").unwrap().formula, None).remove(1);
     let next = data.between(&[&stop, &sulfide]);
     assert!(next.iter().any(|own| own.is_next && own.caution.id == "acid-then-sulfide"));
     // With a wash between, only the waste remains.
     let wash = BathSummary::wash();
     assert!(wash.is_wash());
     let apart = data.between(&[&stop, &wash, &sulfide]);
-    assert!(!apart.is_empty() && apart.iter().all(|own| !own.is_next && own.caution.severity == Severity::Danger));
+    assert!(
+        !apart.is_empty() && apart.iter().all(|own| !own.is_next && own.caution.severity == Severity::Danger)
+    );
     // A carbonate developer with a little bisulfite is alkaline: no hydrogen sulfide.
     let developer = bath("mq-carbonate-tray-tank");
     assert!(!data.between(&[&developer, &sulfide]).iter().any(|own| own.caution.id == "acid-then-sulfide"));
@@ -510,7 +605,9 @@ fn a_wash_or_an_alkaline_bath_between_ends_the_danger() {
 fn a_bath_names_what_must_not_come_beside_it() {
     let library = Library::shipped();
     let data = safety(&library);
-    let bath = |name: &str, index: usize| baths_of(&library.formula(name).unwrap().formula, None).remove(index).contents;
+    let bath = |name: &str, index: usize| {
+        baths_of(&library.formula(name).unwrap().formula, None).remove(index).contents
+    };
     let never = data.never_beside(&bath("acetic-acid-stop-bath", 0));
     assert_eq!(never[0], "a sulfide bath");
     let never = data.never_beside(&bath("sulfide-sepia-bleach-redevelop-toner", 1));
@@ -532,7 +629,11 @@ fn a_bath_is_not_the_powder() {
     assert_eq!(codes(&[("borax-decahydrate", 8.0)], None), ["H360FD"]);
     // Carcinogens and mutagens of category 1 from 0.1 % (table 3.6.2); dichromate allergy by its own limit of 0.2 %.
     let weak = codes(&[("potassium-dichromate", 1.0)], None);
-    assert!(weak.contains(&"H350".to_owned()) && weak.contains(&"EUH208".to_owned()) && !weak.contains(&"H317".to_owned()));
+    assert!(
+        weak.contains(&"H350".to_owned())
+            && weak.contains(&"EUH208".to_owned())
+            && !weak.contains(&"H317".to_owned())
+    );
     assert!(codes(&[("potassium-dichromate", 2.0)], None).contains(&"H317".to_owned()));
     // Suspected ones from 1 %.
     assert!(!codes(&[("hydroquinone", 5.0)], Some(8.5)).contains(&"H351".to_owned()));
@@ -600,7 +701,8 @@ fn an_unknown_substance_is_never_called_harmless() {
 fn general_names_gloves_air_waste_and_the_gases_that_mean_leaving() {
     let library = Library::shipped();
     let data = safety(&library);
-    let review = data.review(&library.formula("permanganate-chloride-stain-bleach").unwrap().formula, 1.0, &|_| None);
+    let review =
+        data.review(&library.formula("permanganate-chloride-stain-bleach").unwrap().formula, 1.0, &|_| None);
     let general = review.general;
     assert!(general.wear.contains(&Wear::NitrileGloves) && general.wear.contains(&Wear::EyeProtection));
     assert!(general.ventilation.unwrap().contains("Window open"));
@@ -658,7 +760,8 @@ fn a_broken_row_is_refused_with_its_line() {
     let finding = parse(&one_group);
     assert_eq!(finding.line, Some(7));
     assert!(finding.message.contains("too few"));
-    let refuses = format!("{head}{row}refuse = true\nmembers = [{{ any = [\"acid\"] }}, {{ any = [\"sulfide\"] }}]\n");
+    let refuses =
+        format!("{head}{row}refuse = true\nmembers = [{{ any = [\"acid\"] }}, {{ any = [\"sulfide\"] }}]\n");
     assert!(parse(&refuses).message.contains("refuses without a way out"));
     let mistyped = format!("{head}{row}member = []\n");
     assert_eq!(parse(&mistyped).code, "unknown-key");

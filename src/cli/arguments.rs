@@ -130,3 +130,10 @@ pub(super) fn volume(argument: &str, text: &str) -> Result<Volume, CliError> {
         CliError::argument(argument, error, "every volume carries its unit: 500ml, 1L, 1us-qt")
     })
 }
+
+/// A temperature argument.
+pub(super) fn temperature(argument: &str, text: &str) -> Result<crate::quantity::Temperature, CliError> {
+    text.parse().map_err(|error| {
+        CliError::argument(argument, error, "every temperature carries its unit: 20C or 68F")
+    })
+}

@@ -234,11 +234,8 @@ impl<'a, 'b> Context<'a, 'b> {
 /// The personal folders: the configuration's, then the environment's, then the command line's.
 fn library_folders(given: &[PathBuf], environment: &Environment) -> Vec<PathBuf> {
     let mut folders = Vec::new();
-    if let Some(own) = environment.configuration_folder().map(|folder| folder.join("library")) {
-        if own.is_dir() {
-            folders.push(own);
-        }
-    }
+    let configured = environment.configuration_folder().map(|folder| folder.join("library"));
+    folders.extend(configured.filter(|folder| folder.is_dir()));
     if let Some(list) = environment.variables.get("SOUPCON_LIBRARY") {
         folders.extend(std::env::split_paths(list).filter(|path| !path.as_os_str().is_empty()));
     }
@@ -276,4 +273,27 @@ pub(super) fn statement_texts(library: &Library) -> Result<BTreeMap<String, Stri
     let file: File = crate::diagnostic::read_toml(text, "tables/statements.toml")
         .map_err(|finding| CliError::Findings { findings: vec![finding] })?;
     Ok(file.statements.into_iter().map(|own| (own.code, own.text)).collect())
+}
+
+impl Context<'_, '_> {
+    /// The tables of safety.
+    pub(super) fn safety(&self) -> Result<crate::safety::SafetyData, CliError> {
+        let table = |name: &str| self.library.table(name).unwrap_or_default();
+        let read = crate::safety::SafetyData::parse(
+            table("statements.toml"),
+            table("combinations.toml"),
+            table("precautions.toml"),
+        );
+        read.map_err(|finding| CliError::Findings { findings: vec![finding] })
+    }
+
+    /// Constants and interaction coefficients.
+    pub(super) fn equilibria(&self) -> Result<crate::solution::Equilibria, CliError> {
+        let text = self.library.table("equilibria.toml").unwrap_or_default();
+        crate::solution::Equilibria::parse(text).map_err(|error| CliError::Refused {
+            code: "broken-table",
+            message: format!("tables/equilibria.toml: {error}"),
+            fix: "this table is part of the program; please report it".to_owned(),
+        })
+    }
 }

@@ -73,7 +73,7 @@ impl From<ExchangeError> for CliError {
 
 impl CliError {
     /// An argument with an unusable value.
-    pub(super) fn argument(argument: &str, message: impl ToString, fix: impl Into<String>) -> Self {
+    pub(super) fn argument(argument: &str, message: impl std::fmt::Display, fix: impl Into<String>) -> Self {
         Self::Argument { argument: argument.to_owned(), message: message.to_string(), fix: fix.into() }
     }
 

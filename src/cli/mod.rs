@@ -8,11 +8,14 @@ mod context;
 mod dilute;
 mod error;
 mod exchange;
+mod files;
 mod list;
 mod percent;
 mod scale;
+mod sheet;
 mod show;
 mod substance;
+mod water;
 
 use std::ffi::OsString;
 use std::io;
@@ -53,6 +56,8 @@ enum Command {
     Show(show::ShowArguments),
     /// Work out what to weigh for a batch
     Scale(scale::ScaleArguments),
+    /// Print the numbered mixing sheet of a batch
+    Sheet(sheet::SheetArguments),
     /// Show what is known of a chemical, or list all
     Substance(substance::SubstanceArguments),
     /// Exchange one chemical form for another
@@ -61,6 +66,8 @@ enum Command {
     Percent(percent::PercentArguments),
     /// Dilute a stock, and see whether it is enough for the films
     Dilute(dilute::DiluteArguments),
+    /// Blend hot and cold water to a temperature
+    Water(water::WaterArguments),
 }
 
 /// Runs the program: reads the arguments, prints the answer, returns the exit code.
@@ -80,9 +87,11 @@ pub fn run(arguments: Vec<OsString>, streams: &mut Streams<'_>, environment: &En
         Command::List(own) => list::run(own, &mut context),
         Command::Show(own) => show::run(own, &mut context),
         Command::Scale(own) => scale::run(own, &mut context),
+        Command::Sheet(own) => sheet::run(own, &mut context),
         Command::Substance(own) => substance::run(own, &mut context),
         Command::Exchange(own) => exchange::run(own, &mut context),
         Command::Percent(own) => percent::run(own, &mut context),
+        Command::Water(own) => water::run(own, &mut context),
         Command::Dilute(own) => dilute::run(own, &mut context),
     };
     let outcome = outcome.and_then(|code| context.streams.out.flush().map(|()| code).map_err(CliError::from));

@@ -395,10 +395,10 @@ fn historical(
         return None;
     };
     let mass = parse_historical_mass(amount.get_ref()).map_err(|error| {
-        collector.wrong("amount", collector.at(amount), error.to_string(), "write it like 20 grain")
+        collector.wrong("amount", collector.at(amount), error.to_string(), "write it like 20 grain");
     });
     let volume = per.get_ref().parse::<Volume>().map_err(|error| {
-        collector.wrong("per", collector.at(per), error.to_string(), "write it like 10 imp-floz")
+        collector.wrong("per", collector.at(per), error.to_string(), "write it like 10 imp-floz");
     });
     let grams = mass.ok()?.as_g() / volume.ok()?.as_litres();
     let grams = plausible(grams, "amount", id, collector.at(amount), collector)?;

@@ -270,14 +270,12 @@ impl fmt::Display for Bath {
     /// In words: `1 stock + 3 water`, `1 A + 1 B`, `undiluted`.
     fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
         use crate::quantity::rounding::show_short;
-        if self.water == 0.0 {
-            if let [(name, _)] = self.shares.as_slice() {
-                return if name == "stock" {
-                    formatter.write_str("undiluted")
-                } else {
-                    write!(formatter, "{name} undiluted")
-                };
-            }
+        if let (true, [(name, _)]) = (self.water == 0.0, self.shares.as_slice()) {
+            return if name == "stock" {
+                formatter.write_str("undiluted")
+            } else {
+                write!(formatter, "{name} undiluted")
+            };
         }
         for (index, (name, share)) in self.shares.iter().enumerate() {
             let plus = if index > 0 { " + " } else { "" };

@@ -129,12 +129,15 @@ impl LibraryError {
     }
 }
 
+/// A substance as read, or everything wrong in its file.
+type ReadSubstance = Result<Rc<Substance>, Vec<Finding>>;
+
 /// Formulas and substances of the shipped library and of personal folders.
 #[derive(Debug, Default)]
 pub struct Library {
     folders: Vec<PathBuf>,
     weights: OnceCell<AtomicWeights>,
-    substances: RefCell<BTreeMap<String, Result<Rc<Substance>, Vec<Finding>>>>,
+    substances: RefCell<BTreeMap<String, ReadSubstance>>,
 }
 
 /// Where a substance's text was found.
@@ -309,7 +312,7 @@ impl Library {
                 }
                 Err(LibraryError::Invalid { findings: mut wrong }) => findings.append(&mut wrong),
                 Err(error) => {
-                    findings.push(Finding::error(error.code(), &id, None, error.to_string(), error.fix()))
+                    findings.push(Finding::error(error.code(), &id, None, error.to_string(), error.fix()));
                 }
             }
         }
@@ -518,8 +521,7 @@ impl Chemicals for Library {
         let broken = |findings| FormError::Broken { name: id.to_owned(), findings };
         // Every form id begins with its parent's: try the longest such name first.
         let mut end = id.len();
-        loop {
-            let Some(candidate) = id.get(..end) else { break };
+        while let Some(candidate) = id.get(..end) {
             if let Some(substance) = self.substance(candidate).map_err(broken)? {
                 if let Some(form) = substance.form(id) {
                     return Ok(Rc::clone(form));

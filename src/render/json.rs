@@ -399,3 +399,181 @@ pub struct WaterBody {
     /// Cold water at its temperature.
     pub cold_ml: f64,
 }
+
+/// `sheet`.
+#[derive(Debug, Serialize)]
+pub struct SheetBody {
+    /// Id of the formula.
+    pub formula: String,
+    /// Its name.
+    pub title: String,
+    /// Evidence.
+    pub evidence: &'static str,
+    /// What must be known, in the order of the sheet.
+    pub safety: Vec<String>,
+    /// The parts.
+    pub parts: Vec<SheetPartBody>,
+    /// What is not known or doubted.
+    pub doubt: Option<String>,
+}
+
+/// One part of a sheet.
+#[derive(Debug, Serialize)]
+pub struct SheetPartBody {
+    /// A, B …
+    pub name: Option<String>,
+    /// Volume as bottled.
+    pub volume_ml: f64,
+    /// Water to start with; zero where the solvent is another.
+    pub start_water_ml: f64,
+    /// Its temperature; of the solvent where that is another.
+    pub start_water_c: Option<f64>,
+    /// The solvent where it is not water.
+    pub solvent: Option<String>,
+    /// pH that the finished solution should read at 20 °C.
+    pub expected_ph: Option<f64>,
+    /// Its expected error.
+    pub expected_ph_error: Option<f64>,
+    /// What to weigh.
+    pub items: Vec<ItemBody>,
+    /// The steps.
+    pub steps: Vec<StepBody>,
+}
+
+/// A step.
+#[derive(Debug, Serialize)]
+pub struct StepBody {
+    /// Number within the part.
+    pub number: usize,
+    /// `start`, `pinch`, `add`, `dissolve-apart`, `pour-in`, `cool`, `top-up`.
+    pub action: &'static str,
+    /// Id of the form.
+    pub substance: Option<String>,
+    /// How much, unrounded.
+    pub amount: Option<f64>,
+    /// `g` or `ml`.
+    pub unit: Option<&'static str>,
+    /// Rounded to the balance or measure.
+    pub weigh: Option<f64>,
+    /// Grams of the form that enter the vessel with this step.
+    pub carries_g: Option<f64>,
+    /// Water of this step.
+    pub water_ml: Option<f64>,
+    /// Temperature of that water, or to wait for.
+    pub target_c: Option<f64>,
+    /// What to do.
+    pub instruction: String,
+    /// The sign that it is done.
+    pub done: String,
+    /// Why at this place.
+    pub why: String,
+    /// Source of the reason.
+    pub source: &'static str,
+    /// What must be known before it.
+    pub cautions: Vec<String>,
+    /// Temperature after it, where it can be told.
+    pub temperature_after_c: Option<f64>,
+}
+
+impl SheetBody {
+    /// From a sheet.
+    pub fn new(sheet: &crate::sheet::MixingSheet) -> Self {
+        Self {
+            formula: sheet.formula.id.clone(),
+            title: sheet.formula.title.clone(),
+            evidence: sheet.formula.evidence.kind.word(),
+            safety: safety_lines(sheet),
+            parts: sheet
+                .parts
+                .iter()
+                .zip(&sheet.formula.parts)
+                .map(|(part, source)| part_body(part, source))
+                .collect(),
+            doubt: sheet.formula.evidence.doubt.clone(),
+        }
+    }
+}
+
+/// Everything about safety as lines, in the order of the printed sheet.
+fn safety_lines(sheet: &crate::sheet::MixingSheet) -> Vec<String> {
+    let mut lines: Vec<String> = Vec::new();
+    for special in &sheet.boxes {
+        let safer = special.safer.as_ref().map_or_else(String::new, |safer| format!(" Safer: {safer}."));
+        lines.push(format!("{}: {}{safer} Waste: {}", special.title, special.text, special.waste));
+    }
+    lines.extend(sheet.formula.cautions.iter().cloned());
+    let wear: Vec<&str> = sheet.general.wear.iter().map(|wear| wear.word()).collect();
+    if !wear.is_empty() {
+        lines.push(format!("Wear {}.", wear.join(", ")));
+    }
+    lines.extend(sheet.general.ventilation.clone());
+    for powder in &sheet.powders {
+        let plain = powder.plain.join(" ");
+        lines.push(
+            format!("{}: {plain} {}", powder.name, powder.with_codes().join(" ")).trim_end().to_owned(),
+        );
+    }
+    for caution in sheet.dry.iter().chain(&sheet.at_use) {
+        lines.push(format!("{}: {}", caution.severity.word(), caution.text));
+    }
+    for part in &sheet.parts {
+        let name = part.batch.name.as_ref().map_or_else(String::new, |name| format!(" {name}"));
+        lines.push(format!("The bath{name}: {}", part.bath.summary()));
+        if !part.never_beside.is_empty() {
+            lines.push(format!(
+                "Never before or after it without a good wash: {}.",
+                part.never_beside.join("; ")
+            ));
+        }
+    }
+    lines.extend(sheet.general.waste.iter().map(|line| line.text.clone()));
+    lines.extend(sheet.general.exposure.iter().cloned());
+    lines.push(sheet.general.closing.clone());
+    lines
+}
+
+fn part_body(part: &crate::sheet::SheetPart, source: &crate::formula::Part) -> SheetPartBody {
+    let in_water = source.solvent.is_none();
+    SheetPartBody {
+        name: part.batch.name.clone(),
+        volume_ml: part.batch.volume.as_ml(),
+        start_water_ml: if in_water { part.plan.start.millilitres } else { 0.0 },
+        start_water_c: part.plan.start.celsius,
+        solvent: source.solvent.as_ref().map(|form| form.id.clone()),
+        expected_ph: part.ph.as_ref().map(|ph| ph.ph),
+        expected_ph_error: part.ph.as_ref().map(|ph| ph.error),
+        items: part.batch.items.iter().map(ItemBody::new).collect(),
+        steps: part
+            .steps
+            .iter()
+            .map(|step| {
+                let own = &step.step;
+                StepBody {
+                    number: step.number,
+                    action: own.action.word(),
+                    substance: own.form.as_ref().map(|form| form.id.clone()),
+                    amount: own.amount,
+                    unit: own.unit.map(crate::scale::Unit::json),
+                    weigh: own.weigh,
+                    carries_g: own.carries_g,
+                    water_ml: own.water_ml,
+                    target_c: own.celsius,
+                    instruction: own.instruction.clone(),
+                    done: own.done.clone(),
+                    why: own.why.clone(),
+                    source: own.source,
+                    cautions: step
+                        .cautions
+                        .iter()
+                        .map(|caution| {
+                            let statement =
+                                caution.statement.as_ref().map_or_else(String::new, |own| format!(" {own}"));
+                            format!("{}: {}{statement}", caution.severity.word(), caution.text)
+                        })
+                        .collect(),
+                    temperature_after_c: step.after_c,
+                }
+            })
+            .collect(),
+    }
+}

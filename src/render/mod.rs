@@ -9,6 +9,7 @@ pub mod card;
 mod html;
 pub mod json;
 mod markdown;
+pub mod sheet;
 mod text;
 
 pub use ascii::to_ascii;

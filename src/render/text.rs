@@ -33,6 +33,9 @@ pub fn to_text(document: &Document, style: TextStyle) -> String {
     writer.out
 }
 
+/// Width from which step amounts get a column of their own.
+const WIDE_ENOUGH_FOR_AMOUNTS: usize = 50;
+
 struct Writer {
     out: String,
     width: usize,
@@ -173,14 +176,16 @@ impl Writer {
         for caution in &step.cautions {
             self.caution(caution, 0);
         }
-        let lead = format!("[ ] {:>2}. ", step.number);
-        let head = if step.amount.is_empty() {
-            step.action.clone()
-        } else {
-            format!("{}  {}", step.amount, step.action)
-        };
-        let indent = lead.width();
-        for (index, line) in wrap(&harmless(&head), self.width.saturating_sub(indent)).iter().enumerate() {
+        let mut lead = format!("[ ] {:>2}. ", step.number);
+        // Amounts stand in a column of their own, so that a wet finger finds them.
+        if self.width >= WIDE_ENOUGH_FOR_AMOUNTS {
+            lead.push_str(&format!("{:>8}  ", harmless(&step.amount)));
+        } else if !step.amount.is_empty() {
+            lead.push_str(&format!("{} ", harmless(&step.amount)));
+        }
+        let indent = if self.width >= WIDE_ENOUGH_FOR_AMOUNTS { lead.width() } else { 8 };
+        let room = self.width.saturating_sub(lead.width().max(indent));
+        for (index, line) in wrap(&harmless(&step.action), room).iter().enumerate() {
             let start = if index == 0 { lead.clone() } else { " ".repeat(indent) };
             let strong = self.strong(line);
             self.line(&format!("{start}{strong}"));

@@ -76,7 +76,7 @@ pub struct Exchanged {
 impl Exchanged {
     /// Grams of sodium hydroxide to add (or leave out, negative) for the exchange to be exact; zero mostly.
     ///
-    /// Molar mass of NaOH 39.997 g/mol, IUPAC 2021.
+    /// Molar mass of `NaOH` 39.997 g/mol, IUPAC 2021.
     pub fn sodium_hydroxide_g(&self) -> f64 {
         const SODIUM_HYDROXIDE_G_PER_MOL: f64 = 39.997;
         self.relation

@@ -191,7 +191,7 @@ pub fn plan(batch: &BatchPart, source: &Part, balance: Balance) -> Result<Plan, 
             steps.push(cool_step());
             cooled = true;
         }
-        let (why, rule_source) = reason(index, &nodes, &edges, node.stage, &contents);
+        let (why, rule_source) = reason(index, &edges, node.stage, &contents);
         let portion = portion(node, item, pinch, balance);
         if is_apart(item) {
             let water_ml = water::apart_water_ml(item, volume_ml);
@@ -234,8 +234,11 @@ fn nodes(batch: &BatchPart, contents: &Contents) -> Vec<Node> {
         }
     }
     // Only one sulfite gives the pinch: the first by id.
-    let mut pinches: Vec<(String, usize)> =
-        nodes.iter().filter(|node| node.stage == Stage::Pinch).map(|node| (node.id.clone(), node.item)).collect();
+    let mut pinches: Vec<(String, usize)> = nodes
+        .iter()
+        .filter(|node| node.stage == Stage::Pinch)
+        .map(|node| (node.id.clone(), node.item))
+        .collect();
     pinches.sort();
     if let Some((_, keep)) = pinches.first() {
         nodes.retain(|node| node.stage != Stage::Pinch || node.item == *keep);
@@ -302,24 +305,28 @@ fn portion(node: &Node, item: &Item, pinch: Option<Pinch>, balance: Balance) -> 
 }
 
 /// The reason for a node's place: the first must that holds it back, else the first preference, else its stage's own.
-fn reason(
-    index: usize,
-    nodes: &[Node],
-    edges: &[Edge],
-    stage: Stage,
-    contents: &Contents,
-) -> (&'static str, &'static str) {
+fn reason(index: usize, edges: &[Edge], stage: Stage, contents: &Contents) -> (&'static str, &'static str) {
     if stage == Stage::Pinch {
-        return ("it keeps the air from the metol while that dissolves", "US Army correspondence course SS0513, page 21");
+        return (
+            "it keeps the air from the metol while that dissolves",
+            "US Army correspondence course SS0513, page 21",
+        );
     }
     if stage == Stage::Sulfite && contents.metol {
         return ("only now: metol hardly dissolves in strong sulfite", rule_source("metol-before-sulfite"));
     }
-    let held = |must: bool| edges.iter().find(|edge| edge.after == index && edge.must == must);
+    if stage == Stage::Sulfite && contents.family == Family::Fixer && contents.acid {
+        return (
+            "before any acid: it keeps the acid from breaking up the hypo",
+            rule_source("sulfite-before-acid"),
+        );
+    }
+    // Why a sequestrant goes first is told with the sequestrant, not with all that follow.
+    let is_told_here = |edge: &&Edge| edge.after == index && edge.rule.name != "sequestrant-first";
+    let held = |must: bool| edges.iter().find(|edge| is_told_here(edge) && edge.must == must);
     if let Some(edge) = held(true).or_else(|| held(false)) {
         return (edge.rule.why, edge.rule.source);
     }
-    let _ = nodes;
     words::stage_reason(stage, contents)
 }
 
@@ -334,7 +341,10 @@ fn meets_hypo_hot(batch: &BatchPart) -> bool {
 }
 
 fn is_acid_stage(stage: Stage) -> bool {
-    matches!(stage, Stage::AcidSulfite | Stage::WeakAcid | Stage::StrongAcid | Stage::Alum | Stage::ChromeAlum)
+    matches!(
+        stage,
+        Stage::AcidSulfite | Stage::WeakAcid | Stage::StrongAcid | Stage::Alum | Stage::ChromeAlum
+    )
 }
 
 fn start_step(start: &Start, source: &Part) -> Step {
@@ -409,14 +419,14 @@ pub fn differences(batch: &BatchPart, source: &Part) -> Result<Vec<Difference>, 
     let mut differences = Vec::new();
     for (place, &first) in sorted.iter().enumerate() {
         for &second in sorted.iter().skip(place + 1) {
-            if let (Some(own), Some(other)) = (published(first), published(second)) {
-                if own > other {
-                    differences.push(Difference {
-                        first: nodes.get(first).map(|node| node.id.clone()).unwrap_or_default(),
-                        second: nodes.get(second).map(|node| node.id.clone()).unwrap_or_default(),
-                        must: order::reaches(&musts, first, second, nodes.len()),
-                    });
-                }
+            let is_other_way_round =
+                published(first).zip(published(second)).is_some_and(|(own, other)| own > other);
+            if is_other_way_round {
+                differences.push(Difference {
+                    first: nodes.get(first).map(|node| node.id.clone()).unwrap_or_default(),
+                    second: nodes.get(second).map(|node| node.id.clone()).unwrap_or_default(),
+                    must: order::reaches(&musts, first, second, nodes.len()),
+                });
             }
         }
     }

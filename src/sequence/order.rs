@@ -40,7 +40,10 @@ pub(super) fn edges(nodes: &[Node], contents: &Contents) -> Vec<Edge> {
         for rule in RULES.iter().filter(|rule| (rule.applies)(contents) && (rule.must)(contents) == wanted) {
             for (before, first) in nodes.iter().enumerate() {
                 for (after, second) in nodes.iter().enumerate() {
-                    if before == after || !rule.before.contains(&first.stage) || !rule.after.contains(&second.stage) {
+                    if before == after
+                        || !rule.before.contains(&first.stage)
+                        || !rule.after.contains(&second.stage)
+                    {
                         continue;
                     }
                     if wanted || !reaches(&edges, after, before, nodes.len()) {
@@ -77,8 +80,12 @@ pub(super) fn order(nodes: &[Node], edges: &[Edge], family: Family) -> Result<Ve
     let key = |node: usize| {
         nodes.get(node).map(|own| Reverse((own.stage.rank(family), own.id.as_str(), own.item, node)))
     };
-    let mut ready: BinaryHeap<_> =
-        waiting.iter().enumerate().filter(|(_, count)| **count == 0).filter_map(|(node, _)| key(node)).collect();
+    let mut ready: BinaryHeap<_> = waiting
+        .iter()
+        .enumerate()
+        .filter(|(_, count)| **count == 0)
+        .filter_map(|(node, _)| key(node))
+        .collect();
     let mut order = Vec::with_capacity(nodes.len());
     while let Some(Reverse((_, _, _, node))) = ready.pop() {
         order.push(node);
@@ -95,9 +102,16 @@ pub(super) fn order(nodes: &[Node], edges: &[Edge], family: Family) -> Result<Ve
         return Ok(order);
     }
     let stuck = |node: &usize| !order.contains(node);
-    let ids = (0..nodes.len()).filter(stuck).filter_map(|node| nodes.get(node)).map(|node| node.id.clone()).collect();
-    let mut rules: Vec<&'static str> =
-        edges.iter().filter(|edge| stuck(&edge.before) && stuck(&edge.after)).map(|edge| edge.rule.name).collect();
+    let ids = (0..nodes.len())
+        .filter(stuck)
+        .filter_map(|node| nodes.get(node))
+        .map(|node| node.id.clone())
+        .collect();
+    let mut rules: Vec<&'static str> = edges
+        .iter()
+        .filter(|edge| stuck(&edge.before) && stuck(&edge.after))
+        .map(|edge| edge.rule.name)
+        .collect();
     rules.sort_unstable();
     rules.dedup();
     Err(Contradiction { ids, rules })

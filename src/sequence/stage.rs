@@ -135,7 +135,9 @@ impl Stage {
 
     fn by_role(form: &Form) -> Self {
         let role = |role| form.has_role(role);
-        if role(Role::Sequestrant) && !role(Role::Acid) && form.is_class("chelate") || form.is_class("phosphate") && role(Role::Sequestrant) {
+        if role(Role::Sequestrant) && !role(Role::Acid) && form.is_class("chelate")
+            || form.is_class("phosphate") && role(Role::Sequestrant)
+        {
             Self::Sequestrant
         } else if role(Role::Alkali) {
             Self::Alkali
@@ -283,7 +285,8 @@ impl Contents {
         let class = |class: &str| items.iter().any(|item| item.form.is_class(class));
         let agent = class("developing-agent");
         let sulfite = has(Stage::Sulfite);
-        let ascorbate = items.iter().any(|item| item.form.is_class("developing-agent") && is_ascorbate(&item.form));
+        let ascorbate =
+            items.iter().any(|item| item.form.is_class("developing-agent") && is_ascorbate(&item.form));
         Self {
             family: if agent {
                 Family::Developer

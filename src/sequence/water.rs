@@ -13,6 +13,8 @@ const FIXER_SHARE: f64 = 0.60;
 /// Millilitres by which a gram of dissolved solid swells the solution; half a millilitre is on the careful side. Computed from
 /// densities of solutions: 240 g/L hypo crystals 0.46, 100 g/L sulfite 0.2 (densities from memory).
 const SWELLING_ML_PER_G: f64 = 0.5;
+/// Grams of carbonate per millilitre of batch above which the start is cold; common practice, no source.
+const STRONG_CARBONATE_G_PER_ML: f64 = 0.2;
 /// Part of the room left that the start may fill.
 const ROOM_SHARE: f64 = 0.95;
 
@@ -60,7 +62,8 @@ pub(super) fn start(
     apart_ml: f64,
 ) -> Result<Start, SequenceError> {
     let volume_ml = batch.volume.as_ml();
-    let room = (volume_ml - liquids_ml(&batch.items) - swelling_ml(&batch.items) - apart_ml).max(0.0) * ROOM_SHARE;
+    let room =
+        (volume_ml - liquids_ml(&batch.items) - swelling_ml(&batch.items) - apart_ml).max(0.0) * ROOM_SHARE;
     let share = if contents.family == Family::Developer { DEVELOPER_SHARE } else { FIXER_SHARE };
     let derived_ml = room.min(volume_ml * share);
     if source.solvent.is_some() {
@@ -80,11 +83,13 @@ pub(super) fn start(
             why: limit_why,
         });
     }
-    let (derived_c, why) = temperature(&batch.items, contents);
+    let (derived_c, why) = temperature(&batch.items, contents, volume_ml);
     // The file's own water still has to leave room for what is poured in.
     let hard_room = (volume_ml - liquids_ml(&batch.items) - apart_ml).max(volume_ml * 0.2);
-    let millilitres =
-        source.mixing.water_ml_per_litre.map_or(derived_ml, |water| (water * volume_ml / 1000.0).min(hard_room));
+    let millilitres = source
+        .mixing
+        .water_ml_per_litre
+        .map_or(derived_ml, |water| (water * volume_ml / 1000.0).min(hard_room));
     Ok(Start {
         millilitres: round_down(millilitres),
         celsius: Some(source.mixing.temperature_c.unwrap_or(derived_c)),
@@ -105,15 +110,22 @@ fn round_down(millilitres: f64) -> f64 {
 }
 
 /// Temperature by class; the first that applies.
-fn temperature(items: &[Item], contents: &Contents) -> (f64, &'static str) {
+fn temperature(items: &[Item], contents: &Contents, volume_ml: f64) -> (f64, &'static str) {
     let class = |class: &str| items.iter().any(|item| item.form.is_class(class));
     let stage = |stage: Stage| items.iter().any(|item| Stage::of(&item.form) == stage);
-    let caustic_alone = stage(Stage::Caustic) && items.iter().all(|item| !dissolves_apart_from(item, contents));
+    let caustic_alone =
+        stage(Stage::Caustic) && items.iter().all(|item| !dissolves_apart_from(item, contents));
     if class("formaldehyde-releaser") {
         return (30.0, "never above 32 °C: warmer water drives formaldehyde off");
     }
     if caustic_alone {
         return (15.0, "cold: caustic heats the water by itself");
+    }
+    // A strong carbonate stock heats the water as caustic does: 32.6 kJ/mol for the potassium salt.
+    let carbonate_g: f64 =
+        items.iter().filter(|item| item.form.is_class("carbonate")).map(|item| item.amount).sum();
+    if carbonate_g > volume_ml * STRONG_CARBONATE_G_PER_ML {
+        return (15.0, "cold: so much carbonate heats the water by itself");
     }
     if class("persulfate") || class("peroxide") || class("ammonia") {
         return (18.0, "cold: it decomposes or fumes when warm");
@@ -135,7 +147,9 @@ fn temperature(items: &[Item], contents: &Contents) -> (f64, &'static str) {
             }
         }
         Family::Fixer => {
-            let solid = items.iter().any(|item| Stage::of(&item.form) == Stage::Thiosulfate && is_weighed_solid(item));
+            let solid = items
+                .iter()
+                .any(|item| Stage::of(&item.form) == Stage::Thiosulfate && is_weighed_solid(item));
             if solid {
                 (50.0, "hot: the hypo chills it strongly as it dissolves")
             } else {
@@ -165,7 +179,8 @@ fn safe_limit(items: &[Item], contents: &Contents) -> (f64, &'static str) {
     };
     if class("formaldehyde-releaser") {
         (32.0, "paraformaldehyde sets formaldehyde free in warmer water")
-    } else if in_vessel(Stage::Caustic) && items.iter().any(is_weighed_solid) && !all_measured_caustic(items) {
+    } else if in_vessel(Stage::Caustic) && items.iter().any(is_weighed_solid) && !all_measured_caustic(items)
+    {
         (30.0, "caustic alkali goes into cold water only: it can boil and spit")
     } else if class("persulfate") || class("peroxide") || class("ammonia") {
         (30.0, "it decomposes or fumes in warm water")

@@ -16,39 +16,50 @@ struct Manner {
 const CLEAR: &str = "clear, no grains at the bottom";
 
 fn manner(stage: Stage, item: &Item, contents: &Contents) -> Manner {
+    let dissolved_already = item.dose.is_some() || item.solution.is_some();
+    if dissolved_already && !matches!(stage, Stage::AscorbicAcid | Stage::StrongAcid) {
+        return Manner { verb: "Measure in", how: "stir", done: "mixed" };
+    }
     let (verb, how, done) = match stage {
-        Stage::Sequestrant => ("Dissolve", "stir", CLEAR),
         Stage::Solvent => ("Add", "stir; no flame or spark near it", "mixed"),
         Stage::Pinch => ("Add a pinch of the weighed", "stir", "dissolved"),
-        Stage::MetolLike => ("Dissolve", "stir without splashing; crush no lumps dry", "clear, every grain gone"),
+        Stage::MetolLike => {
+            ("Dissolve", "stir without splashing; crush no lumps dry", "clear, every grain gone")
+        }
         Stage::Sulfite => ("Dissolve", "sprinkle it in while stirring; poured in a heap it cakes", CLEAR),
         Stage::AcidSulfite => ("Dissolve", "stir; keep your nose away from it", CLEAR),
-        Stage::Aldehyde => ("Add", "stir, under an extractor or in the open air", "dissolved; it can be slow"),
-        Stage::AscorbicAcid if contents.carbonate => {
-            ("Add", "a little at a time, stirring, in a vessel with room: wait for the foam each time", "no more bubbles, clear")
+        Stage::Aldehyde => {
+            ("Add", "stir, under an extractor or in the open air", "dissolved; it can be slow")
         }
+        Stage::AscorbicAcid if contents.carbonate => (
+            "Add",
+            "a little at a time, stirring, in a vessel with room: wait for the foam each time",
+            "no more bubbles, clear",
+        ),
         Stage::AlkaliSolubleAgent => ("Dissolve", "stir; it is slow until the alkali takes it up", CLEAR),
         Stage::Buffer => ("Dissolve", "stir; boric acid and its like are slow", CLEAR),
         Stage::Caustic => ("Add", "a little at a time, stirring", "clear; let it cool"),
-        Stage::SlowAgent => {
-            if item.dose.is_some() {
-                ("Add", "stir", "no oily streaks")
-            } else {
-                ("Dissolve", "stir long; it is slow to wet, so rub it first with a few drops of the solution", "no specks floating")
-            }
-        }
+        Stage::SlowAgent => (
+            "Dissolve",
+            "stir long; it is slow to wet, so rub it first with a few drops of the solution",
+            "no specks floating",
+        ),
         Stage::Thiosulfate => ("Dissolve", "stir; the vessel grows cold", CLEAR),
         Stage::WeakAcid => ("Add", "slowly, stirring", "mixed, no cloud"),
-        Stage::StrongAcid => {
-            ("Add", "drop by drop down the side, stirring: the acid into the solution, never the solution into the acid", "mixed; let it cool")
-        }
+        Stage::StrongAcid => (
+            "Add",
+            "drop by drop down the side, stirring: the acid into the solution, never the solution into the acid",
+            "mixed; let it cool",
+        ),
         Stage::NobleMetal | Stage::Silver => ("Add", "slowly, stirring; no metal spoon", CLEAR),
-        Stage::Alum | Stage::ChromeAlum => ("Dissolve", "stir", CLEAR),
         Stage::Toner => ("Dissolve", "stir", "dissolved"),
         Stage::WettingAgent => ("Add", "stir gently", "mixed, no foam"),
         Stage::Amidol => ("Dissolve", "stir; use the bath at once", CLEAR),
         Stage::Colloid => ("Add", "let it soak or swell, then stir", "even, no lumps"),
-        Stage::Agent
+        Stage::Sequestrant
+        | Stage::Alum
+        | Stage::ChromeAlum
+        | Stage::Agent
         | Stage::AscorbicAcid
         | Stage::Alkali
         | Stage::Salt
@@ -68,12 +79,17 @@ pub(super) fn stage_reason(stage: Stage, contents: &Contents) -> (&'static str, 
         Stage::MetolLike => "first of the agents",
         Stage::Sulfite => "the preservative first: it guards what follows from the air",
         Stage::AcidSulfite => "first: it guards what follows from the air",
-        Stage::Thiosulfate if contents.family == Family::Fixer => "first, while the water is hot: it chills it",
+        Stage::Thiosulfate if contents.family == Family::Fixer => {
+            "first, while the water is hot: it chills it"
+        }
         Stage::StrongAcid => "acid into water, never water into acid",
         Stage::WeakAcid if contents.count == 1 => "acid into water",
         Stage::Caustic => "caustic into cold water, never water onto caustic",
+        Stage::Alkali if contents.ascorbate_guard => {
+            "first: the ascorbic acid goes into the dissolved alkali"
+        }
         Stage::Alkali => "the alkali",
-        _ => "no rule holds it back; the stirring is easier one at a time",
+        _ => "here by custom: no rule of chemistry holds it back",
     };
     (why, rules::COMMON_PRACTICE)
 }
@@ -127,7 +143,8 @@ pub(super) fn add_step(
         (true, Some(_)) => "taken out of the weighed sulfite, not added to it; stir".to_owned(),
         _ => manner.how.to_owned(),
     };
-    let done = item.until.as_ref().map_or_else(|| manner.done.to_owned(), |until| format!("only until {until}"));
+    let done =
+        item.until.as_ref().map_or_else(|| manner.done.to_owned(), |until| format!("only until {until}"));
     Step { instruction, how, done, ..about(action, node, item, portion, reason) }
 }
 
@@ -147,18 +164,24 @@ pub(super) fn apart_step(
             "in a second vessel of heat-proof glass or plastic, standing in cold water: sprinkle it in slowly while stirring; never pour water onto it",
             "apart and cold: it heats the water strongly",
         ),
-        Stage::Alum => {
-            ("warm ", Some(50.0), "in a second vessel; stir until clear, then let it cool", "apart: it goes in last, as a solution")
-        }
+        Stage::Alum => (
+            "warm ",
+            Some(50.0),
+            "in a second vessel; stir until clear, then let it cool",
+            "apart: it goes in last, as a solution",
+        ),
         Stage::ChromeAlum => (
             "lukewarm ",
             Some(40.0),
             "in a second vessel, never above 50 °C; it is slow",
             "apart and cool: hot chrome alum turns green and stops hardening",
         ),
-        Stage::WeakAcid | Stage::StrongAcid => {
-            ("cold ", Some(20.0), "in a second vessel: the acid into the water, stirring", "concentrated acid must not meet sulfite or hypo undiluted")
-        }
+        Stage::WeakAcid | Stage::StrongAcid => (
+            "cold ",
+            Some(20.0),
+            "in a second vessel: the acid into the water, stirring",
+            "concentrated acid must not meet sulfite or hypo undiluted",
+        ),
         _ => ("", None, "in a second vessel; stir", reason.0),
     };
     Step {
@@ -180,10 +203,10 @@ pub(super) fn pour_step(node: &Node, item: &Item, portion: &Portion, reason: (&s
         Stage::Alum | Stage::ChromeAlum => "slowly, stirring hard; both cool",
         _ => "slowly, stirring",
     };
-    let done = item
-        .until
-        .as_ref()
-        .map_or_else(|| "clear; rinse the second vessel with a little water into the first".to_owned(), |until| format!("only until {until}"));
+    let done = item.until.as_ref().map_or_else(
+        || "clear; rinse the second vessel with a little water into the first".to_owned(),
+        |until| format!("only until {until}"),
+    );
     Step {
         instruction: format!("Pour in the solution of {}", item.form.name),
         how: how.to_owned(),

@@ -531,33 +531,9 @@ fn form_from_file(
         density_source: shape.density_source,
         handling: shape.handling,
         solubility: shape.solubility.into_iter().map(curve_from_file).collect(),
-        acid_constants: shape
-            .acid_constants
-            .into_iter()
-            .map(|constant| AcidConstant {
-                step: constant.step,
-                pka: constant.pka,
-                enthalpy_kj_per_mol: constant.enthalpy_kj_per_mol,
-                source: constant.source,
-                remark: constant.remark,
-            })
-            .collect(),
-        heat_of_solution: shape.heat_of_solution.map(|heat| HeatOfSolution {
-            kj_per_mol: heat.kj_per_mol,
-            method: heat.method,
-            source: heat.source,
-            remark: heat.remark,
-        }),
-        hazards: shape.hazards.map_or_else(Hazards::not_known, |hazards| Hazards {
-            status: hazards.status,
-            signal: hazards.signal,
-            statements: hazards.statements,
-            supplementary: hazards.supplementary,
-            annex_vi_index: hazards.annex_vi_index,
-            read_in_source: hazards.read_in_source,
-            source: hazards.source,
-            remark: hazards.remark,
-        }),
+        acid_constants: shape.acid_constants.into_iter().map(AcidConstant::from).collect(),
+        heat_of_solution: shape.heat_of_solution.map(HeatOfSolution::from),
+        hazards: shape.hazards.map_or_else(Hazards::not_known, Hazards::from),
         parent: Rc::clone(parent),
     })
 }
@@ -569,5 +545,34 @@ fn curve_from_file(curve: file::SolubilityFile) -> SolubilityCurve {
         points: curve.points.into_iter().map(|[celsius, grams]| (celsius, grams)).collect(),
         source: curve.source,
         remark: curve.remark,
+    }
+}
+
+impl From<file::AcidConstantFile> for AcidConstant {
+    fn from(shape: file::AcidConstantFile) -> Self {
+        let file::AcidConstantFile { step, pka, enthalpy_kj_per_mol, source, remark } = shape;
+        Self { step, pka, enthalpy_kj_per_mol, source, remark }
+    }
+}
+
+impl From<file::HeatFile> for HeatOfSolution {
+    fn from(shape: file::HeatFile) -> Self {
+        let file::HeatFile { kj_per_mol, method, source, remark } = shape;
+        Self { kj_per_mol, method, source, remark }
+    }
+}
+
+impl From<file::HazardsFile> for Hazards {
+    fn from(shape: file::HazardsFile) -> Self {
+        Self {
+            status: shape.status,
+            signal: shape.signal,
+            statements: shape.statements,
+            supplementary: shape.supplementary,
+            annex_vi_index: shape.annex_vi_index,
+            read_in_source: shape.read_in_source,
+            source: shape.source,
+            remark: shape.remark,
+        }
     }
 }

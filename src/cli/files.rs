@@ -1,0 +1,67 @@
+//! Writing a file so that it is whole or not there, and never over another by accident.
+
+use std::fs::{self, File, OpenOptions};
+use std::io::{self, Write as _};
+use std::path::{Path, PathBuf};
+
+use super::error::CliError;
+
+/// Writes to a temporary name in the same folder, then renames; refuses to overwrite without `force`.
+///
+/// # Errors
+/// The file is there, or cannot be written.
+pub(super) fn write_atomically(path: &Path, text: &str, force: bool) -> Result<(), CliError> {
+    if !force && path.symlink_metadata().is_ok() {
+        let message = format!("{} is there already", path.display());
+        return Err(CliError::Refused {
+            code: "exists",
+            message,
+            fix: "give another name, or --force".to_owned(),
+        });
+    }
+    let failed = |error: io::Error| CliError::Refused {
+        code: "not-written",
+        message: format!("{} cannot be written: {error}", path.display()),
+        fix: "check that the folder exists and has room".to_owned(),
+    };
+    let (temporary, mut file) = temporary_beside(path).map_err(failed)?;
+    let written = file.write_all(text.as_bytes()).and_then(|()| file.sync_all());
+    let placed = written.and_then(|()| {
+        if force {
+            fs::rename(&temporary, path)
+        } else {
+            // A link fails where the name was taken meanwhile; a rename would overwrite it.
+            fs::hard_link(&temporary, path).and_then(|()| fs::remove_file(&temporary)).or_else(|error| {
+                if error.kind() == io::ErrorKind::AlreadyExists {
+                    Err(error)
+                } else {
+                    fs::rename(&temporary, path)
+                }
+            })
+        }
+    });
+    placed.map_err(|error| {
+        // The temporary file is of no use any more; that it may be gone already is no error.
+        let _ = fs::remove_file(&temporary);
+        failed(error)
+    })
+}
+
+/// A new file beside the target.
+fn temporary_beside(path: &Path) -> io::Result<(PathBuf, File)> {
+    let name = path
+        .file_name()
+        .ok_or_else(|| io::Error::other("it has no file name"))?
+        .to_string_lossy()
+        .into_owned();
+    let mut last = io::Error::other("no free temporary name");
+    for attempt in 0..100_u32 {
+        let temporary = path.with_file_name(format!(".{name}.{}-{attempt}.part", std::process::id()));
+        match OpenOptions::new().write(true).create_new(true).open(&temporary) {
+            Ok(file) => return Ok((temporary, file)),
+            Err(error) if error.kind() == io::ErrorKind::AlreadyExists => last = error,
+            Err(error) => return Err(error),
+        }
+    }
+    Err(last)
+}

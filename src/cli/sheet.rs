@@ -1,0 +1,58 @@
+//! `soupcon sheet`: the numbered mixing sheet.
+
+use std::path::{Path, PathBuf};
+
+use clap::Args;
+
+use super::arguments::BatchArguments;
+use super::context::Context;
+use super::error::CliError;
+use super::files::write_atomically;
+use crate::render::json::{SheetBody, document};
+use crate::render::sheet::sheet_document;
+use crate::scale;
+use crate::sheet::sheet;
+
+const EXAMPLES: &str = "\
+Examples:
+  soupcon sheet mq-borax-classic 500ml
+  soupcon sheet mq-borax-classic 1L --balance 0.01g
+  soupcon sheet acid-hardening-alum-boric-fixer 2L --format markdown -o fixer.md
+  soupcon sheet mq-borax-classic --limit metol=3.2g";
+
+/// Arguments of `sheet`.
+#[derive(Debug, Args)]
+#[command(after_help = EXAMPLES)]
+pub(super) struct SheetArguments {
+    #[command(flatten)]
+    batch: BatchArguments,
+    /// Write to a file instead of standard output (- for standard output)
+    #[arg(short, long, value_name = "FILE", help_heading = "Output")]
+    output: Option<PathBuf>,
+    /// Overwrite the file if it is there
+    #[arg(long, help_heading = "Output")]
+    force: bool,
+}
+
+pub(super) fn run(arguments: &SheetArguments, context: &mut Context<'_, '_>) -> Result<u8, CliError> {
+    let found = context.formula(&arguments.batch.formula)?;
+    let request = arguments.batch.request(context)?;
+    let relations = context.relations()?;
+    let batch = scale::scale(&found.formula, &request, &relations)?;
+    let safety = context.safety()?;
+    let equilibria = context.equilibria()?;
+    let sheet = sheet(&found.formula, &batch, &safety, &equilibria).map_err(|error| CliError::Refused {
+        code: error.code(),
+        message: format!("no sheet for `{}`: {error}", found.formula.id),
+        fix: error.fix(),
+    })?;
+    let text = context.rendered(|| sheet_document(&sheet), || document(SheetBody::new(&sheet)));
+    match arguments.output.as_deref().filter(|path| *path != Path::new("-")) {
+        Some(path) => {
+            write_atomically(path, &text, arguments.force)?;
+            context.warn(&format!("wrote {}", path.display()));
+        }
+        None => context.streams.out.write_all(text.as_bytes())?,
+    }
+    Ok(0)
+}

@@ -1,0 +1,192 @@
+//! How warm or cold the beaker gets while a plan is carried out: heat of solution, of neutralisation, of dilution, and of the water poured in.
+//!
+//! No heat is lost to the air and each step is taken at once: the figures are the worst case for what heats, and say what a
+//! thermometer reads in a vessel that is used briskly. It scales with the whole mass, so that a large batch is no cooler than a small one.
+
+use crate::scale::{BatchPart, Item};
+use crate::sequence::{Action, Plan, Step};
+use crate::solution::{Beaker, Equilibria, Portion, step_temperature, sulfuric_acid_heat};
+use crate::substance::State;
+
+/// Above it a vessel is kept in an ice bath and filled in portions, °C; common practice, no source.
+pub const PORTIONS_ABOVE_C: f64 = 60.0;
+/// Above it mixing is refused, °C; common practice, no source.
+pub const REFUSED_ABOVE_C: f64 = 90.0;
+/// Water for topping up and for rinsing, °C, where nothing is said.
+const TAP_C: f64 = 20.0;
+/// What was dissolved apart is poured in when it is no warmer than the hand, °C; common practice, no source.
+const POURED_AT_MOST_C: f64 = 30.0;
+/// Grams of a solid of unknown heat of solution per 100 g of water above which the temperature is no longer told.
+const UNKNOWN_HEAT_MATTERS: f64 = 3.0;
+/// Molar mass of water, g/mol.
+const WATER_G_PER_MOL: f64 = 18.015;
+
+/// Temperature after a step.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Reading {
+    /// °C after the step; none where it cannot be told.
+    pub after_c: Option<f64>,
+    /// °C that the step's own vessel reaches when everything is added at once.
+    pub peak_c: Option<f64>,
+}
+
+const NOTHING: Reading = Reading { after_c: None, peak_c: None };
+
+/// Readings after each step of a plan, in the plan's order.
+///
+/// A plan that does not start with water (glycol, amine) has none.
+pub fn readings(equilibria: &Equilibria, batch: &BatchPart, plan: &Plan, in_water: bool) -> Vec<Reading> {
+    let mut vessel: Option<Beaker> = None;
+    let mut apart: Option<(f64, f64)> = None;
+    // Once much of a solid of unknown heat is in, readings are no longer told; peaks still are, with that heat counted as nothing.
+    let mut is_told = true;
+    let mut water_used_ml = 0.0;
+    plan.steps
+        .iter()
+        .map(|step| {
+            if !in_water {
+                return NOTHING;
+            }
+            let item = step.item.and_then(|index| batch.items.get(index));
+            match step.action {
+                Action::Start => {
+                    water_used_ml = step.water_ml.unwrap_or(0.0);
+                    vessel = step.celsius.and_then(|celsius| Beaker::new(water_used_ml, celsius).ok());
+                    read(vessel.as_ref())
+                }
+                Action::Add | Action::Pinch => {
+                    let Some(own) = item else { return NOTHING };
+                    is_told &= !heat_matters_unknown(own, step, vessel.as_ref());
+                    let portion = portion(equilibria, own, step, vessel.as_ref());
+                    let reading = add(equilibria, &mut vessel, &portion);
+                    water_used_ml += liquid_water_g(own);
+                    told(reading, is_told)
+                }
+                Action::DissolveApart => {
+                    let Some(own) = item else { return NOTHING };
+                    let water = step.water_ml.unwrap_or(0.0);
+                    water_used_ml += water + liquid_water_g(own);
+                    let mut second = Beaker::new(water, step.celsius.unwrap_or(TAP_C)).ok();
+                    let portion = portion(equilibria, own, step, second.as_ref());
+                    let reading = add(equilibria, &mut second, &portion);
+                    apart =
+                        reading.peak_c.map(|peak| (water + liquid_water_g(own), peak.min(POURED_AT_MOST_C)));
+                    told(reading, !heat_matters_unknown(own, step, second.as_ref()))
+                }
+                Action::PourIn => {
+                    let (Some(own), Some((water_g, celsius))) = (item, apart.take()) else {
+                        vessel = None;
+                        return NOTHING;
+                    };
+                    // It is dissolved already: only its water and what it reacts with count.
+                    let dissolved = portion(equilibria, own, step, vessel.as_ref());
+                    let portion =
+                        Portion { heat_of_solution_kj: Some(0.0), water_g, liquid_c: celsius, ..dissolved };
+                    told(add(equilibria, &mut vessel, &portion), is_told)
+                }
+                Action::Cool => {
+                    let limit = step.celsius.unwrap_or(TAP_C);
+                    vessel = vessel
+                        .as_ref()
+                        .and_then(|own| own.at_temperature(own.temperature_c().min(limit)).ok());
+                    told(read(vessel.as_ref()), is_told)
+                }
+                Action::TopUp => {
+                    let rest = (batch.volume.as_ml() - water_used_ml - solids_ml(batch)).max(0.0);
+                    told(add(equilibria, &mut vessel, &Portion::water(rest, TAP_C)), is_told)
+                }
+            }
+        })
+        .collect()
+}
+
+/// Hides a reading that rests on an unknown heat, or that portions and an ice bath are to prevent; its peak stays.
+fn told(reading: Reading, is_told: bool) -> Reading {
+    let is_prevented = reading.peak_c.is_some_and(|peak| peak > PORTIONS_ABOVE_C);
+    Reading { after_c: reading.after_c.filter(|_| is_told && !is_prevented), ..reading }
+}
+
+/// Whether a step brings so much of a solid of unknown heat that the temperature after it cannot be told.
+fn heat_matters_unknown(item: &Item, step: &Step, vessel: Option<&Beaker>) -> bool {
+    let is_solid = item.form.state == State::Solid && item.dose.is_none() && item.solution.is_none();
+    let grams = step.carries_g.or(item.grams).unwrap_or(item.amount);
+    let water_g = vessel.map_or(f64::INFINITY, Beaker::water_g);
+    is_solid && item.form.heat_of_solution.is_none() && grams / water_g * 100.0 >= UNKNOWN_HEAT_MATTERS
+}
+
+fn read(vessel: Option<&Beaker>) -> Reading {
+    Reading { after_c: vessel.map(Beaker::temperature_c), peak_c: None }
+}
+
+/// Adds a portion; a vessel whose temperature cannot be told stays untold.
+fn add(equilibria: &Equilibria, vessel: &mut Option<Beaker>, portion: &Portion) -> Reading {
+    let after = vessel.as_ref().and_then(|own| step_temperature(equilibria, own, portion).ok());
+    let Some(after) = after else {
+        *vessel = None;
+        return NOTHING;
+    };
+    *vessel = Some(after.beaker);
+    Reading { after_c: Some(after.temperature_after_c), peak_c: Some(after.temperature_after_c) }
+}
+
+/// What a step brings, in all.
+fn portion(equilibria: &Equilibria, item: &Item, step: &Step, vessel: Option<&Beaker>) -> Portion {
+    let form = &item.form;
+    let grams = step.carries_g.or(if step.action == Action::DissolveApart { item.grams } else { None });
+    let liquid = form.state != State::Solid || item.dose.is_some() || item.solution.is_some();
+    let heat = form.heat_of_solution.as_ref().map(|heat| heat.kj_per_mol);
+    let Some(grams) = grams else {
+        // A liquid of unknown density: its water counts, its heat does not.
+        return Portion::water(item.amount, TAP_C);
+    };
+    let Some(mass) = form.molar_mass_g_per_mol else { return Portion::water(0.0, TAP_C) };
+    let moles = grams * form.assay_fraction() / mass;
+    let water_g = liquid_water_g(item);
+    let (components, dissolved_state_kj) = equilibria
+        .substance(&form.parent.id)
+        .map_or_else(|| (Vec::new(), 0.0), |row| (row.components().to_vec(), row.dissolved_state_kj()));
+    let heat = if form.is_class("strong-acid") && form.parent.id == "sulfuric-acid" && vessel.is_some() {
+        // The heat of dilution at this strength, not at infinite dilution.
+        let water_before = water_g / WATER_G_PER_MOL / moles;
+        let water_after = water_before + vessel.map_or(0.0, Beaker::water_g) / WATER_G_PER_MOL / moles;
+        sulfuric_acid_heat(water_before, water_after).ok().or(heat)
+    } else if liquid {
+        Some(0.0)
+    } else {
+        heat
+    };
+    Portion {
+        substance: form.id.clone(),
+        moles,
+        components,
+        crystal_water: form.crystal_water,
+        heat_of_solution_kj: heat,
+        dissolved_state_kj,
+        water_g,
+        liquid_c: TAP_C,
+    }
+}
+
+/// Grams of water that a liquid, a dose or a measured solution brings.
+fn liquid_water_g(item: &Item) -> f64 {
+    if let Some(dose) = &item.dose {
+        return if dose.solvent == "water" { (dose.millilitres - item.amount).max(0.0) } else { 0.0 };
+    }
+    if let Some(strength) = item.solution {
+        return item.amount * (1.0 - strength.percent() / 100.0);
+    }
+    if item.form.state == State::Solid {
+        return 0.0;
+    }
+    item.grams.map_or(0.0, |grams| grams * (1.0 - item.form.assay_fraction()))
+}
+
+/// Volume that the solids take up, mL; half a millilitre a gram, as for the start.
+fn solids_ml(batch: &BatchPart) -> f64 {
+    batch
+        .items
+        .iter()
+        .filter(|item| item.form.state == State::Solid && item.dose.is_none() && item.solution.is_none())
+        .map(|item| item.amount * 0.5)
+        .sum()
+}

@@ -1,0 +1,356 @@
+//! The mixing sheet as a document: what a person holds at the bench.
+
+use super::batch::{name_words, remarks, take_words};
+use super::card::{capacity_words, keeping_words, use_words};
+use super::{Block, CautionBlock, Column, Document, StepBlock};
+use crate::quantity::rounding::{show_decimals, show_short, show_significant, show_step};
+use crate::safety::{PowderHazard, Severity, Wear};
+use crate::scale::Unit;
+use crate::scale::dose::measuring_step_ml;
+use crate::sequence::{Action, Step};
+use crate::sheet::{ExpectedPh, MixingSheet, PH_AT_C, SheetPart, SheetStep};
+
+/// The sheet.
+pub fn sheet_document(sheet: &MixingSheet) -> Document {
+    let mut document = Document::new();
+    document.title(title(sheet));
+    header(&mut document, sheet);
+    boxes(&mut document, sheet);
+    before(&mut document, sheet);
+    for part in &sheet.parts {
+        part_steps(&mut document, part, sheet);
+    }
+    use_section(&mut document, sheet);
+    label(&mut document, sheet);
+    afterwards(&mut document, sheet);
+    full_statements(&mut document, &sheet.powders);
+    document.paragraph(&sheet.general.closing);
+    document
+}
+
+fn title(sheet: &MixingSheet) -> String {
+    let volumes: Vec<String> = sheet
+        .parts
+        .iter()
+        .map(|part| match &part.batch.name {
+            Some(name) => format!("{} of {name}", part.batch.volume),
+            None => part.batch.volume.to_string(),
+        })
+        .collect();
+    format!("{}: {}", sheet.formula.title, volumes.join(" and "))
+}
+
+fn header(document: &mut Document, sheet: &MixingSheet) {
+    let formula = &sheet.formula;
+    let mut facts =
+        vec![("formula".to_owned(), formula.id.clone()), ("evidence".to_owned(), evidence_words(sheet))];
+    if let Some(doubt) = &formula.evidence.doubt {
+        facts.push(("doubt".to_owned(), doubt.clone()));
+    }
+    if let Some(form) = &sheet.batch.limited_by {
+        facts.push(("limited by".to_owned(), form.name.clone()));
+    }
+    document.facts(facts);
+    document.blocks.push(Block::Blank("Mixed on, by:".to_owned()));
+}
+
+/// The evidence without the long citation, which stands at the end.
+fn evidence_words(sheet: &MixingSheet) -> String {
+    use crate::formula::EvidenceKind;
+    match sheet.formula.evidence.kind {
+        EvidenceKind::Published => "published (source at the end)".to_owned(),
+        _ => sheet.formula.evidence.to_string(),
+    }
+}
+
+fn boxes(document: &mut Document, sheet: &MixingSheet) {
+    for special in &sheet.boxes {
+        let mut lines = vec![special.text.clone()];
+        if let Some(safer) = &special.safer {
+            lines.push(format!("Safer: {safer}"));
+        }
+        lines.push(format!("Waste: {}", special.waste));
+        document.caution(&format!("DANGER: {}", special.title.to_uppercase()), lines);
+    }
+    if !sheet.formula.cautions.is_empty() {
+        document.caution("CAUTION", sheet.formula.cautions.clone());
+    }
+}
+
+fn before(document: &mut Document, sheet: &MixingSheet) {
+    document.heading("Before you begin");
+    let mut facts = Vec::new();
+    let wear: Vec<&str> = sheet
+        .general
+        .wear
+        .iter()
+        .filter(|wear| **wear != Wear::Ventilation)
+        .map(|wear| wear.word())
+        .collect();
+    facts.push((
+        "wear".to_owned(),
+        if wear.is_empty() {
+            "gloves and eye protection, as for any chemical".to_owned()
+        } else {
+            wear.join(", ")
+        },
+    ));
+    if let Some(air) = &sheet.general.ventilation {
+        facts.push(("air".to_owned(), air.clone()));
+    }
+    document.facts(facts);
+    document.list(sheet.powders.iter().map(powder_words).collect());
+    for caution in &sheet.dry {
+        document.caution(word(caution.severity), caution_lines(&caution.text, caution.statement.as_deref()));
+    }
+    let notes: Vec<String> = [sheet.formula.note.clone()].into_iter().flatten().collect();
+    document.list(notes);
+}
+
+/// `metol (Warning): harmful if swallowed; can cause skin allergy`.
+fn powder_words(powder: &PowderHazard) -> String {
+    let signal = powder.signal.map_or_else(String::new, |signal| format!(" ({})", signal.word()));
+    let codes: Vec<&str> = powder.statements.iter().map(|(code, _)| code.as_str()).collect();
+    let codes = if codes.is_empty() { String::new() } else { format!(" [{}]", codes.join(", ")) };
+    let plain = if powder.plain.is_empty() {
+        "not classified, says its source".to_owned()
+    } else {
+        powder.plain.join(" ")
+    };
+    format!("{}{signal}: {plain}{codes}", powder.name)
+}
+
+fn word(severity: Severity) -> &'static str {
+    match severity {
+        Severity::Danger => "DANGER",
+        Severity::Warning => "CAUTION",
+        Severity::Note => "NOTE",
+    }
+}
+
+fn caution_lines(text: &str, statement: Option<&str>) -> Vec<String> {
+    let mut lines = vec![text.to_owned()];
+    lines.extend(statement.map(str::to_owned));
+    lines
+}
+
+fn part_steps(document: &mut Document, part: &SheetPart, sheet: &MixingSheet) {
+    let of = part.batch.name.as_ref().map_or_else(String::new, |name| format!(" part {name}"));
+    let step_g = sheet.batch.balance.step_g;
+    document.heading(format!("Weigh out{of}"));
+    let rows = part
+        .batch
+        .items
+        .iter()
+        .map(|item| vec!["[ ]".to_owned(), take_words(item, step_g), name_words(item)])
+        .collect();
+    document.table(vec![Column::left(""), Column::right("take"), Column::left("substance")], rows);
+    document.list(part.batch.items.iter().flat_map(remarks).collect());
+    document.heading(format!("Mix{of}"));
+    let source = sheet.formula.parts.iter().find(|own| own.name == part.batch.name);
+    let mut notes = Vec::new();
+    if let Some(own) = source {
+        notes.extend(own.note.clone());
+        notes.extend(own.mixing.note.clone());
+    }
+    document.list(notes);
+    for step in &part.steps {
+        document.blocks.push(Block::Step(step_block(step, step_g)));
+    }
+    if let Some(ph) = &part.ph {
+        document.list(vec![ph_words(ph)]);
+        document.blocks.push(Block::Blank("pH read, at °C:".to_owned()));
+    }
+}
+
+fn step_block(step: &SheetStep, step_g: f64) -> StepBlock {
+    let own = &step.step;
+    let mut details = Vec::new();
+    if !own.how.is_empty() {
+        details.push(("how".to_owned(), own.how.clone()));
+    }
+    if !own.done.is_empty() {
+        details.push(("done when".to_owned(), own.done.clone()));
+    }
+    if !own.why.is_empty() {
+        details.push(("why".to_owned(), own.why.clone()));
+    }
+    if let Some(celsius) = step.after_c.filter(|_| !matches!(own.action, Action::Start | Action::Cool)) {
+        details.push((
+            "reads then".to_owned(),
+            format!("about {} °C", show_short(celsius.clamp(0.0, 100.0), 0)),
+        ));
+    }
+    StepBlock {
+        number: step.number,
+        cautions: step
+            .cautions
+            .iter()
+            .map(|caution| CautionBlock {
+                word: word(caution.severity).to_owned(),
+                lines: caution_lines(&caution.text, caution.statement.as_deref()),
+            })
+            .collect(),
+        amount: step_amount(own, step_g),
+        action: own.instruction.clone(),
+        details,
+    }
+}
+
+/// The amount that stands first on the line: grams of the step, water of the start; nothing for a pour or a wait.
+fn step_amount(step: &Step, step_g: f64) -> String {
+    match step.action {
+        Action::Start => step
+            .water_ml
+            .map_or_else(String::new, |ml| format!("{} mL", show_step(ml, measuring_step_ml(ml)))),
+        Action::Cool | Action::TopUp | Action::PourIn => String::new(),
+        Action::Pinch | Action::Add | Action::DissolveApart => match (step.weigh, step.unit) {
+            (Some(weigh), Some(Unit::Gram)) if weigh > 0.0 => format!("{} g", show_step(weigh, step_g)),
+            (Some(weigh), Some(Unit::Millilitre)) => {
+                format!("{} mL", show_step(weigh, measuring_step_ml(step.amount.unwrap_or(weigh))))
+            }
+            (None, _) if step.action == Action::Pinch => String::new(),
+            _ => step.amount.map_or_else(String::new, |grams| format!("{} g", show_significant(grams))),
+        },
+    }
+}
+
+fn ph_words(ph: &ExpectedPh) -> String {
+    if ph.is_poorly_buffered {
+        return format!(
+            "Should read somewhere near pH {} at {} °C, but it is poorly buffered: do not trust this figure.",
+            show_decimals(ph.ph, 1),
+            show_short(PH_AT_C, 0)
+        );
+    }
+    format!(
+        "Should read about pH {} at {} °C (computed, within about {} either way).",
+        show_decimals(ph.ph, 1),
+        show_short(PH_AT_C, 0),
+        show_decimals(ph.error.max(0.1), 1)
+    )
+}
+
+fn use_section(document: &mut Document, sheet: &MixingSheet) {
+    let formula = &sheet.formula;
+    if formula.uses.is_empty() {
+        return;
+    }
+    document.heading("Use");
+    for caution in &sheet.at_use {
+        document.caution(word(caution.severity), caution_lines(&caution.text, caution.statement.as_deref()));
+    }
+    document.facts(formula.uses.iter().map(|own| (own.name.clone(), use_words(own))).collect());
+    if formula.parts.len() > 1 && formula.uses.iter().all(|own| own.working_hours.is_none()) {
+        let mixed = formula.uses.iter().any(|own| own.baths.iter().any(|bath| bath.shares.len() > 1));
+        if mixed {
+            document.paragraph("How long it keeps once the parts are mixed: not known; mix it just before use and throw it out after.");
+        }
+    }
+    if !formula.partners.is_empty() {
+        document.paragraph(format!(
+            "Goes with {}; what must not follow what: `soupcon safety {} {}`.",
+            formula.partners.join(", "),
+            formula.id,
+            formula.partners.join(" ")
+        ));
+    }
+    if let Some(trust) = trust_test(sheet) {
+        document.paragraph(trust);
+    }
+}
+
+/// A test before film is risked; common practice, no source.
+fn trust_test(sheet: &MixingSheet) -> Option<String> {
+    use crate::formula::Kind;
+    match sheet.formula.kind {
+        Kind::FilmDeveloper => Some(
+            "Before film: a strip of leader in room light must turn black in it within a few minutes. Ascorbate developers die without changing colour."
+                .to_owned(),
+        ),
+        Kind::Fixer => Some("Before film: a strip of leader must clear in it; fix for twice that time, and throw the bath out when the time has doubled.".to_owned()),
+        _ => None,
+    }
+}
+
+fn label(document: &mut Document, sheet: &MixingSheet) {
+    document.heading("For the bottle");
+    for part in &sheet.parts {
+        let name = part.batch.name.as_ref().map_or_else(String::new, |name| format!(", part {name}"));
+        let mut lines = vec![
+            format!("{}{name} ({})", sheet.formula.title, sheet.formula.id),
+            "mixed on ____________  by ________".to_owned(),
+            format!("hazards of the bath: {}", part.bath.summary()),
+        ];
+        lines.extend(part.bath.statements.iter().map(|own| format!("{} ({})", own.plain, own.code)));
+        if let Some(words) = sheet
+            .formula
+            .parts
+            .iter()
+            .find(|own| own.name == part.batch.name)
+            .and_then(|own| keeping_words(&own.keeping))
+        {
+            lines.push(format!("keeps: {words}"));
+        } else {
+            lines.push("keeps: not known".to_owned());
+        }
+        if !part.never_beside.is_empty() {
+            lines.push(format!(
+                "never before or after it without a good wash: {}",
+                part.never_beside.join("; ")
+            ));
+        }
+        document.caution(&format!("LABEL{}", name.to_uppercase()), lines);
+    }
+}
+
+fn afterwards(document: &mut Document, sheet: &MixingSheet) {
+    document.heading("Capacity, waste, source");
+    let mut facts = Vec::new();
+    facts.push((
+        "capacity".to_owned(),
+        capacity_words(&sheet.formula).unwrap_or_else(|| "not known".to_owned()),
+    ));
+    for line in &sheet.general.waste {
+        facts.push(("waste".to_owned(), line.text.clone()));
+    }
+    facts.push(("source".to_owned(), sheet.formula.evidence.to_string()));
+    if let Some(lead) = &sheet.formula.evidence.lead {
+        facts.push(("lead, not opened".to_owned(), lead.clone()));
+    }
+    facts.push(("order".to_owned(), order_sources(sheet)));
+    document.facts(facts);
+    document.heading("If something gets on you or in the air");
+    document.list(sheet.general.exposure.clone());
+}
+
+/// Where the reasons of the order come from, each once.
+fn order_sources(sheet: &MixingSheet) -> String {
+    let mut sources: Vec<&str> =
+        sheet.parts.iter().flat_map(|part| &part.steps).map(|step| step.step.source).collect();
+    sources.sort_unstable();
+    sources.dedup();
+    sources.join("; ")
+}
+
+fn full_statements(document: &mut Document, powders: &[PowderHazard]) {
+    document.heading("Standard statements of the chemicals as weighed");
+    document.facts(
+        powders
+            .iter()
+            .map(|powder| {
+                let statements = powder.with_codes();
+                let words = if statements.is_empty() {
+                    if powder.is_unknown {
+                        crate::safety::NOT_KNOWN.to_owned()
+                    } else {
+                        "none: not classified, says its source".to_owned()
+                    }
+                } else {
+                    statements.join(" ")
+                };
+                (powder.name.clone(), format!("{words} [{}, {}]", powder.status.word(), powder.source))
+            })
+            .collect(),
+    );
+}

@@ -1,0 +1,361 @@
+//! The mixing sheet as one value: batch, steps with their cautions and temperatures, safety, prediction.
+//!
+//! It joins what other modules know and decides nothing of their subjects; how it looks is `render`'s affair.
+
+use thiserror::Error;
+
+use crate::formula::{Formula, Part};
+use crate::predict::heating::{self, Reading};
+use crate::predict::predict_part;
+use crate::quantity::rounding;
+use crate::safety::{
+    BathHazards, Caution, Content, Filling, General, PowderHazard, Refusal, SafetyData, Severity, SpecialBox,
+    contents_of_part,
+};
+use crate::scale::{Batch, BatchPart};
+use crate::sequence::{Action, Plan, SequenceError, Step, plan};
+use crate::solution::{Buffering, Equilibria};
+
+/// Temperature at which the pH of a finished bath is told, °C.
+pub const PH_AT_C: f64 = 20.0;
+
+/// A step with what must be known before it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct SheetStep {
+    /// Number within its part.
+    pub number: usize,
+    /// The step.
+    pub step: Step,
+    /// What must be known before it.
+    pub cautions: Vec<StepCaution>,
+    /// Temperature after it, °C, where it can be told.
+    pub after_c: Option<f64>,
+}
+
+/// A caution before a step.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct StepCaution {
+    /// How grave.
+    pub severity: Severity,
+    /// Plain words.
+    pub text: String,
+    /// The standard statement with its code.
+    pub statement: Option<String>,
+}
+
+/// What the finished solution should read.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ExpectedPh {
+    /// pH at [`PH_AT_C`].
+    pub ph: f64,
+    /// Expected error, either way.
+    pub error: f64,
+    /// Whether it is so poorly buffered that the figure is not to be trusted.
+    pub is_poorly_buffered: bool,
+}
+
+/// One part, mixed by itself.
+#[derive(Debug, Clone, PartialEq)]
+pub struct SheetPart {
+    /// What to weigh.
+    pub batch: BatchPart,
+    /// How to mix it.
+    pub plan: Plan,
+    /// The steps, numbered.
+    pub steps: Vec<SheetStep>,
+    /// The pH that it should read.
+    pub ph: Option<ExpectedPh>,
+    /// The hazards of the solution as bottled, by the mixture rules.
+    pub bath: BathHazards,
+    /// Baths that must not come before or after it without a wash.
+    pub never_beside: Vec<String>,
+}
+
+/// A mixing sheet.
+#[derive(Debug, Clone, PartialEq)]
+pub struct MixingSheet {
+    /// The recipe.
+    pub formula: Formula,
+    /// The batch.
+    pub batch: Batch,
+    /// Boxes that come before all else.
+    pub boxes: Vec<SpecialBox>,
+    /// Hazards of the substances as weighed.
+    pub powders: Vec<PowderHazard>,
+    /// Cautions about what stands side by side on the bench.
+    pub dry: Vec<Caution>,
+    /// Cautions when the parts are mixed for use.
+    pub at_use: Vec<Caution>,
+    /// What to wear, air, waste, exposure, who decides.
+    pub general: General,
+    /// The parts.
+    pub parts: Vec<SheetPart>,
+}
+
+/// Why there is no sheet.
+#[derive(Debug, Clone, PartialEq, Error)]
+#[non_exhaustive]
+pub enum SheetError {
+    /// No safe order.
+    #[error("{part}: {reason}")]
+    Sequence {
+        /// The part in words.
+        part: String,
+        /// Why.
+        #[source]
+        reason: SequenceError,
+    },
+    /// What must never be in one vessel.
+    #[error("{part}: {refusal}")]
+    NeverTogether {
+        /// The part in words.
+        part: String,
+        /// Why.
+        refusal: Box<Refusal>,
+    },
+    /// A step that would boil.
+    #[error(
+        "{part}: {substance} would heat {where_to} to about {peak_c} °C (computed without loss of heat; above {limit_c} °C mixing is refused): it would boil and spit caustic"
+    )]
+    TooHot {
+        /// The part in words.
+        part: String,
+        /// What heats it.
+        substance: String,
+        /// Its own vessel, or the main one.
+        where_to: &'static str,
+        /// Temperature reached, °C.
+        peak_c: String,
+        /// The limit, °C.
+        limit_c: String,
+    },
+}
+
+impl SheetError {
+    /// What to do about it.
+    pub fn fix(&self) -> String {
+        match self {
+            Self::Sequence { reason, .. } => reason.fix().to_owned(),
+            Self::NeverTogether { refusal, .. } => refusal.fix().to_owned(),
+            Self::TooHot { .. } => {
+                "choose a formula with less of it, or one that lets more cold water at it; a smaller batch is no cooler"
+                    .to_owned()
+            }
+        }
+    }
+
+    /// Stable short name.
+    pub fn code(&self) -> &'static str {
+        match self {
+            Self::Sequence { .. } => "no-safe-order",
+            Self::NeverTogether { .. } => "never-in-one-vessel",
+            Self::TooHot { .. } => "too-hot",
+        }
+    }
+}
+
+/// Puts a sheet together.
+///
+/// # Errors
+/// A part that has no safe order, must not be in one vessel, or would boil.
+pub fn sheet(
+    formula: &Formula,
+    batch: &Batch,
+    safety: &SafetyData,
+    equilibria: &Equilibria,
+) -> Result<MixingSheet, SheetError> {
+    let mut parts = Vec::with_capacity(batch.parts.len());
+    let mut everything: Vec<Content> = Vec::new();
+    let mut found: Vec<Caution> = Vec::new();
+    for (own, source) in batch.parts.iter().zip(&formula.parts) {
+        let contents = contents_taken(own, source);
+        let (part, cautions) = sheet_part(own, source, batch, &contents, safety, equilibria)?;
+        everything.extend(contents);
+        found.extend(cautions);
+        parts.push(part);
+    }
+    let at_use = at_use(formula, safety, batch);
+    found.extend(at_use.iter().cloned());
+    let kind = Some(formula.kind);
+    let every: Vec<&Caution> = found.iter().collect();
+    Ok(MixingSheet {
+        boxes: safety.boxes(&everything, kind, Some(&formula.id)),
+        powders: safety.powders(&everything),
+        dry: safety.dry(&everything),
+        at_use,
+        general: safety.general(&everything, kind, &every),
+        formula: formula.clone(),
+        batch: batch.clone(),
+        parts,
+    })
+}
+
+/// What is in a litre of a part, by the forms that are really taken from the shelf.
+fn contents_taken(batch: &BatchPart, source: &Part) -> Vec<Content> {
+    let litres = batch.volume.as_litres();
+    let mut contents: Vec<Content> = batch
+        .items
+        .iter()
+        .map(|item| match item.grams {
+            Some(grams) if litres > 0.0 => Content::grams(&item.form, grams / litres),
+            _ => Content::unknown_amount(&item.form),
+        })
+        .collect();
+    contents.extend(
+        contents_of_part(source)
+            .into_iter()
+            .filter(|content| source.solvent.as_ref().is_some_and(|solvent| solvent.id == content.form.id)),
+    );
+    contents
+}
+
+fn sheet_part(
+    own: &BatchPart,
+    source: &Part,
+    batch: &Batch,
+    contents: &[Content],
+    safety: &SafetyData,
+    equilibria: &Equilibria,
+) -> Result<(SheetPart, Vec<Caution>), SheetError> {
+    let name = own.name.as_ref().map_or_else(|| "this formula".to_owned(), |name| format!("part {name}"));
+    let cautions = safety
+        .while_mixing(contents, own.volume.as_litres(), Filling::FromChemicals)
+        .map_err(|refusal| SheetError::NeverTogether { part: name.clone(), refusal })?;
+    let plan = plan(own, source, batch.balance)
+        .map_err(|reason| SheetError::Sequence { part: name.clone(), reason })?;
+    let readings = heating::readings(equilibria, own, &plan, source.solvent.is_none());
+    refuse_boiling(&name, &plan, &readings)?;
+    // With an end point nobody knows how much really goes in.
+    let has_end_point = source.ingredients.iter().any(|ingredient| ingredient.until.is_some());
+    let prediction = if has_end_point { None } else { predict_part(equilibria, source, PH_AT_C).ok() };
+    let ph = prediction.map(|prediction| ExpectedPh {
+        ph: prediction.ph,
+        error: prediction.ph_error,
+        is_poorly_buffered: prediction.buffering == Buffering::Poor,
+    });
+    let steps = numbered(&plan, &readings, &cautions);
+    Ok((
+        SheetPart {
+            bath: safety.bath(contents, ph.as_ref().map(|ph| ph.ph)),
+            never_beside: safety.never_beside(contents),
+            batch: own.clone(),
+            plan,
+            steps,
+            ph,
+        },
+        cautions,
+    ))
+}
+
+fn refuse_boiling(part: &str, plan: &Plan, readings: &[Reading]) -> Result<(), SheetError> {
+    for (step, reading) in plan.steps.iter().zip(readings) {
+        let Some(peak) = reading.peak_c.filter(|peak| *peak > heating::REFUSED_ABOVE_C) else { continue };
+        // Hot water that only cools is no danger of this kind.
+        if step.action == Action::TopUp || step.carries_g.is_none() && step.action != Action::DissolveApart {
+            continue;
+        }
+        return Err(SheetError::TooHot {
+            part: part.to_owned(),
+            substance: step.form.as_ref().map_or_else(String::new, |form| form.name.clone()),
+            where_to: if step.action == Action::DissolveApart { "its vessel" } else { "the vessel" },
+            peak_c: rounding::show_short(peak, 0),
+            limit_c: rounding::show_short(heating::REFUSED_ABOVE_C, 0),
+        });
+    }
+    Ok(())
+}
+
+/// Numbers the steps and puts each caution before the step that completes it.
+fn numbered(plan: &Plan, readings: &[Reading], cautions: &[Caution]) -> Vec<SheetStep> {
+    let mut steps: Vec<SheetStep> = plan
+        .steps
+        .iter()
+        .zip(readings)
+        .enumerate()
+        .map(|(index, (step, reading))| SheetStep {
+            number: index + 1,
+            step: step.clone(),
+            cautions: heat_cautions(step, *reading),
+            after_c: reading.after_c,
+        })
+        .collect();
+    // Steps at which something first enters a vessel, in order.
+    let entering: Vec<(usize, &str)> = plan
+        .steps
+        .iter()
+        .enumerate()
+        .filter(|(_, step)| step.action != Action::DissolveApart)
+        .filter_map(|(index, step)| Some((index, step.form.as_ref()?.id.as_str())))
+        .collect();
+    let order: Vec<&str> = entering.iter().map(|(_, id)| *id).collect();
+    for caution in cautions {
+        let Some(&(mut place, id)) = caution.completed_at(&order).and_then(|at| entering.get(at)) else {
+            continue;
+        };
+        if caution.groups.len() < 2 {
+            // What it does with water alone happens where it is dissolved.
+            let apart = plan.steps.iter().position(|step| {
+                step.action == Action::DissolveApart && step.form.as_ref().is_some_and(|form| form.id == id)
+            });
+            place = apart.unwrap_or(place);
+        }
+        if let Some(step) = steps.get_mut(place) {
+            step.cautions.push(StepCaution {
+                severity: caution.severity,
+                text: caution.text.clone(),
+                statement: caution.statement.clone(),
+            });
+        }
+    }
+    steps
+}
+
+/// Portions and an ice bath where the computed peak asks for them.
+fn heat_cautions(step: &Step, reading: Reading) -> Vec<StepCaution> {
+    let starts_hot = matches!(step.action, Action::Start | Action::Cool | Action::TopUp);
+    match reading.peak_c {
+        Some(peak) if peak > heating::PORTIONS_ABOVE_C && !starts_hot => vec![StepCaution {
+            severity: Severity::Danger,
+            text: format!(
+                "All at once this would heat to about {} °C. Stand the vessel in ice water, add it in small portions, and wait after each until it is below 40 °C.",
+                rounding::show_short(peak, 0)
+            ),
+            statement: None,
+        }],
+        _ => Vec::new(),
+    }
+}
+
+/// Cautions when parts are poured together for use, each once.
+fn at_use(formula: &Formula, safety: &SafetyData, batch: &Batch) -> Vec<Caution> {
+    let litres = batch.parts.iter().map(|part| part.volume.as_litres()).fold(0.0, f64::max);
+    let mut cautions: Vec<Caution> = Vec::new();
+    for own in &formula.uses {
+        for bath in own.baths.iter().filter(|bath| bath.shares.len() > 1) {
+            let contents = crate::safety::contents_of_bath(formula, bath);
+            // What must never be in one vessel is told as a danger: the parts themselves are sound.
+            match safety.while_mixing(&contents, litres, Filling::FromParts) {
+                Ok(found) => cautions.extend(found),
+                Err(refusal) => cautions.push(Caution {
+                    id: refusal.id.clone(),
+                    severity: Severity::Danger,
+                    text: refusal.text.clone(),
+                    product: refusal.product.clone(),
+                    statement: refusal.statement.clone(),
+                    about: refusal.about.clone(),
+                    groups: vec![refusal.about.clone()],
+                    gas: None,
+                    is_principle: false,
+                    source: refusal.source.clone(),
+                }),
+            }
+        }
+    }
+    let mut seen: Vec<String> = Vec::new();
+    cautions.retain(|caution| {
+        let new = !seen.contains(&caution.id);
+        seen.push(caution.id.clone());
+        new
+    });
+    cautions
+}
