@@ -28,7 +28,17 @@ const MAY_NAME: &[(&str, &[&str])] = &[
     ("can_make", &["composition", "diagnostic", "formula", "quantity", "scale", "substance", "suggestion"]),
     (
         "predict",
-        &["composition", "diagnostic", "formula", "library", "quantity", "scale", "solution", "substance"],
+        &[
+            "composition",
+            "diagnostic",
+            "formula",
+            "library",
+            "quantity",
+            "scale",
+            "sequence",
+            "solution",
+            "substance",
+        ],
     ),
     ("timing", &["diagnostic", "formula", "journal", "quantity", "substance", "suggestion"]),
     ("journal", &["diagnostic", "formula", "quantity", "suggestion"]),
