@@ -4,7 +4,7 @@
 //! a person at the bench expects neither, so every figure is rounded here first and formatted after.
 
 /// Relative nudge that lets decimal halves which binary cannot hold (2.675) round up as written.
-const NUDGE: f64 = 1e-9;
+const NUDGE: f64 = 1e-12;
 
 /// Rounds to the nearest multiple of `step` (above zero), half away from zero; never gives a negative zero.
 pub fn to_step(value: f64, step: f64) -> f64 {
