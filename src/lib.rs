@@ -10,10 +10,13 @@
     )
 )]
 
+pub mod can_make;
 pub mod cli;
+pub mod composition;
 pub mod diagnostic;
 pub mod formula;
 pub mod library;
+pub mod nearest;
 pub mod predict;
 pub mod quantity;
 pub mod render;
