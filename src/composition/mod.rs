@@ -7,6 +7,7 @@
 //! density nobody gave) stays unknown and says why. Mixing parts adds volumes: c = Σ sᵢ·cᵢ / Σ s, water diluting; the small change of
 //! volume on mixing is neglected.
 
+pub mod brought;
 pub mod chemistry;
 pub mod typed;
 

@@ -25,12 +25,11 @@
 
 use std::collections::BTreeMap;
 
+use crate::composition::brought::{Brought, STAND_IN_G_PER_MOL};
 use crate::composition::{Analyst, Composition};
 use crate::formula::{Bath, Formula};
 use crate::substance::Role;
 
-/// g/mol by which a chemical without molar mass is counted.
-pub const STAND_IN_G_PER_MOL: f64 = 200.0;
 /// Distance between one bath and several, all else equal.
 pub const BATH_COUNT_COST: f64 = 5.0;
 /// Distance between baths that do different work, all else equal.
@@ -129,16 +128,14 @@ impl Profile {
     /// The point of several baths together, as a film meets them one after the other.
     fn of_sum(compositions: &[Composition], analyst: &Analyst<'_>) -> Self {
         let chemistry = analyst.chemistry();
-        let mut moles_of: BTreeMap<String, f64> = BTreeMap::new();
         let mut profile = Self::default();
         for component in compositions.iter().flat_map(|own| &own.components) {
             let counted = component.grams_per_litre.map(|grams| grams / STAND_IN_G_PER_MOL);
             let Some(moles) = component.moles_per_litre.or(counted) else { continue };
             let parent = component.parent.id.as_str();
             let mut has_row = false;
-            for (species, count) in chemistry.brought_by(parent) {
+            for (species, _) in chemistry.brought_by(parent) {
                 has_row = true;
-                *moles_of.entry(species.name.clone()).or_default() += moles * count;
                 if species.tell_apart {
                     let own_weight = TELL_APART_SHARE * weight(Some(species.role));
                     profile.add(parent, None, own_weight, doublings(moles, species.threshold));
@@ -149,18 +146,11 @@ impl Profile {
                 profile.add(parent, role, weight(role), doublings(moles, usual_threshold(role)));
             }
         }
-        neutralise(&mut moles_of);
-        for species in chemistry.species() {
-            let get = |name: &String| moles_of.get(name).copied().unwrap_or(0.0);
-            let moles = get(&species.name) + species.sum_of.iter().map(get).sum::<f64>();
-            if moles > 0.0 {
+        let brought = Brought::of(compositions, chemistry);
+        for (name, moles) in brought.all().filter(|(_, moles)| *moles > 0.0) {
+            if let Some(species) = chemistry.named(name) {
                 let own_weight = species.weight.unwrap_or_else(|| weight(Some(species.role)));
-                profile.add(
-                    &species.name,
-                    Some(species.role),
-                    own_weight,
-                    doublings(moles, species.threshold),
-                );
+                profile.add(name, Some(species.role), own_weight, doublings(moles, species.threshold));
             }
         }
         profile
@@ -204,34 +194,6 @@ impl Profile {
 /// log₂(1 + c/ε).
 fn doublings(moles: f64, threshold: f64) -> f64 {
     (moles.max(0.0) / threshold).ln_1p() / std::f64::consts::LN_2
-}
-
-/// Sets acid against alkali, then lets hydroxide that is left turn boric acid into metaborate and bicarbonate into carbonate.
-fn neutralise(amounts: &mut BTreeMap<String, f64>) {
-    let get = |amounts: &BTreeMap<String, f64>, name: &str| amounts.get(name).copied().unwrap_or(0.0);
-    for alkali in ["hydroxide", "carbonate", "borate", "triethanolamine"] {
-        let taken = get(amounts, alkali).min(get(amounts, "acid"));
-        add(amounts, alkali, -taken);
-        add(amounts, "acid", -taken);
-        if alkali == "carbonate" {
-            add(amounts, "bicarbonate", taken);
-        }
-    }
-    // Of the boron, each equivalent of alkali already holds one as metaborate.
-    let boric = (get(amounts, "boron") - get(amounts, "borate")).max(0.0);
-    let turned = get(amounts, "hydroxide").min(boric);
-    add(amounts, "hydroxide", -turned);
-    add(amounts, "borate", turned);
-    let turned = get(amounts, "hydroxide").min(get(amounts, "bicarbonate"));
-    add(amounts, "hydroxide", -turned);
-    add(amounts, "bicarbonate", -turned);
-    add(amounts, "carbonate", turned);
-}
-
-fn add(amounts: &mut BTreeMap<String, f64>, name: &str, moles: f64) {
-    if moles != 0.0 {
-        *amounts.entry(name.to_owned()).or_default() += moles;
-    }
 }
 
 /// The baths of a solution in their order, and all of them together.
@@ -658,9 +620,10 @@ mod tests {
             &[
                 "acetic-acid-stop-bath",
                 "acetic-acid-glacial-stop-bath",
-                "acetic-sulfate-non-swelling-stop-bath",
+                "acetic-acid-strong-stop-bath",
             ],
         );
+        assert_eq!(bench.near("acetic-sulfate-non-swelling-stop-bath", 2)[1], "acetic-acid-stop-bath");
         // A developer of another agent is nearer to a developer than anything that does not develop.
         let analyst = Analyst::new(&bench.library);
         let amidol =
