@@ -12,6 +12,7 @@
 
 pub mod can_make;
 pub mod cli;
+pub mod compare;
 pub mod composition;
 pub mod diagnostic;
 pub mod formula;

@@ -313,6 +313,15 @@ impl<'a> Analyst<'a> {
     }
 }
 
+/// The baths of a formula's first use, or its parts in equal volumes where no use is known.
+pub fn first_baths(formula: &Formula) -> Vec<Bath> {
+    if let Some(first) = formula.uses.first() {
+        return first.baths.clone();
+    }
+    let name = |part: &Part| part.name.clone().unwrap_or_else(|| "stock".to_owned());
+    vec![Bath { shares: formula.parts.iter().map(|part| (name(part), 1.0)).collect(), water: 0.0 }]
+}
+
 /// What a chemical does in a bath of a kind: the first of its roles that the kind has work for, else its main one.
 pub fn role_in(kind: Option<Kind>, parent: &Parent) -> Option<Role> {
     let first = parent.roles.first().copied();

@@ -26,7 +26,7 @@
 use std::collections::BTreeMap;
 
 use crate::composition::brought::{Brought, STAND_IN_G_PER_MOL};
-use crate::composition::{Analyst, Composition};
+use crate::composition::{Analyst, Composition, first_baths};
 use crate::formula::{Bath, Formula};
 use crate::substance::Role;
 
@@ -293,15 +293,6 @@ impl Point {
         all.truncate(most);
         all
     }
-}
-
-/// The baths of the first use, or the parts in equal volumes where no use is known.
-fn first_baths(formula: &Formula) -> Vec<Bath> {
-    if let Some(first) = formula.uses.first() {
-        return first.baths.clone();
-    }
-    let name = |part: &crate::formula::Part| part.name.clone().unwrap_or_else(|| "stock".to_owned());
-    vec![Bath { shares: formula.parts.iter().map(|part| (name(part), 1.0)).collect(), water: 0.0 }]
 }
 
 /// One species that makes a distance.
@@ -615,14 +606,9 @@ mod tests {
                 "odourless-metaborate-alum-hardening-fixer",
             ],
         );
-        assert_family(
-            &bench,
-            &[
-                "acetic-acid-stop-bath",
-                "acetic-acid-glacial-stop-bath",
-                "acetic-acid-strong-stop-bath",
-            ],
-        );
+        for id in bench.near("acetic-acid-stop-bath", 5) {
+            assert!(id.ends_with("stop-bath"), "{id}");
+        }
         assert_eq!(bench.near("acetic-sulfate-non-swelling-stop-bath", 2)[1], "acetic-acid-stop-bath");
         // A developer of another agent is nearer to a developer than anything that does not develop.
         let analyst = Analyst::new(&bench.library);

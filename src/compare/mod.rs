@@ -1,0 +1,560 @@
+//! Formulas side by side: grams and moles per litre on one basis, the figures the trade goes by, and the differences in words.
+//!
+//! The table shows every chemical in one form: the one all recipes name, else the form of [`crate::composition`]. A column is one solution: a
+//! part as bottled, or a bath as first used. The figures and the words go by the baths as first used, because that is what meets the
+//! film. Words are told against the first formula; every sentence carries its [`Reason`]. What is not known stays out of the words.
+
+mod facts;
+mod words;
+
+use std::rc::Rc;
+
+use thiserror::Error;
+
+use crate::composition::brought::Brought;
+use crate::composition::chemistry::Chemistry;
+use crate::composition::{Analyst, Component, Composition, Unknown, first_baths};
+use crate::formula::Formula;
+use crate::substance::{Form, Role};
+pub use facts::Reason;
+pub use words::{Difference, Topic};
+
+/// Fewest formulas that can be compared.
+pub const FEWEST: usize = 2;
+/// Most formulas that fit side by side.
+pub const MOST: usize = 6;
+
+/// Why formulas cannot be compared.
+#[derive(Debug, Clone, PartialEq, Error)]
+#[non_exhaustive]
+pub enum CompareError {
+    /// Too few or too many.
+    #[error("{given} formulas cannot be put side by side")]
+    Count {
+        /// How many were given.
+        given: usize,
+    },
+}
+
+impl CompareError {
+    /// What to do about it.
+    pub fn fix(&self) -> String {
+        format!("name {FEWEST} to {MOST} formulas")
+    }
+}
+
+/// Which solutions the table shows.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Shown {
+    /// Each part as bottled.
+    Bottled,
+    /// Each bath of the first use.
+    Used,
+}
+
+impl Shown {
+    /// As bottled where every formula is one bottle, as used where one is mixed from several.
+    pub fn usual(formulas: &[&Formula]) -> Self {
+        if formulas.iter().all(|formula| formula.parts.len() == 1) { Self::Bottled } else { Self::Used }
+    }
+
+    /// In words.
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::Bottled => "as bottled",
+            Self::Used => "as first used",
+        }
+    }
+}
+
+/// One solution of one formula.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Column {
+    /// Place of the formula among those compared.
+    pub formula: usize,
+    /// Part or bath, where the formula has several or is diluted; none for a plain bottle.
+    pub label: Option<String>,
+    /// What it holds.
+    pub composition: Composition,
+    /// pH predicted by the caller.
+    pub ph: Option<f64>,
+}
+
+/// What one column holds of a chemical.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Cell {
+    /// Grams per litre in the row's form.
+    pub grams_per_litre: Option<f64>,
+    /// Moles per litre.
+    pub moles_per_litre: Option<f64>,
+    /// Why a figure is missing.
+    pub unknown: Option<Unknown>,
+    /// Whether the recipe calls it optional.
+    pub optional: bool,
+    /// Whether the amount is an estimate (a solvent).
+    pub estimated: bool,
+}
+
+/// A chemical across the columns.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Row {
+    /// The form in which its grams are told.
+    pub form: Rc<Form>,
+    /// What it does.
+    pub role: Option<Role>,
+    /// One cell a column; none where it is absent.
+    pub cells: Vec<Option<Cell>>,
+}
+
+/// A figure that the trade goes by.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Measure {
+    /// What it is.
+    pub name: &'static str,
+    /// Stable key for programs, with the unit.
+    pub key: &'static str,
+    /// Unit as printed; empty for words and ratios.
+    pub unit: &'static str,
+    /// One value a formula.
+    pub values: Vec<Value>,
+}
+
+/// A value of a measure.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Value {
+    /// It does not apply, or is not known.
+    None,
+    /// A number in the measure's unit.
+    Number(f64),
+    /// 1 to so many.
+    OneTo(f64),
+    /// Words.
+    Words(String),
+}
+
+/// A chemical that only some formulas hold.
+#[derive(Debug, Clone, PartialEq)]
+pub struct OnlyIn {
+    /// The form in which its row is told.
+    pub form: Rc<Form>,
+    /// Places of the formulas that hold it.
+    pub formulas: Vec<usize>,
+}
+
+/// Formulas side by side.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Comparison<'a> {
+    /// The formulas, the first being the one the others are told against.
+    pub formulas: Vec<&'a Formula>,
+    /// Which solutions the table shows.
+    pub shown: Shown,
+    /// The solutions.
+    pub columns: Vec<Column>,
+    /// The chemicals, by role and name.
+    pub rows: Vec<Row>,
+    /// Figures of the baths as first used.
+    pub measures: Vec<Measure>,
+    /// What only some hold.
+    pub only_in: Vec<OnlyIn>,
+    /// Differences in words.
+    pub differences: Vec<Difference>,
+}
+
+/// Predicts the pH of a solution, where it can.
+pub type PredictPh<'a> = &'a dyn Fn(&Composition) -> Option<f64>;
+
+/// Puts formulas side by side.
+///
+/// # Errors
+/// Fewer than [`FEWEST`] or more than [`MOST`].
+pub fn compare<'a>(
+    formulas: &[&'a Formula],
+    shown: Shown,
+    analyst: &Analyst<'_>,
+    ph: Option<PredictPh<'_>>,
+) -> Result<Comparison<'a>, CompareError> {
+    if !(FEWEST..=MOST).contains(&formulas.len()) {
+        return Err(CompareError::Count { given: formulas.len() });
+    }
+    let columns: Vec<Column> = formulas
+        .iter()
+        .enumerate()
+        .flat_map(|(place, formula)| columns_of(place, formula, shown, analyst, ph))
+        .collect();
+    let rows = rows(&columns);
+    let baths: Vec<Baths> = formulas.iter().map(|formula| Baths::of(formula, analyst, ph)).collect();
+    Ok(Comparison {
+        formulas: formulas.to_vec(),
+        shown,
+        measures: measures(&baths),
+        only_in: only_in(&rows, &columns, formulas.len()),
+        differences: words::differences(formulas, &baths, analyst),
+        columns,
+        rows,
+    })
+}
+
+fn columns_of(
+    place: usize,
+    formula: &Formula,
+    shown: Shown,
+    analyst: &Analyst<'_>,
+    ph: Option<PredictPh<'_>>,
+) -> Vec<Column> {
+    let compositions = match shown {
+        Shown::Bottled => analyst.bottled(formula),
+        Shown::Used => first_baths(formula).iter().map(|bath| analyst.bath(formula, bath)).collect(),
+    };
+    let plain = shown == Shown::Bottled && formula.parts.len() == 1;
+    compositions
+        .into_iter()
+        .map(|composition| Column {
+            formula: place,
+            label: (!plain).then(|| composition.label.clone()),
+            ph: ph.and_then(|predict| predict(&composition)),
+            composition,
+        })
+        .collect()
+}
+
+/// Every chemical of the columns, in one form.
+fn rows(columns: &[Column]) -> Vec<Row> {
+    let mut components: Vec<&Component> = Vec::new();
+    for component in columns.iter().flat_map(|column| &column.composition.components) {
+        if components.iter().all(|own| own.parent.id != component.parent.id) {
+            components.push(component);
+        }
+    }
+    components.sort_by(|left, right| {
+        (left.role.is_none(), left.role, &left.parent.id).cmp(&(right.role.is_none(), right.role, &right.parent.id))
+    });
+    components
+        .into_iter()
+        .map(|first| {
+            let all = || columns.iter().filter_map(|column| column.composition.component(&first.parent.id));
+            let form = one_form(all(), &first.basis);
+            let cells = columns
+                .iter()
+                .map(|column| {
+                    let own = column.composition.component(&first.parent.id)?;
+                    Some(Cell {
+                        grams_per_litre: own.grams_in(&form),
+                        moles_per_litre: own.moles_per_litre,
+                        unknown: own.unknown,
+                        optional: own.optional,
+                        estimated: own.estimated,
+                    })
+                })
+                .collect();
+            Row { form, role: first.role, cells }
+        })
+        .collect()
+}
+
+/// The form that all recipes name, else the usual one.
+fn one_form<'a>(components: impl Iterator<Item = &'a Component>, usual: &Rc<Form>) -> Rc<Form> {
+    let mut named = components.flat_map(|component| &component.named);
+    match named.next() {
+        Some(first) if named.all(|form| form.id == first.id) => Rc::clone(first),
+        _ => Rc::clone(usual),
+    }
+}
+
+fn only_in(rows: &[Row], columns: &[Column], count: usize) -> Vec<OnlyIn> {
+    rows.iter()
+        .filter_map(|row| {
+            let mut formulas: Vec<usize> = columns
+                .iter()
+                .zip(&row.cells)
+                .filter(|(_, cell)| cell.is_some())
+                .map(|(column, _)| column.formula)
+                .collect();
+            formulas.dedup();
+            (formulas.len() < count).then(|| OnlyIn { form: Rc::clone(&row.form), formulas })
+        })
+        .collect()
+}
+
+/// The baths of a formula's first use, with what they bring.
+struct Baths {
+    compositions: Vec<Composition>,
+    /// All baths together, as the film meets them.
+    brought: Brought,
+    /// Sulfite of the bath that holds most, counted as anhydrous sodium sulfite, g/L.
+    sulfite_g: f64,
+    ph: Vec<Option<f64>>,
+}
+
+impl Baths {
+    fn of(formula: &Formula, analyst: &Analyst<'_>, ph: Option<PredictPh<'_>>) -> Self {
+        let compositions: Vec<Composition> =
+            first_baths(formula).iter().map(|bath| analyst.bath(formula, bath)).collect();
+        let brought = Brought::of(&compositions, analyst.chemistry());
+        let sulfite_g = compositions.iter().map(|own| sulfite_g(own, analyst.chemistry())).fold(0.0, f64::max);
+        let ph = compositions.iter().map(|own| ph.and_then(|predict| predict(own))).collect();
+        Self { compositions, brought, sulfite_g, ph }
+    }
+
+    /// g/L of a chemical in its usual form in all baths together; zero where absent, none where unknown.
+    fn grams(&self, parent: &str) -> Option<f64> {
+        self.compositions.iter().map(|own| own.component(parent).map_or(Some(0.0), |own| own.grams_per_litre)).sum()
+    }
+
+    fn component(&self, parent: &str) -> Option<&Component> {
+        self.compositions.iter().find_map(|own| own.component(parent))
+    }
+
+    /// The alkalis that are left after acid, strongest first, with their equivalents in mol/L.
+    fn alkalis(&self) -> Vec<(Alkali, f64)> {
+        Alkali::ALL
+            .into_iter()
+            .map(|alkali| (alkali, self.brought.moles(alkali.species())))
+            .filter(|(_, moles)| *moles > LEAST_ALKALI_MOL)
+            .collect()
+    }
+}
+
+/// All sulfite of a bath, counted as anhydrous sodium sulfite, g/L.
+fn sulfite_g(composition: &Composition, chemistry: &Chemistry) -> f64 {
+    Brought::of(std::slice::from_ref(composition), chemistry).moles("sulfite") * ANHYDROUS_SULFITE_G_PER_MOL
+}
+
+/// M(Na₂SO₃), g/mol, from IUPAC 2021 weights.
+const ANHYDROUS_SULFITE_G_PER_MOL: f64 = 126.04;
+/// M(KBr), g/mol, from IUPAC 2021 weights.
+const BROMIDE_G_PER_MOL: f64 = 119.00;
+/// M(Na₂S₂O₃·5H₂O), g/mol, from IUPAC 2021 weights.
+const HYPO_G_PER_MOL: f64 = 248.18;
+/// Chloride from which it counts as a solvent of silver halide, mol/L; some 6 g/L of salt, common practice.
+const LEAST_CHLORIDE_MOL: f64 = 0.1;
+/// Alkali below this does nothing, mol/L.
+const LEAST_ALKALI_MOL: f64 = 0.0005;
+
+/// Kinds of alkali, strongest first.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+enum Alkali {
+    Hydroxide,
+    Phosphate,
+    Carbonate,
+    Borate,
+    Triethanolamine,
+}
+
+impl Alkali {
+    const ALL: [Self; 5] = [Self::Hydroxide, Self::Phosphate, Self::Carbonate, Self::Borate, Self::Triethanolamine];
+
+    fn species(self) -> &'static str {
+        match self {
+            Self::Hydroxide => "hydroxide",
+            Self::Phosphate => "phosphate",
+            Self::Carbonate => "carbonate",
+            Self::Borate => "borate",
+            Self::Triethanolamine => "triethanolamine",
+        }
+    }
+
+    fn words(self) -> &'static str {
+        match self {
+            Self::Hydroxide => "caustic",
+            Self::Phosphate => "phosphate",
+            Self::Carbonate => "carbonate",
+            Self::Borate => "borate (borax, metaborate)",
+            Self::Triethanolamine => "triethanolamine",
+        }
+    }
+
+    /// How strong: borate and triethanolamine are alike.
+    fn strength(self) -> u8 {
+        match self {
+            Self::Hydroxide => 4,
+            Self::Phosphate => 3,
+            Self::Carbonate => 2,
+            Self::Borate | Self::Triethanolamine => 1,
+        }
+    }
+}
+
+/// The figures the trade goes by; a line that says nothing of any formula is left out.
+fn measures(baths: &[Baths]) -> Vec<Measure> {
+    let number = |value: f64| if value > 1e-9 { Value::Number(value) } else { Value::None };
+    let line = |name, key, unit, of: &dyn Fn(&Baths) -> Value| Measure {
+        name,
+        key,
+        unit,
+        values: baths.iter().map(of).collect(),
+    };
+    let is_developer = baths.iter().any(|own| own.agents().next().is_some());
+    let mut all = vec![
+        line("metol : hydroquinone", "metol_to_hydroquinone", "", &|own| own.ratio("metol", "hydroquinone")),
+        line("phenidone : hydroquinone", "phenidone_to_hydroquinone", "", &|own| own.ratio("phenidone", "hydroquinone")),
+        line("agents together", "agents_mol_per_litre", "mol/L", &|own| {
+            own.agents().map(|agent| agent.moles_per_litre).sum::<Option<f64>>().map_or(Value::None, number)
+        }),
+        line("sulfite, as anhydrous", "sulfite_g_per_litre", "g/L", &|own| number(own.sulfite_g)),
+        line("alkali", "alkali", "", &|own| match own.alkalis().first() {
+            Some((alkali, _)) => Value::Words(alkali.words().to_owned()),
+            None if own.agents().next().is_some() && own.sulfite_g > 0.0 => Value::Words("sulfite alone".to_owned()),
+            None => Value::None,
+        }),
+        line("alkali left after acid", "alkali_mol_per_litre", "mol/L", &|own| {
+            number(own.alkalis().iter().map(|(_, moles)| moles).sum())
+        }),
+        line("acid left after alkali", "acid_mol_per_litre", "mol/L", &|own| number(own.brought.moles("acid"))),
+        line("bromide, as potassium bromide", "bromide_g_per_litre", "g/L", &|own| {
+            number(own.brought.moles("bromide") * BROMIDE_G_PER_MOL)
+        }),
+        line("thiosulfate, as crystals", "thiosulfate_g_per_litre", "g/L", &|own| {
+            number(own.brought.moles("thiosulfate") * HYPO_G_PER_MOL)
+        }),
+        line("thiocyanate", "thiocyanate_mol_per_litre", "mol/L", &|own| number(own.brought.moles("thiocyanate"))),
+    ];
+    if is_developer {
+        all.push(line("dissolves silver halide", "solvent_action", "", &|own| Value::Words(own.solvent_action())));
+    }
+    if baths.iter().any(|own| own.ph.iter().any(Option::is_some)) {
+        all.push(line("predicted pH", "ph", "", &|own| match own.ph.as_slice() {
+            [Some(only)] => Value::Number(*only),
+            [] | [None] => Value::None,
+            several => Value::Words(
+                several
+                    .iter()
+                    .map(|ph| ph.map_or("?".to_owned(), |ph| crate::quantity::rounding::show_decimals(ph, 1)))
+                    .collect::<Vec<_>>()
+                    .join(", then "),
+            ),
+        }));
+    }
+    all.retain(|measure| measure.values.iter().any(|value| *value != Value::None));
+    all
+}
+
+impl Baths {
+    /// The developing agents.
+    fn agents(&self) -> impl Iterator<Item = &Component> {
+        self.compositions
+            .iter()
+            .flat_map(|own| &own.components)
+            .filter(|component| component.role == Some(Role::DevelopingAgent))
+    }
+
+    /// Grams of one agent to grams of another, as the trade tells it.
+    fn ratio(&self, one: &str, other: &str) -> Value {
+        match (self.grams(one), self.grams(other)) {
+            (Some(one), Some(other)) if one > 0.0 && other > 0.0 => Value::OneTo(other / one),
+            _ => Value::None,
+        }
+    }
+
+    /// How strongly the developer dissolves silver halide, and by what.
+    fn solvent_action(&self) -> String {
+        let mut by = Vec::new();
+        if self.brought.moles("thiosulfate") > 0.0 {
+            by.push("thiosulfate".to_owned());
+        }
+        if self.brought.moles("thiocyanate") > 0.0 {
+            by.push("thiocyanate".to_owned());
+        }
+        if self.brought.moles("chloride") > LEAST_CHLORIDE_MOL {
+            by.push("chloride".to_owned());
+        }
+        if self.component("p-phenylenediamine").or(self.component("o-phenylenediamine")).is_some() {
+            by.push("phenylenediamine".to_owned());
+        }
+        if self.sulfite_g > facts::SOLVENT_SULFITE_G {
+            by.push("sulfite".to_owned());
+        }
+        if by.is_empty() { "hardly".to_owned() } else { format!("yes: {}", by.join(", ")) }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use approx::assert_relative_eq;
+
+    use super::*;
+    use crate::library::Library;
+
+    fn formulas(library: &Library, ids: &[&str]) -> Vec<Formula> {
+        ids.iter().map(|id| library.formula(id).unwrap().formula).collect()
+    }
+
+    #[test]
+    fn one_is_too_few_and_seven_are_too_many() {
+        let library = Library::shipped();
+        let analyst = Analyst::new(&library);
+        let all = formulas(&library, &["metol-sulfite"; 7]);
+        let refs: Vec<&Formula> = all.iter().collect();
+        for count in [0, 1, 7] {
+            let error = compare(&refs[..count], Shown::Bottled, &analyst, None).unwrap_err();
+            assert_eq!(error, CompareError::Count { given: count });
+            assert_eq!(error.fix(), "name 2 to 6 formulas");
+        }
+        assert!(compare(&refs[..6], Shown::Bottled, &analyst, None).is_ok());
+    }
+
+    #[test]
+    fn hydrates_stand_in_one_row_and_one_form() {
+        let library = Library::shipped();
+        let analyst = Analyst::new(&library);
+        // 90 g anhydrous sulfite and, in the other, crystals; carbonate as anhydrous and monohydrate.
+        let all = formulas(&library, &["mq-carbonate-tray-tank", "mq-carbonate-titling", "mq-potassium-carbonate-one-solution-1900"]);
+        let refs: Vec<&Formula> = all.iter().collect();
+        let comparison = compare(&refs, Shown::Bottled, &analyst, None).unwrap();
+        let row = |parent: &str| comparison.rows.iter().find(|row| row.form.parent.id == parent).unwrap();
+        assert_eq!(row("sodium-sulfite").form.id, "sodium-sulfite-anhydrous");
+        let crystals = row("sodium-sulfite").cells[2].unwrap().grams_per_litre.unwrap();
+        // 75 g of crystals × 126.043 / 252.150 (molmass 2026.1.8).
+        assert_relative_eq!(crystals, 37.49, max_relative = 1e-3);
+        let monohydrate = row("sodium-carbonate").cells[1].unwrap().grams_per_litre.unwrap();
+        // 50 g × 105.988 / 124.004.
+        assert_relative_eq!(monohydrate, 42.736, max_relative = 1e-3);
+        assert!(row("sodium-carbonate").cells[2].is_none());
+        let only = comparison.only_in.iter().find(|own| own.form.parent.id == "potassium-carbonate").unwrap();
+        assert_eq!(only.formulas, [2]);
+    }
+
+    #[test]
+    fn a_row_is_told_in_the_form_that_all_recipes_name() {
+        let library = Library::shipped();
+        let analyst = Analyst::new(&library);
+        let all = formulas(&library, &["pyro-soda-average", "pyro-soda-sensitometry-standard"]);
+        let refs: Vec<&Formula> = all.iter().collect();
+        let comparison = compare(&refs, Shown::Bottled, &analyst, None).unwrap();
+        let forms: Vec<&str> = comparison.rows.iter().map(|row| row.form.id.as_str()).collect();
+        assert!(forms.contains(&"sodium-carbonate-decahydrate"), "{forms:?}");
+        assert!(forms.contains(&"sodium-sulfite-heptahydrate"), "{forms:?}");
+    }
+
+    #[test]
+    fn several_parts_are_compared_as_used_and_each_bath_has_its_column() {
+        let library = Library::shipped();
+        let analyst = Analyst::new(&library);
+        let all = formulas(&library, &["metol-sulfite", "two-bath-metol-sulfite-borax"]);
+        let refs: Vec<&Formula> = all.iter().collect();
+        assert_eq!(Shown::usual(&refs), Shown::Used);
+        let comparison = compare(&refs, Shown::Used, &analyst, Some(&|own| Some(own.components.len() as f64))).unwrap();
+        let labels: Vec<Option<&str>> = comparison.columns.iter().map(|column| column.label.as_deref()).collect();
+        assert_eq!(labels, [Some("undiluted"), Some("A undiluted"), Some("B undiluted")]);
+        assert_eq!(comparison.columns[0].ph, Some(2.0));
+        let ph = comparison.measures.iter().find(|measure| measure.key == "ph").unwrap();
+        assert_eq!(ph.values, [Value::Number(2.0), Value::Words("2.0, then 1.0".to_owned())]);
+    }
+
+    #[test]
+    fn the_figures_of_the_trade_are_those_of_the_bath_as_used() {
+        let library = Library::shipped();
+        let analyst = Analyst::new(&library);
+        let all = formulas(&library, &["mq-borax-classic", "mq-carbonate-neutral-paper-developer"]);
+        let refs: Vec<&Formula> = all.iter().collect();
+        let comparison = compare(&refs, Shown::Bottled, &analyst, None).unwrap();
+        let measure = |key: &str| comparison.measures.iter().find(|own| own.key == key).unwrap();
+        assert_eq!(measure("metol_to_hydroquinone").values, [Value::OneTo(2.5), Value::OneTo(4.0)]);
+        let Value::Number(sulfite) = measure("sulfite_g_per_litre").values[1] else { panic!("a number") };
+        // 45 g/L diluted 1+2.
+        assert_relative_eq!(sulfite, 15.0, max_relative = 1e-3);
+        assert_eq!(measure("solvent_action").values[0], Value::Words("yes: sulfite".to_owned()));
+        assert_eq!(measure("solvent_action").values[1], Value::Words("hardly".to_owned()));
+        assert_eq!(measure("bromide_g_per_litre").values[0], Value::None);
+        assert!(comparison.measures.iter().all(|own| own.key != "thiosulfate_g_per_litre"));
+    }
+}

@@ -1,0 +1,683 @@
+//! Differences in words: each formula against the first, from the figures of its baths as first used.
+
+use super::facts::{self, Fact, Reason};
+use super::{Alkali, Baths, sulfite_g};
+use crate::composition::{Analyst, Component};
+use crate::formula::{Bath, Formula, Kind};
+use crate::quantity::rounding::{show_decimals, show_short, show_significant};
+use crate::substance::Role;
+
+/// Least factor between two amounts that is worth a word.
+const WORTH_A_WORD: f64 = 1.05;
+/// Least factor between two ratios or alkalinities that changes the picture.
+const CHANGES_THE_PICTURE: f64 = 1.15;
+/// Boron atoms for one equivalent of alkali above which boric acid was added: borax itself has two.
+const BUFFERED_BORON: f64 = 2.2;
+
+/// Slack for molar masses of five figures.
+const ROUNDING: f64 = 0.002;
+
+/// What a difference is about.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[allow(missing_docs, reason = "each variant is the word itself")]
+pub enum Topic {
+    Agents,
+    Sulfite,
+    Alkali,
+    Restrainer,
+    SilverSolvent,
+    Fixing,
+    OtherChemicals,
+    Baths,
+    Dilution,
+    Ph,
+    Keeping,
+    Forms,
+    Same,
+}
+
+impl Topic {
+    /// As printed and used in JSON.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Agents => "agents",
+            Self::Sulfite => "sulfite",
+            Self::Alkali => "alkali",
+            Self::Restrainer => "restrainer",
+            Self::SilverSolvent => "silver solvent",
+            Self::Fixing => "fixing",
+            Self::OtherChemicals => "other chemicals",
+            Self::Baths => "baths",
+            Self::Dilution => "dilution",
+            Self::Ph => "pH",
+            Self::Keeping => "keeping",
+            Self::Forms => "forms",
+            Self::Same => "same",
+        }
+    }
+}
+
+/// One difference of a formula against the first (or, for a dilution of its own, against itself).
+#[derive(Debug, Clone, PartialEq)]
+pub struct Difference {
+    /// Place of the formula that differs.
+    pub formula: usize,
+    /// Place of the formula that it is told against.
+    pub against: usize,
+    /// What it is about.
+    pub topic: Topic,
+    /// The difference, without its subject.
+    pub text: String,
+    /// Why it matters as told.
+    pub reason: Reason,
+}
+
+/// Collects the differences of one formula against another.
+struct Teller<'a> {
+    formula: usize,
+    against: usize,
+    own: &'a Baths,
+    other: &'a Baths,
+    told: Vec<Difference>,
+}
+
+impl Teller<'_> {
+    fn tell(&mut self, topic: Topic, figures: &str, fact: Fact) {
+        let text = if figures.is_empty() { fact.text.to_owned() } else { format!("{figures}: {}", fact.text) };
+        self.push(topic, text, fact.reason);
+    }
+
+    fn figures(&mut self, topic: Topic, text: String) {
+        self.push(topic, text, Reason::Arithmetic);
+    }
+
+    fn push(&mut self, topic: Topic, text: String, reason: Reason) {
+        let (formula, against) = (self.formula, self.against);
+        self.told.push(Difference { formula, against, topic, text, reason });
+    }
+}
+
+/// All differences, formula by formula.
+pub(super) fn differences(formulas: &[&Formula], baths: &[Baths], analyst: &Analyst<'_>) -> Vec<Difference> {
+    let mut all = Vec::new();
+    let Some((first, others)) = formulas.split_first() else { return all };
+    let Some(yardstick) = baths.first() else { return all };
+    all.extend(weaker_use(0, first, analyst));
+    for (index, (formula, own)) in others.iter().zip(baths.iter().skip(1)).enumerate() {
+        let place = index + 1;
+        let mut teller = Teller { formula: place, against: 0, own, other: yardstick, told: Vec::new() };
+        let develops = [own, yardstick].iter().all(|baths| baths.agents().next().is_some());
+        if develops {
+            agents(&mut teller, analyst);
+            sulfite(&mut teller);
+            alkali(&mut teller, analyst);
+            restrainer(&mut teller);
+            silver_solvent(&mut teller);
+        } else {
+            fixing(&mut teller, [formula.kind, first.kind]);
+            acid(&mut teller);
+        }
+        other_chemicals(&mut teller, analyst, develops);
+        if own.compositions.len() != yardstick.compositions.len() {
+            bath_count(&mut teller);
+        }
+        dilution(&mut teller, formula, first, develops);
+        ph(&mut teller);
+        keeping(&mut teller, formula, first);
+        forms(&mut teller);
+        if teller.told.is_empty() {
+            teller.figures(Topic::Same, "the figures show no difference in the bath".to_owned());
+        }
+        all.append(&mut teller.told);
+        all.extend(weaker_use(place, formula, analyst));
+    }
+    all
+}
+
+/// `1.5 against 2 g/L`.
+fn against(own: f64, other: f64, unit: &str) -> String {
+    format!("{} against {} {unit}", show_significant(own), show_significant(other))
+}
+
+/// `0.75 times the metol`, `twice the borax`.
+fn times(own: f64, other: f64, name: &str) -> String {
+    let factor = own / other;
+    if factor < 0.1 {
+        return format!("far less {name}");
+    }
+    if factor > 10.0 {
+        return format!("far more {name}");
+    }
+    if (factor - 2.0).abs() < 0.005 {
+        return format!("twice the {name}");
+    }
+    if (factor - 0.5).abs() < 0.005 {
+        return format!("half the {name}");
+    }
+    format!("{} times the {name}", show_significant_two(factor))
+}
+
+/// Two significant figures, as far as a factor is worth telling.
+fn show_significant_two(factor: f64) -> String {
+    if factor >= 9.95 {
+        show_short(factor, 0)
+    } else if factor >= 0.995 {
+        show_short(factor, 1)
+    } else {
+        show_short(factor, 2)
+    }
+}
+
+fn differs(own: f64, other: f64, least_factor: f64) -> bool {
+    own > other * least_factor || other > own * least_factor
+}
+
+/// The name of the working species of an agent, else its own.
+fn species_of<'a>(component: &'a Component, analyst: &'a Analyst<'_>) -> &'a str {
+    analyst
+        .chemistry()
+        .brought_by(&component.parent.id)
+        .find(|(species, _)| species.role == Role::DevelopingAgent)
+        .map_or(component.parent.id.as_str(), |(species, _)| species.name.as_str())
+}
+
+fn agents(teller: &mut Teller<'_>, analyst: &Analyst<'_>) {
+    let (own, other) = (teller.own, teller.other);
+    for agent in own.agents() {
+        let name = &agent.parent.name;
+        let grams = own.grams(&agent.parent.id);
+        let fact = facts::of_agent(species_of(agent, analyst));
+        match (other.component(&agent.parent.id), grams, other.grams(&agent.parent.id)) {
+            (None, Some(grams), _) => {
+                let figures = format!("has {name}, {} g/L", show_significant(grams));
+                teller.tell(Topic::Agents, &figures, fact);
+            }
+            (None, None, _) => teller.tell(Topic::Agents, &format!("has {name}"), fact),
+            (Some(_), Some(grams), Some(theirs)) if differs(grams, theirs, WORTH_A_WORD) => {
+                let text = format!("{} ({})", times(grams, theirs, name), against(grams, theirs, "g/L"));
+                teller.figures(Topic::Agents, text);
+            }
+            _ => {}
+        }
+    }
+    for agent in other.agents().filter(|agent| own.component(&agent.parent.id).is_none()) {
+        let fact = facts::of_agent(species_of(agent, analyst));
+        teller.push(Topic::Agents, format!("has no {}, which {}", agent.parent.name, fact.text), fact.reason);
+    }
+    if let (Some(metol), Some(quinol)) = (own.grams("metol"), own.grams("hydroquinone")) {
+        let theirs = other.grams("metol").zip(other.grams("hydroquinone"));
+        let Some((their_metol, their_quinol)) = theirs else { return };
+        if [metol, quinol, their_metol, their_quinol].iter().any(|grams| *grams <= 0.0) {
+            return;
+        }
+        let (ratio, their_ratio) = (quinol / metol, their_quinol / their_metol);
+        if differs(ratio, their_ratio, CHANGES_THE_PICTURE) {
+            let show = |ratio: f64| format!("1 : {}", show_short(ratio, 1));
+            let figures = format!("metol : hydroquinone {} against {}", show(ratio), show(their_ratio));
+            let fact = if ratio > their_ratio { facts::MORE_HYDROQUINONE } else { facts::LESS_HYDROQUINONE };
+            teller.tell(Topic::Agents, &figures, fact);
+        }
+    }
+}
+
+fn sulfite(teller: &mut Teller<'_>) {
+    let (own, other) = (teller.own.sulfite_g, teller.other.sulfite_g);
+    if !differs(own, other, WORTH_A_WORD) {
+        return;
+    }
+    let figures = if own <= 0.0 {
+        "no sulfite".to_owned()
+    } else if other <= 0.0 {
+        format!("has sulfite, {} g/L counted anhydrous", show_significant(own))
+    } else {
+        format!("{} ({}, counted anhydrous)", times(own, other, "sulfite"), against(own, other, "g/L"))
+    };
+    let limit = facts::SOLVENT_SULFITE_G;
+    let (fact, edges) = match (own > limit, other > limit) {
+        (true, true) => (facts::SULFITE_BOTH_SOLVENT, None),
+        (true, false) => (facts::SULFITE_MORE_SOLVENT, Some(facts::LESS_SHARP)),
+        (false, true) => (facts::SULFITE_LESS_SOLVENT, Some(facts::SHARPER)),
+        (false, false) => (facts::SULFITE_BOTH_LITTLE, None),
+    };
+    teller.tell(Topic::Sulfite, &figures, fact);
+    if let Some(edges) = edges {
+        teller.tell(Topic::Sulfite, "", edges);
+    }
+}
+
+/// Names of the chemicals that bring a bath's alkali.
+fn alkali_names(baths: &Baths, alkalis: &[(Alkali, f64)], analyst: &Analyst<'_>) -> Vec<String> {
+    let mut names: Vec<String> = Vec::new();
+    for (alkali, _) in alkalis {
+        let brings = |component: &&Component| {
+            let mut brought = analyst.chemistry().brought_by(&component.parent.id);
+            brought.any(|(species, _)| species.name == alkali.species())
+        };
+        let components = baths.compositions.iter().flat_map(|own| &own.components);
+        let found: Vec<&String> = components.filter(brings).map(|own| &own.parent.name).collect();
+        // Caustic on boric acid or bicarbonate: the alkali that results is no chemical of the recipe.
+        let own = if found.is_empty() { vec![alkali.words().to_owned()] } else { found.into_iter().cloned().collect() };
+        for name in own {
+            if !names.contains(&name) {
+                names.push(name);
+            }
+        }
+    }
+    names
+}
+
+fn alkali(teller: &mut Teller<'_>, analyst: &Analyst<'_>) {
+    let (own, other) = (teller.own.alkalis(), teller.other.alkalis());
+    let total = |alkalis: &[(Alkali, f64)]| -> f64 { alkalis.iter().map(|(_, moles)| moles).sum() };
+    let names = |baths, alkalis: &[(Alkali, f64)]| alkali_names(baths, alkalis, analyst).join(" and ");
+    let (mine, theirs) = (names(teller.own, &own), names(teller.other, &other));
+    match (own.first(), other.first()) {
+        (None, None) => {}
+        (None, Some(_)) if teller.own.sulfite_g > 0.0 => {
+            teller.tell(Topic::Alkali, "no alkali but the sulfite", facts::SULFITE_ALONE);
+        }
+        (None, Some(_)) => teller.tell(Topic::Alkali, &format!("has no {theirs}"), facts::WEAKER_ALKALI),
+        (Some((strongest, _)), None) => {
+            let fact = if *strongest == Alkali::Hydroxide { facts::CAUSTIC } else { facts::MORE_ALKALI };
+            teller.tell(Topic::Alkali, &format!("has {mine}"), fact);
+        }
+        (Some((strongest, _)), Some((their_strongest, _))) if strongest.strength() != their_strongest.strength() => {
+            let fact = match strongest.strength().cmp(&their_strongest.strength()) {
+                std::cmp::Ordering::Greater if *strongest == Alkali::Hydroxide => facts::CAUSTIC,
+                std::cmp::Ordering::Greater => facts::STRONGER_ALKALI,
+                _ => facts::WEAKER_ALKALI,
+            };
+            teller.tell(Topic::Alkali, &format!("{mine} in place of {theirs}"), fact);
+        }
+        (Some(_), Some(_)) => {
+            let (own, other) = (total(&own), total(&other));
+            let figures = if mine == theirs {
+                format!("{} ({})", times(own, other, &mine), against(own, other, "mol/L of alkali"))
+            } else {
+                format!("{mine} in place of {theirs} ({})", against(own, other, "mol/L of alkali"))
+            };
+            if differs(own, other, CHANGES_THE_PICTURE) {
+                let fact = if own > other { facts::MORE_ALKALI } else { facts::LESS_ALKALI };
+                teller.tell(Topic::Alkali, &figures, fact);
+            } else if mine != theirs {
+                teller.figures(Topic::Alkali, figures);
+            }
+        }
+    }
+    let buffered = |baths: &Baths| {
+        let borate = baths.brought.moles("borate");
+        borate > 0.0 && baths.brought.moles("boron") > BUFFERED_BORON * borate
+    };
+    match (buffered(teller.own), buffered(teller.other)) {
+        (true, false) => teller.tell(Topic::Alkali, "buffered", facts::BUFFERED),
+        (false, true) => teller.tell(Topic::Alkali, "not buffered as the other is", facts::BUFFERED),
+        _ => {}
+    }
+}
+
+fn restrainer(teller: &mut Teller<'_>) {
+    let grams = |baths: &Baths| baths.brought.moles("bromide") * super::BROMIDE_G_PER_MOL;
+    let (own, other) = (grams(teller.own), grams(teller.other));
+    if own <= 0.0 && other > 0.0 {
+        let figures = format!("no bromide against {} g/L", show_significant(other));
+        teller.tell(Topic::Restrainer, &figures, facts::LESS_BROMIDE);
+        teller.tell(Topic::Restrainer, "", facts::NO_BROMIDE);
+    } else if own > 0.0 && other <= 0.0 {
+        let figures = format!("has bromide, {} g/L", show_significant(own));
+        teller.tell(Topic::Restrainer, &figures, facts::MORE_BROMIDE);
+    } else if differs(own, other, CHANGES_THE_PICTURE) {
+        let figures = format!("{} ({})", times(own, other, "bromide"), against(own, other, "g/L"));
+        let fact = if own > other { facts::MORE_BROMIDE } else { facts::LESS_BROMIDE };
+        teller.tell(Topic::Restrainer, &figures, fact);
+    }
+    species_only(teller, Topic::Restrainer, "iodide", "iodide", 0.0, facts::IODIDE);
+}
+
+fn silver_solvent(teller: &mut Teller<'_>) {
+    species_only(teller, Topic::SilverSolvent, "thiocyanate", "thiocyanate", 0.0, facts::THIOCYANATE);
+    species_only(teller, Topic::SilverSolvent, "chloride", "chloride", super::LEAST_CHLORIDE_MOL, facts::CHLORIDE);
+    species_only(teller, Topic::SilverSolvent, "thiosulfate", "thiosulfate", 0.0, facts::MONOBATH);
+}
+
+/// A species that only one of the two has (above `least` mol/L), or has much more of.
+fn species_only(teller: &mut Teller<'_>, topic: Topic, species: &str, name: &str, least: f64, fact: Fact) {
+    let (own, other) = (teller.own.brought.moles(species), teller.other.brought.moles(species));
+    match (own > least, other > least) {
+        (true, false) => teller.tell(topic, &format!("has {name}, {} mol/L", show_significant(own)), fact),
+        (false, true) => {
+            let figures = format!("no {name} against {} mol/L", show_significant(other));
+            teller.figures(topic, figures);
+        }
+        (true, true) if differs(own, other, CHANGES_THE_PICTURE) => {
+            let text = format!("{} ({})", times(own, other, name), against(own, other, "mol/L"));
+            teller.figures(topic, text);
+        }
+        _ => {}
+    }
+}
+
+/// Acid baths that are no developers: how much acid.
+fn acid(teller: &mut Teller<'_>) {
+    let (own, other) = (teller.own.brought.moles("acid"), teller.other.brought.moles("acid"));
+    if own > 0.0 && other > 0.0 && differs(own, other, WORTH_A_WORD) {
+        let text = format!("{} ({})", times(own, other, "acid"), against(own, other, "mol/L that an alkali takes up"));
+        teller.figures(Topic::OtherChemicals, text);
+    }
+}
+
+fn fixing(teller: &mut Teller<'_>, kinds: [Kind; 2]) {
+    if !kinds.contains(&Kind::Fixer) {
+        return;
+    }
+    let grams = |baths: &Baths| baths.brought.moles("thiosulfate") * super::HYPO_G_PER_MOL;
+    let (own, other) = (grams(teller.own), grams(teller.other));
+    if own > 0.0 && other > 0.0 && differs(own, other, WORTH_A_WORD) {
+        let text = format!("{} ({}, counted as crystals)", times(own, other, "thiosulfate"), against(own, other, "g/L"));
+        teller.figures(Topic::Fixing, text);
+    }
+    let has = |baths: &Baths, species: &str, least: f64| baths.brought.moles(species) > least;
+    match (has(teller.own, "ammonium", 0.05), has(teller.other, "ammonium", 0.05)) {
+        (true, false) => teller.tell(Topic::Fixing, "with ammonium", facts::AMMONIUM),
+        (false, true) => teller.tell(Topic::Fixing, "without ammonium", facts::AMMONIUM),
+        _ => {}
+    }
+    match (has(teller.own, "acid", 0.005), has(teller.other, "acid", 0.005)) {
+        (true, false) => teller.tell(Topic::Fixing, "acid", facts::ACID_FIXER),
+        (false, true) => teller.tell(Topic::Fixing, "not acid", facts::NO_ACID_FIXER),
+        _ => {}
+    }
+    let hardens = |baths: &Baths| {
+        baths.compositions.iter().flat_map(|own| &own.components).any(|own| own.role == Some(Role::Hardener))
+    };
+    match (hardens(teller.own), hardens(teller.other)) {
+        (true, false) => teller.tell(Topic::Fixing, "hardens", facts::HARDENER),
+        (false, true) => teller.tell(Topic::Fixing, "does not harden", facts::HARDENER),
+        _ => {}
+    }
+}
+
+/// Species whose differences in developers are told under a topic of their own.
+const TOLD: [&str; 12] = [
+    "sulfite",
+    "mild alkali",
+    "borate",
+    "boron",
+    "carbonate",
+    "hydroxide",
+    "phosphate",
+    "triethanolamine",
+    "bromide",
+    "iodide",
+    "thiocyanate",
+    "chloride",
+];
+/// Acid that takes less of the alkali than this is not worth a word.
+const LEAST_ACID_SHARE: f64 = 0.1;
+
+/// Whether the topics before have told of a chemical.
+fn is_told(component: &Component, analyst: &Analyst<'_>, develops: bool) -> bool {
+    if !develops {
+        return component.role == Some(Role::FixingAgent);
+    }
+    let mut species = analyst.chemistry().brought_by(&component.parent.id).peekable();
+    let by_species = species.peek().is_some() && species.all(|(species, _)| TOLD.contains(&species.name.as_str()));
+    component.role == Some(Role::DevelopingAgent) || by_species
+}
+
+/// Whether a chemical brings a developer enough acid to take a good part of its alkali.
+fn acidifies(component: &Component, baths: &Baths, analyst: &Analyst<'_>) -> bool {
+    let acid: f64 = analyst
+        .chemistry()
+        .brought_by(&component.parent.id)
+        .filter(|(species, _)| species.name == "acid")
+        .map(|(_, count)| count * component.moles_per_litre.unwrap_or(0.0))
+        .sum();
+    let alkali: f64 = baths.alkalis().iter().map(|(_, moles)| moles).sum();
+    acid > LEAST_ACID_SHARE * (alkali + acid)
+}
+
+/// Chemicals that no topic has told: only in one, or in another amount.
+fn other_chemicals(teller: &mut Teller<'_>, analyst: &Analyst<'_>, develops: bool) {
+    let (own, other) = (teller.own, teller.other);
+    let mut seen: Vec<&str> = Vec::new();
+    let (mut has, mut has_no) = (Vec::new(), Vec::new());
+    let both = own.compositions.iter().chain(&other.compositions).flat_map(|own| &own.components);
+    for component in both.filter(|component| !is_told(component, analyst, develops)) {
+        let id = component.parent.id.as_str();
+        if seen.contains(&id) {
+            continue;
+        }
+        seen.push(id);
+        let name = &component.parent.name;
+        let amount = |grams: Option<f64>| {
+            grams.map_or_else(|| name.clone(), |grams| format!("{name}, {} g/L", show_significant(grams)))
+        };
+        let (mine, theirs) = (own.component(id).map(|_| own.grams(id)), other.component(id).map(|_| other.grams(id)));
+        match (mine, theirs) {
+            (Some(grams), None) if component.role == Some(Role::Antifoggant) => {
+                teller.tell(Topic::Restrainer, &format!("has {}", amount(grams)), facts::ANTIFOGGANT);
+            }
+            (Some(grams), None) if develops && acidifies(component, own, analyst) => {
+                teller.tell(Topic::Alkali, &format!("has {}", amount(grams)), facts::ACID_IN_DEVELOPER);
+            }
+            (Some(grams), None) => has.push(amount(grams)),
+            (None, Some(_)) => has_no.push(name.clone()),
+            (Some(Some(grams)), Some(Some(their_grams))) if differs(grams, their_grams, WORTH_A_WORD) => {
+                let text = format!("{} ({})", times(grams, their_grams, name), against(grams, their_grams, "g/L"));
+                teller.figures(Topic::OtherChemicals, text);
+            }
+            _ => {}
+        }
+    }
+    if !has.is_empty() {
+        teller.figures(Topic::OtherChemicals, format!("has {}", has.join("; ")));
+    }
+    if !has_no.is_empty() {
+        teller.figures(Topic::OtherChemicals, format!("has no {}", has_no.join("; no ")));
+    }
+}
+
+fn bath_count(teller: &mut Teller<'_>) {
+    let (own, other) = (teller.own.compositions.len(), teller.other.compositions.len());
+    let figures = format!("{own} {} against {other}", if own == 1 { "bath" } else { "baths" });
+    if own > 1 && teller.own.agents().next().is_some() {
+        teller.tell(Topic::Baths, &figures, facts::TWO_BATHS);
+    } else {
+        teller.figures(Topic::Baths, figures);
+    }
+}
+
+/// How the first uses are diluted.
+fn dilution(teller: &mut Teller<'_>, formula: &Formula, first: &Formula, develops: bool) {
+    let (Some(own), Some(other)) = (formula.uses.first(), first.uses.first()) else { return };
+    let words = |baths: &[Bath]| baths.iter().map(Bath::to_string).collect::<Vec<_>>().join(", then ");
+    let (mine, theirs) = (words(&own.baths), words(&other.baths));
+    if mine == theirs {
+        return;
+    }
+    let water = |baths: &[Bath]| baths.first().map_or(0.0, |bath| bath.water / bath.total());
+    let text = format!("first used {mine} against {theirs}");
+    if develops && water(&own.baths) > water(&other.baths) + 0.01 {
+        teller.tell(Topic::Dilution, &text, facts::DILUTED);
+    } else {
+        teller.figures(Topic::Dilution, text);
+    }
+}
+
+/// A formula's own weaker uses in which its sulfite falls below the level that shows in the grain.
+fn weaker_use(place: usize, formula: &Formula, analyst: &Analyst<'_>) -> Option<Difference> {
+    let strongest = |baths: &[Bath]| {
+        let sulfite = |bath: &Bath| sulfite_g(&analyst.bath(formula, bath), analyst.chemistry());
+        baths.iter().map(sulfite).fold(0.0, f64::max)
+    };
+    let (first, others) = formula.uses.split_first()?;
+    let limit = facts::SOLVENT_SULFITE_G;
+    if !formula.kind.is_developer() || strongest(&first.baths) <= limit {
+        return None;
+    }
+    let weaker: Vec<String> = others
+        .iter()
+        .map(|own| (own, strongest(&own.baths)))
+        .filter(|(_, grams)| *grams <= limit * (1.0 + ROUNDING))
+        .map(|(own, grams)| {
+            let baths = own.baths.iter().map(Bath::to_string).collect::<Vec<_>>().join(", then ");
+            format!("{} g/L at {baths}", show_significant(grams))
+        })
+        .collect();
+    if weaker.is_empty() {
+        return None;
+    }
+    let fact = facts::FALLS_BELOW_SOLVENT;
+    let text = format!("diluted, its sulfite falls to {}: {}", weaker.join(" and "), fact.text);
+    Some(Difference { formula: place, against: place, topic: Topic::Dilution, text, reason: fact.reason })
+}
+
+fn ph(teller: &mut Teller<'_>) {
+    if let ([Some(own)], [Some(other)]) = (teller.own.ph.as_slice(), teller.other.ph.as_slice()) {
+        if (own - other).abs() >= 0.1 {
+            let text = format!("pH {} against {}", show_decimals(*own, 1), show_decimals(*other, 1));
+            teller.push(Topic::Ph, text, Reason::Predicted);
+        }
+    }
+}
+
+/// How long a full bottle keeps, of the part that keeps least.
+fn keeping(teller: &mut Teller<'_>, formula: &Formula, first: &Formula) {
+    let days = |formula: &Formula| {
+        formula.parts.iter().filter_map(|part| part.keeping.full_bottle_days).min_by(f64::total_cmp)
+    };
+    if let (Some(own), Some(other)) = (days(formula), days(first)) {
+        if differs(own, other, CHANGES_THE_PICTURE) {
+            let words = if own > other { "keeps longer" } else { "keeps less long" };
+            let show = |days: f64| format!("{} days", show_short(days, 0));
+            let text = format!("{words}: {} in a full bottle against {}", show(own), show(other));
+            teller.push(Topic::Keeping, text, Reason::Stated);
+        }
+    }
+}
+
+/// Recipes that name the same chemical in different forms.
+fn forms(teller: &mut Teller<'_>) {
+    let (own, other) = (teller.own, teller.other);
+    let mut seen: Vec<&str> = Vec::new();
+    for component in own.compositions.iter().flat_map(|own| &own.components) {
+        let id = component.parent.id.as_str();
+        let Some(theirs) = other.component(id).filter(|_| !seen.contains(&id)) else { continue };
+        seen.push(id);
+        let ([mine], [their]) = (component.named.as_slice(), theirs.named.as_slice()) else { continue };
+        if mine.id == their.id {
+            continue;
+        }
+        let equal = |form: &crate::substance::Form| Some(form.molar_mass_g_per_mol? / form.assay_fraction());
+        if let (Some(own), Some(other)) = (equal(mine), equal(their)) {
+            let text = format!(
+                "its recipe names {}: {} g of it hold as much as 1 g of {}",
+                mine.name,
+                show_decimals(own / other, 3),
+                their.name
+            );
+            teller.figures(Topic::Forms, text);
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::compare::{Comparison, Shown, compare};
+    use crate::library::Library;
+
+    /// What is told of the last formula, as `topic: text`.
+    fn told(ids: &[&str]) -> Vec<String> {
+        let library = Library::shipped();
+        let formulas: Vec<Formula> = ids.iter().map(|id| library.formula(id).unwrap().formula).collect();
+        let refs: Vec<&Formula> = formulas.iter().collect();
+        let analyst = Analyst::new(&library);
+        let comparison: Comparison<'_> = compare(&refs, Shown::usual(&refs), &analyst, None).unwrap();
+        comparison
+            .differences
+            .iter()
+            .filter(|own| own.formula == ids.len() - 1)
+            .map(|own| format!("{}: {}", own.topic.word(), own.text))
+            .collect()
+    }
+
+    fn says(told: &[String], topic: &str, words: &[&str]) -> bool {
+        told.iter().any(|own| own.starts_with(topic) && words.iter().all(|word| own.contains(word)))
+    }
+
+    #[test]
+    fn a_family_differs_in_what_the_trade_would_name() {
+        let all = told(&["mq-borax-classic", "mq-borax-bromide-80-sulfite"]);
+        assert!(says(&all, "agents", &["0.75 times the metol", "1.5 against 2 g/L"]), "{all:?}");
+        assert!(says(&all, "agents", &["1 : 2 against 1 : 2.5", "softer"]), "{all:?}");
+        assert!(says(&all, "sulfite", &["80 against 100 g/L", "both are above"]), "{all:?}");
+        assert!(says(&all, "alkali", &["1.5 times the borax"]), "{all:?}");
+        assert!(says(&all, "restrainer", &["has bromide, 0.5 g/L"]), "{all:?}");
+        let all = told(&["mq-borax-classic", "mq-borax-boric-acid-buffered"]);
+        assert!(says(&all, "alkali", &["4 times the borax"]), "{all:?}");
+        assert!(says(&all, "alkali", &["buffered", "holds the pH"]), "{all:?}");
+        assert!(!says(&all, "agents", &[]), "{all:?}");
+    }
+
+    #[test]
+    fn sulfite_tells_grain_and_sharpness_by_the_bath_as_used() {
+        let all = told(&["mq-borax-classic", "acutance-metol-sulfite-carbonate-ab"]);
+        assert!(says(&all, "sulfite", &["5 against 100 g/L", "coarser"]), "{all:?}");
+        assert!(says(&all, "sulfite", &["sharper"]), "{all:?}");
+        let own = told(&["mq-borax-boric-acid-buffered", "mq-borax-classic"]);
+        assert!(says(&own, "dilution", &["50 g/L at 1 stock + 1 water and 25 g/L at 1 stock + 3 water"]), "{own:?}");
+    }
+
+    #[test]
+    fn alkalis_solvents_baths_and_agents_are_told_by_name() {
+        let all = told(&["mq-borax-classic", "mq-carbonate-tray-tank"]);
+        assert!(says(&all, "alkali", &["sodium carbonate in place of borax", "more active"]), "{all:?}");
+        let all = told(&["mq-borax-classic", "mq-metaborate-100-sulfite"]);
+        assert_eq!(all.len(), 1, "{all:?}");
+        assert!(says(&all, "alkali", &["sodium metaborate in place of borax"]), "{all:?}");
+        let all = told(&["metol-sulfite", "metol-metaborate-thiocyanate"]);
+        assert!(says(&all, "silver solvent", &["thiocyanate"]), "{all:?}");
+        let all = told(&["metol-sulfite", "two-bath-metol-sulfite-borax"]);
+        assert!(says(&all, "baths", &["2 baths against 1"]), "{all:?}");
+        let all = told(&["mq-borax-classic", "pq-borax-buffered"]);
+        assert!(says(&all, "agents", &["has phenidone, 0.2 g/L"]), "{all:?}");
+        assert!(says(&all, "agents", &["has no metol, which brings up"]), "{all:?}");
+        let all = told(&["mq-borax-classic", "metol-sulfite"]);
+        assert!(says(&all, "alkali", &["no alkali but the sulfite"]), "{all:?}");
+        let all = told(&["metol-sulfite", "metol-sulfite-bisulfite"]);
+        assert!(says(&all, "alkali", &["sodium metabisulfite", "acid takes"]), "{all:?}");
+    }
+
+    #[test]
+    fn fixers_are_told_by_thiosulfate_acid_and_hardener() {
+        let all = told(&["acid-hardening-alum-boric-fixer", "ammonium-thiosulfate-alkaline-rapid-fixer"]);
+        assert!(says(&all, "fixing", &["with ammonium"]), "{all:?}");
+        assert!(says(&all, "fixing", &["not acid"]), "{all:?}");
+        assert!(says(&all, "fixing", &["does not harden"]), "{all:?}");
+    }
+
+    #[test]
+    fn the_same_formula_twice_does_not_differ_and_hydrates_are_told_as_forms() {
+        let all = told(&["metol-sulfite-bisulfite", "metol-sulfite-bisulfite"]);
+        assert_eq!(all, ["same: the figures show no difference in the bath"]);
+        let all = told(&["mq-borax-classic", "mq-carbonate-one-solution-plate-1910"]);
+        assert!(says(&all, "forms", &["heptahydrate", "2.001 g"]), "{all:?}");
+    }
+
+    #[test]
+    fn every_sentence_of_the_whole_library_is_whole() {
+        let library = Library::shipped();
+        let formulas: Vec<Formula> = library.formulas().unwrap().0.into_iter().map(|found| found.formula).collect();
+        let analyst = Analyst::new(&library);
+        for pair in formulas.windows(2) {
+            let refs: Vec<&Formula> = pair.iter().collect();
+            let comparison = compare(&refs, Shown::usual(&refs), &analyst, None).unwrap();
+            assert!(comparison.differences.iter().any(|own| own.formula == 1), "{}", pair[1].id);
+            for own in &comparison.differences {
+                assert!(!own.text.contains("NaN") && !own.text.contains("inf "), "{}: {}", pair[1].id, own.text);
+                assert!(!own.text.is_empty() && !own.reason.words().is_empty());
+            }
+        }
+    }
+}
