@@ -17,6 +17,7 @@ pub mod composition;
 pub mod diagnostic;
 pub mod formula;
 pub mod library;
+pub mod lint;
 pub mod nearest;
 pub mod predict;
 pub mod quantity;

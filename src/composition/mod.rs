@@ -352,6 +352,8 @@ pub struct Room {
     pub liquids_ml: f64,
     /// Volume of the solids as crystals, which is near what they displace when dissolved.
     pub solids_ml: f64,
+    /// Water that the solutions among the liquids bring, g: what their strength leaves; a pure liquid brings none.
+    pub brought_water_g: f64,
 }
 
 impl Room {
@@ -359,17 +361,21 @@ impl Room {
     pub fn of(ingredients: &[Ingredient]) -> Self {
         let mut room = Self::default();
         for ingredient in ingredients {
+            let form = &ingredient.form;
+            let grams = amount_in_grams(form, ingredient.amount);
             match ingredient.amount {
-                Amount::Millilitres(millilitres) | Amount::PercentSolution { millilitres, .. } => {
+                Amount::Millilitres(millilitres) => room.liquids_ml += millilitres,
+                Amount::PercentSolution { millilitres, .. } => {
                     room.liquids_ml += millilitres;
+                    room.brought_water_g += (millilitres - grams.unwrap_or(0.0)).max(0.0);
                 }
-                Amount::Grams(grams) if ingredient.form.state == State::Solid => {
-                    room.solids_ml +=
-                        grams / ingredient.form.density_g_per_ml.unwrap_or(USUAL_SOLID_G_PER_ML);
+                Amount::Grams(grams) if form.state == State::Solid => {
+                    room.solids_ml += grams / form.density_g_per_ml.unwrap_or(USUAL_SOLID_G_PER_ML);
                 }
-                Amount::Grams(grams) => {
-                    room.liquids_ml += grams / ingredient.form.density_g_per_ml.unwrap_or(1.0)
-                }
+                Amount::Grams(grams) => room.liquids_ml += grams / form.density_g_per_ml.unwrap_or(1.0),
+            }
+            if form.state == State::Solution && !matches!(ingredient.amount, Amount::PercentSolution { .. }) {
+                room.brought_water_g += grams.unwrap_or(0.0) * (1.0 - form.assay_fraction());
             }
         }
         room

@@ -1,0 +1,405 @@
+//! Judges formulas and substances: what a file says wrongly, doubtfully or against what the trade and the chemistry allow.
+//!
+//! Everything wrong is told at once, each with its file, line and remedy. Parsing ([`crate::formula`], [`crate::substance`]) refuses what cannot
+//! be used; here stands what can be used but is probably a mistake ([`Severity::Warning`]) or worth a look ([`Severity::Advice`]).
+//! The rules: relations ([`relations`]), plausibility ([`plausible`]), the file's own published figures ([`checks`]), names ([`names`]), and
+//! substances ([`substances`]). Whether the published order of mixing is explained is judged where the order is made.
+
+mod checks;
+mod names;
+mod plausible;
+mod relations;
+mod substances;
+
+use std::collections::BTreeMap;
+use std::path::{Path, PathBuf};
+use std::{fs, io};
+
+use crate::composition::Analyst;
+use crate::diagnostic::{Finding, Severity};
+use crate::formula::{Formula, Kind, Part};
+use crate::library::{Library, LibraryError, Origin, read_file};
+use crate::substance::Substance;
+
+/// Most files judged in one go.
+const MOST_FILES: usize = 20_000;
+/// Deepest folder below the one named.
+const DEEPEST: usize = 4;
+
+/// Predicts the pH of a part (all of it where none is named) at a temperature in °C, where it can.
+pub type PredictPh<'a> = &'a dyn Fn(&Formula, &Part, f64) -> Option<f64>;
+
+/// What was judged and what was found.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Report {
+    /// What was found, by file and line.
+    pub findings: Vec<Finding>,
+    /// How many formulas were judged.
+    pub formulas: usize,
+    /// How many substances were judged.
+    pub substances: usize,
+    /// How many published figures were reproduced or not.
+    pub checks: usize,
+    /// How many published figures could not be looked at, for want of a prediction.
+    pub unchecked: usize,
+}
+
+impl Report {
+    /// Findings of at least a severity.
+    pub fn at_least(&self, severity: Severity) -> impl Iterator<Item = &Finding> {
+        self.findings.iter().filter(move |finding| finding.severity >= severity)
+    }
+}
+
+/// The text of a file, to find the lines of what is wrong.
+pub(crate) struct Source<'a> {
+    file: &'a str,
+    text: &'a str,
+}
+
+impl Source<'_> {
+    /// Line of the first `key = …`.
+    fn key(&self, key: &str) -> Option<usize> {
+        self.first(|line| line.strip_prefix(key).is_some_and(|rest| rest.trim_start().starts_with('=')))
+    }
+
+    /// Line of the first mention of a quoted text, after the key where that is given.
+    fn quoted(&self, text: &str) -> Option<usize> {
+        let quoted = format!("\"{text}\"");
+        self.first(|line| line.contains(&quoted))
+    }
+
+    /// Line of `key` whose value (on the same or later lines) mentions `text`, else of the key, else of the text.
+    fn value(&self, key: &str, text: &str) -> Option<usize> {
+        let key_line = self.key(key);
+        let quoted = format!("\"{text}\"");
+        let after = key_line.and_then(|start| {
+            self.text.lines().enumerate().skip(start - 1).find(|(_, line)| line.contains(&quoted)).map(|(at, _)| at + 1)
+        });
+        after.or(key_line).or_else(|| self.quoted(text))
+    }
+
+    fn first(&self, wanted: impl Fn(&str) -> bool) -> Option<usize> {
+        self.text.lines().position(|line| wanted(line.trim_start())).map(|at| at + 1)
+    }
+
+    fn finding(
+        &self,
+        severity: Severity,
+        code: &'static str,
+        line: Option<usize>,
+        message: impl Into<String>,
+        fix: impl Into<String>,
+    ) -> Finding {
+        Finding::error(code, self.file, line, message, fix).as_severity(severity)
+    }
+}
+
+/// What is known of a formula that others name.
+#[derive(Debug, Clone, PartialEq)]
+struct Known {
+    kind: Kind,
+    replenishes: Vec<String>,
+    partners: Vec<String>,
+    variant_of: Option<String>,
+    aliases: Vec<String>,
+    file: String,
+}
+
+impl Known {
+    fn of(formula: &Formula) -> Self {
+        Self {
+            kind: formula.kind,
+            replenishes: formula.replenishes.clone(),
+            partners: formula.partners.clone(),
+            variant_of: formula.variant_of.clone(),
+            aliases: formula.aliases.clone(),
+            file: formula.file.clone(),
+        }
+    }
+}
+
+/// What the formulas under judgement stand among.
+pub struct Linter<'a> {
+    library: &'a Library,
+    analyst: Analyst<'a>,
+    known: BTreeMap<String, Known>,
+    usual: plausible::Usual,
+    digests: names::Compositions,
+    vocabulary: substances::Vocabulary,
+    ph: Option<PredictPh<'a>>,
+}
+
+impl std::fmt::Debug for Linter<'_> {
+    fn fmt(&self, formatter: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        formatter.debug_struct("Linter").field("known", &self.known.len()).finish_non_exhaustive()
+    }
+}
+
+impl<'a> Linter<'a> {
+    /// A linter that knows all formulas of a library that can be read.
+    ///
+    /// # Errors
+    /// A personal folder that cannot be read.
+    pub fn new(library: &'a Library, ph: Option<PredictPh<'a>>) -> Result<Self, LibraryError> {
+        let analyst = Analyst::new(library);
+        let (found, _) = library.formulas()?;
+        let mut known = BTreeMap::new();
+        let mut digests = names::Compositions::default();
+        for own in &found {
+            known.insert(own.formula.id.clone(), Known::of(&own.formula));
+            digests.add(&own.formula, &analyst);
+        }
+        let shipped = found.iter().filter(|own| own.origin == Origin::Shipped).map(|own| &own.formula);
+        let usual = plausible::Usual::of(shipped, &analyst);
+        let vocabulary = substances::Vocabulary::of(library);
+        Ok(Self { library, analyst, known, usual, digests, vocabulary, ph })
+    }
+
+    /// Judges one formula; `text` is that of its file.
+    pub fn formula(&self, formula: &Formula, text: &str) -> Vec<Finding> {
+        let source = Source { file: &formula.file, text };
+        let mut findings = Vec::new();
+        relations::judge(formula, &source, self, &mut findings);
+        plausible::judge(formula, &source, self, &mut findings);
+        checks::judge(formula, &source, self, &mut findings);
+        names::judge_composition(formula, &source, self, &mut findings);
+        findings
+    }
+
+    /// Judges one substance; `text` is that of its file, `is_shipped` whether it is one of the shipped library.
+    pub fn substance(&self, substance: &Substance, file: &str, text: &str, is_shipped: bool) -> Vec<Finding> {
+        let mut findings = Vec::new();
+        let words = (self.library, &self.vocabulary);
+        substances::judge(substance, &Source { file, text }, words, is_shipped, &mut findings);
+        findings
+    }
+}
+
+/// Judges one formula among the formulas of a library.
+///
+/// # Errors
+/// A personal folder that cannot be read.
+pub fn formula(formula: &Formula, text: &str, library: &Library) -> Result<Vec<Finding>, LibraryError> {
+    Ok(Linter::new(library, None)?.formula(formula, text))
+}
+
+/// Judges a folder (or one file) among the formulas of a library.
+///
+/// # Errors
+/// The path, or a personal folder, cannot be read.
+pub fn folder(path: &Path, library: &Library) -> Result<Report, LibraryError> {
+    paths(&[path.to_path_buf()], library, None)
+}
+
+/// Judges files and folders among the formulas of a library, which own folders join.
+///
+/// # Errors
+/// A path, or a personal folder, cannot be read.
+pub fn paths(paths: &[PathBuf], library: &Library, ph: Option<PredictPh<'_>>) -> Result<Report, LibraryError> {
+    let mut files = Vec::new();
+    let mut findings = Vec::new();
+    for path in paths {
+        collect(path, 0, &mut files, &mut findings)?;
+    }
+    files.sort();
+    files.dedup();
+    let own = Library::with_folders(folders_with(library, &files));
+    let mut linter = Linter::new(&own, ph)?;
+    let mut report = Report { findings, ..Report::default() };
+    names::judge_files(&files, &mut report.findings);
+    let read: Vec<(PathBuf, String)> = files
+        .into_iter()
+        .filter_map(|path| match read_file(&path) {
+            Ok(text) => Some((path, text)),
+            Err(error) => {
+                let file = path.display().to_string();
+                report.findings.push(Finding::error("unreadable", &file, None, error.to_string(), error.fix()));
+                None
+            }
+        })
+        .collect();
+    let formulas = read_formulas(&read, &mut linter, &mut report);
+    for (formula, text) in &formulas {
+        report.findings.extend(linter.formula(formula, text));
+        let (done, undone) = checks::count(formula, linter.ph.is_some());
+        report.checks += done;
+        report.unchecked += undone;
+    }
+    report.formulas = formulas.len();
+    judge_others(&read, &linter, &mut report);
+    report.findings.sort_by(|left, right| {
+        (&left.file, left.line, left.code, &left.message).cmp(&(&right.file, right.line, right.code, &right.message))
+    });
+    report.findings.dedup();
+    Ok(report)
+}
+
+/// Parses the formula files and makes the linter know them.
+fn read_formulas<'t>(
+    read: &'t [(PathBuf, String)],
+    linter: &mut Linter<'_>,
+    report: &mut Report,
+) -> Vec<(Formula, &'t str)> {
+    let mut formulas = Vec::new();
+    for (path, text) in read.iter().filter(|(path, text)| Holds::of(path, text) == Holds::Formula) {
+        let file = path.display().to_string();
+        let id = path.file_stem().map(|stem| stem.to_string_lossy().into_owned()).unwrap_or_default();
+        match linter.library.formula_from_text(text, &id, &file) {
+            Ok(found) => {
+                report.findings.extend(names::judge_place(path, &found.formula, text, linter.library));
+                formulas.push((found.formula, text.as_str()));
+            }
+            Err(LibraryError::Invalid { findings }) => report.findings.extend(findings),
+            Err(error) => {
+                report.findings.push(Finding::error(error.code(), &file, None, error.to_string(), error.fix()));
+            }
+        }
+    }
+    for (formula, _) in &formulas {
+        linter.known.insert(formula.id.clone(), Known::of(formula));
+        linter.digests.add(formula, &linter.analyst);
+    }
+    formulas
+}
+
+/// Judges the substances, and reads the tables.
+fn judge_others(read: &[(PathBuf, String)], linter: &Linter<'_>, report: &mut Report) {
+    for (path, text) in read {
+        let file = path.display().to_string();
+        let id = path.file_stem().map(|stem| stem.to_string_lossy().into_owned()).unwrap_or_default();
+        match Holds::of(path, text) {
+            Holds::Formula => {}
+            Holds::Substance => {
+                report.substances += 1;
+                let shipped = shipped_text(&format!("substances/{id}.toml"));
+                let is_shipped = shipped == Some(text.as_str());
+                if shipped.is_some() && !is_shipped {
+                    report.findings.push(Finding::error(
+                        "shadowed-substance",
+                        &file,
+                        None,
+                        format!("`{id}` is a shipped substance and cannot be replaced"),
+                        "give your substance a name of its own",
+                    ));
+                }
+                match Substance::parse(text, &id, &file, linter.library.weights()) {
+                    Ok(substance) => {
+                        report.findings.extend(linter.substance(&substance, &file, text, is_shipped));
+                    }
+                    Err(findings) => report.findings.extend(findings),
+                }
+            }
+            Holds::Table => {
+                if let Err(finding) = crate::diagnostic::read_toml::<toml::Table>(text, &file) {
+                    report.findings.push(finding);
+                }
+            }
+        }
+    }
+}
+
+/// What a file holds, by its folder or, elsewhere, by what is in it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Holds {
+    Formula,
+    Substance,
+    Table,
+}
+
+impl Holds {
+    fn of(path: &Path, text: &str) -> Self {
+        match folder_name(path).as_deref() {
+            Some("substances") => return Self::Substance,
+            Some("tables") => return Self::Table,
+            Some(folder) if Kind::from_folder(folder).is_some() => return Self::Formula,
+            _ => {}
+        }
+        let has_forms = text.lines().any(|line| line.trim_start().starts_with("[[forms"));
+        if has_forms { Self::Substance } else { Self::Formula }
+    }
+}
+
+fn folder_name(path: &Path) -> Option<String> {
+    Some(path.parent()?.file_name()?.to_string_lossy().into_owned())
+}
+
+fn shipped_text(path: &str) -> Option<&'static str> {
+    Library::shipped_files().iter().find(|(own, _)| *own == path).map(|(_, text)| *text)
+}
+
+/// The library's folders and those that the files belong to, unless they only repeat the shipped library.
+fn folders_with(library: &Library, files: &[PathBuf]) -> Vec<PathBuf> {
+    let mut folders = library.folders().to_vec();
+    let same = |one: &Path, other: &Path| match (one.canonicalize(), other.canonicalize()) {
+        (Ok(one), Ok(other)) => one == other,
+        _ => one == other,
+    };
+    for file in files {
+        let kind = folder_name(file);
+        let in_library = kind.as_deref().is_some_and(|kind| kind == "substances" || Kind::from_folder(kind).is_some());
+        let Some(root) = file.parent().and_then(Path::parent).filter(|_| in_library) else { continue };
+        let root = if root.as_os_str().is_empty() { Path::new(".") } else { root };
+        if !folders.iter().any(|own| same(own, root)) && !repeats_shipped(root) {
+            folders.push(root.to_path_buf());
+        }
+    }
+    folders
+}
+
+/// Whether a folder holds the shipped library itself: its substances are the shipped ones.
+fn repeats_shipped(root: &Path) -> bool {
+    let Ok(entries) = fs::read_dir(root.join("substances")) else { return false };
+    let mut names: Vec<String> = entries
+        .take(MOST_FILES)
+        .filter_map(|entry| Some(entry.ok()?.file_name().to_string_lossy().into_owned()))
+        .filter(|name| name.ends_with(".toml"))
+        .collect();
+    names.sort();
+    let shipped = Library::shipped_files().iter().filter(|(path, _)| path.starts_with("substances/")).count();
+    let known = names.iter().filter(|name| shipped_text(&format!("substances/{name}")).is_some()).count();
+    // A folder of one's own has few of the shipped names, if any.
+    known * 2 > shipped
+}
+
+/// Collects the `.toml` files below a path; names a file that will not be read although it looks meant to be.
+fn collect(
+    path: &Path,
+    depth: usize,
+    files: &mut Vec<PathBuf>,
+    findings: &mut Vec<Finding>,
+) -> Result<(), LibraryError> {
+    let unreadable = |error: &io::Error| LibraryError::Unreadable {
+        path: path.display().to_string(),
+        reason: error.to_string(),
+    };
+    let metadata = fs::metadata(path).map_err(|error| unreadable(&error))?;
+    if !metadata.is_dir() {
+        files.push(path.to_path_buf());
+        return Ok(());
+    }
+    let mut entries = Vec::new();
+    for entry in fs::read_dir(path).map_err(|error| unreadable(&error))?.take(MOST_FILES) {
+        entries.push(entry.map_err(|error| unreadable(&error))?.path());
+    }
+    entries.sort();
+    for entry in entries {
+        let name = entry.file_name().map(|name| name.to_string_lossy().into_owned()).unwrap_or_default();
+        if name.starts_with('.') || files.len() >= MOST_FILES {
+            continue;
+        }
+        if entry.is_dir() {
+            if depth < DEEPEST {
+                collect(&entry, depth + 1, files, findings)?;
+            }
+        } else if Path::new(&name).extension().is_some_and(|extension| extension == "toml") {
+            files.push(entry);
+        } else if name.to_lowercase().contains(".toml") {
+            let message = "this file is not read: its name does not end in .toml";
+            let fix = "rename it so that it ends in .toml, or delete it";
+            let finding = Finding::error("not-read", &entry.display().to_string(), None, message, fix);
+            findings.push(finding.as_severity(Severity::Advice));
+        }
+    }
+    Ok(())
+}

@@ -1,0 +1,142 @@
+//! File names, places and compositions that stand twice.
+
+use std::collections::BTreeMap;
+use std::path::{Path, PathBuf};
+
+use super::{Linter, Source, folder_name, shipped_text};
+use crate::composition::{Analyst, first_baths};
+use crate::diagnostic::{Finding, Severity};
+use crate::formula::{Formula, Kind};
+use crate::library::Library;
+use crate::substance::Form;
+
+/// Relative difference below which two amounts are the same.
+const SAME: f64 = 1e-3;
+
+/// Names that differ only in case, and ids that stand in two folders of one library.
+pub(super) fn judge_files(files: &[PathBuf], findings: &mut Vec<Finding>) {
+    let mut by_name: BTreeMap<(PathBuf, bool, String), Vec<&PathBuf>> = BTreeMap::new();
+    for file in files {
+        let Some(kind) = folder_name(file) else { continue };
+        let is_formula = Kind::from_folder(&kind).is_some();
+        if !is_formula && kind != "substances" {
+            continue;
+        }
+        let root = file.parent().and_then(Path::parent).unwrap_or_else(|| Path::new("")).to_path_buf();
+        let stem = file.file_stem().map(|stem| stem.to_string_lossy().to_lowercase()).unwrap_or_default();
+        by_name.entry((root, is_formula, stem)).or_default().push(file);
+    }
+    for ((_, _, name), same) in by_name {
+        let [first, others @ ..] = same.as_slice() else { continue };
+        for other in others {
+            let exactly = first.file_stem() == other.file_stem();
+            let (code, message) = if exactly {
+                ("duplicate-id", format!("`{name}` stands twice in one library, also as {}", first.display()))
+            } else {
+                ("case-clash", format!("the name differs from {} only in case", first.display()))
+            };
+            let fix = "rename one of the two files";
+            findings.push(Finding::error(code, &other.display().to_string(), None, message, fix));
+        }
+    }
+}
+
+/// A formula in the wrong folder, or that hides a shipped one.
+pub(super) fn judge_place(path: &Path, formula: &Formula, text: &str, library: &Library) -> Vec<Finding> {
+    let mut findings = Vec::new();
+    let source = Source { file: &formula.file, text };
+    if let Some(folder) = folder_name(path) {
+        if let Some(kind) = Kind::from_folder(&folder).filter(|kind| *kind != formula.kind) {
+            let message = format!("kind = \"{}\", but the file lies in the folder {}", formula.kind.folder(), kind.folder());
+            let fix = format!("move it to {}, or write kind = \"{}\"", formula.kind.folder(), kind.folder());
+            findings.push(source.finding(Severity::Error, "kind-folder", source.key("kind"), message, fix));
+        }
+    }
+    let shipped = Kind::ALL
+        .iter()
+        .find_map(|kind| shipped_text(&format!("{}/{}.toml", kind.folder(), formula.id)));
+    let is_copy = path.parent().and_then(Path::parent).is_some_and(super::repeats_shipped);
+    if shipped.is_some_and(|shipped| shipped != text) && !is_copy && !library.folders().is_empty() {
+        let message = format!("it hides the shipped formula `{}`, whose timing and replenishment do not apply to it", formula.id);
+        let fix = "give it a name of its own, unless hiding is meant";
+        findings.push(source.finding(Severity::Advice, "hides-shipped", None, message, fix));
+    }
+    findings
+}
+
+/// Compositions of all known formulas, to find those that stand twice.
+#[derive(Debug, Default)]
+pub(super) struct Compositions(BTreeMap<String, (Kind, Digest)>);
+
+/// Parts as sorted (chemical, mol or g per litre), and the first use's shares.
+type Digest = (Vec<Vec<(String, f64)>>, Vec<Vec<f64>>);
+
+impl Compositions {
+    pub(super) fn add(&mut self, formula: &Formula, analyst: &Analyst<'_>) {
+        self.0.insert(formula.id.clone(), (formula.kind, digest(formula, analyst)));
+    }
+}
+
+fn digest(formula: &Formula, analyst: &Analyst<'_>) -> Digest {
+    let parts = analyst
+        .bottled(formula)
+        .iter()
+        .map(|composition| {
+            let mut amounts: Vec<(String, f64)> = composition
+                .components
+                .iter()
+                .map(|own| (own.parent.id.clone(), own.moles_per_litre.or(own.grams_per_litre).unwrap_or(0.0)))
+                .collect();
+            amounts.sort_by(|left, right| left.0.cmp(&right.0));
+            amounts
+        })
+        .collect();
+    let uses = first_baths(formula)
+        .iter()
+        .map(|bath| bath.shares.iter().map(|(_, share)| share / bath.total()).collect())
+        .collect();
+    (parts, uses)
+}
+
+fn same(one: &Digest, other: &Digest) -> bool {
+    let near = |one: f64, other: f64| (one - other).abs() <= SAME * one.abs().max(other.abs());
+    let parts = one.0.len() == other.0.len()
+        && one.0.iter().zip(&other.0).all(|(one, other)| {
+            one.len() == other.len()
+                && one.iter().zip(other).all(|(one, other)| one.0 == other.0 && near(one.1, other.1))
+        });
+    let uses = one.1.len() == other.1.len()
+        && one.1.iter().zip(&other.1).all(|(one, other)| {
+            one.len() == other.len() && one.iter().zip(other).all(|(one, other)| near(*one, *other))
+        });
+    parts && uses
+}
+
+/// A formula of the same kind, composition and first use under another name.
+pub(super) fn judge_composition(
+    formula: &Formula,
+    source: &Source<'_>,
+    linter: &Linter<'_>,
+    findings: &mut Vec<Finding>,
+) {
+    let own = digest(formula, &linter.analyst);
+    let twin = linter
+        .digests
+        .0
+        .iter()
+        .find(|(id, (kind, digest))| **id != formula.id && *kind == formula.kind && same(&own, digest));
+    if let Some((id, _)) = twin {
+        let message = format!("the composition is that of `{id}`");
+        let fix = "keep one of the two and make the other name an alias";
+        findings.push(source.finding(Severity::Advice, "same-composition", None, message, fix));
+    }
+    for ingredient in formula.ingredients().filter(|own| is_sold_as_metabisulfite(&own.form)) {
+        let message = "what is sold as sodium bisulfite is nearly always metabisulfite, used weight for weight";
+        let fix = "write sodium-metabisulfite, unless the source says that it means the bisulfite itself";
+        findings.push(source.finding(Severity::Advice, "bisulfite", Some(ingredient.line), message, fix));
+    }
+}
+
+fn is_sold_as_metabisulfite(form: &Form) -> bool {
+    form.parent.id == "sodium-bisulfite"
+}

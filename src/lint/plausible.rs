@@ -1,0 +1,304 @@
+//! Whether a composition can be meant: agents, solubility, usual amounts, acid with thiosulfate, room in the vessel.
+
+use std::collections::BTreeMap;
+
+use super::{Linter, Source};
+use crate::composition::{Analyst, Composition, Room, brought::Brought, first_baths};
+use crate::diagnostic::{Finding, Severity};
+use crate::formula::{Amount, Formula, Ingredient, Kind, Part};
+use crate::quantity::rounding::{show_short, show_significant};
+use crate::substance::{Role, State};
+
+/// Temperature at which a solution must stay clear, °C.
+const STORAGE_CELSIUS: f64 = 20.0;
+/// How far above the handbook's solubility an amount must be before it is told: the data and the room of the dissolved salts are that
+/// uncertain, and one salt in another's solution dissolves somewhat more or less.
+const SOLUBILITY_SLACK: f64 = 1.15;
+/// How many times the usual sulfite is no sulfite level that anybody means.
+const SULFITE_FACTOR: f64 = 10.0;
+/// A chemical in this many times the largest amount of any shipped formula of its kind is worth a look.
+const AMOUNT_FACTOR: f64 = 5.0;
+/// Fewest formulas that make a usual amount.
+const FEWEST_FOR_USUAL: usize = 5;
+/// M(Na₂SO₃), g/mol, from IUPAC 2021 weights.
+const ANHYDROUS_SULFITE_G_PER_MOL: f64 = 126.04;
+/// mL of a litre that may be overfilled before it is told.
+const BRIMFUL_ML: f64 = 20.0;
+
+/// Usual amounts in the shipped library.
+#[derive(Debug, Default)]
+pub(super) struct Usual {
+    /// Sulfite of the strongest part, mol/L, sorted, by kind, with the formula's id.
+    sulfite: BTreeMap<Kind, Vec<(f64, String)>>,
+    /// Largest g/L as first used of a chemical, by kind and chemical.
+    amounts: BTreeMap<(Kind, String), Vec<f64>>,
+}
+
+impl Usual {
+    pub(super) fn of<'f>(formulas: impl Iterator<Item = &'f Formula>, analyst: &Analyst<'_>) -> Self {
+        let mut usual = Self::default();
+        for formula in formulas {
+            let sulfite = strongest_sulfite(formula, analyst);
+            if sulfite > 0.0 {
+                usual.sulfite.entry(formula.kind).or_default().push((sulfite, formula.id.clone()));
+            }
+            for (chemical, grams) in as_used(formula, analyst) {
+                usual.amounts.entry((formula.kind, chemical)).or_default().push(grams);
+            }
+        }
+        usual
+    }
+
+    /// Median sulfite of a kind, mol/L, without the formula itself.
+    fn sulfite(&self, kind: Kind, id: &str) -> Option<f64> {
+        let mut others: Vec<f64> =
+            self.sulfite.get(&kind)?.iter().filter(|(_, own)| own != id).map(|(moles, _)| *moles).collect();
+        others.sort_by(f64::total_cmp);
+        (others.len() >= FEWEST_FOR_USUAL).then(|| others.get(others.len() / 2).copied()).flatten()
+    }
+
+    /// Largest amount of a chemical in shipped formulas of a kind, g/L; a formula is measured by all of them, itself too if it is one.
+    fn largest(&self, kind: Kind, chemical: &str) -> Option<f64> {
+        let shipped = self.amounts.get(&(kind, chemical.to_owned()))?;
+        (shipped.len() >= FEWEST_FOR_USUAL).then(|| shipped.iter().copied().fold(0.0, f64::max))
+    }
+}
+
+fn strongest_sulfite(formula: &Formula, analyst: &Analyst<'_>) -> f64 {
+    analyst
+        .bottled(formula)
+        .iter()
+        .map(|own| Brought::of(std::slice::from_ref(own), analyst.chemistry()).moles("sulfite"))
+        .fold(0.0, f64::max)
+}
+
+/// Grams per litre of each chemical in the strongest bath of the first use.
+fn as_used(formula: &Formula, analyst: &Analyst<'_>) -> BTreeMap<String, f64> {
+    let mut largest: BTreeMap<String, f64> = BTreeMap::new();
+    for bath in first_baths(formula) {
+        for component in analyst.bath(formula, &bath).components {
+            if let Some(grams) = component.grams_per_litre {
+                let own = largest.entry(component.parent.id.clone()).or_default();
+                *own = own.max(grams);
+            }
+        }
+    }
+    largest
+}
+
+pub(super) fn judge(formula: &Formula, source: &Source<'_>, linter: &Linter<'_>, findings: &mut Vec<Finding>) {
+    no_agent(formula, source, linter, findings);
+    for part in &formula.parts {
+        room(part, source, findings);
+        solubility(formula, part, source, linter, findings);
+        order_names(part, source, findings);
+        keeping(part, source, findings);
+    }
+    thiosulfate_in_acid(formula, source, linter, findings);
+    sulfite(formula, source, linter, findings);
+    unusual_amounts(formula, source, linter, findings);
+    uses(formula, source, findings);
+}
+
+fn of_part(part: &Part) -> String {
+    part.name.as_ref().map_or_else(String::new, |name| format!(" of part {name}"))
+}
+
+/// A developer without an agent; one that develops an iron or silver sensitizer needs none.
+fn no_agent(formula: &Formula, source: &Source<'_>, linter: &Linter<'_>, findings: &mut Vec<Finding>) {
+    if !matches!(formula.kind, Kind::FilmDeveloper | Kind::PaperDeveloper) {
+        return;
+    }
+    let partner_kind = |id: &String| linter.known.get(id).map(|known| known.kind);
+    let develops_sensitizer = formula.partners.iter().any(|id| partner_kind(id) == Some(Kind::Sensitizer));
+    let has_agent = formula.ingredients().any(|own| own.form.has_role(Role::DevelopingAgent));
+    if !has_agent && !develops_sensitizer {
+        let message = "the developer has no developing agent";
+        let fix = "add the agent, or give it the kind of bath that it is";
+        findings.push(source.finding(Severity::Warning, "no-agent", source.key("kind"), message, fix));
+    }
+}
+
+/// More than a litre of ingredients, or too much start water for them.
+fn room(part: &Part, source: &Source<'_>, findings: &mut Vec<Finding>) {
+    let room = Room::of(&part.ingredients);
+    let line = part.ingredients.first().map(|first| first.line);
+    let total = room.total_ml();
+    if total > 1000.0 {
+        let message = format!("the ingredients{} alone fill {} mL of a litre", of_part(part), show_short(total, 0));
+        let fix = "amounts are per litre of the part as bottled: check the units and the volume that the source makes";
+        findings.push(source.finding(Severity::Warning, "no-room", line, message, fix));
+        return;
+    }
+    let Some(water) = part.mixing.water_ml_per_litre.filter(|_| part.solvent.is_none()) else { return };
+    if water + total > 1000.0 + BRIMFUL_ML {
+        let message = format!(
+            "{} mL of water to start with and {} mL of ingredients{} are more than a litre",
+            show_short(water, 0),
+            show_short(total, 0),
+            of_part(part)
+        );
+        let fix = "start with less water, or check the amounts";
+        findings.push(source.finding(Severity::Warning, "overfull", source.key("water").or(line), message, fix));
+    }
+}
+
+/// Salts above their solubility at storage temperature.
+fn solubility(
+    formula: &Formula,
+    part: &Part,
+    source: &Source<'_>,
+    linter: &Linter<'_>,
+    findings: &mut Vec<Finding>,
+) {
+    if part.solvent.is_some() {
+        return;
+    }
+    let room = Room::of(&part.ingredients);
+    let water_g = (1000.0 - room.total_ml()).max(0.0) + room.brought_water_g;
+    let celsius = coolest_use(formula, part);
+    for ingredient in &part.ingredients {
+        let Amount::Grams(grams) = ingredient.amount else { continue };
+        if !stays_itself(ingredient, part) {
+            continue;
+        }
+        let Some(per_100_g) = ingredient.form.solubility_per_100_g(celsius, linter.library.weights()) else { continue };
+        let limit = per_100_g * water_g / 100.0;
+        if grams > limit * SOLUBILITY_SLACK {
+            let message = format!(
+                "{} g/L of {}{} are more than dissolve at {} °C: about {} g",
+                show_significant(grams),
+                ingredient.form.name,
+                of_part(part),
+                show_short(celsius, 0),
+                show_short(limit, 0)
+            );
+            let fix = "check the amount, the hydrate and the volume; say in the use's temperature if it is used warm";
+            findings.push(source.finding(Severity::Warning, "above-solubility", Some(ingredient.line), message, fix));
+        }
+    }
+}
+
+/// The lowest temperature at which a part is used, where every use of it says one; else the storage temperature.
+fn coolest_use(formula: &Formula, part: &Part) -> f64 {
+    let name = part.name.as_deref().unwrap_or("stock");
+    let of_this = |own: &&crate::formula::Use| own.baths.iter().any(|bath| bath.shares.iter().any(|(own, _)| own == name));
+    let mut coolest = f64::INFINITY;
+    for own in formula.uses.iter().filter(of_this) {
+        match own.temperature_c {
+            Some(celsius) => coolest = coolest.min(celsius),
+            None => return STORAGE_CELSIUS,
+        }
+    }
+    if coolest.is_finite() { coolest.max(STORAGE_CELSIUS) } else { STORAGE_CELSIUS }
+}
+
+/// Whether a solid is in solution what its solubility is told of: a salt that no acid or alkali in the part turns into another.
+fn stays_itself(ingredient: &Ingredient, part: &Part) -> bool {
+    let form = &ingredient.form;
+    let salt = [Role::Alkali, Role::Preservative, Role::FixingAgent, Role::Restrainer, Role::SwellingControl]
+        .iter()
+        .any(|&role| form.has_role(role));
+    let has = |class: &str| part.ingredients.iter().any(|own| own.form.is_class(class));
+    let turned = (has("acid") || has("weak-acid")) && (form.has_role(Role::Alkali) || form.is_class("sulfite"))
+        || has("strong-alkali") && (form.is_class("borate") || form.is_class("acidic-in-water"));
+    form.state == State::Solid && salt && !turned
+}
+
+/// Acid that would throw sulfur out of thiosulfate that no sulfite protects. A toner that works by just that is spared.
+fn thiosulfate_in_acid(formula: &Formula, source: &Source<'_>, linter: &Linter<'_>, findings: &mut Vec<Finding>) {
+    if formula.kind == Kind::Toner {
+        return;
+    }
+    let bottled = linter.analyst.bottled(formula);
+    let used: Vec<Composition> = formula.uses.iter().flat_map(|own| linter.analyst.used(formula, own)).collect();
+    let class = |composition: &Composition, classes: &[&str]| {
+        composition.components.iter().any(|own| {
+            let own_classes = own.parent.classes.as_deref().unwrap_or_default();
+            classes.iter().any(|class| own_classes.iter().any(|own| own == class))
+        })
+    };
+    let sour = bottled.iter().chain(&used).find(|own| {
+        class(own, &["thiosulfate"]) && class(own, &["acid", "acidic-in-water"]) && !class(own, &["sulfite"])
+    });
+    if let Some(bath) = sour {
+        let line = formula.ingredients().find(|own| own.form.is_class("thiosulfate")).map(|own| own.line);
+        let message = format!("thiosulfate meets acid without sulfite ({}): it throws out sulfur", bath.label);
+        let fix = "add sulfite or metabisulfite, as acid fixers have it, or keep the two apart";
+        findings.push(source.finding(Severity::Warning, "sulfur", line, message, fix));
+    }
+}
+
+fn sulfite(formula: &Formula, source: &Source<'_>, linter: &Linter<'_>, findings: &mut Vec<Finding>) {
+    let own = strongest_sulfite(formula, &linter.analyst);
+    let Some(usual) = linter.usual.sulfite(formula.kind, &formula.id) else { return };
+    if own >= usual * SULFITE_FACTOR {
+        let line = formula.ingredients().find(|own| own.form.is_class("sulfite")).map(|own| own.line);
+        let grams = |moles: f64| show_short(moles * ANHYDROUS_SULFITE_G_PER_MOL, 0);
+        let message = format!(
+            "{} g/L of sulfite (counted anhydrous) is {} times what a {} usually has ({} g/L)",
+            grams(own),
+            show_short(own / usual, 0),
+            formula.kind.words(),
+            grams(usual)
+        );
+        findings.push(source.finding(Severity::Warning, "much-sulfite", line, message, "check the decimal point"));
+    }
+}
+
+fn unusual_amounts(formula: &Formula, source: &Source<'_>, linter: &Linter<'_>, findings: &mut Vec<Finding>) {
+    for (chemical, grams) in as_used(formula, &linter.analyst) {
+        let Some(largest) = linter.usual.largest(formula.kind, &chemical) else { continue };
+        if grams > largest * AMOUNT_FACTOR {
+            let line = formula.ingredients().find(|own| own.form.parent.id == chemical).map(|own| own.line);
+            let message = format!(
+                "{} g/L of {chemical} in the bath as first used; no shipped {} has more than {} g/L",
+                show_significant(grams),
+                formula.kind.words(),
+                show_significant(largest)
+            );
+            let fix = "check the decimal point, the unit and the dilution";
+            findings.push(source.finding(Severity::Advice, "unusual-amount", line, message, fix));
+        }
+    }
+}
+
+/// The published order names only what the part contains.
+fn order_names(part: &Part, source: &Source<'_>, findings: &mut Vec<Finding>) {
+    for name in &part.mixing.order {
+        let is_ingredient = part.ingredients.iter().any(|own| own.form.id == *name);
+        let is_solvent = name == "water" || part.solvent.as_ref().is_some_and(|own| own.id == *name);
+        if !is_ingredient && !is_solvent {
+            let message = format!("mixing.order names `{name}`, which is no ingredient{}", of_part(part));
+            let fix = "write the ids of the ingredients in the order of the source";
+            let line = source.value("order", name);
+            findings.push(source.finding(Severity::Warning, "order-names", line, message, fix));
+        }
+    }
+}
+
+fn keeping(part: &Part, source: &Source<'_>, findings: &mut Vec<Finding>) {
+    let own = &part.keeping;
+    if let (Some(full), Some(half)) = (own.full_bottle_days, own.half_bottle_days) {
+        if half > full {
+            let message = format!("a half-full bottle{} keeps longer than a full one", of_part(part));
+            let line = source.key("half_bottle_days");
+            findings.push(source.finding(Severity::Warning, "keeping", line, message, "check which figure is which"));
+        }
+    }
+}
+
+fn uses(formula: &Formula, source: &Source<'_>, findings: &mut Vec<Finding>) {
+    for own in &formula.uses {
+        if own.minutes.is_some_and(|(low, high)| low > high || low < 0.0) {
+            let message = format!("the minutes of use `{}` run backwards", own.name);
+            let line = source.value("name", &own.name);
+            findings.push(source.finding(Severity::Warning, "use-minutes", line, message, "write minutes = [shortest, longest]"));
+        }
+        if own.temperature_c.is_some_and(|celsius| !(0.0..=100.0).contains(&celsius)) {
+            let message = format!("the temperature of use `{}` is not between 0 and 100 °C", own.name);
+            let line = source.value("name", &own.name);
+            findings.push(source.finding(Severity::Warning, "use-temperature", line, message, "write °C"));
+        }
+    }
+}
