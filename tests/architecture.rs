@@ -22,10 +22,10 @@ const MAY_NAME: &[(&str, &[&str])] = &[
     ("scale", &["diagnostic", "formula", "quantity", "substance"]),
     ("sequence", &["diagnostic", "formula", "quantity", "scale", "substance"]),
     ("safety", &["diagnostic", "formula", "quantity", "scale", "substance", "suggestion"]),
-    ("composition", &["diagnostic", "formula", "quantity", "scale", "substance", "suggestion"]),
-    ("compare", &["composition", "diagnostic", "formula", "quantity", "substance"]),
-    ("nearest", &["composition", "diagnostic", "formula", "quantity", "substance", "suggestion"]),
-    ("can_make", &["composition", "diagnostic", "formula", "quantity", "scale", "substance", "suggestion"]),
+    ("composition", &["diagnostic", "formula", "library", "quantity", "substance"]),
+    ("compare", &["composition", "formula", "quantity", "substance"]),
+    ("nearest", &["composition", "formula", "substance"]),
+    ("can_make", &["formula", "quantity", "scale", "substance"]),
     (
         "predict",
         &[

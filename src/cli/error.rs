@@ -108,7 +108,7 @@ impl CliError {
         }
     }
 
-    fn fix(&self) -> String {
+    pub(super) fn fix(&self) -> String {
         match self {
             Self::Usage { .. } => "see --help".to_owned(),
             Self::Argument { fix, .. } | Self::Refused { fix, .. } => fix.clone(),

@@ -1,12 +1,17 @@
-//! `soupcon list`: formulas by words, kind and chemicals.
+//! `soupcon list`: formulas by words, kind and chemicals, by nearness in composition, and by what the shelf allows.
 
 use clap::Args;
 
 use super::context::{Context, check_folders};
 use super::error::CliError;
+use super::shelf::ShelfArguments;
+use crate::can_make::{CanMake, can_make};
+use crate::composition::{Analyst, typed};
 use crate::formula::{Formula, Kind};
 use crate::library::Found;
+use crate::nearest::{Near, Point, nearest};
 use crate::render::Document;
+use crate::render::found::{MakeBody, NearBody, make_document, near_document};
 use crate::render::json::{ListBody, ListedFormula, document};
 use crate::suggestion;
 
@@ -16,8 +21,15 @@ Examples:
   soupcon list --kind fixer
   soupcon list --with metol --without hydroquinone
   soupcon list borax fine grain                      words in id, title, summary or aliases
+  soupcon list --near mq-borax-classic               the nearest in composition, itself first
+  soupcon list --near metol=2,sodium-sulfite-anhydrous=100,hydroquinone=5,borax-decahydrate=2
+  soupcon list --can-make --have metol --have sodium-sulfite-anhydrous=450g
+  soupcon list --can-make --shelf shelf.toml         with have = [\"metol\", …] in it
 
-A chemical stands for all its forms: --with sodium-carbonate finds every hydrate.";
+A chemical stands for all its forms: --with sodium-carbonate finds every hydrate.
+In a composition after --near bare numbers are grams per litre; 2g and, for liquids, 48ml are understood too.
+A distance of 0 is the same bath; 1 is an agent doubled or halved. Hydrates make no difference.
+--can-make takes other forms of a chemical and exchanges that are exact, and says which.";
 
 /// Arguments of `list`.
 #[derive(Debug, Args)]
@@ -34,6 +46,17 @@ pub(super) struct ListArguments {
     /// Only without this chemical, in any form
     #[arg(long, value_name = "SUBSTANCE")]
     without: Vec<String>,
+    /// Nearest in composition to a formula, or to form=grams per litre joined by commas
+    #[arg(long, value_name = "FORMULA|COMPOSITION", conflicts_with = "can_make")]
+    near: Option<String>,
+    /// How many to list with --near
+    #[arg(long, value_name = "COUNT", default_value_t = 20, requires = "near", hide_default_value = false)]
+    most: usize,
+    /// What can be mixed from the shelf now, and what lacks one chemical
+    #[arg(long)]
+    can_make: bool,
+    #[command(flatten)]
+    shelf: ShelfArguments,
 }
 
 pub(super) fn run(arguments: &ListArguments, context: &mut Context<'_, '_>) -> Result<u8, CliError> {
@@ -56,6 +79,12 @@ pub(super) fn run(arguments: &ListArguments, context: &mut Context<'_, '_>) -> R
                 && words.iter().all(|word| mentions(formula, word))
         })
         .collect();
+    if let Some(near) = &arguments.near {
+        return list_near(near, &found, arguments.most, context);
+    }
+    if arguments.can_make {
+        return list_can_make(&found, arguments, context);
+    }
     context.answer(
         || list_document(&found),
         || document(ListBody { formulas: found.iter().map(ListedFormula::new).collect() }),
@@ -65,6 +94,55 @@ pub(super) fn run(arguments: &ListArguments, context: &mut Context<'_, '_>) -> R
         return Ok(1);
     }
     Ok(0)
+}
+
+/// The formulas nearest to one, or to a composition.
+fn list_near(
+    near: &str,
+    found: &[Found],
+    most: usize,
+    context: &mut Context<'_, '_>,
+) -> Result<u8, CliError> {
+    let is_typed = typed::looks_typed(near) && !std::path::Path::new(near).is_file();
+    let asked = if is_typed { None } else { Some(context.formula(near)?.formula) };
+    let analyst = Analyst::new(&context.library);
+    let point = if let Some(formula) = &asked {
+        Point::of_formula(formula, &analyst)
+    } else {
+        let composition =
+            typed::parse(near, &analyst).map_err(|error| CliError::argument("--near", &error, error.fix()))?;
+        Point::of_composition(&composition, &analyst)
+    };
+    let mut ranked = nearest(&point, found.iter().map(|own| &own.formula), &analyst);
+    ranked.truncate(most);
+    let ranked: Vec<(&Found, Near<'_>)> = ranked
+        .into_iter()
+        .filter_map(|near| {
+            let own = found.iter().find(|own| std::ptr::eq(&raw const own.formula, near.formula))?;
+            Some((own, near))
+        })
+        .collect();
+    let name = asked.as_ref().map_or("the composition typed", |formula| formula.id.as_str());
+    let text = context.rendered(|| near_document(name, &ranked), || document(NearBody::new(&ranked)));
+    context.streams.out.write_all(text.as_bytes())?;
+    Ok(u8::from(ranked.is_empty()))
+}
+
+/// What the shelf allows.
+fn list_can_make(
+    found: &[Found],
+    arguments: &ListArguments,
+    context: &mut Context<'_, '_>,
+) -> Result<u8, CliError> {
+    let shelf = arguments.shelf.read(context)?;
+    let relations = context.relations()?;
+    let sorted: CanMake<'_> = can_make(found.iter().map(|own| &own.formula), &shelf, &relations);
+    let nothing = sorted.now.is_empty() && sorted.one_away.is_empty();
+    context.answer(|| make_document(&sorted), || document(MakeBody::new(&sorted, found)))?;
+    if nothing {
+        context.warn("nothing can be mixed from this, not even with one more chemical");
+    }
+    Ok(u8::from(nothing))
 }
 
 /// A kind by its name, with a suggestion.

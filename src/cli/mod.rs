@@ -4,6 +4,8 @@
 //! environment, and returns the exit code.
 
 mod arguments;
+mod check;
+mod compare;
 mod context;
 mod dilute;
 mod error;
@@ -13,6 +15,7 @@ mod list;
 mod percent;
 mod scale;
 mod sheet;
+mod shelf;
 mod show;
 mod substance;
 mod water;
@@ -54,6 +57,8 @@ enum Command {
     List(list::ListArguments),
     /// Print the card of a formula
     Show(show::ShowArguments),
+    /// Put formulas side by side, with the differences in words
+    Compare(compare::CompareArguments),
     /// Work out what to weigh for a batch
     Scale(scale::ScaleArguments),
     /// Print the numbered mixing sheet of a batch
@@ -68,6 +73,8 @@ enum Command {
     Dilute(dilute::DiluteArguments),
     /// Blend hot and cold water to a temperature
     Water(water::WaterArguments),
+    /// Judge formulas and substances of your own
+    Check(check::CheckArguments),
 }
 
 /// Runs the program: reads the arguments, prints the answer, returns the exit code.
@@ -86,6 +93,8 @@ pub fn run(arguments: Vec<OsString>, streams: &mut Streams<'_>, environment: &En
     let outcome = match &arguments.command {
         Command::List(own) => list::run(own, &mut context),
         Command::Show(own) => show::run(own, &mut context),
+        Command::Compare(own) => compare::run(own, &mut context),
+        Command::Check(own) => check::run(own, &mut context),
         Command::Scale(own) => scale::run(own, &mut context),
         Command::Sheet(own) => sheet::run(own, &mut context),
         Command::Substance(own) => substance::run(own, &mut context),

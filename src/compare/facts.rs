@@ -47,12 +47,15 @@ const fn source(text: &'static str, source: &'static str) -> Fact {
 
 const COOKBOOK_195: &str = "S. Anchell, The Darkroom Cookbook, 3rd edition, 2008, page 195";
 const COOKBOOK_106: &str = "S. Anchell, The Darkroom Cookbook, 3rd edition, 2008, page 106";
-const CLERC_341: &str = "L. P. Clerc, Photography: Theory and Practice, English edition, about 1937, section 341";
-const CLERC_350: &str = "L. P. Clerc, Photography: Theory and Practice, English edition, about 1937, section 350";
+const CLERC_341: &str =
+    "L. P. Clerc, Photography: Theory and Practice, English edition, about 1937, section 341";
+const CLERC_350: &str =
+    "L. P. Clerc, Photography: Theory and Practice, English edition, about 1937, section 350";
 const CYCLOPAEDIA: &str = "B. E. Jones (ed.), Cassell's Cyclopaedia of Photography, 1911, article Restrainer";
 const GERMAN_MQ: &str = "German handbook (title page not seen), goobi.tib.eu/viewer/fulltext/1686551908/121";
 const ARCHIVE: &str = "Developing Agents, course page for film archives, brianpritchard.com, section 9";
-const PLATES_1910: &str = "Photo (British book, about 1910), Development of the Negative, part 5, chestofbooks.com";
+const PLATES_1910: &str =
+    "Photo (British book, about 1910), Development of the Negative, part 5, chestofbooks.com";
 
 /// Sulfite from which its solvent action shows in the grain, g/L counted anhydrous. Source: [`COOKBOOK_195`].
 pub(super) const SOLVENT_SULFITE_G: f64 = 50.0;
@@ -83,13 +86,18 @@ pub(super) const LESS_HYDROQUINONE: Fact = source(
     GERMAN_MQ,
 );
 
-pub(super) const STRONGER_ALKALI: Fact =
-    source("a stronger alkali makes it more active: carbonate is custom for positives, borax for negatives", ARCHIVE);
-pub(super) const WEAKER_ALKALI: Fact =
-    source("a weaker alkali makes it less active: borax is custom for negatives, carbonate for positives", ARCHIVE);
+pub(super) const STRONGER_ALKALI: Fact = source(
+    "a stronger alkali makes it more active: carbonate is custom for positives, borax for negatives",
+    ARCHIVE,
+);
+pub(super) const WEAKER_ALKALI: Fact = source(
+    "a weaker alkali makes it less active: borax is custom for negatives, carbonate for positives",
+    ARCHIVE,
+);
 pub(super) const MORE_ALKALI: Fact = source("the more alkali the more active", ARCHIVE);
 pub(super) const LESS_ALKALI: Fact = source("the less alkali the less active", ARCHIVE);
-pub(super) const CAUSTIC: Fact = practice("caustic works fastest and hardest, and the mixed bath dies soonest");
+pub(super) const CAUSTIC: Fact =
+    practice("caustic works fastest and hardest, and the mixed bath dies soonest");
 pub(super) const SULFITE_ALONE: Fact =
     practice("sulfite alone is alkaline enough for metol, amidol and the phenidones: slow and soft");
 pub(super) const BUFFERED: Fact =
@@ -107,22 +115,23 @@ pub(super) const NO_BROMIDE: Fact = source(
 );
 pub(super) const ANTIFOGGANT: Fact =
     practice("holds back fog with less loss of speed than bromide; colder tone on paper");
-pub(super) const IODIDE: Fact = practice("a trace of iodide holds development back beside dense edges: sharper lines");
+pub(super) const IODIDE: Fact =
+    practice("a trace of iodide holds development back beside dense edges: sharper lines");
 
 pub(super) const THIOCYANATE: Fact = practice(
     "a gram or so dissolves silver halide strongly: finer grain and less speed; too much gives a metallic fog",
 );
 pub(super) const CHLORIDE: Fact = practice("dissolves silver halide mildly: finer grain, longer times");
-pub(super) const MONOBATH: Fact = practice("thiosulfate fixes as it develops: time no longer controls the contrast");
+pub(super) const MONOBATH: Fact =
+    practice("thiosulfate fixes as it develops: time no longer controls the contrast");
 pub(super) const TWO_BATHS: Fact = practice(
     "agent and alkali apart: each spot develops with what it carried over, so highlights hold themselves back and time and temperature matter little",
 );
 
-pub(super) const ACID_IN_DEVELOPER: Fact = practice("acid takes part of the alkali: slower, softer, finer grain");
-pub(super) const FALLS_BELOW_SOLVENT: Fact = source(
-    "at about 50 g/L and below it no longer shows in the grain: coarser, but sharper",
-    COOKBOOK_195,
-);
+pub(super) const ACID_IN_DEVELOPER: Fact =
+    practice("acid takes part of the alkali: slower, softer, finer grain");
+pub(super) const FALLS_BELOW_SOLVENT: Fact =
+    source("at about 50 g/L and below it no longer shows in the grain: coarser, but sharper", COOKBOOK_195);
 
 pub(super) const AMMONIUM: Fact = practice("ammonium makes the fixer quicker");
 pub(super) const ACID_FIXER: Fact = practice("acid stops development at once and keeps the bath clear");
@@ -141,7 +150,9 @@ pub(super) fn of_agent(name: &str) -> Fact {
     match name {
         "metol" => source("brings up shadows and halftones quickly, soft in contrast", GERMAN_MQ),
         "hydroquinone" => source("adds density where a quicker agent has begun", GERMAN_MQ),
-        "pyrazolidone" => practice("does metol's work in about a tenth of the amount; bromide holds it back less"),
+        "pyrazolidone" => {
+            practice("does metol's work in about a tenth of the amount; bromide holds it back less")
+        }
         "ascorbate" => practice("works clean and is mild on the skin; dies without changing colour"),
         "pyrogallol" => source("stains and tans the image where little sulfite protects it", CLERC_350),
         "pyrocatechol" => practice("stains and tans the image where little sulfite protects it"),

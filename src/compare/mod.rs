@@ -29,7 +29,7 @@ pub const MOST: usize = 6;
 #[non_exhaustive]
 pub enum CompareError {
     /// Too few or too many.
-    #[error("{given} formulas cannot be put side by side")]
+    #[error("{FEWEST} to {MOST} formulas go side by side, not {given}")]
     Count {
         /// How many were given.
         given: usize,
@@ -226,7 +226,11 @@ fn rows(columns: &[Column]) -> Vec<Row> {
         }
     }
     components.sort_by(|left, right| {
-        (left.role.is_none(), left.role, &left.parent.id).cmp(&(right.role.is_none(), right.role, &right.parent.id))
+        (left.role.is_none(), left.role, &left.parent.id).cmp(&(
+            right.role.is_none(),
+            right.role,
+            &right.parent.id,
+        ))
     });
     components
         .into_iter()
@@ -290,14 +294,18 @@ impl Baths {
         let compositions: Vec<Composition> =
             first_baths(formula).iter().map(|bath| analyst.bath(formula, bath)).collect();
         let brought = Brought::of(&compositions, analyst.chemistry());
-        let sulfite_g = compositions.iter().map(|own| sulfite_g(own, analyst.chemistry())).fold(0.0, f64::max);
+        let sulfite_g =
+            compositions.iter().map(|own| sulfite_g(own, analyst.chemistry())).fold(0.0, f64::max);
         let ph = compositions.iter().map(|own| ph.and_then(|predict| predict(own))).collect();
         Self { compositions, brought, sulfite_g, ph }
     }
 
     /// g/L of a chemical in its usual form in all baths together; zero where absent, none where unknown.
     fn grams(&self, parent: &str) -> Option<f64> {
-        self.compositions.iter().map(|own| own.component(parent).map_or(Some(0.0), |own| own.grams_per_litre)).sum()
+        self.compositions
+            .iter()
+            .map(|own| own.component(parent).map_or(Some(0.0), |own| own.grams_per_litre))
+            .sum()
     }
 
     fn component(&self, parent: &str) -> Option<&Component> {
@@ -341,7 +349,8 @@ enum Alkali {
 }
 
 impl Alkali {
-    const ALL: [Self; 5] = [Self::Hydroxide, Self::Phosphate, Self::Carbonate, Self::Borate, Self::Triethanolamine];
+    const ALL: [Self; 5] =
+        [Self::Hydroxide, Self::Phosphate, Self::Carbonate, Self::Borate, Self::Triethanolamine];
 
     fn species(self) -> &'static str {
         match self {
@@ -358,7 +367,7 @@ impl Alkali {
             Self::Hydroxide => "caustic",
             Self::Phosphate => "phosphate",
             Self::Carbonate => "carbonate",
-            Self::Borate => "borate (borax, metaborate)",
+            Self::Borate => "borate",
             Self::Triethanolamine => "triethanolamine",
         }
     }
@@ -386,30 +395,40 @@ fn measures(baths: &[Baths]) -> Vec<Measure> {
     let is_developer = baths.iter().any(|own| own.agents().next().is_some());
     let mut all = vec![
         line("metol : hydroquinone", "metol_to_hydroquinone", "", &|own| own.ratio("metol", "hydroquinone")),
-        line("phenidone : hydroquinone", "phenidone_to_hydroquinone", "", &|own| own.ratio("phenidone", "hydroquinone")),
+        line("phenidone : hydroquinone", "phenidone_to_hydroquinone", "", &|own| {
+            own.ratio("phenidone", "hydroquinone")
+        }),
         line("agents together", "agents_mol_per_litre", "mol/L", &|own| {
             own.agents().map(|agent| agent.moles_per_litre).sum::<Option<f64>>().map_or(Value::None, number)
         }),
         line("sulfite, as anhydrous", "sulfite_g_per_litre", "g/L", &|own| number(own.sulfite_g)),
         line("alkali", "alkali", "", &|own| match own.alkalis().first() {
             Some((alkali, _)) => Value::Words(alkali.words().to_owned()),
-            None if own.agents().next().is_some() && own.sulfite_g > 0.0 => Value::Words("sulfite alone".to_owned()),
+            None if own.agents().next().is_some() && own.sulfite_g > 0.0 => {
+                Value::Words("sulfite alone".to_owned())
+            }
             None => Value::None,
         }),
         line("alkali left after acid", "alkali_mol_per_litre", "mol/L", &|own| {
             number(own.alkalis().iter().map(|(_, moles)| moles).sum())
         }),
-        line("acid left after alkali", "acid_mol_per_litre", "mol/L", &|own| number(own.brought.moles("acid"))),
+        line("acid left after alkali", "acid_mol_per_litre", "mol/L", &|own| {
+            number(own.brought.moles("acid"))
+        }),
         line("bromide, as potassium bromide", "bromide_g_per_litre", "g/L", &|own| {
             number(own.brought.moles("bromide") * BROMIDE_G_PER_MOL)
         }),
         line("thiosulfate, as crystals", "thiosulfate_g_per_litre", "g/L", &|own| {
             number(own.brought.moles("thiosulfate") * HYPO_G_PER_MOL)
         }),
-        line("thiocyanate", "thiocyanate_mol_per_litre", "mol/L", &|own| number(own.brought.moles("thiocyanate"))),
+        line("thiocyanate", "thiocyanate_mol_per_litre", "mol/L", &|own| {
+            number(own.brought.moles("thiocyanate"))
+        }),
     ];
     if is_developer {
-        all.push(line("dissolves silver halide", "solvent_action", "", &|own| Value::Words(own.solvent_action())));
+        all.push(line("dissolves silver halide", "solvent_action", "", &|own| {
+            Value::Words(own.solvent_action())
+        }));
     }
     if baths.iter().any(|own| own.ph.iter().any(Option::is_some)) {
         all.push(line("predicted pH", "ph", "", &|own| match own.ph.as_slice() {
@@ -497,7 +516,10 @@ mod tests {
         let library = Library::shipped();
         let analyst = Analyst::new(&library);
         // 90 g anhydrous sulfite and, in the other, crystals; carbonate as anhydrous and monohydrate.
-        let all = formulas(&library, &["mq-carbonate-tray-tank", "mq-carbonate-titling", "mq-potassium-carbonate-one-solution-1900"]);
+        let all = formulas(
+            &library,
+            &["mq-carbonate-tray-tank", "mq-carbonate-titling", "mq-potassium-carbonate-one-solution-1900"],
+        );
         let refs: Vec<&Formula> = all.iter().collect();
         let comparison = compare(&refs, Shown::Bottled, &analyst, None).unwrap();
         let row = |parent: &str| comparison.rows.iter().find(|row| row.form.parent.id == parent).unwrap();
@@ -532,12 +554,14 @@ mod tests {
         let all = formulas(&library, &["metol-sulfite", "two-bath-metol-sulfite-borax"]);
         let refs: Vec<&Formula> = all.iter().collect();
         assert_eq!(Shown::usual(&refs), Shown::Used);
-        let comparison = compare(&refs, Shown::Used, &analyst, Some(&|own| Some(own.components.len() as f64))).unwrap();
-        let labels: Vec<Option<&str>> = comparison.columns.iter().map(|column| column.label.as_deref()).collect();
+        let comparison =
+            compare(&refs, Shown::Used, &analyst, Some(&|own| own.component("metol").map(|_| 8.2))).unwrap();
+        let labels: Vec<Option<&str>> =
+            comparison.columns.iter().map(|column| column.label.as_deref()).collect();
         assert_eq!(labels, [Some("undiluted"), Some("A undiluted"), Some("B undiluted")]);
-        assert_eq!(comparison.columns[0].ph, Some(2.0));
+        assert_eq!(comparison.columns[0].ph, Some(8.2));
         let ph = comparison.measures.iter().find(|measure| measure.key == "ph").unwrap();
-        assert_eq!(ph.values, [Value::Number(2.0), Value::Words("2.0, then 1.0".to_owned())]);
+        assert_eq!(ph.values, [Value::Number(8.2), Value::Words("8.2, then ?".to_owned())]);
     }
 
     #[test]

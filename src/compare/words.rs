@@ -83,7 +83,8 @@ struct Teller<'a> {
 
 impl Teller<'_> {
     fn tell(&mut self, topic: Topic, figures: &str, fact: Fact) {
-        let text = if figures.is_empty() { fact.text.to_owned() } else { format!("{figures}: {}", fact.text) };
+        let text =
+            if figures.is_empty() { fact.text.to_owned() } else { format!("{figures}: {}", fact.text) };
         self.push(topic, text, fact.reason);
     }
 
@@ -256,7 +257,11 @@ fn alkali_names(baths: &Baths, alkalis: &[(Alkali, f64)], analyst: &Analyst<'_>)
         let components = baths.compositions.iter().flat_map(|own| &own.components);
         let found: Vec<&String> = components.filter(brings).map(|own| &own.parent.name).collect();
         // Caustic on boric acid or bicarbonate: the alkali that results is no chemical of the recipe.
-        let own = if found.is_empty() { vec![alkali.words().to_owned()] } else { found.into_iter().cloned().collect() };
+        let own = if found.is_empty() {
+            vec![alkali.words().to_owned()]
+        } else {
+            found.into_iter().cloned().collect()
+        };
         for name in own {
             if !names.contains(&name) {
                 names.push(name);
@@ -281,7 +286,9 @@ fn alkali(teller: &mut Teller<'_>, analyst: &Analyst<'_>) {
             let fact = if *strongest == Alkali::Hydroxide { facts::CAUSTIC } else { facts::MORE_ALKALI };
             teller.tell(Topic::Alkali, &format!("has {mine}"), fact);
         }
-        (Some((strongest, _)), Some((their_strongest, _))) if strongest.strength() != their_strongest.strength() => {
+        (Some((strongest, _)), Some((their_strongest, _)))
+            if strongest.strength() != their_strongest.strength() =>
+        {
             let fact = match strongest.strength().cmp(&their_strongest.strength()) {
                 std::cmp::Ordering::Greater if *strongest == Alkali::Hydroxide => facts::CAUSTIC,
                 std::cmp::Ordering::Greater => facts::STRONGER_ALKALI,
@@ -335,7 +342,14 @@ fn restrainer(teller: &mut Teller<'_>) {
 
 fn silver_solvent(teller: &mut Teller<'_>) {
     species_only(teller, Topic::SilverSolvent, "thiocyanate", "thiocyanate", 0.0, facts::THIOCYANATE);
-    species_only(teller, Topic::SilverSolvent, "chloride", "chloride", super::LEAST_CHLORIDE_MOL, facts::CHLORIDE);
+    species_only(
+        teller,
+        Topic::SilverSolvent,
+        "chloride",
+        "chloride",
+        super::LEAST_CHLORIDE_MOL,
+        facts::CHLORIDE,
+    );
     species_only(teller, Topic::SilverSolvent, "thiosulfate", "thiosulfate", 0.0, facts::MONOBATH);
 }
 
@@ -360,7 +374,11 @@ fn species_only(teller: &mut Teller<'_>, topic: Topic, species: &str, name: &str
 fn acid(teller: &mut Teller<'_>) {
     let (own, other) = (teller.own.brought.moles("acid"), teller.other.brought.moles("acid"));
     if own > 0.0 && other > 0.0 && differs(own, other, WORTH_A_WORD) {
-        let text = format!("{} ({})", times(own, other, "acid"), against(own, other, "mol/L that an alkali takes up"));
+        let text = format!(
+            "{} ({})",
+            times(own, other, "acid"),
+            against(own, other, "mol/L that an alkali takes up")
+        );
         teller.figures(Topic::OtherChemicals, text);
     }
 }
@@ -372,7 +390,11 @@ fn fixing(teller: &mut Teller<'_>, kinds: [Kind; 2]) {
     let grams = |baths: &Baths| baths.brought.moles("thiosulfate") * super::HYPO_G_PER_MOL;
     let (own, other) = (grams(teller.own), grams(teller.other));
     if own > 0.0 && other > 0.0 && differs(own, other, WORTH_A_WORD) {
-        let text = format!("{} ({}, counted as crystals)", times(own, other, "thiosulfate"), against(own, other, "g/L"));
+        let text = format!(
+            "{} ({}, counted as crystals)",
+            times(own, other, "thiosulfate"),
+            against(own, other, "g/L")
+        );
         teller.figures(Topic::Fixing, text);
     }
     let has = |baths: &Baths, species: &str, least: f64| baths.brought.moles(species) > least;
@@ -420,7 +442,8 @@ fn is_told(component: &Component, analyst: &Analyst<'_>, develops: bool) -> bool
         return component.role == Some(Role::FixingAgent);
     }
     let mut species = analyst.chemistry().brought_by(&component.parent.id).peekable();
-    let by_species = species.peek().is_some() && species.all(|(species, _)| TOLD.contains(&species.name.as_str()));
+    let by_species =
+        species.peek().is_some() && species.all(|(species, _)| TOLD.contains(&species.name.as_str()));
     component.role == Some(Role::DevelopingAgent) || by_species
 }
 
@@ -452,7 +475,8 @@ fn other_chemicals(teller: &mut Teller<'_>, analyst: &Analyst<'_>, develops: boo
         let amount = |grams: Option<f64>| {
             grams.map_or_else(|| name.clone(), |grams| format!("{name}, {} g/L", show_significant(grams)))
         };
-        let (mine, theirs) = (own.component(id).map(|_| own.grams(id)), other.component(id).map(|_| other.grams(id)));
+        let (mine, theirs) =
+            (own.component(id).map(|_| own.grams(id)), other.component(id).map(|_| other.grams(id)));
         match (mine, theirs) {
             (Some(grams), None) if component.role == Some(Role::Antifoggant) => {
                 teller.tell(Topic::Restrainer, &format!("has {}", amount(grams)), facts::ANTIFOGGANT);
@@ -463,7 +487,8 @@ fn other_chemicals(teller: &mut Teller<'_>, analyst: &Analyst<'_>, develops: boo
             (Some(grams), None) => has.push(amount(grams)),
             (None, Some(_)) => has_no.push(name.clone()),
             (Some(Some(grams)), Some(Some(their_grams))) if differs(grams, their_grams, WORTH_A_WORD) => {
-                let text = format!("{} ({})", times(grams, their_grams, name), against(grams, their_grams, "g/L"));
+                let text =
+                    format!("{} ({})", times(grams, their_grams, name), against(grams, their_grams, "g/L"));
                 teller.figures(Topic::OtherChemicals, text);
             }
             _ => {}
@@ -533,11 +558,11 @@ fn weaker_use(place: usize, formula: &Formula, analyst: &Analyst<'_>) -> Option<
 }
 
 fn ph(teller: &mut Teller<'_>) {
-    if let ([Some(own)], [Some(other)]) = (teller.own.ph.as_slice(), teller.other.ph.as_slice()) {
-        if (own - other).abs() >= 0.1 {
-            let text = format!("pH {} against {}", show_decimals(*own, 1), show_decimals(*other, 1));
-            teller.push(Topic::Ph, text, Reason::Predicted);
-        }
+    if let ([Some(own)], [Some(other)]) = (teller.own.ph.as_slice(), teller.other.ph.as_slice())
+        && (own - other).abs() >= 0.1
+    {
+        let text = format!("pH {} against {}", show_decimals(*own, 1), show_decimals(*other, 1));
+        teller.push(Topic::Ph, text, Reason::Predicted);
     }
 }
 
@@ -546,13 +571,13 @@ fn keeping(teller: &mut Teller<'_>, formula: &Formula, first: &Formula) {
     let days = |formula: &Formula| {
         formula.parts.iter().filter_map(|part| part.keeping.full_bottle_days).min_by(f64::total_cmp)
     };
-    if let (Some(own), Some(other)) = (days(formula), days(first)) {
-        if differs(own, other, CHANGES_THE_PICTURE) {
-            let words = if own > other { "keeps longer" } else { "keeps less long" };
-            let show = |days: f64| format!("{} days", show_short(days, 0));
-            let text = format!("{words}: {} in a full bottle against {}", show(own), show(other));
-            teller.push(Topic::Keeping, text, Reason::Stated);
-        }
+    if let (Some(own), Some(other)) = (days(formula), days(first))
+        && differs(own, other, CHANGES_THE_PICTURE)
+    {
+        let words = if own > other { "keeps longer" } else { "keeps less long" };
+        let show = |days: f64| format!("{} days", show_short(days, 0));
+        let text = format!("{words}: {} in a full bottle against {}", show(own), show(other));
+        teller.push(Topic::Keeping, text, Reason::Stated);
     }
 }
 
@@ -626,7 +651,10 @@ mod tests {
         assert!(says(&all, "sulfite", &["5 against 100 g/L", "coarser"]), "{all:?}");
         assert!(says(&all, "sulfite", &["sharper"]), "{all:?}");
         let own = told(&["mq-borax-boric-acid-buffered", "mq-borax-classic"]);
-        assert!(says(&own, "dilution", &["50 g/L at 1 stock + 1 water and 25 g/L at 1 stock + 3 water"]), "{own:?}");
+        assert!(
+            says(&own, "dilution", &["50 g/L at 1 stock + 1 water and 25 g/L at 1 stock + 3 water"]),
+            "{own:?}"
+        );
     }
 
     #[test]
@@ -668,14 +696,20 @@ mod tests {
     #[test]
     fn every_sentence_of_the_whole_library_is_whole() {
         let library = Library::shipped();
-        let formulas: Vec<Formula> = library.formulas().unwrap().0.into_iter().map(|found| found.formula).collect();
+        let formulas: Vec<Formula> =
+            library.formulas().unwrap().0.into_iter().map(|found| found.formula).collect();
         let analyst = Analyst::new(&library);
         for pair in formulas.windows(2) {
             let refs: Vec<&Formula> = pair.iter().collect();
             let comparison = compare(&refs, Shown::usual(&refs), &analyst, None).unwrap();
             assert!(comparison.differences.iter().any(|own| own.formula == 1), "{}", pair[1].id);
             for own in &comparison.differences {
-                assert!(!own.text.contains("NaN") && !own.text.contains("inf "), "{}: {}", pair[1].id, own.text);
+                assert!(
+                    !own.text.contains("NaN") && !own.text.contains("inf "),
+                    "{}: {}",
+                    pair[1].id,
+                    own.text
+                );
                 assert!(!own.text.is_empty() && !own.reason.words().is_empty());
             }
         }

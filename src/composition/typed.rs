@@ -33,7 +33,7 @@ pub enum TypedError {
         /// The chemical.
         chemical: String,
         /// What is wrong.
-        source: QuantityError,
+        source: Box<QuantityError>,
     },
     /// Zero, or more than a litre holds.
     #[error("{chemical}: {amount} per litre is not above 0 and at most {MOST_PER_LITRE}")]
@@ -121,7 +121,7 @@ pub fn parse(text: &str, analyst: &Analyst<'_>) -> Result<Composition, TypedErro
 }
 
 fn parse_amount(chemical: &str, amount: &str) -> Result<Amount, TypedError> {
-    let wrong = |source| TypedError::Amount { chemical: chemical.to_owned(), source };
+    let wrong = |source| TypedError::Amount { chemical: chemical.to_owned(), source: Box::new(source) };
     let bare =
         amount.chars().all(|character| character.is_ascii_digit() || matches!(character, '.' | '+' | '-'));
     let lower = amount.to_ascii_lowercase();

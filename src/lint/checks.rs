@@ -27,7 +27,12 @@ pub(super) fn count(formula: &Formula, with_ph: bool) -> (usize, usize) {
     if with_ph { (all, 0) } else { (all - needs_ph, needs_ph) }
 }
 
-pub(super) fn judge(formula: &Formula, source: &Source<'_>, linter: &Linter<'_>, findings: &mut Vec<Finding>) {
+pub(super) fn judge(
+    formula: &Formula,
+    source: &Source<'_>,
+    linter: &Linter<'_>,
+    findings: &mut Vec<Finding>,
+) {
     for check in &formula.checks {
         if !(check.tolerance.is_finite() && check.tolerance > 0.0 && check.expected.is_finite()) {
             let message = "a check needs an expected figure and a tolerance above zero";
@@ -52,7 +57,13 @@ pub(super) fn judge(formula: &Formula, source: &Source<'_>, linter: &Linter<'_>,
                     show_significant(check.tolerance)
                 );
                 let fix = "look the amount, the form and the unit up in the source";
-                findings.push(source.finding(Severity::Warning, "check-failed", Some(check.line), message, fix));
+                findings.push(source.finding(
+                    Severity::Warning,
+                    "check-failed",
+                    Some(check.line),
+                    message,
+                    fix,
+                ));
             }
         }
     }
@@ -75,7 +86,11 @@ fn outcome(check: &SelfCheck, formula: &Formula, linter: &Linter<'_>) -> Outcome
         None => formula.parts.iter().collect(),
         Some(name) => match formula.part(name) {
             Some(part) => vec![part],
-            None => return Outcome::Impossible(format!("the check names a part `{name}` that the formula does not have")),
+            None => {
+                return Outcome::Impossible(format!(
+                    "the check names a part `{name}` that the formula does not have"
+                ));
+            }
         },
     };
     if check.quantity == CheckQuantity::Ph {
@@ -89,13 +104,24 @@ fn outcome(check: &SelfCheck, formula: &Formula, linter: &Linter<'_>) -> Outcome
         let celsius = check.celsius.unwrap_or(USUAL_CELSIUS);
         return predict(formula, part, celsius).map_or(Outcome::NotPredicted, Outcome::Figure);
     }
-    let compositions: Vec<Composition> = parts.iter().map(|part| linter.analyst.part(part, formula.kind)).collect();
-    let Some(name) = &check.substance else { return Outcome::Impossible("the check names no substance".to_owned()) };
+    let compositions: Vec<Composition> =
+        parts.iter().map(|part| linter.analyst.part(part, formula.kind)).collect();
+    let Some(name) = &check.substance else {
+        return Outcome::Impossible("the check names no substance".to_owned());
+    };
     let holding: Vec<&Component> = compositions.iter().filter_map(|own| holds(own, name)).collect();
     let component = match holding.as_slice() {
         [only] => *only,
-        [] => return Outcome::Impossible(format!("the check names `{name}`, which the formula does not contain")),
-        _ => return Outcome::Impossible(format!("`{name}` is in several parts, and the check names none of them")),
+        [] => {
+            return Outcome::Impossible(format!(
+                "the check names `{name}`, which the formula does not contain"
+            ));
+        }
+        _ => {
+            return Outcome::Impossible(format!(
+                "`{name}` is in several parts, and the check names none of them"
+            ));
+        }
     };
     let unknown = || Outcome::Impossible(format!("the amount of `{name}` cannot be known"));
     let told_in = |id: &str| match linter.library.form(id) {
@@ -123,8 +149,7 @@ fn outcome(check: &SelfCheck, formula: &Formula, linter: &Linter<'_>) -> Outcome
 
 /// The component that a check names by its chemical or by a form.
 fn holds<'c>(composition: &'c Composition, name: &str) -> Option<&'c Component> {
-    composition
-        .components
-        .iter()
-        .find(|own| own.parent.id == name || own.named.iter().any(|form| form.id == name) || own.basis.id == name)
+    composition.components.iter().find(|own| {
+        own.parent.id == name || own.named.iter().any(|form| form.id == name) || own.basis.id == name
+    })
 }

@@ -7,7 +7,6 @@ use super::{Linter, Source, folder_name, shipped_text};
 use crate::composition::{Analyst, first_baths};
 use crate::diagnostic::{Finding, Severity};
 use crate::formula::{Formula, Kind};
-use crate::library::Library;
 use crate::substance::Form;
 
 /// Relative difference below which two amounts are the same.
@@ -42,22 +41,26 @@ pub(super) fn judge_files(files: &[PathBuf], findings: &mut Vec<Finding>) {
 }
 
 /// A formula in the wrong folder, or that hides a shipped one.
-pub(super) fn judge_place(path: &Path, formula: &Formula, text: &str, library: &Library) -> Vec<Finding> {
+pub(super) fn judge_place(path: &Path, formula: &Formula, text: &str) -> Vec<Finding> {
     let mut findings = Vec::new();
     let source = Source { file: &formula.file, text };
-    if let Some(folder) = folder_name(path) {
-        if let Some(kind) = Kind::from_folder(&folder).filter(|kind| *kind != formula.kind) {
-            let message = format!("kind = \"{}\", but the file lies in the folder {}", formula.kind.folder(), kind.folder());
-            let fix = format!("move it to {}, or write kind = \"{}\"", formula.kind.folder(), kind.folder());
-            findings.push(source.finding(Severity::Error, "kind-folder", source.key("kind"), message, fix));
-        }
+    let Some(folder_kind) = folder_name(path).and_then(|folder| Kind::from_folder(&folder)) else {
+        return findings;
+    };
+    if folder_kind != formula.kind {
+        let (own, folder) = (formula.kind.folder(), folder_kind.folder());
+        let message = format!("kind = \"{own}\", but the file lies in the folder {folder}");
+        let fix = format!("move it to {own}, or write kind = \"{folder}\"");
+        findings.push(source.finding(Severity::Error, "kind-folder", source.key("kind"), message, fix));
     }
-    let shipped = Kind::ALL
-        .iter()
-        .find_map(|kind| shipped_text(&format!("{}/{}.toml", kind.folder(), formula.id)));
+    let shipped =
+        Kind::ALL.iter().find_map(|kind| shipped_text(&format!("{}/{}.toml", kind.folder(), formula.id)));
     let is_copy = path.parent().and_then(Path::parent).is_some_and(super::repeats_shipped);
-    if shipped.is_some_and(|shipped| shipped != text) && !is_copy && !library.folders().is_empty() {
-        let message = format!("it hides the shipped formula `{}`, whose timing and replenishment do not apply to it", formula.id);
+    if shipped.is_some_and(|shipped| shipped != text) && !is_copy {
+        let message = format!(
+            "it hides the shipped formula `{}`, whose timing and replenishment do not apply to it",
+            formula.id
+        );
         let fix = "give it a name of its own, unless hiding is meant";
         findings.push(source.finding(Severity::Advice, "hides-shipped", None, message, fix));
     }
@@ -85,7 +88,9 @@ fn digest(formula: &Formula, analyst: &Analyst<'_>) -> Digest {
             let mut amounts: Vec<(String, f64)> = composition
                 .components
                 .iter()
-                .map(|own| (own.parent.id.clone(), own.moles_per_litre.or(own.grams_per_litre).unwrap_or(0.0)))
+                .map(|own| {
+                    (own.parent.id.clone(), own.moles_per_litre.or(own.grams_per_litre).unwrap_or(0.0))
+                })
                 .collect();
             amounts.sort_by(|left, right| left.0.cmp(&right.0));
             amounts
@@ -131,7 +136,8 @@ pub(super) fn judge_composition(
         findings.push(source.finding(Severity::Advice, "same-composition", None, message, fix));
     }
     for ingredient in formula.ingredients().filter(|own| is_sold_as_metabisulfite(&own.form)) {
-        let message = "what is sold as sodium bisulfite is nearly always metabisulfite, used weight for weight";
+        let message =
+            "what is sold as sodium bisulfite is nearly always metabisulfite, used weight for weight";
         let fix = "write sodium-metabisulfite, unless the source says that it means the bisulfite itself";
         findings.push(source.finding(Severity::Advice, "bisulfite", Some(ingredient.line), message, fix));
     }

@@ -16,6 +16,8 @@ const STORAGE_CELSIUS: f64 = 20.0;
 const SOLUBILITY_SLACK: f64 = 1.15;
 /// How many times the usual sulfite is no sulfite level that anybody means.
 const SULFITE_FACTOR: f64 = 10.0;
+/// Nor is this many times the most of any shipped formula of the kind.
+const BEYOND_LARGEST: f64 = 2.5;
 /// A chemical in this many times the largest amount of any shipped formula of its kind is worth a look.
 const AMOUNT_FACTOR: f64 = 5.0;
 /// Fewest formulas that make a usual amount.
@@ -49,12 +51,15 @@ impl Usual {
         usual
     }
 
-    /// Median sulfite of a kind, mol/L, without the formula itself.
-    fn sulfite(&self, kind: Kind, id: &str) -> Option<f64> {
+    /// Median and largest sulfite of a kind, mol/L, without the formula itself.
+    fn sulfite(&self, kind: Kind, id: &str) -> Option<(f64, f64)> {
         let mut others: Vec<f64> =
             self.sulfite.get(&kind)?.iter().filter(|(_, own)| own != id).map(|(moles, _)| *moles).collect();
         others.sort_by(f64::total_cmp);
-        (others.len() >= FEWEST_FOR_USUAL).then(|| others.get(others.len() / 2).copied()).flatten()
+        if others.len() < FEWEST_FOR_USUAL {
+            return None;
+        }
+        Some((others.get(others.len() / 2).copied()?, others.last().copied()?))
     }
 
     /// Largest amount of a chemical in shipped formulas of a kind, g/L; a formula is measured by all of them, itself too if it is one.
@@ -86,7 +91,12 @@ fn as_used(formula: &Formula, analyst: &Analyst<'_>) -> BTreeMap<String, f64> {
     largest
 }
 
-pub(super) fn judge(formula: &Formula, source: &Source<'_>, linter: &Linter<'_>, findings: &mut Vec<Finding>) {
+pub(super) fn judge(
+    formula: &Formula,
+    source: &Source<'_>,
+    linter: &Linter<'_>,
+    findings: &mut Vec<Finding>,
+) {
     no_agent(formula, source, linter, findings);
     for part in &formula.parts {
         room(part, source, findings);
@@ -125,7 +135,8 @@ fn room(part: &Part, source: &Source<'_>, findings: &mut Vec<Finding>) {
     let line = part.ingredients.first().map(|first| first.line);
     let total = room.total_ml();
     if total > 1000.0 {
-        let message = format!("the ingredients{} alone fill {} mL of a litre", of_part(part), show_short(total, 0));
+        let message =
+            format!("the ingredients{} alone fill {} mL of a litre", of_part(part), show_short(total, 0));
         let fix = "amounts are per litre of the part as bottled: check the units and the volume that the source makes";
         findings.push(source.finding(Severity::Warning, "no-room", line, message, fix));
         return;
@@ -139,7 +150,13 @@ fn room(part: &Part, source: &Source<'_>, findings: &mut Vec<Finding>) {
             of_part(part)
         );
         let fix = "start with less water, or check the amounts";
-        findings.push(source.finding(Severity::Warning, "overfull", source.key("water").or(line), message, fix));
+        findings.push(source.finding(
+            Severity::Warning,
+            "overfull",
+            source.key("water").or(line),
+            message,
+            fix,
+        ));
     }
 }
 
@@ -162,7 +179,9 @@ fn solubility(
         if !stays_itself(ingredient, part) {
             continue;
         }
-        let Some(per_100_g) = ingredient.form.solubility_per_100_g(celsius, linter.library.weights()) else { continue };
+        let Some(per_100_g) = ingredient.form.solubility_per_100_g(celsius, linter.library.weights()) else {
+            continue;
+        };
         let limit = per_100_g * water_g / 100.0;
         if grams > limit * SOLUBILITY_SLACK {
             let message = format!(
@@ -174,7 +193,13 @@ fn solubility(
                 show_short(limit, 0)
             );
             let fix = "check the amount, the hydrate and the volume; say in the use's temperature if it is used warm";
-            findings.push(source.finding(Severity::Warning, "above-solubility", Some(ingredient.line), message, fix));
+            findings.push(source.finding(
+                Severity::Warning,
+                "above-solubility",
+                Some(ingredient.line),
+                message,
+                fix,
+            ));
         }
     }
 }
@@ -182,7 +207,9 @@ fn solubility(
 /// The lowest temperature at which a part is used, where every use of it says one; else the storage temperature.
 fn coolest_use(formula: &Formula, part: &Part) -> f64 {
     let name = part.name.as_deref().unwrap_or("stock");
-    let of_this = |own: &&crate::formula::Use| own.baths.iter().any(|bath| bath.shares.iter().any(|(own, _)| own == name));
+    let of_this = |own: &&crate::formula::Use| {
+        own.baths.iter().any(|bath| bath.shares.iter().any(|(own, _)| own == name))
+    };
     let mut coolest = f64::INFINITY;
     for own in formula.uses.iter().filter(of_this) {
         match own.temperature_c {
@@ -200,18 +227,25 @@ fn stays_itself(ingredient: &Ingredient, part: &Part) -> bool {
         .iter()
         .any(|&role| form.has_role(role));
     let has = |class: &str| part.ingredients.iter().any(|own| own.form.is_class(class));
-    let turned = (has("acid") || has("weak-acid")) && (form.has_role(Role::Alkali) || form.is_class("sulfite"))
+    let turned = (has("acid") || has("weak-acid"))
+        && (form.has_role(Role::Alkali) || form.is_class("sulfite"))
         || has("strong-alkali") && (form.is_class("borate") || form.is_class("acidic-in-water"));
     form.state == State::Solid && salt && !turned
 }
 
 /// Acid that would throw sulfur out of thiosulfate that no sulfite protects. A toner that works by just that is spared.
-fn thiosulfate_in_acid(formula: &Formula, source: &Source<'_>, linter: &Linter<'_>, findings: &mut Vec<Finding>) {
+fn thiosulfate_in_acid(
+    formula: &Formula,
+    source: &Source<'_>,
+    linter: &Linter<'_>,
+    findings: &mut Vec<Finding>,
+) {
     if formula.kind == Kind::Toner {
         return;
     }
     let bottled = linter.analyst.bottled(formula);
-    let used: Vec<Composition> = formula.uses.iter().flat_map(|own| linter.analyst.used(formula, own)).collect();
+    let used: Vec<Composition> =
+        formula.uses.iter().flat_map(|own| linter.analyst.used(formula, own)).collect();
     let class = |composition: &Composition, classes: &[&str]| {
         composition.components.iter().any(|own| {
             let own_classes = own.parent.classes.as_deref().unwrap_or_default();
@@ -223,7 +257,8 @@ fn thiosulfate_in_acid(formula: &Formula, source: &Source<'_>, linter: &Linter<'
     });
     if let Some(bath) = sour {
         let line = formula.ingredients().find(|own| own.form.is_class("thiosulfate")).map(|own| own.line);
-        let message = format!("thiosulfate meets acid without sulfite ({}): it throws out sulfur", bath.label);
+        let message =
+            format!("thiosulfate meets acid without sulfite ({}): it throws out sulfur", bath.label);
         let fix = "add sulfite or metabisulfite, as acid fixers have it, or keep the two apart";
         findings.push(source.finding(Severity::Warning, "sulfur", line, message, fix));
     }
@@ -231,18 +266,25 @@ fn thiosulfate_in_acid(formula: &Formula, source: &Source<'_>, linter: &Linter<'
 
 fn sulfite(formula: &Formula, source: &Source<'_>, linter: &Linter<'_>, findings: &mut Vec<Finding>) {
     let own = strongest_sulfite(formula, &linter.analyst);
-    let Some(usual) = linter.usual.sulfite(formula.kind, &formula.id) else { return };
-    if own >= usual * SULFITE_FACTOR {
+    let Some((usual, largest)) = linter.usual.sulfite(formula.kind, &formula.id) else { return };
+    if own >= (usual * SULFITE_FACTOR).min(largest * BEYOND_LARGEST) {
         let line = formula.ingredients().find(|own| own.form.is_class("sulfite")).map(|own| own.line);
         let grams = |moles: f64| show_short(moles * ANHYDROUS_SULFITE_G_PER_MOL, 0);
         let message = format!(
-            "{} g/L of sulfite (counted anhydrous) is {} times what a {} usually has ({} g/L)",
+            "{} g/L of sulfite (counted anhydrous) is {} times what a {} usually has ({} g/L; the most is {})",
             grams(own),
             show_short(own / usual, 0),
             formula.kind.words(),
-            grams(usual)
+            grams(usual),
+            grams(largest)
         );
-        findings.push(source.finding(Severity::Warning, "much-sulfite", line, message, "check the decimal point"));
+        findings.push(source.finding(
+            Severity::Warning,
+            "much-sulfite",
+            line,
+            message,
+            "check the decimal point",
+        ));
     }
 }
 
@@ -279,12 +321,18 @@ fn order_names(part: &Part, source: &Source<'_>, findings: &mut Vec<Finding>) {
 
 fn keeping(part: &Part, source: &Source<'_>, findings: &mut Vec<Finding>) {
     let own = &part.keeping;
-    if let (Some(full), Some(half)) = (own.full_bottle_days, own.half_bottle_days) {
-        if half > full {
-            let message = format!("a half-full bottle{} keeps longer than a full one", of_part(part));
-            let line = source.key("half_bottle_days");
-            findings.push(source.finding(Severity::Warning, "keeping", line, message, "check which figure is which"));
-        }
+    if let (Some(full), Some(half)) = (own.full_bottle_days, own.half_bottle_days)
+        && half > full
+    {
+        let message = format!("a half-full bottle{} keeps longer than a full one", of_part(part));
+        let line = source.key("half_bottle_days");
+        findings.push(source.finding(
+            Severity::Warning,
+            "keeping",
+            line,
+            message,
+            "check which figure is which",
+        ));
     }
 }
 
@@ -293,7 +341,13 @@ fn uses(formula: &Formula, source: &Source<'_>, findings: &mut Vec<Finding>) {
         if own.minutes.is_some_and(|(low, high)| low > high || low < 0.0) {
             let message = format!("the minutes of use `{}` run backwards", own.name);
             let line = source.value("name", &own.name);
-            findings.push(source.finding(Severity::Warning, "use-minutes", line, message, "write minutes = [shortest, longest]"));
+            findings.push(source.finding(
+                Severity::Warning,
+                "use-minutes",
+                line,
+                message,
+                "write minutes = [shortest, longest]",
+            ));
         }
         if own.temperature_c.is_some_and(|celsius| !(0.0..=100.0).contains(&celsius)) {
             let message = format!("the temperature of use `{}` is not between 0 and 100 °C", own.name);

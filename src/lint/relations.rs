@@ -5,7 +5,12 @@ use crate::diagnostic::{Finding, Severity};
 use crate::formula::{Formula, Kind};
 use crate::suggestion;
 
-pub(super) fn judge(formula: &Formula, source: &Source<'_>, linter: &Linter<'_>, findings: &mut Vec<Finding>) {
+pub(super) fn judge(
+    formula: &Formula,
+    source: &Source<'_>,
+    linter: &Linter<'_>,
+    findings: &mut Vec<Finding>,
+) {
     let mut judge = Judge { formula, source, linter, findings };
     judge.variant();
     judge.replenishes();
@@ -42,7 +47,13 @@ impl Judge<'_> {
 
     fn is_itself(&mut self, key: &str, id: &str) -> bool {
         if id == self.formula.id {
-            self.warn("names-itself", key, id, format!("{key} names the formula itself"), "name the other formula");
+            self.warn(
+                "names-itself",
+                key,
+                id,
+                format!("{key} names the formula itself"),
+                "name the other formula",
+            );
             return true;
         }
         false
@@ -67,8 +78,18 @@ impl Judge<'_> {
         }
         let kind = self.linter.known.get(&of).map(|known| known.kind);
         if kind.is_some_and(|kind| kind.is_developer() != self.formula.kind.is_developer()) {
-            let message = format!("a {} is no variant of the {} `{of}`", self.formula.kind.words(), kind.map_or_else(String::new, Kind::words));
-            self.warn("variant-kind", "variant_of", &of, message, "name a formula that does the same work, or say it in a note");
+            let message = format!(
+                "a {} is no variant of the {} `{of}`",
+                self.formula.kind.words(),
+                kind.map_or_else(String::new, Kind::words)
+            );
+            self.warn(
+                "variant-kind",
+                "variant_of",
+                &of,
+                message,
+                "name a formula that does the same work, or say it in a note",
+            );
         }
     }
 
@@ -78,15 +99,30 @@ impl Judge<'_> {
                 continue;
             }
             if self.formula.kind != Kind::Replenisher {
-                let message = format!("a {} replenishes `{id}`, but its kind is not replenisher", self.formula.kind.words());
-                self.warn("replenisher-kind", "replenishes", id, message, "write kind = \"replenisher\" and move the file there");
+                let message = format!(
+                    "a {} replenishes `{id}`, but its kind is not replenisher",
+                    self.formula.kind.words()
+                );
+                self.warn(
+                    "replenisher-kind",
+                    "replenishes",
+                    id,
+                    message,
+                    "write kind = \"replenisher\" and move the file there",
+                );
             }
         }
         if self.formula.kind == Kind::Replenisher && self.formula.replenishes.is_empty() {
             let message = "the replenisher does not say what it replenishes";
             let fix = "add replenishes = [\"…\"] with the ids of the developers";
             let line = self.source.key("kind");
-            self.findings.push(self.source.finding(Severity::Advice, "replenishes-nothing", line, message, fix));
+            self.findings.push(self.source.finding(
+                Severity::Advice,
+                "replenishes-nothing",
+                line,
+                message,
+                fix,
+            ));
         }
     }
 
@@ -104,9 +140,13 @@ impl Judge<'_> {
         if with == self.formula.id || !self.exists("with", &with) {
             return;
         }
-        let names_back = self.linter.known.get(&with).is_some_and(|known| known.replenishes.contains(&self.formula.id));
+        let names_back =
+            self.linter.known.get(&with).is_some_and(|known| known.replenishes.contains(&self.formula.id));
         if !names_back {
-            let message = format!("it is replenished with `{with}`, which does not say that it replenishes `{}`", self.formula.id);
+            let message = format!(
+                "it is replenished with `{with}`, which does not say that it replenishes `{}`",
+                self.formula.id
+            );
             let fix = format!("add `{}` to replenishes of `{with}`", self.formula.id);
             self.warn("replenishes-one-way", "with", &with, message, fix);
         }
@@ -124,13 +164,20 @@ impl Judge<'_> {
                 .known
                 .iter()
                 .filter(|(id, known)| {
-                    **id != self.formula.id && known.aliases.iter().any(|own| own.trim().to_lowercase() == lower)
+                    **id != self.formula.id
+                        && known.aliases.iter().any(|own| own.trim().to_lowercase() == lower)
                 })
                 .map(|(id, _)| id)
                 .collect();
             if let Some(other) = others.first() {
                 let message = format!("the alias `{alias}` is also one of `{other}`");
-                self.warn("alias-clash", "aliases", alias, message, "choose another alias for one of the two");
+                self.warn(
+                    "alias-clash",
+                    "aliases",
+                    alias,
+                    message,
+                    "choose another alias for one of the two",
+                );
             }
         }
     }

@@ -31,7 +31,9 @@ impl Vocabulary {
             .collect();
         // Quoted words of the table of combinations: a class that only a rule knows is known too.
         let table = library.table("combinations.toml").unwrap_or_default();
-        classes.extend(table.split('"').skip(1).step_by(2).filter(|word| !word.contains(' ')).map(str::to_owned));
+        classes.extend(
+            table.split('"').skip(1).step_by(2).filter(|word| !word.contains(' ')).map(str::to_owned),
+        );
         Self { sources: library.sources().into_keys().collect(), classes }
     }
 }
@@ -61,17 +63,29 @@ pub(super) fn judge(
         if substance.forms.iter().take(place).any(|other| other.id == form.id) {
             let message = format!("two forms are called `{}`", form.id);
             let line = source.value("id", &form.id);
-            findings.push(source.finding(Severity::Error, "form-twice", line, message, "give each form its own id"));
+            findings.push(source.finding(
+                Severity::Error,
+                "form-twice",
+                line,
+                message,
+                "give each form its own id",
+            ));
         }
         judge_form(form, source, findings);
     }
     forms_agree(substance, source, library, findings);
 }
 
-fn roles_and_classes(substance: &Substance, source: &Source<'_>, vocabulary: &Vocabulary, findings: &mut Vec<Finding>) {
+fn roles_and_classes(
+    substance: &Substance,
+    source: &Source<'_>,
+    vocabulary: &Vocabulary,
+    findings: &mut Vec<Finding>,
+) {
     let parent = &substance.parent;
     if parent.roles.is_empty() {
-        let message = format!("`{}` has no roles: compare, near and the order of mixing cannot place it", parent.id);
+        let message =
+            format!("`{}` has no roles: compare, near and the order of mixing cannot place it", parent.id);
         let fix = "add roles = [\"…\"], such as [\"developing-agent\"] or [\"alkali\"]";
         findings.push(source.finding(Severity::Warning, "no-roles", source.key("name"), message, fix));
     }
@@ -111,10 +125,19 @@ fn judge_form(form: &Form, source: &Source<'_>, findings: &mut Vec<Finding>) {
     if let Some(cas) = form.cas.as_deref().filter(|cas| !is_cas(cas)) {
         let message = format!("`{cas}` of `{}` is no CAS number: its check digit does not fit", form.id);
         let line = source.quoted(cas).or(line);
-        findings.push(source.finding(Severity::Warning, "cas", line, message, "look it up on the jar or its safety sheet"));
+        findings.push(source.finding(
+            Severity::Warning,
+            "cas",
+            line,
+            message,
+            "look it up on the jar or its safety sheet",
+        ));
     }
     if form.state != State::Solid && form.density_g_per_ml.is_none() && form.molar_mass_g_per_mol.is_some() {
-        let message = format!("`{}` is a liquid without a density: its millilitres cannot be turned into grams", form.id);
+        let message = format!(
+            "`{}` is a liquid without a density: its millilitres cannot be turned into grams",
+            form.id
+        );
         let fix = "add density_g_per_ml and density_source";
         findings.push(source.finding(Severity::Advice, "no-density", line, message, fix));
     }
@@ -123,10 +146,18 @@ fn judge_form(form: &Form, source: &Source<'_>, findings: &mut Vec<Finding>) {
         let fix = "add assay_percent (grams in 100 g) and assay_source";
         findings.push(source.finding(Severity::Warning, "no-assay", line, message, fix));
     }
-    for code in form.hazards.statements.iter().chain(&form.hazards.supplementary).filter(|code| !is_hazard_code(code)) {
+    for code in
+        form.hazards.statements.iter().chain(&form.hazards.supplementary).filter(|code| !is_hazard_code(code))
+    {
         let message = format!("`{code}` of `{}` is no code of a hazard statement", form.id);
         let fix = "write it like H302, H360FD or EUH031";
-        findings.push(source.finding(Severity::Warning, "hazard-code", source.quoted(code).or(line), message, fix));
+        findings.push(source.finding(
+            Severity::Warning,
+            "hazard-code",
+            source.quoted(code).or(line),
+            message,
+            fix,
+        ));
     }
 }
 

@@ -6,6 +6,9 @@
 mod ascii;
 pub mod batch;
 pub mod card;
+pub mod comparison;
+pub mod findings;
+pub mod found;
 mod html;
 pub mod json;
 mod markdown;

@@ -1,0 +1,40 @@
+//! `soupcon check`: formulas and substances of one's own, judged.
+
+use std::path::PathBuf;
+
+use clap::Args;
+
+use super::context::{Context, check_folders};
+use super::error::CliError;
+use crate::lint;
+use crate::render::findings::{CheckBody, findings_document};
+use crate::render::json::document;
+
+const EXAMPLES: &str = "\
+Examples:
+  soupcon check my-developer.toml
+  soupcon check ~/darkroom/library            every formula and substance below it
+  soupcon check formulas --json
+
+Exit codes: 0 nothing found; 1 something found, an advice too; 2 the path cannot be read.
+An error makes a file unusable; a warning is probably a mistake; an advice is worth a look.";
+
+/// Arguments of `check`.
+#[derive(Debug, Args)]
+#[command(after_help = EXAMPLES)]
+pub(super) struct CheckArguments {
+    /// Files, or folders with the layout of `formulas`
+    #[arg(required = true, value_name = "PATH")]
+    paths: Vec<PathBuf>,
+}
+
+pub(super) fn run(arguments: &CheckArguments, context: &mut Context<'_, '_>) -> Result<u8, CliError> {
+    check_folders(&context.library)?;
+    let report = lint::paths(&arguments.paths, &context.library, None)?;
+    if report.formulas + report.substances == 0 && report.findings.is_empty() {
+        let message = "there is no formula and no substance below these paths";
+        return Err(CliError::argument("PATH", message, "name a .toml file, or a folder with such files"));
+    }
+    context.answer(|| findings_document(&report), || document(CheckBody::new(&report)))?;
+    Ok(u8::from(!report.findings.is_empty()))
+}

@@ -1,0 +1,62 @@
+//! `soupcon compare`: formulas side by side.
+
+use clap::{Args, ValueEnum};
+
+use super::context::Context;
+use super::error::CliError;
+use crate::compare::{self, Shown};
+use crate::composition::Analyst;
+use crate::formula::Formula;
+use crate::render::comparison::{CompareBody, comparison_document};
+use crate::render::json::document;
+
+const EXAMPLES: &str = "\
+Examples:
+  soupcon compare mq-borax-classic mq-borax-boric-acid-buffered
+  soupcon compare mq-borax-classic pq-borax-buffered metol-sulfite
+  soupcon compare mq-borax-classic ./mine.toml --as used
+  soupcon compare acid-hardening-alum-boric-fixer plain-thiosulfate-fixer --json
+
+Hydrates are brought to one form. The words go by the baths as first used and are told against the first formula.";
+
+/// What the table shows.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+enum As {
+    /// Each part as it stands in its bottle.
+    Bottled,
+    /// Each bath of the first use.
+    Used,
+}
+
+/// Arguments of `compare`.
+#[derive(Debug, Args)]
+#[command(after_help = EXAMPLES)]
+pub(super) struct CompareArguments {
+    /// Two to six formulas: ids, aliases, paths to .toml files, or - for standard input
+    #[arg(required = true, num_args = 1.., value_name = "FORMULA")]
+    formulas: Vec<String>,
+    /// Which solutions the table shows [default: bottled, or used where a formula has several parts]
+    #[arg(long = "as", value_enum, value_name = "STRENGTH")]
+    strength: Option<As>,
+}
+
+pub(super) fn run(arguments: &CompareArguments, context: &mut Context<'_, '_>) -> Result<u8, CliError> {
+    if !(compare::FEWEST..=compare::MOST).contains(&arguments.formulas.len()) {
+        let error = compare::CompareError::Count { given: arguments.formulas.len() };
+        return Err(CliError::argument("FORMULA", &error, error.fix()));
+    }
+    let mut formulas: Vec<Formula> = Vec::new();
+    for name in &arguments.formulas {
+        formulas.push(context.formula(name)?.formula);
+    }
+    let refs: Vec<&Formula> = formulas.iter().collect();
+    let shown = match arguments.strength {
+        Some(As::Bottled) => Shown::Bottled,
+        Some(As::Used) => Shown::Used,
+        None => Shown::usual(&refs),
+    };
+    let comparison = compare::compare(&refs, shown, &Analyst::new(&context.library), None)
+        .map_err(|error| CliError::argument("FORMULA", &error, error.fix()))?;
+    context.answer(|| comparison_document(&comparison), || document(CompareBody::new(&comparison)))?;
+    Ok(0)
+}

@@ -1,0 +1,90 @@
+//! What is on the shelf: `--have` and `--shelf FILE`.
+
+use std::path::PathBuf;
+
+use clap::Args;
+use serde::Deserialize;
+use toml::Spanned;
+
+use super::arguments::{form, mass};
+use super::context::Context;
+use super::error::CliError;
+use crate::diagnostic::{Finding, line_of, read_toml};
+use crate::library::read_file;
+use crate::scale::Have;
+
+/// Options that say what is on the shelf.
+#[derive(Debug, Clone, Args)]
+pub(super) struct ShelfArguments {
+    /// A form on the shelf, with how much of it there is if that matters
+    #[arg(long, value_name = "FORM[=AMOUNT]", help_heading = "Shelf", requires = "can_make")]
+    have: Vec<String>,
+    /// A .toml file that lists the shelf
+    #[arg(long, value_name = "FILE", help_heading = "Shelf", requires = "can_make")]
+    shelf: Option<PathBuf>,
+}
+
+/// A shelf on disk.
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct ShelfFile {
+    format: Spanned<u32>,
+    have: Vec<Spanned<String>>,
+    #[serde(rename = "own")]
+    _own: Option<toml::Table>,
+}
+
+impl ShelfArguments {
+    /// Everything on the shelf; refuses an empty one, and tells everything wrong in the file at once.
+    pub(super) fn read(&self, context: &Context<'_, '_>) -> Result<Vec<Have>, CliError> {
+        let mut shelf = match &self.shelf {
+            Some(path) => from_file(path, context)?,
+            None => Vec::new(),
+        };
+        for text in &self.have {
+            shelf.push(one(text, context)?);
+        }
+        if shelf.is_empty() {
+            let message = "it needs to know what is on the shelf";
+            return Err(CliError::argument(
+                "--can-make",
+                message,
+                "add --have metol --have …, or --shelf FILE",
+            ));
+        }
+        Ok(shelf)
+    }
+}
+
+/// `FORM` or `FORM=AMOUNT`.
+fn one(text: &str, context: &Context<'_, '_>) -> Result<Have, CliError> {
+    let (name, amount) = match text.split_once('=') {
+        Some((name, amount)) => (name, Some(mass("--have", amount)?)),
+        None => (text, None),
+    };
+    Ok(Have { form: form(context, name)?, amount, is_limit: false })
+}
+
+fn from_file(path: &std::path::Path, context: &Context<'_, '_>) -> Result<Vec<Have>, CliError> {
+    let file = path.display().to_string();
+    let text = read_file(path)?;
+    let shape: ShelfFile =
+        read_toml(&text, &file).map_err(|finding| CliError::Findings { findings: vec![finding] })?;
+    let mut findings = Vec::new();
+    if *shape.format.get_ref() != 1 {
+        let message = format!("format = {} is not known to this version", shape.format.get_ref());
+        let line = line_of(&text, shape.format.span().start);
+        findings.push(Finding::error("format", &file, Some(line), message, "write format = 1"));
+    }
+    let mut shelf = Vec::new();
+    for entry in &shape.have {
+        match one(entry.get_ref(), context) {
+            Ok(have) => shelf.push(have),
+            Err(error) => {
+                let line = line_of(&text, entry.span().start);
+                findings.push(Finding::error("shelf", &file, Some(line), error.to_string(), error.fix()));
+            }
+        }
+    }
+    if findings.is_empty() { Ok(shelf) } else { Err(CliError::Findings { findings }) }
+}

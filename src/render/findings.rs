@@ -1,0 +1,103 @@
+//! What a check found.
+
+use serde::Serialize;
+
+use super::Document;
+use crate::lint::Report;
+
+/// The findings as a document: place, what is wrong, how to mend it, and a line that sums up.
+pub fn findings_document(report: &Report) -> Document {
+    let mut document = Document::new();
+    document.list(
+        report
+            .findings
+            .iter()
+            .map(|own| {
+                let fix = if own.fix.is_empty() {
+                    String::new()
+                } else {
+                    format!(" Fix: {}.", own.fix.trim_end_matches('.'))
+                };
+                let place = own.line.map_or_else(|| own.file.clone(), |line| format!("{}:{line}", own.file));
+                format!(
+                    "{place}: {}: {}.{fix} [{}]",
+                    own.severity.word(),
+                    own.message.trim_end_matches('.'),
+                    own.code
+                )
+            })
+            .collect(),
+    );
+    document.paragraph(summary(report));
+    document
+}
+
+/// `Nothing found in 210 formulas and 122 substances; 9 published figures agree, 4 need a prediction.`
+fn summary(report: &Report) -> String {
+    let count = |number: usize, one: &str, many: &str| {
+        if number == 1 { format!("1 {one}") } else { format!("{number} {many}") }
+    };
+    let found = match report.findings.len() {
+        0 => "Nothing found".to_owned(),
+        number => count(number, "finding", "findings"),
+    };
+    let compared = match report.checks {
+        0 => String::new(),
+        number => {
+            format!("; {} of the files compared", count(number, "published figure", "published figures"))
+        }
+    };
+    let left = match report.unchecked {
+        0 => String::new(),
+        number => format!("; {number} left aside, for want of a prediction"),
+    };
+    format!(
+        "{found} in {} and {}{compared}{left}.",
+        count(report.formulas, "formula", "formulas"),
+        count(report.substances, "substance", "substances")
+    )
+}
+
+/// `check`.
+#[derive(Debug, Serialize)]
+pub struct CheckBody {
+    findings: Vec<FindingBody>,
+    formulas: usize,
+    substances: usize,
+    published_figures_compared: usize,
+    published_figures_left_aside: usize,
+}
+
+#[derive(Debug, Serialize)]
+struct FindingBody {
+    code: &'static str,
+    severity: &'static str,
+    file: String,
+    line: Option<usize>,
+    message: String,
+    fix: String,
+}
+
+impl CheckBody {
+    /// Of a report.
+    pub fn new(report: &Report) -> Self {
+        Self {
+            findings: report
+                .findings
+                .iter()
+                .map(|own| FindingBody {
+                    code: own.code,
+                    severity: own.severity.word(),
+                    file: own.file.clone(),
+                    line: own.line,
+                    message: own.message.clone(),
+                    fix: own.fix.clone(),
+                })
+                .collect(),
+            formulas: report.formulas,
+            substances: report.substances,
+            published_figures_compared: report.checks,
+            published_figures_left_aside: report.unchecked,
+        }
+    }
+}
