@@ -1,7 +1,7 @@
 //! The recipe: what a solution is made of per litre, how it is used, how long it keeps, and how sure all that is.
 //!
 //! A [`Formula`] that exists is valid: every ingredient names an existing form, has exactly one amount above zero, and stands once in
-//! its part. [`file`] is the shape on disk; this module checks it and turns old units into grams per litre.
+//! its part. `file` holds the shape on disk; this module checks it and turns old units into grams per litre.
 
 mod check;
 mod file;

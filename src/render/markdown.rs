@@ -80,7 +80,10 @@ fn escape(text: &str) -> String {
     let mut escaped = String::with_capacity(text.len());
     for character in harmless(text).chars() {
         match character {
-            '\\' | '`' | '*' | '_' | '[' | ']' | '<' | '>' | '|' | '#' | '&' | '~' | '!' => {
+            '<' => escaped.push_str("&lt;"),
+            '>' => escaped.push_str("&gt;"),
+            '&' => escaped.push_str("&amp;"),
+            '\\' | '`' | '*' | '_' | '[' | ']' | '|' | '#' | '~' | '!' => {
                 escaped.push('\\');
                 escaped.push(character);
             }

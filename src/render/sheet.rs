@@ -137,7 +137,7 @@ fn caution_lines(text: &str, statement: Option<&str>) -> Vec<String> {
 fn part_steps(document: &mut Document, part: &SheetPart, sheet: &MixingSheet) {
     let of = part.batch.name.as_ref().map_or_else(String::new, |name| format!(" part {name}"));
     let step_g = sheet.batch.balance.step_g;
-    document.heading(format!("Weigh out{of}"));
+    document.heading(format!("Weigh and measure{of}"));
     let rows = part
         .batch
         .items

@@ -1,7 +1,7 @@
 //! From a formula and a volume to what to weigh and measure tonight.
 //!
 //! amount = per litre × volume, in full precision; one rounding, at the end, to the balance. Forms on the shelf are exchanged mole for
-//! mole ([`exchange`]) and corrected for assay; what the balance cannot weigh becomes a dose of a percent solution ([`dose`]) or gets
+//! mole ([`mod@exchange`]) and corrected for assay; what the balance cannot weigh becomes a dose of a percent solution ([`dose`]) or gets
 //! advice. Mass is conserved: what an item carries into the vessel is what the recipe asks, but for the rounding that is reported.
 
 pub mod dose;

@@ -1,7 +1,7 @@
 //! The order of mixing, derived from rules with reasons: a plan of steps for one part of a batch.
 //!
 //! The plan depends on what the ingredients are (roles and classes, [`stage`]), on the rules ([`rules`]) and on the amounts; it never
-//! looks at the file's own order or at `mixing.order`. A stable topological sort decides ([`order`]); what is dissolved apart is
+//! looks at the file's own order or at `mixing.order`. A stable topological sort decides (`order`); what is dissolved apart is
 //! poured in at its place; the pinch is taken from the weighed sulfite.
 
 mod order;

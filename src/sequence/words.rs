@@ -1,7 +1,7 @@
 //! What a step says: verb, how, and the sign that it is done, by stage.
 
 use super::order::Node;
-use super::stage::{Contents, Family, Stage};
+use super::stage::{Contents, Family, Stage, is_weighed_solid};
 use super::{Action, Portion, Step, rules};
 use crate::quantity::rounding;
 use crate::scale::Item;
@@ -45,6 +45,7 @@ fn manner(stage: Stage, item: &Item, contents: &Contents) -> Manner {
             "no specks floating",
         ),
         Stage::Thiosulfate => ("Dissolve", "stir; the vessel grows cold", CLEAR),
+        Stage::WeakAcid if is_weighed_solid(item) => ("Dissolve", "slowly, stirring", CLEAR),
         Stage::WeakAcid => ("Add", "slowly, stirring", "mixed, no cloud"),
         Stage::StrongAcid => (
             "Add",
