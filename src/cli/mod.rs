@@ -13,6 +13,7 @@ mod exchange;
 mod files;
 mod list;
 mod percent;
+mod safety;
 mod scale;
 mod sheet;
 mod shelf;
@@ -63,6 +64,8 @@ enum Command {
     Scale(scale::ScaleArguments),
     /// Print the numbered mixing sheet of a batch
     Sheet(sheet::SheetArguments),
+    /// Tell what can hurt: in weighing, mixing, and between baths used one after another
+    Safety(safety::SafetyArguments),
     /// Show what is known of a chemical, or list all
     Substance(substance::SubstanceArguments),
     /// Exchange one chemical form for another
@@ -97,6 +100,7 @@ pub fn run(arguments: Vec<OsString>, streams: &mut Streams<'_>, environment: &En
         Command::Check(own) => check::run(own, &mut context),
         Command::Scale(own) => scale::run(own, &mut context),
         Command::Sheet(own) => sheet::run(own, &mut context),
+        Command::Safety(own) => safety::run(own, &mut context),
         Command::Substance(own) => substance::run(own, &mut context),
         Command::Exchange(own) => exchange::run(own, &mut context),
         Command::Percent(own) => percent::run(own, &mut context),

@@ -13,6 +13,7 @@ mod html;
 pub mod json;
 mod markdown;
 pub mod sheet;
+pub mod safety;
 mod text;
 
 pub use ascii::to_ascii;

@@ -10,6 +10,7 @@ mod bath;
 mod between;
 mod combinations;
 mod content;
+mod course;
 mod exposure;
 mod powder;
 mod precautions;
@@ -22,6 +23,7 @@ pub use bath::{BathHazards, BathStatement};
 pub use between::BetweenCaution;
 pub use combinations::{Caution, Combinations, Filling, Refusal, Severity, Situation};
 pub use content::{BathSummary, Content, baths_of, contents_of_bath, contents_of_part};
+pub use course::{SequenceBath, SequenceReview, Stage};
 pub use powder::{NOT_KNOWN, PowderHazard};
 pub use precautions::Precautions;
 pub use review::{FormulaReview, VesselReview};
@@ -190,6 +192,16 @@ impl SafetyData {
         ph: &dyn Fn(&[Content]) -> Option<f64>,
     ) -> FormulaReview {
         review::review(self, formula, litres_per_part, ph)
+    }
+
+    /// Several formulas used one after another, as a whole.
+    pub fn sequence(
+        &self,
+        stages: &[Stage<'_>],
+        litres_per_part: f64,
+        ph: &dyn Fn(&[Content]) -> Option<f64>,
+    ) -> SequenceReview {
+        course::review(self, stages, litres_per_part, ph)
     }
 
     /// Names in the tables that neither `is_known` nor the special amounts explain: a test that no row waits for a class that no

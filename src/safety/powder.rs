@@ -35,6 +35,19 @@ pub struct PowderHazard {
 }
 
 impl PowderHazard {
+    /// Signal word and plain words in one line; what nobody knows is told as such.
+    pub fn line(&self) -> String {
+        let signal = self.signal.map(|signal| format!("{}.", signal.word()));
+        let plain = self.plain.iter().map(|text| {
+            if text == NOT_KNOWN && self.plain.len() > 1 { format!("{text}.") } else { text.clone() }
+        });
+        let words: Vec<String> = signal.into_iter().chain(plain).collect();
+        if words.is_empty() {
+            return "Not classified as hazardous, as its source says; handle it as any chemical.".to_owned();
+        }
+        words.join(" ")
+    }
+
     /// The standard statements with their codes: `Harmful if swallowed. (H302)`.
     pub fn with_codes(&self) -> Vec<String> {
         self.statements

@@ -29,6 +29,8 @@ pub struct VesselReview {
 pub struct FormulaReview {
     /// Full-width boxes, before all else.
     pub boxes: Vec<SpecialBox>,
+    /// Cautions that the formula's own file gives.
+    pub own: Vec<String>,
     /// Hazards of the substances as weighed.
     pub powders: Vec<PowderHazard>,
     /// Cautions about the substances side by side on the bench.
@@ -132,6 +134,7 @@ pub(super) fn review(
     let general = data.general(&all, Some(formula.kind), &cautions);
     FormulaReview {
         boxes,
+        own: formula.cautions.clone(),
         powders: data.powders(&all),
         dry: data.dry(&all),
         parts,

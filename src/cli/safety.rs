@@ -1,0 +1,302 @@
+//! `soupcon safety`: what can hurt in a formula, and in several used one after another.
+
+use clap::Args;
+use serde::Serialize;
+
+use super::context::{Context, check_folders};
+use super::error::CliError;
+use crate::library::Found;
+use crate::render::json::document;
+use crate::render::safety::sequence_document;
+use crate::safety::{
+    BathHazards, Caution, PowderHazard, Refusal, SafetyData, SequenceReview, SpecialBox, Stage, VesselReview,
+    Wear,
+};
+
+const EXAMPLES: &str = "\
+Examples:
+  soupcon safety mq-borax-classic
+  soupcon safety mq-borax-classic acetic-acid-stop-bath plain-thiosulfate-fixer
+  soupcon safety acetic-acid-stop-bath wash sulfide-sepia-bleach-redevelop-toner
+
+The word `wash` stands for a wash in running water. A formula with several baths counts as all of them, in the order of its first use.";
+
+/// The word for a wash.
+const WASH: &str = "wash";
+
+/// Arguments of `safety`.
+#[derive(Debug, Args)]
+#[command(after_help = EXAMPLES)]
+pub(super) struct SafetyArguments {
+    /// Formulas in the order of use: id, alias, path to a .toml file, or `wash`
+    #[arg(required = true, value_name = "FORMULA")]
+    formulas: Vec<String>,
+}
+
+pub(super) fn run(arguments: &SafetyArguments, context: &mut Context<'_, '_>) -> Result<u8, CliError> {
+    check_folders(&context.library)?;
+    let found = arguments
+        .formulas
+        .iter()
+        .map(|name| if name == WASH { Ok(None) } else { context.formula(name).map(Some) })
+        .collect::<Result<Vec<Option<Found>>, CliError>>()?;
+    if found.iter().all(Option::is_none) {
+        return Err(CliError::argument(
+            "FORMULA",
+            "a wash alone is no sequence of baths",
+            "name a formula, such as mq-borax-classic",
+        ));
+    }
+    let stages: Vec<Stage<'_>> = found
+        .iter()
+        .map(|found| found.as_ref().map_or(Stage::Wash, |found| Stage::Baths(&found.formula)))
+        .collect();
+    let data = context.safety()?;
+    let sequence = data.sequence(&stages, 1.0, &|_| None);
+    context.answer(|| sequence_document(&sequence), || document(SafetyBody::new(&sequence, &data)))?;
+    Ok(u8::from(sequence.refusals().next().is_some()))
+}
+
+/// `safety --json`.
+#[derive(Serialize)]
+struct SafetyBody<'a> {
+    baths: Vec<SequenceBathBody<'a>>,
+    between: Vec<BetweenBody<'a>>,
+    formulas: Vec<FormulaBody<'a>>,
+    wear: Vec<&'static str>,
+    ventilation: Option<&'a str>,
+    waste: Vec<&'a str>,
+    exposure: &'a [String],
+    closing: &'a str,
+}
+
+#[derive(Serialize)]
+struct SequenceBathBody<'a> {
+    name: &'a str,
+    is_wash: bool,
+    hazards: Option<BathBody<'a>>,
+    never_beside: &'a [String],
+}
+
+#[derive(Serialize)]
+struct BetweenBody<'a> {
+    earlier: usize,
+    later: usize,
+    is_next: bool,
+    #[serde(flatten)]
+    caution: CautionBody<'a>,
+}
+
+#[derive(Serialize)]
+struct FormulaBody<'a> {
+    formula: &'a str,
+    boxes: Vec<BoxBody<'a>>,
+    own_cautions: &'a [String],
+    substances: Vec<PowderBody<'a>>,
+    dry: Vec<CautionBody<'a>>,
+    vessels: Vec<VesselBody<'a>>,
+}
+
+/// A caution in JSON.
+#[derive(Serialize)]
+struct CautionBody<'a> {
+    id: &'a str,
+    severity: &'static str,
+    text: &'a str,
+    product: &'a str,
+    statement: Option<&'a str>,
+    about: &'a [String],
+    source: &'a str,
+}
+
+#[derive(Serialize)]
+struct BoxBody<'a> {
+    id: &'a str,
+    title: &'a str,
+    text: &'a str,
+    safer: Option<&'a str>,
+    safer_formula: Option<&'a str>,
+    waste: &'a str,
+    about: &'a [String],
+    source: &'a str,
+}
+
+#[derive(Serialize)]
+struct PowderBody<'a> {
+    substance: &'a str,
+    name: &'a str,
+    hazard_status: &'static str,
+    is_unknown: bool,
+    signal: Option<&'static str>,
+    plain: &'a [String],
+    statements: Vec<StatementBody<'a>>,
+    wear: Vec<&'static str>,
+    source: &'a str,
+}
+
+#[derive(Serialize)]
+struct StatementBody<'a> {
+    code: &'a str,
+    text: &'a str,
+}
+
+#[derive(Serialize)]
+struct VesselBody<'a> {
+    name: &'a str,
+    cautions: Vec<CautionBody<'a>>,
+    refusal: Option<RefusalBody<'a>>,
+    bath: BathBody<'a>,
+}
+
+#[derive(Serialize)]
+struct RefusalBody<'a> {
+    id: &'a str,
+    message: &'a str,
+    fix: &'a str,
+    about: &'a [String],
+}
+
+#[derive(Serialize)]
+struct BathBody<'a> {
+    signal: Option<&'static str>,
+    ph: Option<f64>,
+    statements: Vec<BathStatementBody<'a>>,
+    not_computed: &'a [String],
+    unknown: &'a [String],
+}
+
+#[derive(Serialize)]
+struct BathStatementBody<'a> {
+    code: &'a str,
+    text: &'a str,
+    plain: &'a str,
+    because: &'a [String],
+}
+
+impl<'a> SafetyBody<'a> {
+    fn new(sequence: &'a SequenceReview, data: &'a SafetyData) -> Self {
+        let general = &sequence.general;
+        Self {
+            baths: sequence
+                .baths
+                .iter()
+                .map(|own| SequenceBathBody {
+                    name: &own.bath.name,
+                    is_wash: own.bath.is_wash(),
+                    hazards: own.hazards.as_ref().map(BathBody::new),
+                    never_beside: &own.never_beside,
+                })
+                .collect(),
+            between: sequence
+                .between
+                .iter()
+                .map(|own| BetweenBody {
+                    earlier: own.earlier,
+                    later: own.later,
+                    is_next: own.is_next,
+                    caution: CautionBody::new(&own.caution),
+                })
+                .collect(),
+            formulas: sequence
+                .formulas
+                .iter()
+                .map(|(id, review)| FormulaBody {
+                    formula: id,
+                    boxes: review.boxes.iter().map(BoxBody::new).collect(),
+                    own_cautions: &review.own,
+                    substances: review.powders.iter().map(PowderBody::new).collect(),
+                    dry: review.dry.iter().map(CautionBody::new).collect(),
+                    vessels: review.parts.iter().chain(&review.baths).map(VesselBody::new).collect(),
+                })
+                .collect(),
+            wear: general.wear.iter().map(|wear| Wear::word(*wear)).collect(),
+            ventilation: general.ventilation.as_deref(),
+            waste: general.waste.iter().map(|line| line.text.as_str()).collect(),
+            exposure: &general.exposure,
+            closing: data.closing(),
+        }
+    }
+}
+
+impl<'a> CautionBody<'a> {
+    fn new(caution: &'a Caution) -> Self {
+        Self {
+            id: &caution.id,
+            severity: caution.severity.word(),
+            text: &caution.text,
+            product: &caution.product,
+            statement: caution.statement.as_deref(),
+            about: &caution.about,
+            source: &caution.source,
+        }
+    }
+}
+
+impl<'a> BoxBody<'a> {
+    fn new(special: &'a SpecialBox) -> Self {
+        Self {
+            id: &special.id,
+            title: &special.title,
+            text: &special.text,
+            safer: special.safer.as_deref(),
+            safer_formula: special.safer_formula.as_deref(),
+            waste: &special.waste,
+            about: &special.about,
+            source: &special.source,
+        }
+    }
+}
+
+impl<'a> PowderBody<'a> {
+    fn new(hazard: &'a PowderHazard) -> Self {
+        Self {
+            substance: &hazard.id,
+            name: &hazard.name,
+            hazard_status: hazard.status.word(),
+            is_unknown: hazard.is_unknown,
+            signal: hazard.signal.map(crate::substance::Signal::word),
+            plain: &hazard.plain,
+            statements: hazard.statements.iter().map(|(code, text)| StatementBody { code, text }).collect(),
+            wear: hazard.wear.iter().map(|wear| Wear::word(*wear)).collect(),
+            source: &hazard.source,
+        }
+    }
+}
+
+impl<'a> VesselBody<'a> {
+    fn new(vessel: &'a VesselReview) -> Self {
+        let refusal = |refusal: &'a Refusal| RefusalBody {
+            id: &refusal.id,
+            message: &refusal.text,
+            fix: refusal.fix(),
+            about: &refusal.about,
+        };
+        Self {
+            name: &vessel.name,
+            cautions: vessel.outcome.iter().flatten().map(CautionBody::new).collect(),
+            refusal: vessel.outcome.as_ref().err().map(|own| refusal(own)),
+            bath: BathBody::new(&vessel.bath),
+        }
+    }
+}
+
+impl<'a> BathBody<'a> {
+    fn new(bath: &'a BathHazards) -> Self {
+        Self {
+            signal: bath.signal.map(crate::substance::Signal::word),
+            ph: bath.ph,
+            statements: bath
+                .statements
+                .iter()
+                .map(|own| BathStatementBody {
+                    code: &own.code,
+                    text: &own.text,
+                    plain: &own.plain,
+                    because: &own.because,
+                })
+                .collect(),
+            not_computed: &bath.not_computed,
+            unknown: &bath.unknown,
+        }
+    }
+}

@@ -1,0 +1,204 @@
+//! What can hurt, as pieces of a document: cautions, boxes, hazards of powders and baths, and the sheet of a whole sequence.
+
+use super::{CautionBlock, Column, Document};
+use crate::safety::{
+    BathHazards, Caution, Filling, FormulaReview, General, PowderHazard, Refusal, SequenceReview, Severity,
+    SpecialBox, Wear,
+};
+
+/// The word before a caution.
+pub fn severity_word(severity: Severity) -> &'static str {
+    match severity {
+        Severity::Note => "NOTE",
+        Severity::Warning => "CAUTION",
+        Severity::Danger => "DANGER",
+    }
+}
+
+/// A caution: plain words first, the standard statement after.
+pub fn caution_block(caution: &Caution) -> CautionBlock {
+    let mut lines = vec![caution.text.clone()];
+    lines.extend(caution.statement.clone());
+    CautionBlock { word: severity_word(caution.severity).to_owned(), lines }
+}
+
+/// A full-width box.
+pub fn special_block(special: &SpecialBox) -> CautionBlock {
+    let mut lines = vec![special.title.clone(), special.text.clone()];
+    lines.extend(special.safer.as_ref().map(|safer| match &special.safer_formula {
+        Some(id) => format!("Safer: {safer}. See {id}."),
+        None => format!("Safer: {safer}."),
+    }));
+    lines.push(format!("Waste. {}", special.waste));
+    CautionBlock { word: "DANGER".to_owned(), lines }
+}
+
+/// Why something must not be mixed.
+pub fn refusal_block(refusal: &Refusal) -> CautionBlock {
+    let mut lines = vec![refusal.text.clone(), refusal.fix().to_owned()];
+    lines.extend(refusal.statement.clone());
+    CautionBlock { word: "REFUSED".to_owned(), lines }
+}
+
+/// One fact a substance: signal word and plain words, then the standard statements with their codes.
+pub fn powder_facts(powders: &[PowderHazard]) -> Vec<(String, String)> {
+    powders
+        .iter()
+        .map(|hazard| {
+            let standard = hazard.with_codes().join(" ");
+            let text =
+                if standard.is_empty() { hazard.line() } else { format!("{} [{standard}]", hazard.line()) };
+            (hazard.name.clone(), text)
+        })
+        .collect()
+}
+
+/// A bath's own hazards in one paragraph: signal word, plain words, codes, what is not computed and not known.
+pub fn bath_words(bath: &BathHazards) -> String {
+    let mut words: Vec<String> =
+        bath.signal.map(|signal| format!("{}.", signal.word())).into_iter().collect();
+    if bath.statements.is_empty() {
+        words.push(capital(&format!("{}.", bath.summary())));
+    } else {
+        let codes: Vec<&str> = bath.statements.iter().map(|statement| statement.code.as_str()).collect();
+        words.extend(bath.statements.iter().map(|statement| statement.plain.clone()));
+        words.push(format!("[{}]", codes.join(", ")));
+    }
+    if !bath.not_computed.is_empty() {
+        words.push(format!("Not computed: {}.", bath.not_computed.join("; ")));
+    }
+    if !bath.unknown.is_empty() {
+        words.push(format!("Hazard not known, treat as harmful: {}.", bath.unknown.join(", ")));
+    }
+    words.join(" ")
+}
+
+/// A text with a capital at its beginning.
+fn capital(text: &str) -> String {
+    let mut characters = text.chars();
+    characters.next().map_or_else(String::new, |first| first.to_uppercase().chain(characters).collect())
+}
+
+/// What to wear, air, waste, after exposure, and who decides.
+pub fn general(document: &mut Document, general: &General) {
+    let mut facts = Vec::new();
+    let wear: Vec<&str> =
+        general.wear.iter().filter(|wear| **wear != Wear::Ventilation).map(|wear| wear.word()).collect();
+    if !wear.is_empty() {
+        facts.push(("wear".to_owned(), wear.join(", ")));
+    }
+    if let Some(ventilation) = &general.ventilation {
+        facts.push(("air".to_owned(), ventilation.clone()));
+    }
+    if !facts.is_empty() {
+        document.heading("Wear and air");
+        document.facts(facts);
+    }
+    if !general.waste.is_empty() {
+        document.heading("What is left");
+        document.list(general.waste.iter().map(|line| line.text.clone()).collect());
+    }
+    document.heading("If something goes wrong");
+    document.list(general.exposure.clone());
+    document.paragraph(&general.closing);
+}
+
+/// The whole sequence as a document.
+pub fn sequence_document(sequence: &SequenceReview) -> Document {
+    let mut document = Document::new();
+    let named: Vec<&str> = sequence.formulas.iter().map(|(id, _)| id.as_str()).collect();
+    document.title(format!("Safety: {}", named.join(", ")));
+    for (id, refusal) in sequence.refusals() {
+        document.paragraph(format!("{id}:"));
+        document.blocks.push(super::Block::Caution(refusal_block(refusal)));
+    }
+    let mut boxes: Vec<&SpecialBox> = Vec::new();
+    for special in sequence.formulas.iter().flat_map(|(_, review)| &review.boxes) {
+        if !boxes.iter().any(|own| own.id == special.id) {
+            boxes.push(special);
+            document.blocks.push(super::Block::Caution(special_block(special)));
+        }
+    }
+    between(&mut document, sequence);
+    for (id, review) in &sequence.formulas {
+        formula(&mut document, id, review);
+    }
+    general(&mut document, &sequence.general);
+    document
+}
+
+/// The baths in order, and what stands between them.
+fn between(document: &mut Document, sequence: &SequenceReview) {
+    document.heading("The baths in order");
+    let rows = sequence
+        .baths
+        .iter()
+        .enumerate()
+        .map(|(index, own)| {
+            let never =
+                if own.never_beside.is_empty() { "-".to_owned() } else { own.never_beside.join("; ") };
+            let never = if own.bath.is_wash() { "-".to_owned() } else { never };
+            vec![(index + 1).to_string(), own.bath.name.clone(), never]
+        })
+        .collect();
+    let columns =
+        vec![Column::right(""), Column::left("bath"), Column::left("never before or after, without a wash")];
+    document.table(columns, rows);
+    if sequence.baths.len() < 2 {
+        return;
+    }
+    document.heading("Between the baths");
+    for own in &sequence.between {
+        let mut block = caution_block(&own.caution);
+        let name = |index: usize| sequence.baths.get(index).map_or("", |bath| bath.bath.name.as_str());
+        let (earlier, later) = (own.earlier + 1, own.later + 1);
+        let pair = format!("{} and {}", name(own.earlier), name(own.later));
+        let head = if own.is_next {
+            format!("{earlier} to {later}: {pair}.")
+        } else {
+            format!("{earlier} and {later}, not neighbours, but in one sink or waste bottle: {pair}.")
+        };
+        block.lines.insert(0, head);
+        document.blocks.push(super::Block::Caution(block));
+    }
+    if sequence.between.is_empty() {
+        document.paragraph("Nothing is known against this order. Rinse or drain between baths all the same.");
+    }
+}
+
+/// Weighing, mixing, and the solutions of one formula.
+fn formula(document: &mut Document, id: &str, review: &FormulaReview) {
+    if !review.own.is_empty() {
+        document.heading(format!("{id}: mind"));
+        document.list(review.own.clone());
+    }
+    document.heading(format!("{id}: while weighing"));
+    document.facts(powder_facts(&review.powders));
+    for caution in &review.dry {
+        document.blocks.push(super::Block::Caution(caution_block(caution)));
+    }
+    for vessel in review.parts.iter().chain(&review.baths) {
+        let blocks: Vec<CautionBlock> = match &vessel.outcome {
+            Ok(cautions) => cautions.iter().map(caution_block).collect(),
+            Err(refusal) => vec![refusal_block(refusal)],
+        };
+        if !blocks.is_empty() {
+            let what = match vessel.filling {
+                Filling::FromChemicals => "while mixing",
+                Filling::FromParts => "pouring together for",
+            };
+            document.heading(format!("{id}: {what} {}", vessel.name));
+            document.blocks.extend(blocks.into_iter().map(super::Block::Caution));
+        }
+    }
+    document.heading(format!("{id}: the solutions"));
+    let mut facts: Vec<(String, String)> = Vec::new();
+    for vessel in review.parts.iter().chain(&review.baths) {
+        let words = bath_words(&vessel.bath);
+        match facts.iter_mut().find(|(_, own)| *own == words) {
+            Some((names, _)) => *names = format!("{names}; {}", vessel.name),
+            None => facts.push((vessel.name.clone(), words)),
+        }
+    }
+    document.facts(facts);
+}
