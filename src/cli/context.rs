@@ -279,7 +279,7 @@ impl Context<'_, '_> {
     /// The tables of safety.
     pub(super) fn safety(&self) -> Result<crate::safety::SafetyData, CliError> {
         let table = |name: &str| self.library.table(name).unwrap_or_default();
-        let read = crate::safety::SafetyData::parse(
+        let read = crate::safety::SafetyData::open(
             table("statements.toml"),
             table("combinations.toml"),
             table("precautions.toml"),

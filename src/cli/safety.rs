@@ -1,17 +1,22 @@
 //! `soupcon safety`: what can hurt in a formula, and in several used one after another.
 
+use std::rc::Rc;
+
 use clap::Args;
 use serde::Serialize;
 
 use super::context::{Context, check_folders};
 use super::error::CliError;
 use crate::library::Found;
+use crate::predict::{Dissolved, additions};
 use crate::render::json::document;
 use crate::render::safety::sequence_document;
 use crate::safety::{
-    BathHazards, Caution, PowderHazard, Refusal, SafetyData, SequenceReview, SpecialBox, Stage, VesselReview,
-    Wear,
+    BathHazards, Caution, Content, PowderHazard, Refusal, SafetyData, SequenceReview, SpecialBox, Stage,
+    VesselReview, Wear,
 };
+use crate::sheet::PH_AT_C;
+use crate::solution::{Equilibria, predict};
 
 const EXAMPLES: &str = "\
 Examples:
@@ -23,6 +28,9 @@ The word `wash` stands for a wash in running water. A formula with several baths
 
 /// The word for a wash.
 const WASH: &str = "wash";
+
+/// A pH that could be wrong by more than this decides nothing.
+const WORST_PH_ERROR: f64 = 0.5;
 
 /// Arguments of `safety`.
 #[derive(Debug, Args)]
@@ -52,9 +60,21 @@ pub(super) fn run(arguments: &SafetyArguments, context: &mut Context<'_, '_>) ->
         .map(|found| found.as_ref().map_or(Stage::Wash, |found| Stage::Baths(&found.formula)))
         .collect();
     let data = context.safety()?;
-    let sequence = data.sequence(&stages, 1.0, &|_| None);
+    let equilibria = context.equilibria()?;
+    let sequence = data.sequence(&stages, 1.0, &|contents| ph_of(&equilibria, contents));
     context.answer(|| sequence_document(&sequence), || document(SafetyBody::new(&sequence, &data)))?;
     Ok(u8::from(sequence.refusals().next().is_some()))
+}
+
+/// The predicted pH of a solution; none where the model has no answer or a poor one.
+fn ph_of(equilibria: &Equilibria, contents: &[Content]) -> Option<f64> {
+    let dissolved: Vec<Dissolved> = contents
+        .iter()
+        .map(|own| Dissolved { form: Rc::clone(&own.form), grams_per_litre: own.grams_per_litre })
+        .collect();
+    let additions = additions(equilibria, &dissolved, "it").ok()?;
+    let prediction = predict(equilibria, &additions, PH_AT_C).ok()?;
+    (prediction.ph_error <= WORST_PH_ERROR).then_some(prediction.ph)
 }
 
 /// `safety --json`.

@@ -9,11 +9,14 @@
 
 use super::content::Content;
 use super::precautions::Limits;
+use super::rows::Rows;
 use super::statements::{Statements, signal_of};
 use crate::substance::Signal;
 
 /// pH at or below which a bath counts as corrosive (Annex I, 3.2.3.1.2).
 const CORROSIVE_BELOW_PH: f64 = 2.0;
+/// A pH as near as this to a limit could be beyond it: predictions err by so much.
+const NEAR: f64 = 0.3;
 /// pH at or above which a bath counts as corrosive.
 const CORROSIVE_ABOVE_PH: f64 = 11.5;
 
@@ -156,7 +159,7 @@ pub(super) fn hazards_of(
     contents: &[Content],
     ph: Option<f64>,
     statements: &Statements,
-    limits: &[Limits],
+    limits: &Rows<Limits>,
 ) -> BathHazards {
     let mut unknown = Vec::new();
     let mut unmeasured = Vec::new();
@@ -176,7 +179,7 @@ pub(super) fn hazards_of(
                 name: &form.name,
                 percent: grams / 10.0,
                 codes,
-                limits: limits.iter().find(|own| own.substance == form.parent.id),
+                limits: limits.find("substance", &form.parent.id),
                 is_extreme: form.is_class("strong-acid") || form.is_class("strong-alkali"),
             }),
             None => unmeasured.push(form.name.as_str()),
@@ -221,7 +224,14 @@ fn skin_and_eyes(tally: &mut Tally<'_>, ph: Option<f64>) {
             return;
         }
         // A pH between the two says that the strong acid or alkali has been taken up: it no longer counts for skin and eyes.
-        Some(_) => {}
+        Some(ph) => {
+            if ph <= CORROSIVE_BELOW_PH + NEAR || ph >= CORROSIVE_ABOVE_PH - NEAR {
+                let line = format!(
+                    "corrosion for certain (pH {ph:.1} is close to the limit): treat it as corrosive"
+                );
+                tally.not_computed.push(line);
+            }
+        }
         None => {
             let extreme = tally.parts.iter().filter(|part| part.is_extreme);
             let strong: Vec<_> =

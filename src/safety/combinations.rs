@@ -8,7 +8,8 @@ use std::{error, fmt};
 use serde::Deserialize;
 
 use super::content::{Bounds, Content, Equivalents, SPECIAL, Unit, is_named};
-use crate::diagnostic::{Finding, line_of, read_toml};
+use super::rows::{Rows, cut};
+use crate::diagnostic::{Finding, read_toml};
 use crate::substance::{FORMAT, Form, State};
 
 /// How grave a caution is.
@@ -220,17 +221,16 @@ struct Row {
 
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
-struct CombinationsFile {
+struct Head {
     format: u32,
     equivalents: Equivalents,
-    combinations: Vec<toml::Spanned<Row>>,
 }
 
 /// The table of combinations.
 #[derive(Debug, Clone, Default)]
 pub struct Combinations {
     pub(super) equivalents: Equivalents,
-    rows: Vec<Row>,
+    rows: Rows<Row>,
 }
 
 /// A row that fired, with its members by group.
@@ -281,42 +281,46 @@ impl Hit<'_> {
 }
 
 impl Combinations {
-    /// Reads the table.
+    /// Opens the table; a row is read when its members could be there.
     ///
     /// # Errors
-    /// It is not of its shape, or a row does not make sense.
-    pub fn parse(text: &str, file: &str) -> Result<Self, Finding> {
-        let table: CombinationsFile = read_toml(text, file)?;
-        super::check_format(table.format, FORMAT, file)?;
-        let mut rows: Vec<Row> = Vec::with_capacity(table.combinations.len());
-        for spanned in table.combinations {
-            let line = line_of(text, spanned.span().start);
-            let row = spanned.into_inner();
-            if let Some((message, fix)) = row.fault(&rows) {
-                return Err(Finding::error(
-                    "combination",
-                    file,
-                    Some(line),
-                    format!("`{}`: {message}", row.id),
-                    fix,
-                ));
+    /// Its head is not of its shape.
+    pub(super) fn open(text: &str, file: &str) -> Result<Self, Finding> {
+        let table = cut(text);
+        let head: Head = read_toml(table.head, file)?;
+        super::check_format(head.format, FORMAT, file)?;
+        table.only(&["combinations"], file)?;
+        Ok(Self { equivalents: head.equivalents, rows: table.rows("combinations") })
+    }
+
+    /// Reads all of it.
+    ///
+    /// # Errors
+    /// A row is not of its shape, or does not make sense.
+    pub(super) fn check(&self, file: &str) -> Result<(), Finding> {
+        self.rows.check(file)?;
+        let ids: Vec<&str> = self.ids().collect();
+        for (row, line) in self.rows.with_lines() {
+            let wrong = |message: &str, fix: &str| {
+                Finding::error("combination", file, Some(line), format!("`{}`: {message}", row.id), fix)
+            };
+            if let Some((message, fix)) = row.fault() {
+                return Err(wrong(message, fix));
             }
-            rows.push(row);
-        }
-        let ids: Vec<&str> = rows.iter().map(|row| row.id.as_str()).collect();
-        for row in &rows {
+            if ids.iter().filter(|id| **id == row.id).count() > 1 {
+                return Err(wrong("stands twice", "give each row a name of its own"));
+            }
             if let Some(lost) = row.replaces.iter().find(|id| !ids.contains(&id.as_str())) {
-                let message = format!("`{}` replaces `{lost}`, which is no row", row.id);
-                return Err(Finding::error("combination", file, None, message, "name an existing row"));
+                return Err(wrong(&format!("replaces `{lost}`, which is no row"), "name an existing row"));
             }
         }
-        Ok(Self { equivalents: table.equivalents, rows })
+        Ok(())
     }
 
     /// All names of classes, parents and forms in the table: what a class in a user's file is compared with.
     pub fn names(&self) -> Vec<&str> {
         let mut names: Vec<&str> =
-            self.rows.iter().flat_map(Row::names).chain(self.equivalents.names()).collect();
+            self.rows.all().flat_map(Row::names).chain(self.equivalents.names()).collect();
         names.sort_unstable();
         names.dedup();
         names
@@ -324,12 +328,12 @@ impl Combinations {
 
     /// Ids of all rows.
     pub fn ids(&self) -> impl Iterator<Item = &str> {
-        self.rows.iter().map(|row| row.id.as_str())
+        self.rows.all().map(|row| row.id.as_str())
     }
 
     /// Keys of all sources and codes of all statements that the table names, for tests.
     pub fn references(&self) -> impl Iterator<Item = (&str, Option<&str>, Option<&str>)> {
-        self.rows.iter().map(|row| (row.source.as_str(), row.statement.as_deref(), row.gas.as_deref()))
+        self.rows.all().map(|row| (row.source.as_str(), row.statement.as_deref(), row.gas.as_deref()))
     }
 
     /// What is to be said of a vessel while it is filled.
@@ -343,12 +347,12 @@ impl Combinations {
         filling: Filling,
         statement: impl Fn(&str) -> String,
     ) -> Result<Vec<Caution>, Box<Refusal>> {
-        let here = |row: &&Row| {
+        let here = |row: &&Row| -> bool {
             row.situations.contains(&Situation::OneVessel)
                 || (filling == Filling::FromChemicals && row.situations.contains(&Situation::Mixing))
         };
         let mut hits = Vec::new();
-        for row in self.rows.iter().filter(here) {
+        for row in self.rows.among(&names_of(vessel), false).into_iter().filter(here) {
             // A rule of mixing alone is about the chemicals themselves, not about what goes in already dissolved.
             let raw: Vec<Content>;
             let seen = if row.situations.contains(&Situation::OneVessel) {
@@ -373,7 +377,9 @@ impl Combinations {
     pub(super) fn dry(&self, contents: &[Content], statement: impl Fn(&str) -> String) -> Vec<Caution> {
         let bench: Vec<Content> =
             contents.iter().filter(|content| content.form.state != State::Solution).cloned().collect();
-        let here = self.rows.iter().filter(|row| row.situations.contains(&Situation::Dry));
+        let names = names_of(&bench);
+        let here =
+            self.rows.among(&names, false).into_iter().filter(|row| row.situations.contains(&Situation::Dry));
         told(here.filter_map(|row| Some(Hit { row, groups: row.members_in(&bench)? })).collect(), statement)
     }
 
@@ -384,15 +390,18 @@ impl Combinations {
         later: &[Content],
         statement: impl Fn(&str) -> String,
     ) -> Vec<Caution> {
-        let here = self.rows.iter().filter(|row| row.situations.contains(&Situation::BetweenBaths));
+        let names: Vec<&str> = names_of(earlier).into_iter().chain(names_of(later)).collect();
+        let here = self.rows.among(&names, false);
+        let here = here.into_iter().filter(|row| row.situations.contains(&Situation::BetweenBaths));
         told(here.filter_map(|row| row.across(earlier, later, &self.equivalents)).collect(), statement)
     }
 
     /// What a bath must not meet without a wash, in words, with how grave it would be; the gravest first.
     pub(super) fn never_beside(&self, bath: &[Content]) -> Vec<(Severity, String)> {
         let mut all: Vec<(Severity, String)> = Vec::new();
-        for row in self.rows.iter().filter(|row| row.situations.contains(&Situation::BetweenBaths)) {
-            if row.severity < Severity::Warning || row.is_lifted_by(bath) {
+        for row in self.rows.among(&names_of(bath), true) {
+            let is_between = row.situations.contains(&Situation::BetweenBaths);
+            if !is_between || row.severity < Severity::Warning || row.is_lifted_by(bath) {
                 continue;
             }
             let holds = |group: usize| {
@@ -422,6 +431,17 @@ impl Combinations {
     }
 }
 
+/// All names by which a row could mean what is in a vessel: forms, parents, classes.
+pub(super) fn names_of(vessel: &[Content]) -> Vec<&str> {
+    let mut names = Vec::new();
+    for content in vessel {
+        let parent = &content.form.parent;
+        names.extend([content.form.id.as_str(), parent.id.as_str()]);
+        names.extend(parent.classes.iter().flatten().map(String::as_str));
+    }
+    names
+}
+
 /// Hits as cautions, without those that a graver one replaces; the gravest first.
 fn told(hits: Vec<Hit<'_>>, statement: impl Fn(&str) -> String) -> Vec<Caution> {
     let replaced: Vec<String> = hits.iter().flat_map(|hit| hit.row.replaces.clone()).collect();
@@ -446,11 +466,8 @@ impl Row {
     }
 
     /// What does not make sense in a row, with how to mend it.
-    fn fault(&self, before: &[Self]) -> Option<(&'static str, &'static str)> {
+    fn fault(&self) -> Option<(&'static str, &'static str)> {
         let between = self.situations.contains(&Situation::BetweenBaths);
-        if before.iter().any(|own| own.id == self.id) {
-            return Some(("stands twice", "give each row a name of its own"));
-        }
         if self.situations.is_empty() {
             return Some(("applies nowhere", "name a situation in `where`"));
         }
@@ -519,4 +536,21 @@ fn each_has_its_own<'a>(groups: &'a [Vec<String>], taken: &mut Vec<&'a str>) -> 
         taken.pop();
         fits
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_is_looked_at_before_a_row_is_read_is_what_stands_in_it() {
+        let text = include_str!(concat!(env!("CARGO_MANIFEST_DIR"), "/formulas/tables/combinations.toml"));
+        let table = Combinations::open(text, "combinations.toml").unwrap();
+        table.check("combinations.toml").unwrap();
+        for (row, lists) in table.rows.with_lists() {
+            let members: Vec<Vec<&str>> =
+                row.members.iter().map(|group| group.any.iter().map(String::as_str).collect()).collect();
+            assert_eq!(lists, members, "{}", row.id);
+        }
+    }
 }

@@ -11,26 +11,19 @@ pub(super) struct ExposureTexts {
     breathing: String,
     swallowed: String,
     help: String,
-    gases: Vec<Gas>,
 }
 
 #[derive(Debug, Clone, Deserialize)]
 #[serde(deny_unknown_fields)]
-struct Gas {
-    id: String,
+pub(super) struct Gas {
+    pub(super) id: String,
     name: String,
     more: Option<String>,
 }
 
 impl ExposureTexts {
-    /// Whether a gas is known by that id.
-    pub(super) fn has_gas(&self, id: &str) -> bool {
-        self.gases.iter().any(|gas| gas.id == id)
-    }
-
     /// The lines to print, the gases that could come off first.
-    pub(super) fn lines(&self, gases: &[&str]) -> Vec<String> {
-        let meant: Vec<&Gas> = self.gases.iter().filter(|gas| gases.contains(&gas.id.as_str())).collect();
+    pub(super) fn lines(&self, meant: &[&Gas]) -> Vec<String> {
         let mut lines = Vec::new();
         if !meant.is_empty() {
             let named: Vec<String> = meant

@@ -15,6 +15,7 @@ mod exposure;
 mod powder;
 mod precautions;
 mod review;
+mod rows;
 mod special;
 mod statements;
 mod waste;
@@ -33,6 +34,10 @@ pub use waste::WasteLine;
 
 use crate::diagnostic::Finding;
 use crate::formula::{Formula, Kind};
+
+const STATEMENTS: &str = "tables/statements.toml";
+const COMBINATIONS: &str = "tables/combinations.toml";
+const PRECAUTIONS: &str = "tables/precautions.toml";
 
 /// Refuses a table of another format.
 fn check_format(format: u32, known: u32, file: &str) -> Result<(), Finding> {
@@ -67,16 +72,28 @@ pub struct SafetyData {
 }
 
 impl SafetyData {
-    /// Reads the three tables.
+    /// Opens the three tables; a row is read when it is needed. For tables that a test has proved with [`SafetyData::parse`].
+    ///
+    /// # Errors
+    /// The head of one of them is not of its shape.
+    pub fn open(statements: &str, combinations: &str, precautions: &str) -> Result<Self, Finding> {
+        Ok(Self {
+            statements: Statements::open(statements, STATEMENTS)?,
+            combinations: Combinations::open(combinations, COMBINATIONS)?,
+            precautions: Precautions::open(precautions, PRECAUTIONS)?,
+        })
+    }
+
+    /// Opens the three tables and reads all of them.
     ///
     /// # Errors
     /// One of them is not of its shape.
     pub fn parse(statements: &str, combinations: &str, precautions: &str) -> Result<Self, Finding> {
-        Ok(Self {
-            statements: Statements::parse(statements, "tables/statements.toml")?,
-            combinations: Combinations::parse(combinations, "tables/combinations.toml")?,
-            precautions: Precautions::parse(precautions, "tables/precautions.toml")?,
-        })
+        let data = Self::open(statements, combinations, precautions)?;
+        data.statements.check(STATEMENTS)?;
+        data.combinations.check(COMBINATIONS)?;
+        data.precautions.check(PRECAUTIONS)?;
+        Ok(data)
     }
 
     /// The standard statements.
@@ -154,6 +171,11 @@ impl SafetyData {
             .filter(|caution| caution.severity >= Severity::Warning)
             .filter_map(|caution| caution.gas.as_deref())
             .collect();
+        let mut named = gases.clone();
+        named.sort_unstable();
+        named.dedup();
+        let meant: Vec<_> =
+            named.into_iter().filter_map(|gas| self.precautions.gases.find("id", gas)).collect();
         if !gases.is_empty() {
             wear.push(Wear::Ventilation);
         }
@@ -174,7 +196,7 @@ impl SafetyData {
             wear,
             ventilation,
             waste: self.waste(contents, kind),
-            exposure: self.precautions.exposure.lines(&gases),
+            exposure: self.precautions.exposure.lines(&meant),
             closing: self.precautions.closing.clone(),
         }
     }
@@ -215,7 +237,7 @@ impl SafetyData {
     /// Gases that combinations name and the precautions do not know, for tests.
     pub fn unknown_gases(&self) -> Vec<&str> {
         let gases = self.combinations.references().filter_map(|(_, _, gas)| gas);
-        gases.filter(|gas| !self.precautions.exposure.has_gas(gas)).collect()
+        gases.filter(|gas| self.precautions.gases.find("id", gas).is_none()).collect()
     }
 }
 

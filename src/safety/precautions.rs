@@ -5,7 +5,8 @@ use std::collections::BTreeMap;
 
 use serde::Deserialize;
 
-use super::exposure::ExposureTexts;
+use super::exposure::{ExposureTexts, Gas};
+use super::rows::{Rows, cut};
 use super::special::BoxRow;
 use super::waste::WasteRow;
 use crate::diagnostic::{Finding, read_toml};
@@ -13,13 +14,10 @@ use crate::substance::FORMAT;
 
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
-struct PrecautionsFile {
+struct Head {
     format: u32,
     closing: String,
-    boxes: Vec<BoxRow>,
-    waste: Vec<WasteRow>,
     exposure: ExposureTexts,
-    limits: Vec<Limits>,
 }
 
 /// Specific concentration limits of a substance.
@@ -36,41 +34,84 @@ pub(super) struct Limits {
 #[derive(Debug, Clone, Default)]
 pub struct Precautions {
     pub(super) closing: String,
-    pub(super) boxes: Vec<BoxRow>,
-    pub(super) waste: Vec<WasteRow>,
+    pub(super) boxes: Rows<BoxRow>,
+    pub(super) waste: Rows<WasteRow>,
     pub(super) exposure: ExposureTexts,
-    pub(super) limits: Vec<Limits>,
+    pub(super) gases: Rows<Gas>,
+    pub(super) limits: Rows<Limits>,
 }
 
 impl Precautions {
-    /// Reads the table.
+    /// Opens the table; a row is read when it is needed.
     ///
     /// # Errors
-    /// It is not of its shape, or a box names a waste line that is not there.
-    pub fn parse(text: &str, file: &str) -> Result<Self, Finding> {
-        let table: PrecautionsFile = read_toml(text, file)?;
-        super::check_format(table.format, FORMAT, file)?;
-        for row in &table.boxes {
-            if !table.waste.iter().any(|waste| waste.id == row.waste) {
+    /// Its head is not of its shape.
+    pub(super) fn open(text: &str, file: &str) -> Result<Self, Finding> {
+        let table = cut(text);
+        let head: Head = read_toml(table.head, file)?;
+        super::check_format(head.format, FORMAT, file)?;
+        table.only(&["boxes", "waste", "gases", "limits"], file)?;
+        Ok(Self {
+            closing: head.closing,
+            boxes: table.rows("boxes"),
+            waste: table.rows("waste"),
+            exposure: head.exposure,
+            gases: table.rows("gases"),
+            limits: table.rows("limits"),
+        })
+    }
+
+    /// Reads all of it.
+    ///
+    /// # Errors
+    /// A row is not of its shape, or a box names a waste line that is not there.
+    pub(super) fn check(&self, file: &str) -> Result<(), Finding> {
+        self.boxes.check(file)?;
+        self.waste.check(file)?;
+        self.gases.check(file)?;
+        self.limits.check(file)?;
+        // Rows are found by their first line.
+        let hidden = |line: usize| {
+            Finding::error(
+                "row-order",
+                file,
+                Some(line),
+                "the row does not begin with its name",
+                "write its name first",
+            )
+        };
+        for (row, line) in self.gases.with_lines() {
+            self.gases.find("id", &row.id).ok_or_else(|| hidden(line))?;
+        }
+        for (row, line) in self.limits.with_lines() {
+            self.limits.find("substance", &row.substance).ok_or_else(|| hidden(line))?;
+        }
+        for (row, line) in self.boxes.with_lines() {
+            if self.waste.find("id", &row.waste).is_none() {
                 let message =
                     format!("the box `{}` names the waste line `{}`, which is not there", row.id, row.waste);
-                return Err(Finding::error("waste-line", file, None, message, "name an existing waste line"));
+                return Err(Finding::error(
+                    "waste-line",
+                    file,
+                    Some(line),
+                    message,
+                    "name an existing waste line",
+                ));
             }
         }
-        let PrecautionsFile { closing, boxes, waste, exposure, limits, .. } = table;
-        Ok(Self { closing, boxes, waste, exposure, limits })
+        Ok(())
     }
 
     /// Keys of all sources that the table names, for tests.
     pub fn sources(&self) -> impl Iterator<Item = &str> {
-        let boxes = self.boxes.iter().map(|row| row.source.as_str());
-        let waste = self.waste.iter().map(|row| row.source.as_str());
-        let limits = self.limits.iter().map(|row| row.source.as_str());
+        let boxes = self.boxes.all().map(|row| row.source.as_str());
+        let waste = self.waste.all().map(|row| row.source.as_str());
+        let limits = self.limits.all().map(|row| row.source.as_str());
         boxes.chain(waste).chain(limits).chain([self.exposure.source.as_str()])
     }
 
     /// Ids of formulas that the table names as the safer ones, for tests.
     pub fn safer_formulas(&self) -> impl Iterator<Item = &str> {
-        self.boxes.iter().flat_map(|row| row.safer.iter().filter_map(|safer| safer.formula.as_deref()))
+        self.boxes.all().flat_map(|row| row.safer.iter().filter_map(|safer| safer.formula.as_deref()))
     }
 }

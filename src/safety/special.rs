@@ -3,7 +3,7 @@
 
 use serde::Deserialize;
 
-use super::combinations::{Group, Need};
+use super::combinations::{Group, Need, names_of};
 use super::content::{Content, Equivalents};
 use super::precautions::Precautions;
 use crate::formula::Kind;
@@ -78,14 +78,10 @@ pub(super) fn boxes_of(
             text: row.text.clone(),
             safer: safer.map(|safer| safer.text.clone()),
             safer_formula: safer.and_then(|safer| safer.formula.clone()),
-            waste: precautions
-                .waste
-                .iter()
-                .find(|waste| waste.id == row.waste)
-                .map_or_else(String::new, |own| own.text.clone()),
+            waste: precautions.waste.find("id", &row.waste).map_or_else(String::new, |own| own.text.clone()),
             about: contents.iter().filter(is_member).map(|content| content.form.id.clone()).collect(),
             source: row.source.clone(),
         }
     };
-    precautions.boxes.iter().filter(fires).map(one).collect()
+    precautions.boxes.among(&names_of(contents), false).into_iter().filter(fires).map(one).collect()
 }

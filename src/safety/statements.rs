@@ -1,9 +1,8 @@
 //! Standard hazard statements: what a code means, in the words of the regulation and in plain ones, and what it asks to be worn.
 
-use std::collections::BTreeMap;
-
 use serde::Deserialize;
 
+use super::rows::{Rows, cut};
 use crate::diagnostic::{Finding, read_toml};
 use crate::substance::{FORMAT, Signal};
 
@@ -59,39 +58,49 @@ impl Statement {
 
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
-struct StatementsFile {
+struct Head {
     format: u32,
     #[serde(rename = "source")]
     _source: String,
-    statements: Vec<Statement>,
 }
 
 /// The table of statements.
 #[derive(Debug, Clone, Default)]
-pub struct Statements(BTreeMap<String, Statement>);
+pub struct Statements(Rows<Statement>);
 
 impl Statements {
-    /// Reads the table.
+    /// Opens the table; a statement is read when it is asked for.
     ///
     /// # Errors
-    /// It is not of its shape, or a code stands twice.
-    pub fn parse(text: &str, file: &str) -> Result<Self, Finding> {
-        let table: StatementsFile = read_toml(text, file)?;
-        super::check_format(table.format, FORMAT, file)?;
-        let mut statements = BTreeMap::new();
-        for statement in table.statements {
-            let code = statement.code.clone();
-            if statements.insert(code.clone(), statement).is_some() {
-                let message = format!("the code {code} stands twice");
-                return Err(Finding::error("duplicate-code", file, None, message, "keep one of the two"));
+    /// Its head is not of its shape.
+    pub(super) fn open(text: &str, file: &str) -> Result<Self, Finding> {
+        let table = cut(text);
+        let head: Head = read_toml(table.head, file)?;
+        super::check_format(head.format, FORMAT, file)?;
+        table.only(&["statements"], file)?;
+        Ok(Self(table.rows("statements")))
+    }
+
+    /// Reads all of it.
+    ///
+    /// # Errors
+    /// A statement is not of its shape, or a code stands twice or not in the first line of its row.
+    pub(super) fn check(&self, file: &str) -> Result<(), Finding> {
+        self.0.check(file)?;
+        for (statement, line) in self.0.with_lines() {
+            let found = self.get(&statement.code).is_some_and(|own| std::ptr::eq(own, statement));
+            if !found {
+                let message = format!("the code {} stands twice, or not first in its row", statement.code);
+                let fix = "keep one of the two, and begin the row with `code = …`";
+                return Err(Finding::error("duplicate-code", file, Some(line), message, fix));
             }
         }
-        Ok(Self(statements))
+        Ok(())
     }
 
     /// The statement of a code.
     pub fn get(&self, code: &str) -> Option<&Statement> {
-        self.0.get(code)
+        self.0.find("code", code)
     }
 
     /// Wording and code; the bare code where the table does not have it, so that nothing is left out.

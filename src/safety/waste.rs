@@ -2,7 +2,9 @@
 
 use serde::Deserialize;
 
+use super::combinations::names_of;
 use super::content::{Content, is_named};
+use super::rows::Rows;
 use crate::formula::Kind;
 
 #[derive(Debug, Clone, Deserialize)]
@@ -30,8 +32,9 @@ pub struct WasteLine {
 }
 
 /// The waste lines of a bath; without a kind, lines that hang on one are left out.
-pub(super) fn lines_of(contents: &[Content], kind: Option<Kind>, rows: &[WasteRow]) -> Vec<WasteLine> {
-    rows.iter()
+pub(super) fn lines_of(contents: &[Content], kind: Option<Kind>, rows: &Rows<WasteRow>) -> Vec<WasteLine> {
+    rows.among(&names_of(contents), false)
+        .into_iter()
         .filter(|row| row.kinds.is_empty() || kind.is_some_and(|kind| row.kinds.contains(&kind)))
         .filter_map(|row| {
             let is_meant = |content: &&Content| row.any.iter().any(|name| is_named(&content.form, name));
@@ -45,6 +48,6 @@ pub(super) fn lines_of(contents: &[Content], kind: Option<Kind>, rows: &[WasteRo
 }
 
 /// All names that the rows use, for tests.
-pub(super) fn names(rows: &[WasteRow]) -> impl Iterator<Item = &str> {
-    rows.iter().flat_map(|row| row.any.iter().map(String::as_str))
+pub(super) fn names(rows: &Rows<WasteRow>) -> impl Iterator<Item = &str> {
+    rows.all().flat_map(|row| row.any.iter().map(String::as_str))
 }
