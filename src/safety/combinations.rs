@@ -352,7 +352,12 @@ impl Combinations {
                 || (filling == Filling::FromChemicals && row.situations.contains(&Situation::Mixing))
         };
         let mut hits = Vec::new();
-        for row in self.rows.among(&names_of(vessel), false).into_iter().filter(here) {
+        for row in self
+            .rows
+            .among(&names_of(vessel), false, &["\"one-vessel\"", "\"mixing\""])
+            .into_iter()
+            .filter(here)
+        {
             // A rule of mixing alone is about the chemicals themselves, not about what goes in already dissolved.
             let raw: Vec<Content>;
             let seen = if row.situations.contains(&Situation::OneVessel) {
@@ -378,8 +383,11 @@ impl Combinations {
         let bench: Vec<Content> =
             contents.iter().filter(|content| content.form.state != State::Solution).cloned().collect();
         let names = names_of(&bench);
-        let here =
-            self.rows.among(&names, false).into_iter().filter(|row| row.situations.contains(&Situation::Dry));
+        let here = self
+            .rows
+            .among(&names, false, &["\"dry\""])
+            .into_iter()
+            .filter(|row| row.situations.contains(&Situation::Dry));
         told(here.filter_map(|row| Some(Hit { row, groups: row.members_in(&bench)? })).collect(), statement)
     }
 
@@ -391,7 +399,7 @@ impl Combinations {
         statement: impl Fn(&str) -> String,
     ) -> Vec<Caution> {
         let names: Vec<&str> = names_of(earlier).into_iter().chain(names_of(later)).collect();
-        let here = self.rows.among(&names, false);
+        let here = self.rows.among(&names, false, &["\"between-baths\""]);
         let here = here.into_iter().filter(|row| row.situations.contains(&Situation::BetweenBaths));
         told(here.filter_map(|row| row.across(earlier, later, &self.equivalents)).collect(), statement)
     }
@@ -399,7 +407,7 @@ impl Combinations {
     /// What a bath must not meet without a wash, in words, with how grave it would be; the gravest first.
     pub(super) fn never_beside(&self, bath: &[Content]) -> Vec<(Severity, String)> {
         let mut all: Vec<(Severity, String)> = Vec::new();
-        for row in self.rows.among(&names_of(bath), true) {
+        for row in self.rows.among(&names_of(bath), true, &["\"between-baths\""]) {
             let is_between = row.situations.contains(&Situation::BetweenBaths);
             if !is_between || row.severity < Severity::Warning || row.is_lifted_by(bath) {
                 continue;

@@ -126,11 +126,12 @@ impl<T: DeserializeOwned> Rows<T> {
     }
 
     /// The rows that could matter where these names are: in each of their lists (or in one, if that is enough) one of them stands.
-    /// A row without such a list is kept.
-    pub(super) fn among(&self, names: &[&str], one_is_enough: bool) -> Vec<&T> {
+    /// A row without such a list is kept. Where `words` are given, one of them must stand in the row.
+    pub(super) fn among(&self, names: &[&str], one_is_enough: bool, words: &[&str]) -> Vec<&T> {
         let has_one = |list: &[&str]| list.iter().any(|name| names.contains(name));
         self.0
             .iter()
+            .filter(|row| words.is_empty() || words.iter().any(|word| row.text.contains(word)))
             .filter(|row| {
                 let lists = lists_of(&row.text);
                 let mut lists = lists.iter().map(|list| has_one(list));

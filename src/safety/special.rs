@@ -83,5 +83,5 @@ pub(super) fn boxes_of(
             source: row.source.clone(),
         }
     };
-    precautions.boxes.among(&names_of(contents), false).into_iter().filter(fires).map(one).collect()
+    precautions.boxes.among(&names_of(contents), false, &[]).into_iter().filter(fires).map(one).collect()
 }

@@ -33,7 +33,7 @@ pub struct WasteLine {
 
 /// The waste lines of a bath; without a kind, lines that hang on one are left out.
 pub(super) fn lines_of(contents: &[Content], kind: Option<Kind>, rows: &Rows<WasteRow>) -> Vec<WasteLine> {
-    rows.among(&names_of(contents), false)
+    rows.among(&names_of(contents), false, &[])
         .into_iter()
         .filter(|row| row.kinds.is_empty() || kind.is_some_and(|kind| row.kinds.contains(&kind)))
         .filter_map(|row| {
