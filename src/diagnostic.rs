@@ -108,6 +108,11 @@ pub fn read_toml<T: DeserializeOwned>(text: &str, file: &str) -> Result<T, Findi
 
 /// The first control or direction-changing character, raw or written as a TOML escape, with its line.
 fn hostile_character(text: &str) -> Option<(usize, String)> {
+    // Nearly every file is plain: only then is the slow search, with its line, needed.
+    let is_plain = |byte: &u8| matches!(byte, b'\n' | b'\r' | b'\t' | b' '..=b'[' | b']'..=b'~');
+    if text.as_bytes().iter().all(is_plain) {
+        return None;
+    }
     let name = |character: char| format!("the control character U+{:04X}", u32::from(character));
     for (offset, character) in text.char_indices() {
         if is_hostile(character) {

@@ -133,3 +133,20 @@ fn every_citation_key_of_a_substance_is_in_the_table_of_sources() {
         assert!(sources.contains_key(&key), "source key {key} is not in tables/sources.toml");
     }
 }
+
+#[test]
+fn the_table_of_atomic_weights_is_read_as_toml_reads_it() {
+    let text = Library::shipped().table("atomic-weights.toml").unwrap();
+    let table: toml::Table = toml::from_str(text).unwrap();
+    let weights = table["weights"].as_table().unwrap();
+    let library = Library::shipped();
+    let own: Vec<(&str, f64)> = library.weights().all().collect();
+    assert_eq!(own.len(), weights.len());
+    for (symbol, weight) in own {
+        assert_relative_eq!(weight, weights[symbol].as_float().unwrap(), max_relative = 1e-15);
+    }
+    // Source: IUPAC 2021 standard atomic weights, abridged; four of them as printed there.
+    for (symbol, weight) in [("Na", 22.990), ("S", 32.06), ("Br", 79.904), ("Ag", 107.87)] {
+        assert_relative_eq!(library.weights().of(symbol).unwrap(), weight, max_relative = 1e-12);
+    }
+}

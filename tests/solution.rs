@@ -814,3 +814,28 @@ proptest! {
         }
     }
 }
+
+#[test]
+fn an_excerpt_of_the_table_predicts_as_the_whole_does() {
+    // Independent of any figure: the same engine on fewer rows must give the same answer for every shipped formula.
+    use soupcon::library::Library;
+    use soupcon::predict::predict_part;
+    let library = Library::shipped();
+    let text = library.table("equilibria.toml").unwrap();
+    let whole = Equilibria::parse(text).unwrap();
+    let (found, _) = library.formulas().unwrap();
+    let mut compared = 0;
+    for part in found.iter().flat_map(|found| &found.formula.parts) {
+        let parents = part.ingredients.iter().map(|own| own.form.parent.id.as_str()).collect();
+        let few = Equilibria::parse_for(text, &parents).unwrap_or_else(|error| panic!("{error}"));
+        match (predict_part(&whole, part, 20.0), predict_part(&few, part, 20.0)) {
+            (Ok(all), Ok(own)) => {
+                assert!((all.ph - own.ph).abs() < 1e-9 && (all.ph_error - own.ph_error).abs() < 1e-9);
+                assert!((all.buffer_capacity - own.buffer_capacity).abs() < 1e-9);
+                compared += 1;
+            }
+            (all, own) => assert_eq!(all.is_err(), own.is_err()),
+        }
+    }
+    assert!(compared > 150, "only {compared} parts were compared");
+}

@@ -287,10 +287,13 @@ impl Context<'_, '_> {
         read.map_err(|finding| CliError::Findings { findings: vec![finding] })
     }
 
-    /// Constants and interaction coefficients.
-    pub(super) fn equilibria(&self) -> Result<crate::solution::Equilibria, CliError> {
+    /// Constants and interaction coefficients, as far as these chemicals (parent ids) need them.
+    pub(super) fn equilibria_for(
+        &self,
+        parents: &std::collections::BTreeSet<&str>,
+    ) -> Result<crate::solution::Equilibria, CliError> {
         let text = self.library.table("equilibria.toml").unwrap_or_default();
-        crate::solution::Equilibria::parse(text).map_err(|error| CliError::Refused {
+        crate::solution::Equilibria::parse_for(text, parents).map_err(|error| CliError::Refused {
             code: "broken-table",
             message: format!("tables/equilibria.toml: {error}"),
             fix: "this table is part of the program; please report it".to_owned(),

@@ -40,7 +40,10 @@ pub(super) fn run(arguments: &SheetArguments, context: &mut Context<'_, '_>) -> 
     let relations = context.relations()?;
     let batch = scale::scale(&found.formula, &request, &relations)?;
     let safety = context.safety()?;
-    let equilibria = context.equilibria()?;
+    // The recipe's chemicals for the pH, those taken from the shelf for the heat.
+    let recipe = found.formula.ingredients().map(|own| own.form.parent.id.as_str());
+    let taken = batch.parts.iter().flat_map(|part| &part.items).map(|item| item.form.parent.id.as_str());
+    let equilibria = context.equilibria_for(&recipe.chain(taken).collect())?;
     let sheet = sheet(&found.formula, &batch, &safety, &equilibria).map_err(|error| CliError::Refused {
         code: error.code(),
         message: format!("no sheet for `{}`: {error}", found.formula.id),

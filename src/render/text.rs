@@ -231,22 +231,35 @@ fn shrink(widths: &mut [usize], columns: &[Column], width: usize) -> bool {
     }
 }
 
+/// Columns that a text takes; of plain ASCII its length.
+fn columns(text: &str) -> usize {
+    if text.is_ascii() { text.len() } else { text.width() }
+}
+
 /// Breaks text into lines of at most `width` columns at spaces; words longer than a line are cut.
 pub(super) fn wrap(text: &str, width: usize) -> Vec<String> {
     let width = width.max(4);
     let mut lines = Vec::new();
     let mut line = String::new();
+    let mut used = 0;
     for word in text.split(' ').filter(|word| !word.is_empty()) {
         let gap = usize::from(!line.is_empty());
-        if line.width() + gap + word.width() <= width {
+        let word_width = columns(word);
+        if used + gap + word_width <= width {
             if gap == 1 {
                 line.push(' ');
             }
             line.push_str(word);
+            used += gap + word_width;
             continue;
         }
         if !line.is_empty() {
             lines.push(std::mem::take(&mut line));
+        }
+        if word_width <= width {
+            line.push_str(word);
+            used = word_width;
+            continue;
         }
         for character in word.chars() {
             let mut buffer = [0; 4];
@@ -255,6 +268,7 @@ pub(super) fn wrap(text: &str, width: usize) -> Vec<String> {
             }
             line.push(character);
         }
+        used = line.width();
     }
     if !line.is_empty() || lines.is_empty() {
         lines.push(line);

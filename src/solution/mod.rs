@@ -16,6 +16,7 @@ mod activity;
 mod buffer;
 mod doubt;
 mod equilibria;
+mod excerpt;
 mod family;
 mod file;
 mod heat;

@@ -2,10 +2,9 @@
 
 use std::collections::BTreeMap;
 
-use serde::Deserialize;
 use thiserror::Error;
 
-use crate::diagnostic::{Finding, read_toml};
+use crate::diagnostic::Finding;
 
 /// Standard atomic weights by element symbol.
 ///
@@ -14,28 +13,42 @@ use crate::diagnostic::{Finding, read_toml};
 #[derive(Debug, Clone, Default)]
 pub struct AtomicWeights(BTreeMap<String, f64>);
 
-#[derive(Deserialize)]
-#[serde(deny_unknown_fields)]
-struct AtomicWeightsFile {
-    #[serde(rename = "format")]
-    _format: u32,
-    #[serde(rename = "source")]
-    _source: String,
-    weights: BTreeMap<String, f64>,
-}
-
 impl AtomicWeights {
-    /// Reads the table.
+    /// Reads the table: `Symbol = weight` a line under `[weights]`.
+    ///
+    /// Nearly every command needs it, so these lines are read without the general reader; a test proves that both agree.
     ///
     /// # Errors
-    /// The table is not of its shape.
+    /// A line of another shape.
     pub fn parse(text: &str, file: &str) -> Result<Self, Finding> {
-        read_toml::<AtomicWeightsFile>(text, file).map(|table| Self(table.weights))
+        let mut weights = BTreeMap::new();
+        let lines = text.lines().enumerate().skip_while(|(_, line)| line.trim() != "[weights]").skip(1);
+        for (index, line) in lines.filter(|(_, line)| !line.trim().is_empty()) {
+            let entry =
+                line.split_once('=').map(|(symbol, weight)| (symbol.trim(), weight.trim().parse::<f64>()));
+            let Some((symbol, Ok(weight))) = entry else {
+                let message = format!("`{line}` is not an atomic weight");
+                return Err(Finding::error(
+                    "atomic-weight",
+                    file,
+                    Some(index + 1),
+                    message,
+                    "write Na = 22.990",
+                ));
+            };
+            weights.insert(symbol.to_owned(), weight);
+        }
+        Ok(Self(weights))
     }
 
     /// Weight of one element, g/mol.
     pub fn of(&self, symbol: &str) -> Option<f64> {
         self.0.get(symbol).copied()
+    }
+
+    /// All symbols with their weights, by symbol.
+    pub fn all(&self) -> impl Iterator<Item = (&str, f64)> {
+        self.0.iter().map(|(symbol, weight)| (symbol.as_str(), *weight))
     }
 }
 
