@@ -60,7 +60,11 @@ pub(super) fn run(arguments: &SafetyArguments, context: &mut Context<'_, '_>) ->
         .map(|found| found.as_ref().map_or(Stage::Wash, |found| Stage::Baths(&found.formula)))
         .collect();
     let data = context.safety()?;
-    let equilibria = context.equilibria()?;
+    let formulas = || found.iter().flatten().map(|found| &found.formula);
+    let ingredients = formulas().flat_map(crate::formula::Formula::ingredients).map(|own| &own.form);
+    let solvents = formulas().flat_map(|formula| &formula.parts).filter_map(|part| part.solvent.as_ref());
+    let parents = ingredients.chain(solvents).map(|form| form.parent.id.as_str()).collect();
+    let equilibria = context.equilibria_for(&parents)?;
     let sequence = data.sequence(&stages, 1.0, &|contents| ph_of(&equilibria, contents));
     context.answer(|| sequence_document(&sequence), || document(SafetyBody::new(&sequence, &data)))?;
     Ok(u8::from(sequence.refusals().next().is_some()))

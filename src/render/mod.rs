@@ -12,8 +12,8 @@ pub mod found;
 mod html;
 pub mod json;
 mod markdown;
-pub mod sheet;
 pub mod safety;
+pub mod sheet;
 mod text;
 
 pub use ascii::to_ascii;
