@@ -641,6 +641,9 @@ fn a_bath_is_not_the_powder() {
     // pH at or below 2, at or above 11.5: corrosive (Annex I, 3.2.3.1.2).
     assert_eq!(codes(&[("trisodium-phosphate-dodecahydrate", 50.0)], Some(12.1)), ["H314"]);
     assert_eq!(codes(&[("citric-acid-anhydrous", 50.0)], Some(1.9)), ["H314"]);
+    // Near a limit a predicted pH proves nothing: that is said.
+    let near = data.bath(&vessel(&library, &[("citric-acid-anhydrous", 15.0)]), Some(2.2));
+    assert!(near.statements.is_empty() && near.not_computed[0].starts_with("whether it is corrosive"));
     // Acetic acid has limits of its own: 10 % irritates, 25 % burns.
     assert_eq!(codes(&[("acetic-acid-28", 48.7)], Some(2.9)), Vec::<String>::new());
     assert_eq!(codes(&[("acetic-acid-28", 500.0)], None), ["H315", "H319"]);

@@ -226,9 +226,8 @@ fn skin_and_eyes(tally: &mut Tally<'_>, ph: Option<f64>) {
         // A pH between the two says that the strong acid or alkali has been taken up: it no longer counts for skin and eyes.
         Some(ph) => {
             if ph <= CORROSIVE_BELOW_PH + NEAR || ph >= CORROSIVE_ABOVE_PH - NEAR {
-                let line = format!(
-                    "corrosion for certain (pH {ph:.1} is close to the limit): treat it as corrosive"
-                );
+                let line =
+                    format!("whether it is corrosive (pH {ph:.1} is close to the limit): protect the eyes");
                 tally.not_computed.push(line);
             }
         }
