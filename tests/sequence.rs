@@ -271,6 +271,38 @@ fn plain_acid_fixer_cools_before_the_metabisulfite() {
 }
 
 #[test]
+fn tartaric_acid_goes_into_the_sulfite_and_both_into_the_cool_hypo() {
+    let steps = steps("thiosulfate-tartaric-sulfite-acid-fixer", "1L", 0);
+    let place = |action: &str, substance: &str| {
+        steps.iter().position(|own| own.0 == action && own.1.starts_with(substance)).unwrap()
+    };
+    assert!(place("dissolve-apart", "sodium-sulfite") < place("dissolve-apart", "tartaric-acid"));
+    assert!(place("dissolve-apart", "tartaric-acid") < place("pour-in", "sodium-sulfite"));
+    assert!(place("add", "sodium-thiosulfate") < place("pour-in", "sodium-sulfite"));
+    assert!(place("cool", "") < place("pour-in", "sodium-sulfite"));
+    let carried =
+        |substance: &str| -> usize { steps.iter().filter(|own| own.1.starts_with(substance)).count() };
+    assert_eq!((carried("tartaric-acid"), carried("sodium-sulfite")), (2, 2));
+}
+
+#[test]
+fn a_hot_alum_toner_is_mixed_hot_without_cooling() {
+    let steps = steps("alum-thiosulfate-hot-sepia-toner", "1L", 0);
+    assert!(steps.iter().all(|(action, _)| action != "cool" && action != "dissolve-apart"));
+    let json = good(&["sheet", "alum-thiosulfate-hot-sepia-toner", "1L", "--json"]).json();
+    assert!(json["parts"][0]["start_water_c"].as_f64().unwrap() >= 50.0);
+}
+
+#[test]
+fn ammonia_meets_hypo_only_when_that_is_cool() {
+    let steps = steps("salted-paper-fixer", "1L", 0);
+    let place = |wanted: &str| {
+        steps.iter().position(|(action, own)| action == wanted || own.starts_with(wanted)).unwrap()
+    };
+    assert!(place("sodium-thiosulfate") < place("cool") && place("cool") < place("ammonia"));
+}
+
+#[test]
 fn chrome_alum_goes_in_last_from_its_own_cool_solution() {
     let json = good(&["sheet", "thiosulfate-chrome-alum-hardening-fixer", "1L", "--json"]).json();
     let part = &json["parts"][0];

@@ -109,8 +109,8 @@ fn list_near(
     let point = if let Some(formula) = &asked {
         Point::of_formula(formula, &analyst)
     } else {
-        let composition =
-            typed::parse(near, &analyst).map_err(|error| CliError::argument("--near", &error, error.fix()))?;
+        let composition = typed::parse(near, &analyst)
+            .map_err(|error| CliError::argument("--near", &error, error.fix()))?;
         Point::of_composition(&composition, &analyst)
     };
     let mut ranked = nearest(&point, found.iter().map(|own| &own.formula), &analyst);

@@ -28,9 +28,21 @@ pub struct Reading {
     pub after_c: Option<f64>,
     /// °C that the step's own vessel reaches when everything is added at once.
     pub peak_c: Option<f64>,
+    /// By how many kelvin the step itself warms its vessel.
+    pub rise_k: f64,
 }
 
-const NOTHING: Reading = Reading { after_c: None, peak_c: None };
+impl Reading {
+    /// The peak, where the step itself and not a hot start brings its vessel above a limit.
+    pub fn heats_above(&self, limit_c: f64) -> Option<f64> {
+        self.peak_c.filter(|peak| *peak > limit_c && self.rise_k >= MATTERS_FROM_K)
+    }
+}
+
+/// Rise from which a step counts as heating its vessel, K; common practice, no source.
+const MATTERS_FROM_K: f64 = 15.0;
+
+const NOTHING: Reading = Reading { after_c: None, peak_c: None, rise_k: 0.0 };
 
 /// Readings after each step of a plan, in the plan's order.
 ///
@@ -102,7 +114,7 @@ pub fn readings(equilibria: &Equilibria, batch: &BatchPart, plan: &Plan, in_wate
 
 /// Hides a reading that rests on an unknown heat, or that portions and an ice bath are to prevent; its peak stays.
 fn told(reading: Reading, is_told: bool) -> Reading {
-    let is_prevented = reading.peak_c.is_some_and(|peak| peak > PORTIONS_ABOVE_C);
+    let is_prevented = reading.heats_above(PORTIONS_ABOVE_C).is_some();
     Reading { after_c: reading.after_c.filter(|_| is_told && !is_prevented), ..reading }
 }
 
@@ -115,7 +127,7 @@ fn heat_matters_unknown(item: &Item, step: &Step, vessel: Option<&Beaker>) -> bo
 }
 
 fn read(vessel: Option<&Beaker>) -> Reading {
-    Reading { after_c: vessel.map(Beaker::temperature_c), peak_c: None }
+    Reading { after_c: vessel.map(Beaker::temperature_c), ..NOTHING }
 }
 
 /// Adds a portion; a vessel whose temperature cannot be told stays untold.
@@ -125,8 +137,10 @@ fn add(equilibria: &Equilibria, vessel: &mut Option<Beaker>, portion: &Portion) 
         *vessel = None;
         return NOTHING;
     };
+    let before_c = vessel.as_ref().map_or(after.temperature_after_c, Beaker::temperature_c);
     *vessel = Some(after.beaker);
-    Reading { after_c: Some(after.temperature_after_c), peak_c: Some(after.temperature_after_c) }
+    let rise_k = after.temperature_after_c - before_c;
+    Reading { after_c: Some(after.temperature_after_c), peak_c: Some(after.temperature_after_c), rise_k }
 }
 
 /// What a step brings, in all.

@@ -174,6 +174,7 @@ pub fn plan(batch: &BatchPart, source: &Part, balance: Balance) -> Result<Plan, 
     let in_water = source.solvent.is_none();
     let is_apart = |item: &Item| in_water && water::dissolves_apart_from(item, &contents);
     let volume_ml = batch.volume.as_ml();
+    // A shared second vessel holds the water of its first member only; counting each errs on the careful side.
     let apart_ml: f64 = batch
         .items
         .iter()
@@ -183,17 +184,37 @@ pub fn plan(batch: &BatchPart, source: &Part, balance: Balance) -> Result<Plan, 
     let start = water::start(batch, source, &contents, apart_ml)?;
     let mut steps = vec![start_step(&start, source)];
     let pinch = pinch_of(batch, &contents, balance);
-    let mut cooled = contents.family != Family::Fixer || !meets_hypo_hot(batch);
+    let mut cooled = contents.family != Family::Fixer || contents.hot_alum_toner || !meets_hypo_hot(batch);
+    // Members of a shared second vessel that wait to be poured in, and how many are still to come.
+    let mut waiting: Vec<(usize, Portion, (&'static str, &'static str))> = Vec::new();
+    let mut to_come =
+        batch.items.iter().filter(|item| in_water && water::second_vessel(item, &contents).is_some()).count();
     for &index in &sorted {
         let Some(node) = nodes.get(index) else { continue };
         let Some(item) = batch.items.get(node.item) else { continue };
-        if !cooled && is_acid_stage(node.stage) {
+        if !cooled && must_not_meet_hot_hypo(item) {
             steps.push(cool_step());
             cooled = true;
         }
         let (why, rule_source) = reason(index, &edges, node.stage, &contents);
         let portion = portion(node, item, pinch, balance);
-        if is_apart(item) {
+        if in_water && water::second_vessel(item, &contents).is_some() {
+            let water_ml = if waiting.is_empty() { water::apart_water_ml(item, volume_ml) } else { 0.0 };
+            steps.push(words::shared_step(node, item, &portion, water_ml, why));
+            waiting.push((index, portion, (why, rule_source)));
+            to_come -= 1;
+            if to_come > 0 {
+                continue;
+            }
+            for (turn, (index, portion, reason)) in waiting.drain(..).enumerate() {
+                let Some((node, item)) =
+                    nodes.get(index).and_then(|node| Some((node, batch.items.get(node.item)?)))
+                else {
+                    continue;
+                };
+                steps.push(words::shared_pour_step(node, item, &portion, turn == 0, reason));
+            }
+        } else if is_apart(item) {
             let water_ml = water::apart_water_ml(item, volume_ml);
             steps.push(words::apart_step(node, item, &portion, water_ml, (why, rule_source)));
             steps.push(words::pour_step(node, item, &portion, (why, rule_source)));
@@ -321,6 +342,12 @@ fn reason(index: usize, edges: &[Edge], stage: Stage, contents: &Contents) -> (&
             rule_source("sulfite-before-acid"),
         );
     }
+    if stage == Stage::Alum && contents.hot_alum_toner {
+        return (
+            "last, slowly, into the hot hypo: the sulfur set free is what tones",
+            rules::COMMON_PRACTICE,
+        );
+    }
     // Why a sequestrant goes first is told with the sequestrant, not with all that follow.
     let is_told_here = |edge: &&Edge| edge.after == index && edge.rule.name != "sequestrant-first";
     let held = |must: bool| edges.iter().find(|edge| is_told_here(edge) && edge.must == must);
@@ -337,7 +364,12 @@ fn rule_source(name: &str) -> &'static str {
 /// Whether hot hypo has to cool before something acid goes in.
 fn meets_hypo_hot(batch: &BatchPart) -> bool {
     let stage = |wanted: fn(Stage) -> bool| batch.items.iter().any(|item| wanted(Stage::of(&item.form)));
-    stage(|stage| stage == Stage::Thiosulfate) && stage(is_acid_stage)
+    stage(|stage| stage == Stage::Thiosulfate) && batch.items.iter().any(must_not_meet_hot_hypo)
+}
+
+/// What must not meet hot hypo: acids, alums, and ammonia, which fumes.
+fn must_not_meet_hot_hypo(item: &Item) -> bool {
+    is_acid_stage(Stage::of(&item.form)) || item.form.is_class("ammonia")
 }
 
 fn is_acid_stage(stage: Stage) -> bool {
@@ -371,7 +403,7 @@ fn cool_step() -> Step {
         celsius: Some(ACID_MEETS_HYPO_BELOW_C),
         how: "stand the vessel in cold water and stir; read the thermometer".to_owned(),
         done: format!("it reads {ACID_MEETS_HYPO_BELOW_C:.0} °C or less"),
-        why: "in warm hypo acid and alum set sulfur free and spoil the bath".to_owned(),
+        why: "warm hypo is spoiled by acid and alum, and ammonia fumes from it".to_owned(),
         ..Step::plain(Action::Cool, format!("Let it cool to {ACID_MEETS_HYPO_BELOW_C:.0} °C or below"))
     }
 }

@@ -271,6 +271,14 @@ pub struct Contents {
     pub acid: bool,
     /// Alum of either kind is there.
     pub alum: bool,
+    /// Alum with hypo and nothing that keeps sulfur from falling out: a hot toner that works by it.
+    pub hot_alum_toner: bool,
+    /// A solid weak acid stands beside sulfite.
+    pub solid_acid_with_sulfite: bool,
+    /// A silver salt is there.
+    pub silver: bool,
+    /// Selenium as such is there.
+    pub selenium: bool,
     /// Metol or its like is there.
     pub metol: bool,
     /// How many ingredients there are.
@@ -302,6 +310,16 @@ impl Contents {
             alkali: has(Stage::Alkali) || has(Stage::Caustic),
             acid: has(Stage::WeakAcid) || has(Stage::StrongAcid) || has(Stage::AcidSulfite),
             alum: has(Stage::Alum) || has(Stage::ChromeAlum),
+            hot_alum_toner: has(Stage::Thiosulfate)
+                && has(Stage::Alum)
+                && !sulfite
+                && !has(Stage::AcidSulfite),
+            solid_acid_with_sulfite: sulfite
+                && items
+                    .iter()
+                    .any(|item| Stage::of(&item.form) == Stage::WeakAcid && is_weighed_solid(item)),
+            silver: has(Stage::Silver),
+            selenium: class("selenium") && sulfite,
             metol: has(Stage::MetolLike),
             count: items.len(),
         }

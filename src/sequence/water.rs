@@ -127,6 +127,17 @@ fn temperature(items: &[Item], contents: &Contents, volume_ml: f64) -> (f64, &'s
     if carbonate_g > volume_ml * STRONG_CARBONATE_G_PER_ML {
         return (15.0, "cold: so much carbonate heats the water by itself");
     }
+    if contents.hot_alum_toner {
+        return (60.0, "hot: alum meets hypo hot on purpose here, the sulfur set free is what tones");
+    }
+    if contents.selenium {
+        return (80.0, "very hot: selenium dissolves in hot sulfite only");
+    }
+    let hypo_as_solid = contents.family == Family::Fixer
+        && items.iter().any(|item| Stage::of(&item.form) == Stage::Thiosulfate && is_weighed_solid(item));
+    if hypo_as_solid {
+        return (50.0, "hot: the hypo chills it strongly as it dissolves");
+    }
     if class("persulfate") || class("peroxide") || class("ammonia") {
         return (18.0, "cold: it decomposes or fumes when warm");
     }
@@ -146,16 +157,7 @@ fn temperature(items: &[Item], contents: &Contents, volume_ml: f64) -> (f64, &'s
                 (50.0, "hot, so that the agents dissolve; hotter would spoil them")
             }
         }
-        Family::Fixer => {
-            let solid = items
-                .iter()
-                .any(|item| Stage::of(&item.form) == Stage::Thiosulfate && is_weighed_solid(item));
-            if solid {
-                (50.0, "hot: the hypo chills it strongly as it dissolves")
-            } else {
-                (25.0, "about room temperature: the thiosulfate is a liquid already")
-            }
-        }
+        Family::Fixer => (25.0, "about room temperature: the thiosulfate is a liquid already"),
         Family::Other => {
             if stage(Stage::ChromeAlum) {
                 (40.0, "well below 50 °C: hot chrome alum turns green and stops hardening")
@@ -182,7 +184,9 @@ fn safe_limit(items: &[Item], contents: &Contents) -> (f64, &'static str) {
     } else if in_vessel(Stage::Caustic) && items.iter().any(is_weighed_solid) && !all_measured_caustic(items)
     {
         (30.0, "caustic alkali goes into cold water only: it can boil and spit")
-    } else if class("persulfate") || class("peroxide") || class("ammonia") {
+    } else if contents.family != Family::Fixer
+        && (class("persulfate") || class("peroxide") || class("ammonia"))
+    {
         (30.0, "it decomposes or fumes in warm water")
     } else if stage(Stage::StrongAcid) {
         (40.0, "strong acid goes into cool water only")
@@ -203,8 +207,11 @@ pub(super) fn dissolves_apart_from(item: &Item, contents: &Contents) -> bool {
     if item.apart_ml.is_some() {
         return true;
     }
-    if contents.count < 2 {
+    if contents.count < 2 || contents.hot_alum_toner && Stage::of(&item.form) == Stage::Alum {
         return false;
+    }
+    if second_vessel(item, contents).is_some() {
+        return true;
     }
     match Stage::of(&item.form) {
         Stage::Caustic => is_weighed_solid(item) && !item.form.is_class("sulfide"),
@@ -217,6 +224,31 @@ pub(super) fn dissolves_apart_from(item: &Item, contents: &Contents) -> bool {
                 && (contents.sulfite || contents.family == Family::Fixer)
         }
         _ => false,
+    }
+}
+
+/// A second vessel that several ingredients share before it is poured in.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum SecondVessel {
+    /// Sulfite, and a solid acid into it: it meets the hypo as bisulfite.
+    SulfiteAndAcid,
+    /// A halide and silver nitrate: they react there, and the white suspension is added whole.
+    HalideAndSilver,
+}
+
+/// The shared second vessel of an item, if it has one.
+pub(super) fn second_vessel(item: &Item, contents: &Contents) -> Option<SecondVessel> {
+    if contents.family != Family::Fixer {
+        return None;
+    }
+    match Stage::of(&item.form) {
+        Stage::Sulfite | Stage::WeakAcid if contents.solid_acid_with_sulfite && is_weighed_solid(item) => {
+            Some(SecondVessel::SulfiteAndAcid)
+        }
+        Stage::Halide | Stage::Silver if contents.hot_alum_toner && contents.silver => {
+            Some(SecondVessel::HalideAndSilver)
+        }
+        _ => None,
     }
 }
 

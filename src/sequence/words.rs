@@ -5,6 +5,7 @@ use super::stage::{Contents, Family, Stage, is_weighed_solid};
 use super::{Action, Portion, Step, rules};
 use crate::quantity::rounding;
 use crate::scale::Item;
+use crate::substance::State;
 
 /// How an ingredient goes in, and the sign that it is done.
 struct Manner {
@@ -69,7 +70,12 @@ fn manner(stage: Stage, item: &Item, contents: &Contents) -> Manner {
         | Stage::Restrainer
         | Stage::Antifoggant => ("Dissolve", "stir", CLEAR),
     };
-    Manner { verb, how, done }
+    // A liquid is added, not dissolved.
+    let is_liquid = item.form.state != State::Solid;
+    match (is_liquid, verb, done) {
+        (true, "Dissolve", CLEAR) => Manner { verb: "Add", how, done: "mixed" },
+        _ => Manner { verb, how, done },
+    }
 }
 
 /// Reason of a stage that no rule holds back.
@@ -212,6 +218,64 @@ pub(super) fn pour_step(node: &Node, item: &Item, portion: &Portion, reason: (&s
         instruction: format!("Pour in the solution of {}", item.form.name),
         how: how.to_owned(),
         done,
+        ..about(Action::PourIn, node, item, portion, reason)
+    }
+}
+
+/// A step in a second vessel that several ingredients share.
+pub(super) fn shared_step(
+    node: &Node,
+    item: &Item,
+    portion: &Portion,
+    water_ml: f64,
+    why: &'static str,
+) -> Step {
+    let is_first = water_ml > 0.0;
+    let instruction = if is_first {
+        format!("Apart: dissolve {} in {} of water", name(item), crate::quantity::Volume::from_ml(water_ml))
+    } else {
+        format!("Into the same second vessel: {}", name(item))
+    };
+    let why = match (node.stage, is_first) {
+        (Stage::WeakAcid, _) => "acid into sulfite first: it meets the hypo only as bisulfite",
+        (Stage::Halide, _) => "it throws the silver down in this vessel",
+        (Stage::Silver, _) => "they react there, and the white suspension is added whole",
+        _ => why,
+    };
+    Step {
+        carries_g: None,
+        water_ml: is_first.then_some(water_ml),
+        celsius: is_first.then_some(25.0),
+        instruction,
+        how: "stir; keep your face away".to_owned(),
+        done: if node.stage == Stage::Silver { "white and even".to_owned() } else { CLEAR.to_owned() },
+        ..about(Action::DissolveApart, node, item, portion, (why, rules::COMMON_PRACTICE))
+    }
+}
+
+/// The step that pours a shared second vessel in; the first member stands for the pour, the others for the rinse.
+pub(super) fn shared_pour_step(
+    node: &Node,
+    item: &Item,
+    portion: &Portion,
+    is_first: bool,
+    reason: (&str, &'static str),
+) -> Step {
+    let (instruction, how) = if is_first {
+        (
+            format!("Pour the second vessel in (it brings the {})", item.form.name),
+            "slowly, stirring; both cool",
+        )
+    } else {
+        (
+            format!("Rinse the second vessel into the first (with it went the {})", item.form.name),
+            "with a little water",
+        )
+    };
+    Step {
+        instruction,
+        how: how.to_owned(),
+        done: "nothing left in the second vessel".to_owned(),
         ..about(Action::PourIn, node, item, portion, reason)
     }
 }

@@ -16,6 +16,9 @@ use crate::scale::{Batch, BatchPart};
 use crate::sequence::{Action, Plan, SequenceError, Step, plan};
 use crate::solution::{Buffering, Equilibria};
 
+/// Expected error of a pH above which it is of no use as a check.
+const WORST_PH_ERROR: f64 = 0.7;
+
 /// Temperature at which the pH of a finished bath is told, °C.
 pub const PH_AT_C: f64 = 20.0;
 
@@ -228,7 +231,10 @@ fn sheet_part(
     // With an end point nobody knows how much really goes in.
     let has_end_point = source.ingredients.iter().any(|ingredient| ingredient.until.is_some());
     let prediction = if has_end_point { None } else { predict_part(equilibria, source, PH_AT_C).ok() };
-    let ph = prediction.map(|prediction| ExpectedPh {
+    let ph = prediction.filter(|prediction| {
+        prediction.ph_error <= WORST_PH_ERROR || prediction.buffering == Buffering::Poor
+    });
+    let ph = ph.map(|prediction| ExpectedPh {
         ph: prediction.ph,
         error: prediction.ph_error,
         is_poorly_buffered: prediction.buffering == Buffering::Poor,
@@ -249,7 +255,7 @@ fn sheet_part(
 
 fn refuse_boiling(part: &str, plan: &Plan, readings: &[Reading]) -> Result<(), SheetError> {
     for (step, reading) in plan.steps.iter().zip(readings) {
-        let Some(peak) = reading.peak_c.filter(|peak| *peak > heating::REFUSED_ABOVE_C) else { continue };
+        let Some(peak) = reading.heats_above(heating::REFUSED_ABOVE_C) else { continue };
         // Hot water that only cools is no danger of this kind.
         if step.action == Action::TopUp || step.carries_g.is_none() && step.action != Action::DissolveApart {
             continue;
@@ -313,8 +319,8 @@ fn numbered(plan: &Plan, readings: &[Reading], cautions: &[Caution]) -> Vec<Shee
 /// Portions and an ice bath where the computed peak asks for them.
 fn heat_cautions(step: &Step, reading: Reading) -> Vec<StepCaution> {
     let starts_hot = matches!(step.action, Action::Start | Action::Cool | Action::TopUp);
-    match reading.peak_c {
-        Some(peak) if peak > heating::PORTIONS_ABOVE_C && !starts_hot => vec![StepCaution {
+    match reading.heats_above(heating::PORTIONS_ABOVE_C) {
+        Some(peak) if !starts_hot => vec![StepCaution {
             severity: Severity::Danger,
             text: format!(
                 "All at once this would heat to about {} °C. Stand the vessel in ice water, add it in small portions, and wait after each until it is below 40 °C.",
