@@ -24,11 +24,12 @@ Examples:
   soupcon list --near mq-borax-classic               the nearest in composition, itself first
   soupcon list --near metol=2,sodium-sulfite-anhydrous=100,hydroquinone=5,borax-decahydrate=2
   soupcon list --can-make --have metol --have sodium-sulfite-anhydrous=450g
-  soupcon list --can-make --shelf shelf.toml         with have = [\"metol\", …] in it
+  soupcon list --can-make --shelf shelf.toml
 
 A chemical stands for all its forms: --with sodium-carbonate finds every hydrate.
 In a composition after --near bare numbers are grams per litre; 2g and, for liquids, 48ml are understood too.
 A distance of 0 is the same bath; 1 is an agent doubled or halved. Hydrates make no difference.
+A shelf file holds the lines: format = 1 and have = [\"metol=25g\", \"borax-decahydrate\"]
 --can-make takes other forms of a chemical and exchanges that are exact, and says which.";
 
 /// Arguments of `list`.
@@ -124,8 +125,12 @@ fn list_near(
         .collect();
     let name = asked.as_ref().map_or("the composition typed", |formula| formula.id.as_str());
     let text = context.rendered(|| near_document(name, &ranked), || document(NearBody::new(&ranked)));
+    let nothing = ranked.is_empty();
     context.streams.out.write_all(text.as_bytes())?;
-    Ok(u8::from(ranked.is_empty()))
+    if nothing {
+        context.warn("no formula matches; `soupcon list` without arguments shows all");
+    }
+    Ok(u8::from(nothing))
 }
 
 /// What the shelf allows.

@@ -100,8 +100,9 @@ pub(super) const CAUSTIC: Fact =
     practice("caustic works fastest and hardest, and the mixed bath dies soonest");
 pub(super) const SULFITE_ALONE: Fact =
     practice("sulfite alone is alkaline enough for metol, amidol and the phenidones: slow and soft");
-pub(super) const BUFFERED: Fact =
-    practice("boric acid beside the borate holds the pH: steadier from bottle to bottle and with age");
+pub(super) const BUFFERED: Fact = practice(
+    "boric acid beside the borate lowers the pH and holds it: steadier from bottle to bottle and with age",
+);
 
 pub(super) const MORE_BROMIDE: Fact = source(
     "bromide keeps unexposed parts clear and holds back the shadows most: less fog, more contrast, a little less speed",

@@ -15,6 +15,7 @@ use crate::composition::brought::Brought;
 use crate::composition::chemistry::Chemistry;
 use crate::composition::{Analyst, Component, Composition, Unknown, first_baths};
 use crate::formula::Formula;
+use crate::quantity::rounding::show_decimals;
 use crate::substance::{Form, Role};
 pub use facts::Reason;
 pub use words::{Difference, Topic};
@@ -77,7 +78,16 @@ pub struct Column {
     /// What it holds.
     pub composition: Composition,
     /// pH predicted by the caller.
-    pub ph: Option<f64>,
+    pub ph: Option<Ph>,
+}
+
+/// A predicted pH.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Ph {
+    /// The pH.
+    pub value: f64,
+    /// Its expected error, either way.
+    pub error: f64,
 }
 
 /// What one column holds of a chemical.
@@ -161,7 +171,7 @@ pub struct Comparison<'a> {
 }
 
 /// Predicts the pH of a solution, where it can.
-pub type PredictPh<'a> = &'a dyn Fn(&Composition) -> Option<f64>;
+pub type PredictPh<'a> = &'a dyn Fn(&Composition) -> Option<Ph>;
 
 /// Puts formulas side by side.
 ///
@@ -286,7 +296,7 @@ struct Baths {
     brought: Brought,
     /// Sulfite of the bath that holds most, counted as anhydrous sodium sulfite, g/L.
     sulfite_g: f64,
-    ph: Vec<Option<f64>>,
+    ph: Vec<Option<Ph>>,
 }
 
 impl Baths {
@@ -431,17 +441,8 @@ fn measures(baths: &[Baths]) -> Vec<Measure> {
         }));
     }
     if baths.iter().any(|own| own.ph.iter().any(Option::is_some)) {
-        all.push(line("predicted pH", "ph", "", &|own| match own.ph.as_slice() {
-            [Some(only)] => Value::Number(*only),
-            [] | [None] => Value::None,
-            several => Value::Words(
-                several
-                    .iter()
-                    .map(|ph| ph.map_or("?".to_owned(), |ph| crate::quantity::rounding::show_decimals(ph, 1)))
-                    .collect::<Vec<_>>()
-                    .join(", then "),
-            ),
-        }));
+        all.push(line("predicted pH", "ph", "", &|own| own.of_ph(1, |ph| ph.value)));
+        all.push(line("expected error of the pH", "ph_error", "", &|own| own.of_ph(2, |ph| ph.error)));
     }
     all.retain(|measure| measure.values.iter().any(|value| *value != Value::None));
     all
@@ -461,6 +462,20 @@ impl Baths {
         match (self.grams(one), self.grams(other)) {
             (Some(one), Some(other)) if one > 0.0 && other > 0.0 => Value::OneTo(other / one),
             _ => Value::None,
+        }
+    }
+
+    /// A figure of the predicted pH: a number, or one for each bath in words.
+    fn of_ph(&self, decimals: usize, figure: fn(&Ph) -> f64) -> Value {
+        match self.ph.as_slice() {
+            [Some(only)] => Value::Number(figure(only)),
+            [] | [None] => Value::None,
+            several => {
+                let words = |ph: &Option<Ph>| {
+                    ph.as_ref().map_or_else(|| "?".to_owned(), |ph| show_decimals(figure(ph), decimals))
+                };
+                Value::Words(several.iter().map(words).collect::<Vec<_>>().join(", then "))
+            }
         }
     }
 
@@ -554,12 +569,17 @@ mod tests {
         let all = formulas(&library, &["metol-sulfite", "two-bath-metol-sulfite-borax"]);
         let refs: Vec<&Formula> = all.iter().collect();
         assert_eq!(Shown::usual(&refs), Shown::Used);
-        let comparison =
-            compare(&refs, Shown::Used, &analyst, Some(&|own| own.component("metol").map(|_| 8.2))).unwrap();
+        let comparison = compare(
+            &refs,
+            Shown::Used,
+            &analyst,
+            Some(&|own| own.component("metol").map(|_| Ph { value: 8.2, error: 0.2 })),
+        )
+        .unwrap();
         let labels: Vec<Option<&str>> =
             comparison.columns.iter().map(|column| column.label.as_deref()).collect();
         assert_eq!(labels, [Some("undiluted"), Some("A undiluted"), Some("B undiluted")]);
-        assert_eq!(comparison.columns[0].ph, Some(8.2));
+        assert_eq!(comparison.columns[0].ph, Some(Ph { value: 8.2, error: 0.2 }));
         let ph = comparison.measures.iter().find(|measure| measure.key == "ph").unwrap();
         assert_eq!(ph.values, [Value::Number(8.2), Value::Words("8.2, then ?".to_owned())]);
     }

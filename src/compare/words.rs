@@ -1,7 +1,7 @@
 //! Differences in words: each formula against the first, from the figures of its baths as first used.
 
 use super::facts::{self, Fact, Reason};
-use super::{Alkali, Baths, sulfite_g};
+use super::{Alkali, Baths, Ph, sulfite_g};
 use crate::composition::{Analyst, Component};
 use crate::formula::{Bath, Formula, Kind};
 use crate::quantity::rounding::{show_decimals, show_short, show_significant};
@@ -14,6 +14,8 @@ const CHANGES_THE_PICTURE: f64 = 1.15;
 /// Boron atoms for one equivalent of alkali above which boric acid was added: borax itself has two.
 const BUFFERED_BORON: f64 = 2.2;
 
+/// Least difference of two predicted pH that is worth a word.
+const LEAST_PH: f64 = 0.1;
 /// Slack for molar masses of five figures.
 const ROUNDING: f64 = 0.002;
 
@@ -271,6 +273,12 @@ fn alkali_names(baths: &Baths, alkalis: &[(Alkali, f64)], analyst: &Analyst<'_>)
     names
 }
 
+/// Whether boric acid was added to the borate.
+fn is_buffered(baths: &Baths) -> bool {
+    let borate = baths.brought.moles("borate");
+    borate > 0.0 && baths.brought.moles("boron") > BUFFERED_BORON * borate
+}
+
 fn alkali(teller: &mut Teller<'_>, analyst: &Analyst<'_>) {
     let (own, other) = (teller.own.alkalis(), teller.other.alkalis());
     let total = |alkalis: &[(Alkali, f64)]| -> f64 { alkalis.iter().map(|(_, moles)| moles).sum() };
@@ -303,19 +311,18 @@ fn alkali(teller: &mut Teller<'_>, analyst: &Analyst<'_>) {
             } else {
                 format!("{mine} in place of {theirs} ({})", against(own, other, "mol/L of alkali"))
             };
-            if differs(own, other, CHANGES_THE_PICTURE) {
+            // With boric acid beside it, more borate need not be a higher pH.
+            let boric_acid_differs = is_buffered(teller.own) != is_buffered(teller.other);
+            let changes = differs(own, other, CHANGES_THE_PICTURE);
+            if changes && !boric_acid_differs {
                 let fact = if own > other { facts::MORE_ALKALI } else { facts::LESS_ALKALI };
                 teller.tell(Topic::Alkali, &figures, fact);
-            } else if mine != theirs {
+            } else if changes || mine != theirs {
                 teller.figures(Topic::Alkali, figures);
             }
         }
     }
-    let buffered = |baths: &Baths| {
-        let borate = baths.brought.moles("borate");
-        borate > 0.0 && baths.brought.moles("boron") > BUFFERED_BORON * borate
-    };
-    match (buffered(teller.own), buffered(teller.other)) {
+    match (is_buffered(teller.own), is_buffered(teller.other)) {
         (true, false) => teller.tell(Topic::Alkali, "buffered", facts::BUFFERED),
         (false, true) => teller.tell(Topic::Alkali, "not buffered as the other is", facts::BUFFERED),
         _ => {}
@@ -558,12 +565,20 @@ fn weaker_use(place: usize, formula: &Formula, analyst: &Analyst<'_>) -> Option<
 }
 
 fn ph(teller: &mut Teller<'_>) {
-    if let ([Some(own)], [Some(other)]) = (teller.own.ph.as_slice(), teller.other.ph.as_slice())
-        && (own - other).abs() >= 0.1
-    {
-        let text = format!("pH {} against {}", show_decimals(*own, 1), show_decimals(*other, 1));
-        teller.push(Topic::Ph, text, Reason::Predicted);
+    let ([Some(own)], [Some(other)]) = (teller.own.ph.as_slice(), teller.other.ph.as_slice()) else { return };
+    if (own.value - other.value).abs() < LEAST_PH {
+        return;
     }
+    let words = |ph: &Ph| {
+        format!("{} (give or take {})", show_decimals(ph.value, 1), show_decimals(ph.error.max(LEAST_PH), 1))
+    };
+    let sure = if (own.value - other.value).abs() < own.error.max(other.error) {
+        "; that is within the error of the prediction"
+    } else {
+        ""
+    };
+    let text = format!("pH {} against {}{sure}", words(own), words(other));
+    teller.push(Topic::Ph, text, Reason::Predicted);
 }
 
 /// How long a full bottle keeps, of the part that keeps least.
@@ -641,7 +656,7 @@ mod tests {
         assert!(says(&all, "restrainer", &["has bromide, 0.5 g/L"]), "{all:?}");
         let all = told(&["mq-borax-classic", "mq-borax-boric-acid-buffered"]);
         assert!(says(&all, "alkali", &["4 times the borax"]), "{all:?}");
-        assert!(says(&all, "alkali", &["buffered", "holds the pH"]), "{all:?}");
+        assert!(says(&all, "alkali", &["buffered", "steadier"]), "{all:?}");
         assert!(!says(&all, "agents", &[]), "{all:?}");
     }
 

@@ -26,7 +26,7 @@ const MOST_FILES: usize = 20_000;
 /// Deepest folder below the one named.
 const DEEPEST: usize = 4;
 
-/// Predicts the pH of a part (all of it where none is named) at a temperature in °C, where it can.
+/// Predicts the pH of a part as bottled at a temperature in °C, where it can.
 pub type PredictPh<'a> = &'a dyn Fn(&Formula, &Part, f64) -> Option<f64>;
 
 /// What was judged and what was found.
@@ -555,6 +555,13 @@ mod tests {
                 "sodium-sulfite-anhydrous 15",
                 "ammonium-thiosulfate-60 400ml",
             ],
+        );
+        assert!(found.contains(&"no-room"), "{found:?}");
+        // A kilogram of agents has room in a litre, but not the water to dissolve in.
+        let found = linter.codes(
+            "film-developer",
+            "",
+            &["metol 400", "hydroquinone 500", "sodium-sulfite-anhydrous 100"],
         );
         assert!(found.contains(&"no-room"), "{found:?}");
         let water = "[mixing]\nwater = 950\n";

@@ -55,8 +55,8 @@ pub(super) fn judge_place(path: &Path, formula: &Formula, text: &str) -> Vec<Fin
     }
     let shipped =
         Kind::ALL.iter().find_map(|kind| shipped_text(&format!("{}/{}.toml", kind.folder(), formula.id)));
-    let is_copy = path.parent().and_then(Path::parent).is_some_and(super::repeats_shipped);
-    if shipped.is_some_and(|shipped| shipped != text) && !is_copy {
+    let is_copy = || path.parent().and_then(Path::parent).is_some_and(super::repeats_shipped);
+    if shipped.is_some_and(|shipped| shipped != text) && !is_copy() {
         let message = format!(
             "it hides the shipped formula `{}`, whose timing and replenishment do not apply to it",
             formula.id
@@ -67,17 +67,31 @@ pub(super) fn judge_place(path: &Path, formula: &Formula, text: &str) -> Vec<Fin
     findings
 }
 
-/// Compositions of all known formulas, to find those that stand twice.
+/// Compositions of all known formulas, by kind and chemicals, to find those that stand twice.
 #[derive(Debug, Default)]
-pub(super) struct Compositions(BTreeMap<String, (Kind, Digest)>);
+pub(super) struct Compositions(BTreeMap<(Kind, String), Vec<(String, Digest)>>);
 
 /// Parts as sorted (chemical, mol or g per litre), and the first use's shares.
 type Digest = (Vec<Vec<(String, f64)>>, Vec<Vec<f64>>);
 
 impl Compositions {
+    /// Adds a formula, in place of one of the same id.
     pub(super) fn add(&mut self, formula: &Formula, analyst: &Analyst<'_>) {
-        self.0.insert(formula.id.clone(), (formula.kind, digest(formula, analyst)));
+        let digest = digest(formula, analyst);
+        let own = self.0.entry((formula.kind, chemicals(&digest))).or_default();
+        own.retain(|(id, _)| *id != formula.id);
+        own.push((formula.id.clone(), digest));
     }
+}
+
+/// The chemicals of a composition as one text.
+fn chemicals(digest: &Digest) -> String {
+    let parts: Vec<String> = digest
+        .0
+        .iter()
+        .map(|part| part.iter().map(|(chemical, _)| chemical.as_str()).collect::<Vec<_>>().join(" "))
+        .collect();
+    parts.join("|")
 }
 
 fn digest(formula: &Formula, analyst: &Analyst<'_>) -> Digest {
@@ -125,11 +139,9 @@ pub(super) fn judge_composition(
     findings: &mut Vec<Finding>,
 ) {
     let own = digest(formula, &linter.analyst);
-    let twin = linter
-        .digests
-        .0
-        .iter()
-        .find(|(id, (kind, digest))| **id != formula.id && *kind == formula.kind && same(&own, digest));
+    let alike = linter.digests.0.get(&(formula.kind, chemicals(&own)));
+    let twin =
+        alike.and_then(|alike| alike.iter().find(|(id, digest)| *id != formula.id && same(&own, digest)));
     if let Some((id, _)) = twin {
         let message = format!("the composition is that of `{id}`");
         let fix = "keep one of the two and make the other name an alias";

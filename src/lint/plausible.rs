@@ -24,6 +24,9 @@ const AMOUNT_FACTOR: f64 = 5.0;
 const FEWEST_FOR_USUAL: usize = 5;
 /// M(Na₂SO₃), g/mol, from IUPAC 2021 weights.
 const ANHYDROUS_SULFITE_G_PER_MOL: f64 = 126.04;
+/// Grams of solids for one gram of water beyond which nothing usual dissolves: the strongest shipped stock, 750 g/L of potassium
+/// carbonate, has 1.1.
+const MOST_SOLIDS: f64 = 1.8;
 /// mL of a litre that may be overfilled before it is told.
 const BRIMFUL_ML: f64 = 20.0;
 
@@ -138,6 +141,27 @@ fn room(part: &Part, source: &Source<'_>, findings: &mut Vec<Finding>) {
         let message =
             format!("the ingredients{} alone fill {} mL of a litre", of_part(part), show_short(total, 0));
         let fix = "amounts are per litre of the part as bottled: check the units and the volume that the source makes";
+        findings.push(source.finding(Severity::Warning, "no-room", line, message, fix));
+        return;
+    }
+    let solids_g: f64 = part
+        .ingredients
+        .iter()
+        .filter(|own| own.form.state == State::Solid)
+        .filter_map(|own| match own.amount {
+            Amount::Grams(grams) => Some(grams),
+            Amount::Millilitres(_) | Amount::PercentSolution { .. } => None,
+        })
+        .sum();
+    let water_g = 1000.0 - total + room.brought_water_g;
+    if part.solvent.is_none() && solids_g > MOST_SOLIDS * water_g {
+        let message = format!(
+            "{} g of solids{} in what room is left for water, some {} g",
+            show_short(solids_g, 0),
+            of_part(part),
+            show_short(water_g, 0)
+        );
+        let fix = "no such mixture dissolves: check the units and the volume that the source makes";
         findings.push(source.finding(Severity::Warning, "no-room", line, message, fix));
         return;
     }
@@ -291,8 +315,11 @@ fn sulfite(formula: &Formula, source: &Source<'_>, linter: &Linter<'_>, findings
 fn unusual_amounts(formula: &Formula, source: &Source<'_>, linter: &Linter<'_>, findings: &mut Vec<Finding>) {
     for (chemical, grams) in as_used(formula, &linter.analyst) {
         let Some(largest) = linter.usual.largest(formula.kind, &chemical) else { continue };
-        if grams > largest * AMOUNT_FACTOR {
-            let line = formula.ingredients().find(|own| own.form.parent.id == chemical).map(|own| own.line);
+        let named = formula.ingredients().find(|own| own.form.parent.id == chemical);
+        // Sulfite has a rule of its own.
+        let is_sulfite = named.is_some_and(|own| own.form.is_class("sulfite"));
+        if grams > largest * AMOUNT_FACTOR && !is_sulfite {
+            let line = named.map(|own| own.line);
             let message = format!(
                 "{} g/L of {chemical} in the bath as first used; no shipped {} has more than {} g/L",
                 show_significant(grams),

@@ -122,6 +122,7 @@ fn measure_row(measure: &Measure) -> Vec<String> {
     cells.extend(measure.values.iter().map(|value| match value {
         Value::None => "-".to_owned(),
         Value::Number(number) if measure.key == "ph" => show_decimals(*number, 1),
+        Value::Number(number) if measure.key == "ph_error" => show_decimals(*number, 2),
         Value::Number(number) if measure.unit == "mol/L" => show_moles(*number),
         Value::Number(number) => show_significant(*number),
         Value::OneTo(number) => format!("1 : {}", show_short(*number, 1)),
@@ -198,6 +199,7 @@ struct ComparedColumn {
     formula: String,
     label: Option<String>,
     ph: Option<f64>,
+    ph_error: Option<f64>,
 }
 
 #[derive(Debug, Serialize)]
@@ -272,7 +274,12 @@ impl CompareBody {
             columns: comparison
                 .columns
                 .iter()
-                .map(|own| ComparedColumn { formula: id(own.formula), label: own.label.clone(), ph: own.ph })
+                .map(|own| ComparedColumn {
+                    formula: id(own.formula),
+                    label: own.label.clone(),
+                    ph: own.ph.map(|ph| ph.value),
+                    ph_error: own.ph.map(|ph| ph.error),
+                })
                 .collect(),
             rows: comparison
                 .rows

@@ -13,23 +13,20 @@ pub fn findings_document(report: &Report) -> Document {
             .findings
             .iter()
             .map(|own| {
-                let fix = if own.fix.is_empty() {
-                    String::new()
-                } else {
-                    format!(" Fix: {}.", own.fix.trim_end_matches('.'))
-                };
                 let place = own.line.map_or_else(|| own.file.clone(), |line| format!("{}:{line}", own.file));
-                format!(
-                    "{place}: {}: {}.{fix} [{}]",
-                    own.severity.word(),
-                    own.message.trim_end_matches('.'),
-                    own.code
-                )
+                let fix =
+                    if own.fix.is_empty() { String::new() } else { format!(" Fix: {}", sentence(&own.fix)) };
+                format!("{place}: {}: {}{fix} [{}]", own.severity.word(), sentence(&own.message), own.code)
             })
             .collect(),
     );
     document.paragraph(summary(report));
     document
+}
+
+/// Ends a text as a sentence ends.
+fn sentence(text: &str) -> String {
+    if text.ends_with(['.', '?', '!']) { text.to_owned() } else { format!("{text}.") }
 }
 
 /// `Nothing found in 210 formulas and 122 substances; 9 published figures agree, 4 need a prediction.`
