@@ -7,6 +7,8 @@ use super::error::CliError;
 use crate::formula::{Amount, Formula};
 use crate::render::card::{CardExtras, card_document};
 use crate::render::json::document;
+use crate::render::safety::powder_line;
+use crate::safety::contents_of_part;
 
 const EXAMPLES: &str = "\
 Examples:
@@ -25,7 +27,10 @@ pub(super) struct ShowArguments {
 pub(super) fn run(arguments: &ShowArguments, context: &mut Context<'_, '_>) -> Result<u8, CliError> {
     let found = context.formula(&arguments.formula)?;
     let formula = &found.formula;
-    let extras = CardExtras::default();
+    let safety = context.safety()?;
+    let contents: Vec<_> = formula.parts.iter().flat_map(contents_of_part).collect();
+    let hazards = safety.powders(&contents).iter().map(powder_line).collect();
+    let extras = CardExtras { hazards, ..CardExtras::default() };
     context.answer(|| card_document(formula, &extras), || document(ShowBody::new(formula)))?;
     Ok(0)
 }

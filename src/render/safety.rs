@@ -40,6 +40,13 @@ pub fn refusal_block(refusal: &Refusal) -> CautionBlock {
     CautionBlock { word: "REFUSED".to_owned(), lines }
 }
 
+/// One line a substance: name, signal word, plain words, and the codes: `metol: Warning. Harms you if swallowed. [H302]`.
+pub fn powder_line(hazard: &PowderHazard) -> String {
+    let codes: Vec<&str> = hazard.statements.iter().map(|(code, _)| code.as_str()).collect();
+    let codes = if codes.is_empty() { String::new() } else { format!(" [{}]", codes.join(", ")) };
+    format!("{}: {}{codes}", hazard.name, hazard.line())
+}
+
 /// One fact a substance: signal word and plain words, then the standard statements with their codes.
 pub fn powder_facts(powders: &[PowderHazard]) -> Vec<(String, String)> {
     powders

@@ -2,9 +2,10 @@
 
 use super::batch::{name_words, remarks, take_words};
 use super::card::{capacity_words, keeping_words, use_words};
+use super::safety::{caution_block, powder_line, severity_word, special_block};
 use super::{Block, CautionBlock, Column, Document, StepBlock};
 use crate::quantity::rounding::{show_decimals, show_short, show_significant, show_step};
-use crate::safety::{PowderHazard, Severity, Wear};
+use crate::safety::{PowderHazard, Wear};
 use crate::scale::Unit;
 use crate::scale::dose::measuring_step_ml;
 use crate::sequence::{Action, Step};
@@ -64,14 +65,7 @@ fn evidence_words(sheet: &MixingSheet) -> String {
 }
 
 fn boxes(document: &mut Document, sheet: &MixingSheet) {
-    for special in &sheet.boxes {
-        let mut lines = vec![special.text.clone()];
-        if let Some(safer) = &special.safer {
-            lines.push(format!("Safer: {safer}"));
-        }
-        lines.push(format!("Waste: {}", special.waste));
-        document.caution(&format!("DANGER: {}", special.title.to_uppercase()), lines);
-    }
+    document.blocks.extend(sheet.boxes.iter().map(|own| Block::Caution(special_block(own))));
     if !sheet.formula.cautions.is_empty() {
         document.caution("CAUTION", sheet.formula.cautions.clone());
     }
@@ -99,33 +93,10 @@ fn before(document: &mut Document, sheet: &MixingSheet) {
         facts.push(("air".to_owned(), air.clone()));
     }
     document.facts(facts);
-    document.list(sheet.powders.iter().map(powder_words).collect());
-    for caution in &sheet.dry {
-        document.caution(word(caution.severity), caution_lines(&caution.text, caution.statement.as_deref()));
-    }
+    document.list(sheet.powders.iter().map(powder_line).collect());
+    document.blocks.extend(sheet.dry.iter().map(|own| Block::Caution(caution_block(own))));
     let notes: Vec<String> = [sheet.formula.note.clone()].into_iter().flatten().collect();
     document.list(notes);
-}
-
-/// `metol (Warning): harmful if swallowed; can cause skin allergy`.
-fn powder_words(powder: &PowderHazard) -> String {
-    let signal = powder.signal.map_or_else(String::new, |signal| format!(" ({})", signal.word()));
-    let codes: Vec<&str> = powder.statements.iter().map(|(code, _)| code.as_str()).collect();
-    let codes = if codes.is_empty() { String::new() } else { format!(" [{}]", codes.join(", ")) };
-    let plain = if powder.plain.is_empty() {
-        "not classified, says its source".to_owned()
-    } else {
-        powder.plain.join(" ")
-    };
-    format!("{}{signal}: {plain}{codes}", powder.name)
-}
-
-fn word(severity: Severity) -> &'static str {
-    match severity {
-        Severity::Danger => "DANGER",
-        Severity::Warning => "CAUTION",
-        Severity::Note => "NOTE",
-    }
 }
 
 fn caution_lines(text: &str, statement: Option<&str>) -> Vec<String> {
@@ -187,7 +158,7 @@ fn step_block(step: &SheetStep, step_g: f64) -> StepBlock {
             .cautions
             .iter()
             .map(|caution| CautionBlock {
-                word: word(caution.severity).to_owned(),
+                word: severity_word(caution.severity).to_owned(),
                 lines: caution_lines(&caution.text, caution.statement.as_deref()),
             })
             .collect(),
@@ -237,9 +208,7 @@ fn use_section(document: &mut Document, sheet: &MixingSheet) {
         return;
     }
     document.heading("Use");
-    for caution in &sheet.at_use {
-        document.caution(word(caution.severity), caution_lines(&caution.text, caution.statement.as_deref()));
-    }
+    document.blocks.extend(sheet.at_use.iter().map(|own| Block::Caution(caution_block(own))));
     document.facts(formula.uses.iter().map(|own| (own.name.clone(), use_words(own))).collect());
     if formula.parts.len() > 1 && formula.uses.iter().all(|own| own.working_hours.is_none()) {
         let mixed = formula.uses.iter().any(|own| own.baths.iter().any(|bath| bath.shares.len() > 1));
