@@ -114,11 +114,14 @@ fn hostile_character(text: &str) -> Option<(usize, String)> {
         return None;
     }
     let name = |character: char| format!("the control character U+{:04X}", u32::from(character));
+    let mut is_escaped = false;
     for (offset, character) in text.char_indices() {
         if is_hostile(character) {
             return Some((line_of(text, offset), name(character)));
         }
-        if character == '\\' {
+        // The second of two backslashes is itself the escaped character and begins no escape.
+        is_escaped = character == '\\' && !is_escaped;
+        if is_escaped {
             let rest = text.get(offset + 1..).unwrap_or_default();
             if let Some(escaped) = escaped_character(rest).filter(|&escaped| is_hostile(escaped)) {
                 return Some((line_of(text, offset), name(escaped)));
