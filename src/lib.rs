@@ -16,6 +16,7 @@ pub mod compare;
 pub mod composition;
 pub mod diagnostic;
 pub mod formula;
+pub mod journal;
 pub mod library;
 pub mod lint;
 pub mod nearest;
