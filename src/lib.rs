@@ -30,3 +30,4 @@ pub mod sheet;
 pub mod solution;
 pub mod substance;
 pub mod suggestion;
+pub mod timing;

@@ -1,0 +1,238 @@
+//! Why no time is given.
+
+use thiserror::Error;
+
+/// Why no time is given; every message says what to do instead.
+#[derive(Debug, Clone, PartialEq, Error)]
+#[non_exhaustive]
+pub enum TimingError {
+    /// A coefficient that cannot be read, or without its convention.
+    #[error("`{text}` is not a temperature coefficient")]
+    Coefficient {
+        /// What was typed.
+        text: String,
+    },
+    /// A coefficient that no developer has.
+    #[error("`{text}` means a factor of {factor_for_ten:.3} for 10 °C; developers have 1 to 10")]
+    CoefficientRange {
+        /// What was typed.
+        text: String,
+        /// What it means.
+        factor_for_ten: f64,
+    },
+    /// Two baths one after the other.
+    #[error("`{formula}` is used as two baths one after the other; its result is not set by one time")]
+    TwoBath {
+        /// The formula.
+        formula: String,
+    },
+    /// A developer whose result is not set by time.
+    #[error("`{formula}` is a {kind}: {reason}")]
+    NotByTime {
+        /// The formula.
+        formula: String,
+        /// What it is.
+        kind: String,
+        /// Why.
+        reason: String,
+    },
+    /// A way of agitation that no factor reaches.
+    #[error("no time can be given for {words}: {reason}")]
+    AgitationRefused {
+        /// The way.
+        words: String,
+        /// Why.
+        reason: String,
+    },
+    /// An agitation that is not known.
+    #[error("`{name}` is not a way of agitation; known are {known}")]
+    UnknownAgitation {
+        /// What was typed.
+        name: String,
+        /// Those that are known.
+        known: String,
+        /// A near miss.
+        near: Option<String>,
+    },
+    /// A film developer against a paper developer.
+    #[error("`{film}` develops film and `{paper}` paper: no time carries over between them")]
+    FilmAgainstPaper {
+        /// The film developer.
+        film: String,
+        /// The paper developer.
+        paper: String,
+    },
+    /// Something that is no developer.
+    #[error("`{formula}` is a {kind}, not a developer for film or paper")]
+    NotADeveloper {
+        /// The formula.
+        formula: String,
+        /// What it is.
+        kind: String,
+    },
+    /// `stock` for a developer that is never used undiluted.
+    #[error("`stock` means nothing for `{formula}`: it is never used undiluted, but {known}")]
+    StockMeansNothing {
+        /// The formula.
+        formula: String,
+        /// Its dilutions.
+        known: String,
+    },
+    /// A formula with several dilutions and none named.
+    #[error("`{formula}` is used {known}; which of these is meant is not said")]
+    DilutionNeeded {
+        /// The formula.
+        formula: String,
+        /// Its dilutions.
+        known: String,
+    },
+    /// A dilution with the wrong number of parts.
+    #[error("`{text}` has {given} figures, but `{formula}` is made of {needed}")]
+    WrongParts {
+        /// The formula.
+        formula: String,
+        /// What was typed.
+        text: String,
+        /// How many figures it has.
+        given: usize,
+        /// What is needed, in words.
+        needed: String,
+    },
+    /// Two mixtures of the same parts in another proportion.
+    #[error("`{formula}` {one} and {other} hold its parts in different proportions: they are two developers")]
+    OtherProportions {
+        /// The formula.
+        formula: String,
+        /// One mixture.
+        one: String,
+        /// The other.
+        other: String,
+    },
+    /// A temperature outside all experience.
+    #[error("{celsius:.1} °C is outside {coldest} to {hottest} °C, where no developing time holds")]
+    Temperature {
+        /// What was asked.
+        celsius: f64,
+        /// Lowest that is answered, °C.
+        coldest: f64,
+        /// Highest that is answered, °C.
+        hottest: f64,
+    },
+    /// No chain of relations between two developers and no relative by composition.
+    #[error(
+        "no published relation between `{from}` and `{to}`; start from the ratio's nearest relative or measure"
+    )]
+    NoRelation {
+        /// The developer of the known time.
+        from: String,
+        /// The developer wanted.
+        to: String,
+    },
+    /// More contrast than the rule reaches.
+    #[error("{steps:+} steps of contrast is beyond what a time can be trusted to give (at most {most})")]
+    ContrastSteps {
+        /// What was asked.
+        steps: f64,
+        /// Most steps either way.
+        most: f64,
+    },
+    /// A gradient that this film and developer never reach.
+    #[error(
+        "your records put the highest gradient of this film and developer near {infinity:.2}; {wanted:.2} is never reached"
+    )]
+    GradientBeyondReach {
+        /// Gradient at infinite time.
+        infinity: f64,
+        /// What was asked.
+        wanted: f64,
+    },
+    /// No own record to start from.
+    #[error("no record of `{film}` to start from{}", if *others > 0 { " that reaches this developer" } else { "" })]
+    NoRecord {
+        /// The film in the user's words.
+        film: String,
+        /// How many records of the film there are that do not reach.
+        others: usize,
+    },
+    /// An agent without a factor.
+    #[error("no factor of factorial development is known for {agents}; known are {known}")]
+    NoFactor {
+        /// The agents.
+        agents: String,
+        /// Those that have one.
+        known: String,
+    },
+}
+
+impl TimingError {
+    /// A stable short name.
+    pub fn code(&self) -> &'static str {
+        match self {
+            Self::Coefficient { .. } | Self::CoefficientRange { .. } => "coefficient",
+            Self::TwoBath { .. } => "two-bath",
+            Self::NotByTime { .. } => "not-by-time",
+            Self::AgitationRefused { .. } => "agitation-refused",
+            Self::UnknownAgitation { .. } => "unknown-agitation",
+            Self::FilmAgainstPaper { .. } => "film-against-paper",
+            Self::NotADeveloper { .. } => "not-a-developer",
+            Self::StockMeansNothing { .. } => "stock-means-nothing",
+            Self::DilutionNeeded { .. } => "dilution-needed",
+            Self::WrongParts { .. } => "dilution-parts",
+            Self::OtherProportions { .. } => "other-proportions",
+            Self::Temperature { .. } => "temperature-range",
+            Self::NoRelation { .. } => "no-relation",
+            Self::ContrastSteps { .. } => "contrast-steps",
+            Self::GradientBeyondReach { .. } => "gradient-beyond-reach",
+            Self::NoRecord { .. } => "no-record",
+            Self::NoFactor { .. } => "no-factor",
+        }
+    }
+
+    /// Whether the request itself was wrong, rather than understood and answered with no.
+    pub fn is_misuse(&self) -> bool {
+        matches!(
+            self,
+            Self::Coefficient { .. }
+                | Self::CoefficientRange { .. }
+                | Self::UnknownAgitation { .. }
+                | Self::WrongParts { .. }
+                | Self::DilutionNeeded { .. }
+        )
+    }
+
+    /// What to do about it.
+    pub fn fix(&self) -> String {
+        match self {
+            Self::Coefficient { .. } | Self::CoefficientRange { .. } => {
+                "write how it counts: 2.5/10C (factor for 10 °C), 1.9/7C (factor for 7 °C), 1.096/C (factor per degree), \
+                 0.398log/10C or 0.0398log/C (decadic logarithm)"
+                    .to_owned()
+            }
+            Self::TwoBath { .. } => {
+                "keep to the times of the formula; more or less time in the first bath changes little".to_owned()
+            }
+            Self::NotByTime { .. } => "use the time and the signs that the formula itself gives".to_owned(),
+            Self::AgitationRefused { .. } => "give the times of such a process from its own tests".to_owned(),
+            Self::UnknownAgitation { near: Some(near), .. } => format!("did you mean {near}?"),
+            Self::UnknownAgitation { known, .. } | Self::NoFactor { known, .. } => {
+                format!("choose one of {known}")
+            }
+            Self::FilmAgainstPaper { .. } => "name two developers of the same kind".to_owned(),
+            Self::NotADeveloper { .. } => "name the developer itself".to_owned(),
+            Self::StockMeansNothing { known, .. } | Self::DilutionNeeded { known, .. } => {
+                format!("name the dilution: {known}")
+            }
+            Self::WrongParts { needed, .. } => format!("give {needed}"),
+            Self::OtherProportions { .. } => "test the second mixture for itself".to_owned(),
+            Self::Temperature { .. } => "bring the bath nearer to 20 °C".to_owned(),
+            Self::NoRelation { .. } => {
+                "develop a test strip at the known time; with a record of it the next answer is your own".to_owned()
+            }
+            Self::ContrastSteps { .. } => "change the developer or the exposure as well".to_owned(),
+            Self::GradientBeyondReach { .. } => "take a more energetic developer".to_owned(),
+            Self::NoRecord { .. } => {
+                "give a known time with its developer, or record one with `record add developed`".to_owned()
+            }
+        }
+    }
+}

@@ -1,0 +1,71 @@
+//! From a known time to tonight's time: developer, temperature, dilution, agitation and contrast, with a range and the reasons.
+//!
+//! Model: ln t = ln t₀ + Σ ln factors. Each factor has a low, a central and a high value and says what stands behind it; ranges
+//! combine in quadrature of logarithms. The factors live in `tables/timing.toml` and come in as text, as do developers (through
+//! [`Developers`]) and the user's own records; this module reads no file and knows no clock.
+//!
+//! What it does not do: it refuses developers whose result one time does not set, and outside the range of the data it says so.
+//! Published temperature coefficients disagree by a factor of two and hardly any relation between developers is published, so the
+//! ranges are wide; own records narrow them.
+//!
+//! ```
+//! use soupcon::library::Library;
+//! use soupcon::quantity::{Duration, Temperature};
+//! use soupcon::timing::{Developer, Developers, Model, Question, Setup, Table};
+//!
+//! struct Shipped<'a>(&'a Library, &'a Table);
+//! impl Developers for Shipped<'_> {
+//!     fn developer(&self, id: &str) -> Option<Developer> {
+//!         self.0.formula(id).ok().map(|found| Developer::of(&found.formula, true, self.1))
+//!     }
+//! }
+//!
+//! let library = Library::shipped();
+//! let table = Table::parse(library.table("timing.toml").unwrap_or_default(), "timing.toml").unwrap();
+//! let developers = Shipped(&library, &table);
+//! let developer = std::rc::Rc::new(developers.developer("mq-borax-classic").unwrap());
+//! let at = |celsius| Setup {
+//!     working: developer.working(None).unwrap(),
+//!     developer: std::rc::Rc::clone(&developer),
+//!     temperature: Temperature::from_c(celsius),
+//!     agitation: "inversion".to_owned(),
+//! };
+//! let question =
+//!     Question { known: Duration::from_min(8.0), from: at(20.0), to: at(22.0), contrast: 0.0, tank: None };
+//! let answer = Model::new(&table, &developers).adjust(&question).unwrap();
+//! assert!(answer.low < answer.time && answer.time < Duration::from_min(8.0));
+//! ```
+
+mod agitation;
+mod check;
+mod contrast;
+mod developer;
+mod dilution;
+mod error;
+mod factorial;
+mod figure;
+mod file;
+mod fit;
+mod limits;
+mod model;
+mod own;
+mod product;
+mod relation;
+mod table;
+mod temperature;
+
+pub use agitation::{Agitation, USUAL as USUAL_AGITATION};
+pub use contrast::{GammaLaw, Measured, gradient_ratio};
+pub use developer::Developer;
+pub use dilution::{ExponentFit, Working, fit_exponent};
+pub use error::TimingError;
+pub use factorial::{Factorial, FactorialRow, factors as factorial_factors, mixture as factorial_mixture};
+pub use figure::{Figure, Support};
+pub use limits::Warning;
+pub use model::{Alternative, Developers, Estimate, Model, Neighbour, Question, Setup, Tank};
+pub use own::{Own, OwnGamma, same_film};
+pub use product::Factor;
+pub use table::{Coefficient, ContrastRule, Limits, Relation, Scatter, Side, Table};
+pub use temperature::{
+    ArrheniusFit, Convention, ExponentialFit, TypedCoefficient, fit_arrhenius, fit_exponential,
+};

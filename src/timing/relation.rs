@@ -1,0 +1,292 @@
+//! From developer to developer: relations are the edges of a graph whose nodes are formulas under stated conditions.
+//!
+//! A way through several edges multiplies their factors and widens the range; where an edge holds at another dilution or
+//! temperature than the last one ended with, the conversion in between is part of the way. Of several ways the one of least variance
+//! is taken, and the others are kept to be compared. Relations from the user's own records come before those of books.
+
+use std::cell::RefCell;
+use std::collections::BTreeMap;
+use std::rc::Rc;
+
+use super::developer::Developer;
+use super::dilution::Working;
+use super::model::{Developers, Model, Neighbour, Setup};
+use super::product::{Key, Product, Term};
+use super::table::{Relation, Side};
+use crate::quantity::Temperature;
+
+/// Most relations in one way.
+const LONGEST_WAY: usize = 4;
+/// Most ways that are compared.
+const MOST_WAYS: usize = 2000;
+/// Most neighbours that a guess considers.
+const MOST_NEIGHBOURS: usize = 5;
+/// Temperature at which a developer is taken for its nearest relative, °C.
+const GUESS_CELSIUS: f64 = 20.0;
+
+/// A way from one set of conditions to another.
+#[derive(Debug, Clone)]
+pub(super) struct Way {
+    /// All its factors.
+    pub(super) product: Product,
+    /// The formulas it passes, ends included.
+    pub(super) formulas: Vec<String>,
+    /// Numbers of its relations, for a stable choice between equals.
+    relations: Vec<(bool, usize)>,
+}
+
+impl Way {
+    /// The way that stays within one formula.
+    pub(super) fn direct(product: Product, formula: &str) -> Self {
+        Self { product, formulas: vec![formula.to_owned()], relations: Vec::new() }
+    }
+}
+
+/// Developers looked up once.
+pub(super) struct Lookup<'a> {
+    source: &'a dyn Developers,
+    known: RefCell<BTreeMap<String, Option<Rc<Developer>>>>,
+}
+
+impl<'a> Lookup<'a> {
+    pub(super) fn new(source: &'a dyn Developers) -> Self {
+        Self { source, known: RefCell::default() }
+    }
+
+    pub(super) fn developer(&self, id: &str) -> Option<Rc<Developer>> {
+        if let Some(known) = self.known.borrow().get(id) {
+            return known.clone();
+        }
+        let found = self.source.developer(id).map(Rc::new);
+        self.known.borrow_mut().insert(id.to_owned(), found.clone());
+        found
+    }
+
+    fn nearest(&self, id: &str) -> Vec<Neighbour> {
+        let mut near = self.source.nearest(id);
+        near.truncate(MOST_NEIGHBOURS);
+        near
+    }
+}
+
+/// A search under way: where it stands and how it came there.
+#[derive(Clone)]
+struct Standing {
+    setup: Setup,
+    way: Way,
+}
+
+/// All ways between two developers, best first: only by own relations where those reach, else by all.
+pub(super) fn ways(model: &Model<'_>, from: &Setup, to: &Setup) -> Vec<Way> {
+    let own = search(model, from, to, false);
+    let mut all = if own.is_empty() { search(model, from, to, true) } else { own };
+    all.sort_by(|one, other| {
+        let rank = |way: &Way| {
+            let mut numbers = way.relations.clone();
+            numbers.sort_unstable();
+            (way.relations.len(), numbers)
+        };
+        one.product.variance().total_cmp(&other.product.variance()).then_with(|| rank(one).cmp(&rank(other)))
+    });
+    all
+}
+
+/// All simple ways, by own relations and, if wanted, those of the table.
+fn search(model: &Model<'_>, from: &Setup, to: &Setup, with_books: bool) -> Vec<Way> {
+    let own = model.own.relations.iter().enumerate().map(|(index, relation)| (true, index, relation));
+    let books = model.table.relations.iter().enumerate().map(|(index, relation)| (false, index, relation));
+    let relations: Vec<(bool, usize, &Relation)> = own.chain(books.filter(|_| with_books)).collect();
+    let way =
+        Way { product: Product::default(), formulas: vec![from.developer.id.clone()], relations: Vec::new() };
+    let mut open = vec![Standing { setup: from.clone(), way }];
+    let mut found = Vec::new();
+    while let Some(standing) = open.pop() {
+        if found.len() >= MOST_WAYS || standing.way.relations.len() >= LONGEST_WAY {
+            continue;
+        }
+        for &(is_own, index, relation) in &relations {
+            for forward in [true, false] {
+                let Some(next) = step(model, &standing, (is_own, index), relation, forward) else { continue };
+                if next.setup.developer == to.developer {
+                    let Standing { setup, mut way } = next;
+                    if model.convert(&mut way.product, &setup, to).is_ok() {
+                        found.push(way);
+                    }
+                } else {
+                    open.push(next);
+                }
+            }
+        }
+    }
+    found
+}
+
+/// Follows one relation from one of its sides, if it starts where the search stands.
+fn step(
+    model: &Model<'_>,
+    standing: &Standing,
+    number: (bool, usize),
+    relation: &Relation,
+    forward: bool,
+) -> Option<Standing> {
+    let (near, far) = if forward { (&relation.from, &relation.to) } else { (&relation.to, &relation.from) };
+    let (is_own, index) = number;
+    let here = &standing.setup;
+    let starts_here = here.developer.id == near.formula && (is_own || here.developer.is_shipped);
+    if !starts_here || standing.way.formulas.contains(&far.formula) {
+        return None;
+    }
+    let developer = model.lookup.developer(&far.formula)?;
+    if !is_own && !developer.is_shipped {
+        return None;
+    }
+    let mut way = standing.way.clone();
+    let before = setup_at(near, &here.developer, here)?;
+    model.convert(&mut way.product, here, &before).ok()?;
+    let setup = setup_at(far, &developer, &before)?;
+    way.product.add(Key::Relation { own: is_own, index }, relation_term(relation, forward));
+    way.formulas.push(far.formula.clone());
+    way.relations.push(number);
+    Some(Standing { setup, way })
+}
+
+/// The conditions of one side of a relation; what it does not fix stays as it is.
+fn setup_at(side: &Side, developer: &Rc<Developer>, here: &Setup) -> Option<Setup> {
+    Some(Setup {
+        developer: Rc::clone(developer),
+        working: developer.working(Some(&side.dilution)).ok()?,
+        temperature: Temperature::from_c(side.celsius),
+        agitation: side.agitation.clone().unwrap_or_else(|| here.agitation.clone()),
+    })
+}
+
+fn relation_term(relation: &Relation, forward: bool) -> Term {
+    let (near, far) = if forward { (&relation.from, &relation.to) } else { (&relation.to, &relation.from) };
+    let side = |side: &Side| {
+        let dilution = crate::journal::dilution_text(&side.dilution);
+        let dilution = if dilution == "stock" { "undiluted".to_owned() } else { dilution };
+        format!("{} {dilution} at {}", side.formula, Temperature::from_c(side.celsius))
+    };
+    Term {
+        per_unit: relation.figure.map(f64::ln),
+        exponent: if forward { 1.0 } else { -1.0 },
+        scatter: None,
+        data: None,
+        basis: relation.figure.note.clone().unwrap_or_default(),
+        steps: Vec::new(),
+        words: format!("developer, {} to {}", side(near), side(far)),
+    }
+}
+
+/// A way over relatives by composition.
+pub(super) struct Guess {
+    /// The way.
+    pub(super) way: Way,
+    /// Who was taken for whom: `(developer, relative)`.
+    pub(super) taken: Vec<(String, String)>,
+    distance: f64,
+}
+
+/// A way by taking one or both developers for their nearest relatives.
+pub(super) fn guess(model: &Model<'_>, from: &Setup, to: &Setup) -> Option<Guess> {
+    let candidates = |setup: &Setup| {
+        let own = Neighbour { id: setup.developer.id.clone(), distance: 0.0 };
+        let mut all = vec![own];
+        all.extend(model.lookup.nearest(&setup.developer.id));
+        all
+    };
+    let mut best: Option<Guess> = None;
+    for start in candidates(from) {
+        for end in candidates(to) {
+            let distance = start.distance + end.distance;
+            let taken: Vec<(String, String)> = [(from, &start), (to, &end)]
+                .into_iter()
+                .filter(|(setup, relative)| setup.developer.id != relative.id)
+                .map(|(setup, relative)| (setup.developer.id.clone(), relative.id.clone()))
+                .collect();
+            if taken.is_empty() || best.as_ref().is_some_and(|so_far| distance > so_far.distance) {
+                continue;
+            }
+            let Some(way) = guessed_way(model, from, to, &start.id, &end.id) else { continue };
+            let better = best.as_ref().is_none_or(|so_far| {
+                let variance = |way: &Way| way.product.variance();
+                let order = distance.total_cmp(&so_far.distance);
+                order.then(variance(&way).total_cmp(&variance(&so_far.way))).is_lt()
+            });
+            if better {
+                best = Some(Guess { way, taken, distance });
+            }
+        }
+    }
+    best
+}
+
+/// The way over given relatives at either end.
+fn guessed_way(model: &Model<'_>, from: &Setup, to: &Setup, start: &str, end: &str) -> Option<Way> {
+    let mut product = Product::default();
+    let first = take_for(model, &mut product, from, start, true)?;
+    let mut tail = Product::default();
+    let last = take_for(model, &mut tail, to, end, false)?;
+    let (mut way, passes) = if first.developer == last.developer {
+        let mut direct = Product::default();
+        model.convert(&mut direct, &first, &last).ok()?;
+        (Way { product: direct, formulas: Vec::new(), relations: Vec::new() }, vec![start.to_owned()])
+    } else {
+        let way = ways(model, &first, &last).into_iter().next()?;
+        let passes = way.formulas.clone();
+        (way, passes)
+    };
+    for (key, term) in product.terms().chain(tail.terms()) {
+        way.product.add(key.clone(), term.clone());
+    }
+    way.formulas = [vec![from.developer.id.clone()], passes, vec![to.developer.id.clone()]].concat();
+    way.formulas.dedup();
+    Some(way)
+}
+
+/// Steps over to a relative (or back from it), both undiluted at 20 °C.
+fn take_for(
+    model: &Model<'_>,
+    product: &mut Product,
+    setup: &Setup,
+    relative: &str,
+    forward: bool,
+) -> Option<Setup> {
+    if setup.developer.id == relative {
+        return Some(setup.clone());
+    }
+    let other = model.lookup.developer(relative)?;
+    let at = |developer: &Rc<Developer>, working: Working| Setup {
+        developer: Rc::clone(developer),
+        working,
+        temperature: Temperature::from_c(GUESS_CELSIUS),
+        agitation: setup.agitation.clone(),
+    };
+    let own_side = at(&setup.developer, setup.developer.undiluted()?);
+    let other_side = at(&other, other.undiluted()?);
+    if other.kind != setup.developer.kind || other.must_be_timed(&other_side.working, model.table).is_err() {
+        return None;
+    }
+    if forward {
+        model.convert(product, setup, &own_side).ok()?;
+    } else {
+        model.convert(product, &own_side, setup).ok()?;
+    }
+    let (one, other_id) = (setup.developer.id.clone(), other.id.clone());
+    // One key for a pair whichever way it is taken, so that there and back cancels.
+    let sorted = one < other_id;
+    let (first, second) = if sorted { (&one, &other_id) } else { (&other_id, &one) };
+    product.add(
+        Key::Guess { one: first.clone(), other: second.clone() },
+        Term {
+            per_unit: model.table.guess.map(f64::ln),
+            exponent: if forward == sorted { 1.0 } else { -1.0 },
+            scatter: None,
+            data: None,
+            basis: model.table.guess.note.clone().unwrap_or_default(),
+            steps: Vec::new(),
+            words: format!("developer, {one} taken for {other_id}"),
+        },
+    );
+    Some(other_side)
+}

@@ -1,0 +1,331 @@
+//! The table of all factors, `timing.toml`: what it holds, and which row belongs to a developer. [`super::check`] reads it.
+
+use std::collections::BTreeSet;
+use std::rc::Rc;
+
+use super::TimingError;
+use super::agitation::Agitation;
+use super::developer::Developer;
+use super::factorial::FactorialRow;
+use super::figure::Figure;
+use crate::diagnostic::Finding;
+use crate::quantity::MixRatio;
+use crate::suggestion;
+
+/// A composition that a developer may have.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub(super) struct Composition {
+    only_agents: BTreeSet<String>,
+    all_agents: BTreeSet<String>,
+    any_substance: BTreeSet<String>,
+}
+
+impl Composition {
+    pub(super) fn new(only_agents: Vec<String>, all_agents: Vec<String>, any_substance: Vec<String>) -> Self {
+        let set = |names: Vec<String>| names.into_iter().collect();
+        Self { only_agents: set(only_agents), all_agents: set(all_agents), any_substance: set(any_substance) }
+    }
+
+    /// Whether a developer is so composed.
+    pub(super) fn fits(&self, developer: &Developer) -> bool {
+        (self.only_agents.is_empty() || self.only_agents == developer.agents)
+            && self.all_agents.is_subset(&developer.agents)
+            && (self.any_substance.is_empty() || !self.any_substance.is_disjoint(&developer.substances))
+    }
+}
+
+/// A class of developers.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Class {
+    pub(super) name: String,
+    pub(super) composition: Composition,
+}
+
+/// A kind of developer that is not timed.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Refused {
+    pub(super) name: String,
+    pub(super) composition: Composition,
+    pub(super) reason: String,
+}
+
+/// To which developers a coefficient or an exponent belongs.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) enum Scope {
+    Formulas(Vec<String>),
+    Agents(BTreeSet<String>),
+    Class(String),
+    Any,
+}
+
+/// A temperature coefficient or a dilution exponent with the range of its data.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Coefficient {
+    /// Of what.
+    pub name: String,
+    /// k in 1/°C, or the exponent p.
+    pub figure: Figure,
+    /// Range of the data behind it: °C, or total over stock; none where nothing limits it.
+    pub range: Option<(f64, f64)>,
+    pub(super) scope: Option<Scope>,
+}
+
+impl Coefficient {
+    /// One that belongs to no row of the table: the user's own.
+    pub fn own(name: String, figure: Figure, range: Option<(f64, f64)>) -> Self {
+        Self { name, figure, range, scope: None }
+    }
+
+    /// Whether it is a row of the table, so that the scatter of published tables applies to it.
+    pub fn is_from_books(&self) -> bool {
+        self.scope.is_some()
+    }
+}
+
+/// One side of a relation between developers.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Side {
+    /// Id of the formula.
+    pub formula: String,
+    /// Dilution as typed.
+    pub dilution: MixRatio,
+    /// Temperature, °C.
+    pub celsius: f64,
+    /// Way of agitation, where the relation holds for one only.
+    pub agitation: Option<String>,
+}
+
+/// Two conditions under which a film needs times in a certain ratio.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Relation {
+    /// The first.
+    pub from: Side,
+    /// The second.
+    pub to: Side,
+    /// Time at the second over time at the first.
+    pub figure: Figure,
+}
+
+/// How far rows of published tables stray from any one coefficient.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Scatter {
+    /// Relative, of any table.
+    pub floor: f64,
+    /// Relative, per °C.
+    pub per_degree: f64,
+}
+
+/// The rule of thumb for contrast.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ContrastRule {
+    /// Time for one step.
+    pub figure: Figure,
+    /// Most steps either way.
+    pub most_steps: f64,
+    /// log exposure range of a normal subject.
+    pub subject_range: f64,
+    /// Flare, log exposure.
+    pub flare: f64,
+    /// One step in log exposure.
+    pub step: f64,
+    /// How well a gradient is read.
+    pub reading_error: f64,
+}
+
+/// Where warnings begin and answers end.
+#[derive(Debug, Clone, Copy, PartialEq)]
+#[allow(missing_docs, reason = "each field is its name and unit; the file says where from")]
+pub struct Limits {
+    pub coldest_celsius: f64,
+    pub hottest_celsius: f64,
+    pub hydroquinone_cold_celsius: f64,
+    pub hydroquinone_inactive_celsius: f64,
+    pub gelatin_soft_celsius: f64,
+    pub shortest_minutes: f64,
+    pub longest_minutes: f64,
+    pub doubtful_degrees: f64,
+    pub roll_cm2: f64,
+}
+
+/// All factors between formulas, temperatures, dilutions and ways of agitation.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Table {
+    pub(super) agents: Vec<(String, Vec<String>)>,
+    pub(super) classes: Vec<Class>,
+    pub(super) refused: Vec<Refused>,
+    pub(super) temperature: Vec<Rc<Coefficient>>,
+    pub(super) dilution: Vec<Rc<Coefficient>>,
+    pub(super) agitation: Vec<Agitation>,
+    pub(super) speed_loss: Vec<(Composition, String)>,
+    /// Relations between developers.
+    pub relations: Vec<Relation>,
+    /// Scatter of published temperature tables.
+    pub scatter: Scatter,
+    /// What a developer without a relation is worth against its nearest relative.
+    pub guess: Figure,
+    /// Contrast.
+    pub contrast: ContrastRule,
+    /// How well a time judged right by eye is known, relative.
+    pub judged_right: f64,
+    /// Limits.
+    pub limits: Limits,
+    /// Factors of factorial development.
+    pub factorial: Vec<FactorialRow>,
+}
+
+impl Table {
+    /// Reads the table; `file` names it in messages.
+    ///
+    /// # Errors
+    /// Everything wrong in it, with lines.
+    pub fn parse(text: &str, file: &str) -> Result<Self, Vec<Finding>> {
+        super::check::table(text, file)
+    }
+
+    /// Developing agents among substances, under their timing names.
+    pub fn agents_among(&self, substances: &BTreeSet<String>) -> BTreeSet<String> {
+        let of = |members: &Vec<String>| members.iter().any(|member| substances.contains(member));
+        self.agents.iter().filter(|(_, members)| of(members)).map(|(name, _)| name.clone()).collect()
+    }
+
+    /// The timing name of an agent: its own, or that of a substance that counts as it.
+    pub fn agent_named(&self, text: &str) -> Option<&str> {
+        let wanted = text.trim().to_lowercase().replace([' ', '_'], "-");
+        self.agents
+            .iter()
+            .find(|(name, members)| *name == wanted || members.contains(&wanted))
+            .map(|(name, _)| name.as_str())
+    }
+
+    /// Temperature coefficient of a developer: by formula, else agents, else class, else that of an unknown one.
+    pub fn temperature_of(&self, developer: &Developer) -> Option<Rc<Coefficient>> {
+        self.best(&self.temperature, developer)
+    }
+
+    /// Dilution exponent of a developer: by formula, else class, else that of an unknown one.
+    pub fn dilution_of(&self, developer: &Developer) -> Option<Rc<Coefficient>> {
+        self.best(&self.dilution, developer)
+    }
+
+    fn best(&self, rows: &[Rc<Coefficient>], developer: &Developer) -> Option<Rc<Coefficient>> {
+        let class =
+            self.classes.iter().find(|class| class.composition.fits(developer)).map(|class| &class.name);
+        let rank = |row: &Rc<Coefficient>| match row.scope.as_ref()? {
+            Scope::Formulas(ids) => (developer.is_shipped && ids.contains(&developer.id)).then_some(0),
+            Scope::Agents(agents) => (*agents == developer.agents).then_some(1),
+            Scope::Class(name) => (Some(name) == class).then_some(2),
+            Scope::Any => Some(3),
+        };
+        rows.iter()
+            .filter_map(|row| Some((rank(row)?, row)))
+            .min_by_key(|(rank, _)| *rank)
+            .map(|(_, row)| Rc::clone(row))
+    }
+
+    /// Whether the table says anything of a formula by its id.
+    pub fn names_formula(&self, id: &str) -> bool {
+        let by_scope = |row: &Rc<Coefficient>| matches!(&row.scope, Some(Scope::Formulas(ids)) if ids.iter().any(|own| own == id));
+        self.relations.iter().any(|relation| relation.from.formula == id || relation.to.formula == id)
+            || self.temperature.iter().any(by_scope)
+            || self.dilution.iter().any(by_scope)
+    }
+
+    /// All ids of formulas that the table names, for a test that they exist.
+    pub fn formula_ids(&self) -> BTreeSet<String> {
+        let mut ids = BTreeSet::new();
+        for relation in &self.relations {
+            ids.insert(relation.from.formula.clone());
+            ids.insert(relation.to.formula.clone());
+        }
+        for row in self.temperature.iter().chain(&self.dilution) {
+            if let Some(Scope::Formulas(own)) = &row.scope {
+                ids.extend(own.iter().cloned());
+            }
+        }
+        ids
+    }
+
+    /// The way of agitation that is meant.
+    ///
+    /// # Errors
+    /// An unknown one, or one that no factor reaches.
+    pub fn agitation(&self, name: &str) -> Result<(&Agitation, &Figure), TimingError> {
+        let wanted = name.trim().to_lowercase().replace([' ', '_'], "-");
+        let names = || self.agitation.iter().map(|one| one.name.as_str());
+        let found = self.agitation.iter().find(|one| one.name == wanted).ok_or_else(|| {
+            TimingError::UnknownAgitation {
+                name: name.trim().to_owned(),
+                known: names().collect::<Vec<_>>().join(", "),
+                near: suggestion::nearest(&wanted, names()).map(str::to_owned),
+            }
+        })?;
+        match &found.factor {
+            Ok(figure) => Ok((found, figure)),
+            Err(reason) => {
+                Err(TimingError::AgitationRefused { words: found.words.clone(), reason: reason.clone() })
+            }
+        }
+    }
+
+    /// All ways of agitation.
+    pub fn agitations(&self) -> &[Agitation] {
+        &self.agitation
+    }
+
+    /// Why a way of agitation is refused.
+    pub(super) fn agitation_refused(&self, name: &str) -> Option<&str> {
+        let found = self.agitation.iter().find(|one| one.name == name)?;
+        found.factor.as_ref().err().map(String::as_str)
+    }
+
+    /// What a developer is known to cost in film speed.
+    pub fn speed_loss(&self, developer: &Developer) -> Option<&str> {
+        self.speed_loss
+            .iter()
+            .find(|(composition, _)| composition.fits(developer))
+            .map(|(_, note)| note.as_str())
+    }
+}
+
+#[cfg(test)]
+pub(super) mod tests {
+    use super::*;
+
+    pub(in crate::timing) fn shipped() -> Table {
+        Table::parse(include_str!("../../formulas/tables/timing.toml"), "timing.toml").unwrap()
+    }
+
+    #[test]
+    fn the_shipped_table_is_sound() {
+        let table = shipped();
+        assert!(table.relations.len() >= 8);
+        assert_eq!(table.agent_named("pyrogallol"), Some("pyro"));
+        assert_eq!(table.agent_named("Pyro"), Some("pyro"));
+        assert!(table.agitation("rotary").is_ok());
+        assert!(matches!(table.agitation("stand"), Err(TimingError::AgitationRefused { .. })));
+        assert!(matches!(table.agitation("rotry"), Err(TimingError::UnknownAgitation { near: Some(_), .. })));
+    }
+
+    #[test]
+    fn mistakes_in_the_table_are_told_with_their_line() {
+        let text = include_str!("../../formulas/tables/timing.toml");
+        for (old, new, code) in [
+            ("source = \"clerc-573\"", "source = \"clerk-573\"", "unknown-source"),
+            ("source = \"clerc-573\"\n", "", "no-source"),
+            ("class = \"pyro-carbonate\"", "class = \"pyro\"", "unknown-class"),
+            ("central = 1.15", "central = 1.25", "figure"),
+            ("central = 1.15", "centre = 1.15", "unknown-key"),
+            ("dilution = \"1+50\"", "dilution = \"1:50\"", "dilution"),
+            ("from_celsius = 12.8", "from_celsius = 40", "range"),
+            ("format = 1", "format = 2", "format"),
+        ] {
+            let broken = text.replacen(old, new, 1);
+            assert_ne!(broken, text, "{old}");
+            let findings = Table::parse(&broken, "timing.toml").unwrap_err();
+            assert!(
+                findings.iter().any(|finding| finding.code == code && finding.line.is_some()),
+                "{code}: {findings:?}"
+            );
+        }
+    }
+}
