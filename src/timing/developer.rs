@@ -187,6 +187,18 @@ impl Developer {
         Ok(())
     }
 
+    /// Refuses a film developer against a paper developer.
+    ///
+    /// # Errors
+    /// The two are not of one kind.
+    pub fn must_be_of_the_kind_of(&self, other: &Self) -> Result<(), TimingError> {
+        if self.kind == other.kind {
+            return Ok(());
+        }
+        let (film, paper) = if self.kind == Kind::FilmDeveloper { (self, other) } else { (other, self) };
+        Err(TimingError::FilmAgainstPaper { film: film.id.clone(), paper: paper.id.clone() })
+    }
+
     /// Whether hydroquinone is among its agents.
     pub fn has_hydroquinone(&self) -> bool {
         self.agents.contains("hydroquinone")

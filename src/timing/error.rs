@@ -87,7 +87,7 @@ pub enum TimingError {
         known: String,
     },
     /// A dilution with the wrong number of parts.
-    #[error("`{text}` has {given} figures, but `{formula}` is made of {needed}")]
+    #[error("`{text}` has {given} figures, but `{formula}` needs {needed}")]
     WrongParts {
         /// The formula.
         formula: String,
@@ -212,7 +212,7 @@ impl TimingError {
                 "keep to the times of the formula; more or less time in the first bath changes little".to_owned()
             }
             Self::NotByTime { .. } => "use the time and the signs that the formula itself gives".to_owned(),
-            Self::AgitationRefused { .. } => "give the times of such a process from its own tests".to_owned(),
+            Self::AgitationRefused { .. } => "take the times of such a process from its own tests".to_owned(),
             Self::UnknownAgitation { near: Some(near), .. } => format!("did you mean {near}?"),
             Self::UnknownAgitation { known, .. } | Self::NoFactor { known, .. } => {
                 format!("choose one of {known}")

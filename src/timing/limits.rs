@@ -339,11 +339,11 @@ fn temperature(model: &Model<'_>, question: &Question, warnings: &mut Vec<Warnin
 
 /// Temperatures and dilutions outside the data behind the figures used.
 fn data_ranges(model: &Model<'_>, question: &Question, product: &Product, warnings: &mut Vec<Warning>) {
-    let mut total_degrees = 0.0;
+    let mut by_books = false;
     for (key, term) in product.terms() {
         match key {
             Key::Temperature(of) => {
-                total_degrees += if term.scatter.is_some() { term.exponent.abs() } else { 0.0 };
+                by_books |= term.scatter.is_some();
                 for at in outside(&term.steps, term.data) {
                     let range_celsius = term.data.unwrap_or((at, at));
                     warnings.push(Warning::TemperatureExtrapolated {
@@ -363,8 +363,9 @@ fn data_ranges(model: &Model<'_>, question: &Question, product: &Product, warnin
         }
     }
     let limit_degrees = model.table.limits.doubtful_degrees;
-    if total_degrees > limit_degrees + 1e-6 {
-        warnings.push(Warning::LargeTemperatureStep { degrees: total_degrees, limit_degrees });
+    let degrees = (question.to.temperature.as_c() - question.from.temperature.as_c()).abs();
+    if by_books && degrees > limit_degrees + 1e-6 {
+        warnings.push(Warning::LargeTemperatureStep { degrees, limit_degrees });
     }
     let to = &question.to;
     let ratio = to.working.ratio();

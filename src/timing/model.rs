@@ -311,15 +311,7 @@ impl<'a> Model<'a> {
                 });
             }
         }
-        if from.developer.kind != to.developer.kind {
-            use crate::formula::Kind;
-            let (film, paper) =
-                if from.developer.kind == Kind::FilmDeveloper { (from, to) } else { (to, from) };
-            return Err(TimingError::FilmAgainstPaper {
-                film: film.developer.id.clone(),
-                paper: paper.developer.id.clone(),
-            });
-        }
+        from.developer.must_be_of_the_kind_of(&to.developer)?;
         let most = self.table.contrast.most_steps;
         if !contrast.is_finite() || contrast.abs() > most {
             return Err(TimingError::ContrastSteps { steps: *contrast, most });
@@ -378,13 +370,16 @@ impl<'a> Model<'a> {
         } else {
             String::new()
         };
-        let basis =
-            format!("factor {} for 10 °C{range}: {}", show_decimals(ten.central, 2), coefficient.name);
+        let scatter = coefficient.is_from_books().then_some(self.table.scatter);
+        let wider =
+            if scatter.is_some() { ", the range widened by the scatter of published tables" } else { "" };
+        let central = show_decimals(ten.central, 2);
+        let basis = format!("factor {central} for 10 °C{range}{wider}: {}", coefficient.name);
         Term {
             // Warmer is shorter.
             per_unit: coefficient.figure.map(|k| -k),
             exponent: end - start,
-            scatter: coefficient.is_from_books().then_some(self.table.scatter),
+            scatter,
             data: coefficient.range,
             basis: with_note(&basis, coefficient.figure.note.as_deref()),
             steps: vec![(start, end)],

@@ -130,11 +130,18 @@ impl Product {
 
     /// The derivation, line by line.
     pub(super) fn factors(&self) -> Vec<Factor> {
+        let temperatures = self.terms().filter(|(key, _)| matches!(key, Key::Temperature(_))).count();
+        let dilutions = self.terms().filter(|(key, _)| matches!(key, Key::Dilution(_))).count();
         self.terms()
             .map(|(key, term)| {
                 let (central, down, up) = term.ln();
+                let of = match key {
+                    Key::Temperature(of) if temperatures > 1 => format!(" ({of})"),
+                    Key::Dilution(of) if dilutions > 1 => format!(" ({of})"),
+                    _ => String::new(),
+                };
                 Factor {
-                    name: name(key, term),
+                    name: name(key, term) + &of,
                     factor: central.exp(),
                     low: (central - down).exp(),
                     high: (central + up).exp(),

@@ -251,7 +251,8 @@ impl Table {
     /// An unknown one, or one that no factor reaches.
     pub fn agitation(&self, name: &str) -> Result<(&Agitation, &Figure), TimingError> {
         let wanted = name.trim().to_lowercase().replace([' ', '_'], "-");
-        let names = || self.agitation.iter().map(|one| one.name.as_str());
+        let timed = self.agitation.iter().filter(|one| one.factor.is_ok());
+        let names = || timed.clone().map(|one| one.name.as_str());
         let found = self.agitation.iter().find(|one| one.name == wanted).ok_or_else(|| {
             TimingError::UnknownAgitation {
                 name: name.trim().to_owned(),
