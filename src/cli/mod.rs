@@ -4,21 +4,26 @@
 //! environment, and returns the exit code.
 
 mod arguments;
+mod chart;
 mod check;
 mod compare;
+mod conditions;
 mod context;
 mod dilute;
 mod error;
 mod exchange;
+mod factorial;
 mod files;
 mod list;
 mod percent;
+mod record;
 mod safety;
 mod scale;
 mod sheet;
 mod shelf;
 mod show;
 mod substance;
+mod time;
 mod water;
 
 use std::ffi::OsString;
@@ -38,6 +43,7 @@ Examples:
   soupcon list borax                       formulas with borax in their name or summary
   soupcon show mq-borax-classic            the card of a formula
   soupcon scale mq-borax-classic 500ml     what to weigh for half a litre
+  soupcon time 8min --from mq-borax-classic --to-temp 23C
 
 Every number carries its unit: 500ml, 2.5g, 20C, 8min. FORMULA is an id, an alias, a path to a .toml file, or - for standard input.
 Exit codes: 0 done; 1 understood, but the answer is no; 2 the request was wrong.";
@@ -78,6 +84,14 @@ enum Command {
     Water(water::WaterArguments),
     /// Judge formulas and substances of your own
     Check(check::CheckArguments),
+    /// Work out a developing time from a known one
+    Time(time::TimeArguments),
+    /// Print developing times over temperatures for the wall
+    Chart(chart::ChartArguments),
+    /// Total time from the time of appearance, for tray workers
+    Factorial(factorial::FactorialArguments),
+    /// Keep a journal of results, and read it
+    Record(record::RecordArguments),
 }
 
 /// Runs the program: reads the arguments, prints the answer, returns the exit code.
@@ -105,6 +119,10 @@ pub fn run(arguments: Vec<OsString>, streams: &mut Streams<'_>, environment: &En
         Command::Exchange(own) => exchange::run(own, &mut context),
         Command::Percent(own) => percent::run(own, &mut context),
         Command::Water(own) => water::run(own, &mut context),
+        Command::Time(own) => time::run(own, &mut context),
+        Command::Chart(own) => chart::run(own, &mut context),
+        Command::Factorial(own) => factorial::run(own, &mut context),
+        Command::Record(own) => record::run(own, &mut context),
         Command::Dilute(own) => dilute::run(own, &mut context),
     };
     let outcome = outcome.and_then(|code| context.streams.out.flush().map(|()| code).map_err(CliError::from));

@@ -15,6 +15,7 @@ mod markdown;
 pub mod safety;
 pub mod sheet;
 mod text;
+pub mod timing;
 
 pub use ascii::to_ascii;
 pub use html::to_html;

@@ -1,0 +1,225 @@
+//! Conditions of development as `time`, `chart` and `record` share them: developers, dilutions, temperatures, agitation, own records.
+
+use std::path::PathBuf;
+use std::rc::Rc;
+
+use clap::Args;
+
+use super::arguments::temperature;
+use super::context::Context;
+use super::error::CliError;
+use crate::journal::{Developed, Journal, JournalError};
+use crate::library::{Library, Origin};
+use crate::quantity::{Duration, MixRatio, Temperature};
+use crate::timing::{
+    Developer, Developers, Model, Setup, Table, TimingError, TypedCoefficient, USUAL_AGITATION, Working,
+};
+
+/// Temperature where nothing else is said, °C.
+pub(super) const USUAL_CELSIUS: f64 = 20.0;
+
+/// What the known time was, and with what it is judged.
+#[derive(Debug, Clone, Args)]
+pub(super) struct KnownArguments {
+    /// The developer of the known time: id, alias, path to a .toml file, or - for standard input
+    #[arg(long, value_name = "FORMULA", help_heading = "Known")]
+    pub(super) from: Option<String>,
+    /// Its temperature [default: 20C]
+    #[arg(long, value_name = "TEMPERATURE", help_heading = "Known")]
+    pub(super) from_temp: Option<String>,
+    /// Its dilution: stock, 1+1, or for a formula in parts A+B+water [default: undiluted, or its only way of use]
+    #[arg(long, value_name = "DILUTION", help_heading = "Known")]
+    pub(super) from_dilution: Option<String>,
+    /// Its agitation: inversion, tray, rotary, tank-lift [default: inversion]
+    #[arg(long, value_name = "AGITATION", help_heading = "Known")]
+    pub(super) from_agitation: Option<String>,
+    /// The film, in the words of your records; they come before the books, and without KNOWN the nearest is the start
+    #[arg(long, value_name = "FILM", help_heading = "Own data")]
+    pub(super) film: Option<String>,
+    /// Your own temperature coefficient: 2.5/10C, 1.9/7C, 1.096/C, 0.398log/10C
+    #[arg(long, value_name = "COEFFICIENT", help_heading = "Own data")]
+    pub(super) coefficient: Option<String>,
+    #[command(flatten)]
+    pub(super) journal: JournalArguments,
+}
+
+/// Where the journal lies.
+#[derive(Debug, Clone, Args)]
+pub(super) struct JournalArguments {
+    /// Your journal.
+    #[arg(
+        long,
+        value_name = "FILE",
+        help_heading = "Own data",
+        help = "Your journal [default: $SOUPCON_JOURNAL, else journal.toml in your data folder]"
+    )]
+    journal: Option<PathBuf>,
+}
+
+impl JournalArguments {
+    /// The file: as given, as the environment says, or in the user's data folder.
+    pub(super) fn path(&self, context: &Context<'_, '_>) -> Result<PathBuf, CliError> {
+        if let Some(given) = &self.journal {
+            return Ok(given.clone());
+        }
+        if let Some(set) =
+            context.environment.variables.get("SOUPCON_JOURNAL").filter(|value| !value.is_empty())
+        {
+            return Ok(PathBuf::from(set));
+        }
+        context.environment.data_folder().map(|folder| folder.join("journal.toml")).ok_or_else(|| {
+            let fix = "give --journal FILE, or set SOUPCON_JOURNAL or HOME";
+            CliError::argument("--journal", "there is no data folder to keep a journal in", fix)
+        })
+    }
+
+    /// Reads the journal; what cannot be read of it is told on standard error.
+    pub(super) fn read(&self, context: &mut Context<'_, '_>) -> Result<Journal, CliError> {
+        let path = self.path(context)?;
+        let journal = Journal::read(&path).map_err(|error| journal_error(&error))?;
+        for unread in &journal.unread {
+            context.warn(&format!("{}, {unread}", path.display()));
+        }
+        Ok(journal)
+    }
+}
+
+/// A failure of the journal as the user sees it.
+pub(super) fn journal_error(error: &JournalError) -> CliError {
+    let (code, fix) = (error.code(), error.fix());
+    CliError::Refused { code, message: error.to_string(), fix }
+}
+
+/// Why no time is given, as the user sees it: a wrong request with its argument, or an answer of no.
+pub(super) fn timing_error(argument: &str, error: &TimingError) -> CliError {
+    if error.is_misuse() {
+        return CliError::argument(argument, error, error.fix());
+    }
+    CliError::Refused { code: error.code(), message: error.to_string(), fix: error.fix() }
+}
+
+/// The table of factors.
+pub(super) fn timing_table(library: &Library) -> Result<Table, CliError> {
+    let text = library.table("timing.toml").unwrap_or_default();
+    Table::parse(text, "tables/timing.toml").map_err(|findings| CliError::Findings { findings })
+}
+
+/// The library as timing looks developers up in it.
+pub(super) struct Shelf<'a> {
+    pub(super) library: &'a Library,
+    pub(super) table: &'a Table,
+}
+
+impl Developers for Shelf<'_> {
+    fn developer(&self, id: &str) -> Option<Developer> {
+        let found = self.library.formula(id).ok()?;
+        Some(Developer::of(&found.formula, found.origin == Origin::Shipped, self.table))
+    }
+}
+
+/// A developer named on the command line.
+pub(super) fn developer(
+    context: &mut Context<'_, '_>,
+    table: &Table,
+    name: &str,
+) -> Result<Rc<Developer>, CliError> {
+    let found = context.formula(name)?;
+    Ok(Rc::new(Developer::of(&found.formula, found.origin == Origin::Shipped, table)))
+}
+
+/// A time.
+pub(super) fn duration(argument: &str, text: &str) -> Result<Duration, CliError> {
+    text.parse().map_err(|error| CliError::argument(argument, error, "write 8min, 8:30, 8m30s or 510s"))
+}
+
+/// A dilution as typed.
+pub(super) fn ratio(argument: &str, text: &str) -> Result<MixRatio, CliError> {
+    text.parse().map_err(|error| CliError::argument(argument, error, "write stock, 1+1 or 1+1+8"))
+}
+
+/// The working solution of a developer.
+pub(super) fn working(
+    argument: &str,
+    developer: &Developer,
+    typed: Option<&str>,
+) -> Result<Working, CliError> {
+    let ratio = typed.map(|text| ratio(argument, text)).transpose()?;
+    developer.working(ratio.as_ref()).map_err(|error| timing_error(argument, &error))
+}
+
+/// A way of agitation by the table's name; those that are refused are passed on, to be refused with their reason.
+pub(super) fn agitation(argument: &str, table: &Table, typed: Option<&str>) -> Result<String, CliError> {
+    let name = typed.unwrap_or(USUAL_AGITATION);
+    match table.agitation(name) {
+        Ok((found, _)) => Ok(found.name.clone()),
+        Err(error) => Err(timing_error(argument, &error)),
+    }
+}
+
+/// A temperature, or another where none was typed.
+pub(super) fn temperature_or(
+    argument: &str,
+    typed: Option<&str>,
+    other: Temperature,
+) -> Result<Temperature, CliError> {
+    typed.map_or(Ok(other), |text| temperature(argument, text))
+}
+
+impl KnownArguments {
+    /// The conditions of the known time.
+    pub(super) fn setup(&self, context: &mut Context<'_, '_>, table: &Table) -> Result<Setup, CliError> {
+        let Some(name) = self.from.as_deref() else {
+            let fix = "give --from FORMULA, or --film FILM to start from your own records";
+            return Err(CliError::argument("--from", "the developer of the known time is not named", fix));
+        };
+        let developer = developer(context, table, name)?;
+        // What cannot be timed at all is said before anything is asked of its dilution.
+        refuse_untimed(&developer, table)?;
+        Ok(Setup {
+            working: working("--from-dilution", &developer, self.from_dilution.as_deref())?,
+            developer,
+            temperature: temperature_or(
+                "--from-temp",
+                self.from_temp.as_deref(),
+                Temperature::from_c(USUAL_CELSIUS),
+            )?,
+            agitation: agitation("--from-agitation", table, self.from_agitation.as_deref())?,
+        })
+    }
+
+    /// The user's coefficient.
+    pub(super) fn typed_coefficient(&self) -> Result<Option<TypedCoefficient>, CliError> {
+        let parse = |text: &String| text.parse().map_err(|error| timing_error("--coefficient", &error));
+        self.coefficient.as_ref().map(parse).transpose()
+    }
+
+    /// The records of the film, where one is named.
+    pub(super) fn records(&self, context: &mut Context<'_, '_>) -> Result<Vec<Developed>, CliError> {
+        if self.film.is_none() {
+            return Ok(Vec::new());
+        }
+        Ok(self.journal.read(context)?.developed().cloned().collect())
+    }
+
+    /// The model that these arguments make.
+    pub(super) fn model<'a>(
+        &self,
+        table: &'a Table,
+        shelf: &'a Shelf<'a>,
+        records: &[Developed],
+    ) -> Result<Model<'a>, CliError> {
+        let mut model = Model::new(table, shelf);
+        if let Some(coefficient) = self.typed_coefficient()? {
+            model = model.with_coefficient(coefficient);
+        }
+        if let Some(film) = &self.film {
+            model = model.with_own(film, records);
+        }
+        Ok(model)
+    }
+}
+
+/// Refuses a developer that goes by something else than time, whatever its dilution.
+pub(super) fn refuse_untimed(developer: &Developer, table: &Table) -> Result<(), CliError> {
+    developer.must_be_timed(&Working::stock(), table).map_err(|error| timing_error("FORMULA", &error))
+}

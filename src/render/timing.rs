@@ -1,0 +1,532 @@
+//! Times as documents and JSON: the answer with its derivation, the wall chart, factorial development, the journal's list.
+
+use serde::Serialize;
+
+use super::{Column, Document};
+use crate::quantity::rounding::{show_decimals, show_short};
+use crate::quantity::{Duration, Temperature};
+use crate::timing::{Alternative, Estimate, Factor, Factorial, FactorialRow, Setup, Warning};
+
+/// Conditions in words: `mq-borax-classic 1+1, 20 °C, inversion`.
+pub fn setup_words(setup: &Setup) -> String {
+    let dilution = setup.working.to_string();
+    let dilution = if dilution == "stock" { "undiluted".to_owned() } else { dilution };
+    format!("{} {dilution}, {}, {}", setup.developer.id, setup.temperature, setup.agitation)
+}
+
+/// The answer to a question of time, with its derivation.
+pub fn time_document(answer: &Estimate, from: Option<&Setup>, to: &Setup) -> Document {
+    let mut document = Document::new();
+    document.title(format!("{}: start from {}", to.developer.id, answer.timer()));
+    let mut facts = vec![("time".to_owned(), time_words(answer))];
+    if let Some((low, high)) = answer.timer_range() {
+        facts.push(("range".to_owned(), format!("{low} to {high}")));
+    }
+    if let Some(from) = from {
+        facts.push(("known".to_owned(), format!("{} in {}", answer.known, setup_words(from))));
+    }
+    if let Some(start) = &answer.start {
+        facts.push(("started from".to_owned(), start.clone()));
+    }
+    facts.push(("wanted".to_owned(), setup_words(to)));
+    document.facts(facts);
+    if !answer.warnings.is_empty() {
+        document.heading("Mind");
+        document.list(answer.warnings.iter().map(ToString::to_string).collect());
+    }
+    document.heading("Test first");
+    document.paragraph(answer.test_first());
+    if !answer.factors.is_empty() {
+        document.heading("Why");
+        document.table(factor_columns(), factor_rows(answer));
+        document.list(answer.factors.iter().map(basis_words).collect());
+        document.paragraph(
+            "The factors multiply. Their ranges combine in quadrature of logarithms, as if each were wrong by itself; the true time should lie within in about nine cases of ten.",
+        );
+    }
+    if !answer.alternatives.is_empty() {
+        document.heading("Other ways between the developers");
+        document.list(answer.alternatives.iter().map(alternative_words).collect());
+    }
+    document
+}
+
+fn time_words(answer: &Estimate) -> String {
+    if answer.factors.is_empty() {
+        return format!("{}, exactly the known time", answer.timer());
+    }
+    format!("{}, rounded to {} s as a timer is set", answer.timer(), show_short(answer.timer_step_s(), 0))
+}
+
+fn factor_columns() -> Vec<Column> {
+    vec![
+        Column::left("factor"),
+        Column::right("low"),
+        Column::right("central"),
+        Column::right("high"),
+        Column::left("evidence"),
+    ]
+}
+
+fn factor_rows(answer: &Estimate) -> Vec<Vec<String>> {
+    let show = |value: f64| show_decimals(value, 2);
+    let mut rows: Vec<Vec<String>> = answer
+        .factors
+        .iter()
+        .map(|factor| {
+            vec![
+                factor.name.clone(),
+                show(factor.low),
+                show(factor.factor),
+                show(factor.high),
+                factor.support.to_string(),
+            ]
+        })
+        .collect();
+    if rows.len() > 1 {
+        let against = |time: Duration| show(time.as_s() / answer.known.as_s());
+        rows.push(vec![
+            "all together".to_owned(),
+            against(answer.low),
+            against(answer.time),
+            against(answer.high),
+            String::new(),
+        ]);
+    }
+    rows
+}
+
+/// Where a factor comes from.
+fn basis_words(factor: &Factor) -> String {
+    let name = factor.name.split(',').next().unwrap_or_default();
+    let basis = if factor.basis.is_empty() { String::new() } else { format!(": {}", factor.basis) };
+    let source = factor.source.as_ref().map_or_else(String::new, |source| format!(" [{source}]"));
+    format!("{name}{basis}{source}")
+}
+
+fn alternative_words(other: &Alternative) -> String {
+    let show = |value: f64| show_decimals(value, 2);
+    format!("{}: {} ({} to {})", other.by, show(other.factor), show(other.low), show(other.high))
+}
+
+/// `time --json`.
+#[derive(Debug, Serialize)]
+pub struct TimeBody {
+    /// Conditions of the known time; null when started from an own record.
+    pub from: Option<SetupBody>,
+    /// Conditions wanted.
+    pub to: SetupBody,
+    /// The known time.
+    pub known_seconds: f64,
+    /// The time to start from, unrounded.
+    pub seconds: f64,
+    /// Low end of the range, unrounded.
+    pub low_seconds: f64,
+    /// High end of the range, unrounded.
+    pub high_seconds: f64,
+    /// The time as a timer is set.
+    pub timer_seconds: f64,
+    /// The step to which it is rounded.
+    pub timer_step_seconds: f64,
+    /// The record started from, in words.
+    pub started_from: Option<String>,
+    /// The derivation.
+    pub factors: Vec<FactorBody>,
+    /// Other ways between the developers.
+    pub alternatives: Vec<AlternativeBody>,
+    /// What to mind.
+    pub warnings: Vec<String>,
+    /// Stable short names of the warnings, in the same order.
+    pub warning_codes: Vec<&'static str>,
+    /// What to test first.
+    pub test_first: String,
+}
+
+/// Conditions of development.
+#[derive(Debug, Serialize)]
+pub struct SetupBody {
+    /// Id of the formula.
+    pub formula: String,
+    /// Dilution.
+    pub dilution: String,
+    /// Temperature.
+    pub temperature_c: f64,
+    /// Way of agitation.
+    pub agitation: String,
+}
+
+impl SetupBody {
+    fn new(setup: &Setup) -> Self {
+        Self {
+            formula: setup.developer.id.clone(),
+            dilution: setup.working.to_string(),
+            temperature_c: setup.temperature.as_c(),
+            agitation: setup.agitation.clone(),
+        }
+    }
+}
+
+/// One line of the derivation.
+#[derive(Debug, Serialize)]
+pub struct FactorBody {
+    /// What changes.
+    pub name: String,
+    /// Central factor.
+    pub factor: f64,
+    /// Low end.
+    pub low: f64,
+    /// High end.
+    pub high: f64,
+    /// `published`, `common-practice`, `memory`, `estimate`, `guess`, `own-record` or `given`.
+    pub evidence: &'static str,
+    /// Citation.
+    pub source: Option<String>,
+    /// Which figure was used.
+    pub basis: String,
+}
+
+/// Another way.
+#[derive(Debug, Serialize)]
+pub struct AlternativeBody {
+    /// The formulas it passes.
+    pub by: String,
+    /// Its whole factor.
+    pub factor: f64,
+    /// Low end.
+    pub low: f64,
+    /// High end.
+    pub high: f64,
+}
+
+impl TimeBody {
+    /// The document of an answer.
+    pub fn new(answer: &Estimate, from: Option<&Setup>, to: &Setup) -> Self {
+        Self {
+            from: from.map(SetupBody::new),
+            to: SetupBody::new(to),
+            known_seconds: answer.known.as_s(),
+            seconds: answer.time.as_s(),
+            low_seconds: answer.low.as_s(),
+            high_seconds: answer.high.as_s(),
+            timer_seconds: answer.timer().as_s(),
+            timer_step_seconds: answer.timer_step_s(),
+            started_from: answer.start.clone(),
+            factors: answer
+                .factors
+                .iter()
+                .map(|factor| FactorBody {
+                    name: factor.name.clone(),
+                    factor: factor.factor,
+                    low: factor.low,
+                    high: factor.high,
+                    evidence: factor.support.word(),
+                    source: factor.source.clone(),
+                    basis: factor.basis.clone(),
+                })
+                .collect(),
+            alternatives: answer
+                .alternatives
+                .iter()
+                .map(|other| AlternativeBody {
+                    by: other.by.clone(),
+                    factor: other.factor,
+                    low: other.low,
+                    high: other.high,
+                })
+                .collect(),
+            warnings: answer.warnings.iter().map(ToString::to_string).collect(),
+            warning_codes: answer.warnings.iter().map(Warning::code).collect(),
+            test_first: answer.test_first(),
+        }
+    }
+}
+
+/// A cell of a wall chart: one temperature, one dilution, one known time.
+#[derive(Debug)]
+pub struct ChartCell {
+    /// Conditions.
+    pub to: Setup,
+    /// The answer.
+    pub answer: Estimate,
+}
+
+/// A wall chart.
+#[derive(Debug)]
+pub struct Chart {
+    /// Conditions of the known times.
+    pub from: Setup,
+    /// Headings of the columns.
+    pub columns: Vec<String>,
+    /// A row for each temperature.
+    pub rows: Vec<ChartRow>,
+}
+
+/// One temperature.
+#[derive(Debug)]
+pub struct ChartRow {
+    /// The temperature.
+    pub temperature: Temperature,
+    /// The temperature in the unit of the thermometer on the wall.
+    pub label: String,
+    /// A cell for each column.
+    pub cells: Vec<ChartCell>,
+}
+
+impl Chart {
+    /// What to mind, each with the temperatures where it applies.
+    fn notes(&self) -> Vec<String> {
+        let mut notes: Vec<(&'static str, String, Vec<String>)> = Vec::new();
+        for row in &self.rows {
+            for warning in row.cells.iter().flat_map(|cell| &cell.answer.warnings) {
+                let at = row.label.clone();
+                match notes.iter_mut().find(|(code, ..)| *code == warning.code()) {
+                    Some((_, _, places)) if !places.contains(&at) => places.push(at),
+                    Some(_) => {}
+                    None => notes.push((warning.code(), warning.to_string(), vec![at])),
+                }
+            }
+        }
+        let all = self.rows.len();
+        let words = |(_, text, places): (&str, String, Vec<String>)| {
+            if places.len() == all { text } else { format!("{}: {text}", places.join(", ")) }
+        };
+        notes.into_iter().map(words).collect()
+    }
+}
+
+/// The chart as a page for the wall.
+pub fn chart_document(chart: &Chart) -> Document {
+    let mut document = Document::new();
+    let to = chart.rows.first().and_then(|row| row.cells.first()).map(|cell| &cell.to);
+    let name = to.map_or(&chart.from.developer.id, |to| &to.developer.id);
+    document.title(format!("{name}: developing times"));
+    let mut known: Vec<String> = Vec::new();
+    for cell in chart.rows.first().map_or(&[][..], |row| &row.cells) {
+        let time = cell.answer.known.to_string();
+        if !known.contains(&time) {
+            known.push(time);
+        }
+    }
+    let mut facts =
+        vec![("known".to_owned(), format!("{} in {}", known.join(", "), setup_words(&chart.from)))];
+    if let Some(to) = to {
+        facts.push(("agitation".to_owned(), to.agitation.clone()));
+    }
+    document.facts(facts);
+    let mut columns = vec![Column::right("bath")];
+    columns.extend(chart.columns.iter().map(|title| Column::right(title)));
+    let rows = chart.rows.iter().map(|row| {
+        let mut line = vec![row.label.clone()];
+        line.extend(row.cells.iter().map(|cell| cell_words(&cell.answer)));
+        line
+    });
+    document.table(columns, rows.collect());
+    document
+        .paragraph("Times are to start from, with the range in brackets; test before a film that matters.");
+    document.list(chart.notes());
+    document
+}
+
+/// `8:15 (7:30-9:00)`, minutes and seconds.
+fn cell_words(answer: &Estimate) -> String {
+    let clock = |time: Duration| {
+        let whole = (time.as_s() + 0.5).floor();
+        let minutes = (whole / 60.0).floor();
+        format!("{minutes:.0}:{:02.0}", whole - minutes * 60.0)
+    };
+    match answer.timer_range() {
+        Some((low, high)) => format!("{} ({}-{})", clock(answer.timer()), clock(low), clock(high)),
+        None => clock(answer.timer()),
+    }
+}
+
+/// `chart --json`.
+#[derive(Debug, Serialize)]
+pub struct ChartBody {
+    /// Conditions of the known times.
+    pub from: SetupBody,
+    /// A row for each temperature.
+    pub rows: Vec<ChartRowBody>,
+    /// What to mind, with the temperatures where it applies.
+    pub warnings: Vec<String>,
+}
+
+/// One temperature.
+#[derive(Debug, Serialize)]
+pub struct ChartRowBody {
+    /// Temperature.
+    pub temperature_c: f64,
+    /// A cell for each column.
+    pub cells: Vec<ChartCellBody>,
+}
+
+/// One time.
+#[derive(Debug, Serialize)]
+pub struct ChartCellBody {
+    /// The known time.
+    pub known_seconds: f64,
+    /// Dilution.
+    pub dilution: String,
+    /// Time to start from, unrounded.
+    pub seconds: f64,
+    /// Low end of the range.
+    pub low_seconds: f64,
+    /// High end of the range.
+    pub high_seconds: f64,
+    /// Stable short names of what to mind.
+    pub warning_codes: Vec<&'static str>,
+}
+
+impl ChartBody {
+    /// The document of a chart.
+    pub fn new(chart: &Chart) -> Self {
+        let cell = |cell: &ChartCell| ChartCellBody {
+            known_seconds: cell.answer.known.as_s(),
+            dilution: cell.to.working.to_string(),
+            seconds: cell.answer.time.as_s(),
+            low_seconds: cell.answer.low.as_s(),
+            high_seconds: cell.answer.high.as_s(),
+            warning_codes: cell.answer.warnings.iter().map(Warning::code).collect(),
+        };
+        Self {
+            from: SetupBody::new(&chart.from),
+            rows: chart
+                .rows
+                .iter()
+                .map(|row| ChartRowBody {
+                    temperature_c: row.temperature.as_c(),
+                    cells: row.cells.iter().map(cell).collect(),
+                })
+                .collect(),
+            warnings: chart.notes(),
+        }
+    }
+}
+
+/// Factors of factorial development with the times they give.
+pub fn factorial_document(appeared: Duration, found: &Factorial<'_>) -> Document {
+    let mut document = Document::new();
+    let agents = found.agents.iter().cloned().collect::<Vec<_>>().join(" + ");
+    document.title(format!("{agents}: image after {appeared}"));
+    let time = |factor: Option<f64>| {
+        factor.map_or_else(String::new, |factor| {
+            format!("{} (x{})", Duration::from_s(appeared.as_s() * factor), show_short(factor, 2))
+        })
+    };
+    let rows = found.rows.iter().map(|row| {
+        let strength = row.strength.clone().unwrap_or_else(|| "not stated".to_owned());
+        vec![strength, time(row.soft), time(Some(row.figure.central)), time(row.strong)]
+    });
+    let columns = vec![
+        Column::left("strength"),
+        Column::right("soft"),
+        Column::right("normal"),
+        Column::right("strong"),
+    ];
+    document.table(columns, rows.collect());
+    document.paragraph(spread_words(appeared, found));
+    document.list(found.rows.iter().map(|row| factorial_source(row)).collect());
+    document.paragraph(
+        "Total time counts from pouring the developer on. The factor holds over moderate changes of temperature and alkali; that of pyro and amidol depends on strength. Keep your own: total time over time of appearance of a negative that was right.",
+    );
+    document
+}
+
+/// How far the sources are apart.
+fn spread_words(appeared: Duration, found: &Factorial<'_>) -> String {
+    let time = |factor: f64| Duration::from_s(appeared.as_s() * factor);
+    if found.highest > found.lowest {
+        format!(
+            "The sources disagree, since they aim at different contrasts and strengths: factor {} to {}, that is {} to {}.",
+            show_short(found.lowest, 2),
+            show_short(found.highest, 2),
+            time(found.lowest),
+            time(found.highest)
+        )
+    } else {
+        "A single figure; nothing to compare it with.".to_owned()
+    }
+}
+
+fn factorial_source(row: &FactorialRow) -> String {
+    let source = row.figure.source.clone().unwrap_or_else(|| row.figure.support.to_string());
+    let note = row.figure.note.as_ref().map_or_else(String::new, |note| format!(" {note}"));
+    format!("x{}: {source}.{note}", show_short(row.figure.central, 2))
+}
+
+/// `factorial --json`.
+#[derive(Debug, Serialize)]
+pub struct FactorialBody {
+    /// Agents.
+    pub agents: Vec<String>,
+    /// Time of appearance.
+    pub appeared_seconds: f64,
+    /// Shortest total time of any source.
+    pub low_seconds: f64,
+    /// Longest total time of any source.
+    pub high_seconds: f64,
+    /// Factor of a mixture by parts, where one was asked.
+    pub mixture: Option<MixtureBody>,
+    /// The published factors.
+    pub factors: Vec<FactorialRowBody>,
+}
+
+/// A mixture of agents.
+#[derive(Debug, Clone, Copy, Serialize)]
+pub struct MixtureBody {
+    /// Mean factor weighted by parts.
+    pub factor: f64,
+    /// Total time.
+    pub seconds: f64,
+}
+
+/// One published factor.
+#[derive(Debug, Serialize)]
+pub struct FactorialRowBody {
+    /// Agents.
+    pub agents: Vec<String>,
+    /// Strength of the bath.
+    pub strength: Option<String>,
+    /// For a soft negative.
+    pub soft: Option<f64>,
+    /// Normal.
+    pub normal: f64,
+    /// For a strong negative.
+    pub strong: Option<f64>,
+    /// Total time with the normal factor.
+    pub seconds: f64,
+    /// Evidence.
+    pub evidence: &'static str,
+    /// Citation.
+    pub source: Option<String>,
+    /// What to know of it.
+    pub note: Option<String>,
+}
+
+impl FactorialBody {
+    /// The document of the factors of one or more agents.
+    pub fn new(appeared: Duration, found: &[Factorial<'_>], mixture: Option<f64>) -> Self {
+        let seconds = |factor: f64| appeared.as_s() * factor;
+        let lowest = found.iter().map(|one| one.lowest).fold(f64::INFINITY, f64::min);
+        let highest = found.iter().map(|one| one.highest).fold(0.0, f64::max);
+        let row = |row: &&FactorialRow| FactorialRowBody {
+            agents: row.agents.iter().cloned().collect(),
+            strength: row.strength.clone(),
+            soft: row.soft,
+            normal: row.figure.central,
+            strong: row.strong,
+            seconds: seconds(row.figure.central),
+            evidence: row.figure.support.word(),
+            source: row.figure.source.clone(),
+            note: row.figure.note.clone(),
+        };
+        Self {
+            agents: found.iter().flat_map(|one| one.agents.iter().cloned()).collect(),
+            appeared_seconds: appeared.as_s(),
+            low_seconds: seconds(mixture.unwrap_or(lowest)),
+            high_seconds: seconds(mixture.unwrap_or(highest)),
+            mixture: mixture.map(|factor| MixtureBody { factor, seconds: seconds(factor) }),
+            factors: found.iter().flat_map(|one| one.rows.iter().map(row)).collect(),
+        }
+    }
+}
