@@ -500,6 +500,7 @@ fn what_one_time_does_not_set_is_refused_with_the_reason() {
             "paper",
         ),
         (raw("plain-thiosulfate-fixer"), "not-a-developer", "fixer"),
+        (shelf.at("mq-borax-classic", "1+500", 20.0, "inversion"), "dilution-range", "beyond"),
         (shelf.at("mq-borax-classic", "", 9.9, "inversion"), "temperature-range", "9.9"),
         (shelf.at("mq-borax-classic", "", 35.1, "inversion"), "temperature-range", "35"),
     ] {

@@ -155,6 +155,7 @@ fn limits(shape: &TimingFile) -> Limits {
         shortest_minutes: file.shortest_minutes,
         longest_minutes: file.longest_minutes,
         doubtful_degrees: file.doubtful_degrees,
+        farthest_dilution: file.farthest_dilution,
         roll_cm2: file.roll_cm2,
     }
 }

@@ -108,6 +108,20 @@ pub enum TimingError {
         /// The other.
         other: String,
     },
+    /// A dilution outside all experience.
+    #[error(
+        "`{formula}` {dilution} is far beyond any dilution that something is known of (total over stock {ratio:.0}, known to {known:.0})"
+    )]
+    Dilution {
+        /// The formula.
+        formula: String,
+        /// The dilution.
+        dilution: String,
+        /// Its total over stock.
+        ratio: f64,
+        /// The largest of the data and of the formula's own dilutions.
+        known: f64,
+    },
     /// A temperature outside all experience.
     #[error("{celsius:.1} °C is outside {coldest} to {hottest} °C, where no developing time holds")]
     Temperature {
@@ -179,6 +193,7 @@ impl TimingError {
             Self::DilutionNeeded { .. } => "dilution-needed",
             Self::WrongParts { .. } => "dilution-parts",
             Self::OtherProportions { .. } => "other-proportions",
+            Self::Dilution { .. } => "dilution-range",
             Self::Temperature { .. } => "temperature-range",
             Self::NoRelation { .. } => "no-relation",
             Self::ContrastSteps { .. } => "contrast-steps",
@@ -224,6 +239,7 @@ impl TimingError {
             }
             Self::WrongParts { needed, .. } => format!("give {needed}"),
             Self::OtherProportions { .. } => "test the second mixture for itself".to_owned(),
+            Self::Dilution { .. } => "dilute less".to_owned(),
             Self::Temperature { .. } => "bring the bath nearer to 20 °C".to_owned(),
             Self::NoRelation { .. } => {
                 "develop a test strip at the known time; with a record of it the next answer is your own".to_owned()

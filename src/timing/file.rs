@@ -214,6 +214,7 @@ pub(super) struct LimitsFile {
     pub(super) shortest_minutes: f64,
     pub(super) longest_minutes: f64,
     pub(super) doubtful_degrees: f64,
+    pub(super) farthest_dilution: f64,
     pub(super) roll_cm2: f64,
     #[serde(rename = "note")]
     pub(super) _note: String,

@@ -302,6 +302,7 @@ impl<'a> Model<'a> {
         for setup in [from, to] {
             setup.developer.must_be_timed(&setup.working, self.table)?;
             self.table.agitation(&setup.agitation)?;
+            self.check_dilution(setup)?;
             let (celsius, limits) = (setup.temperature.as_c(), &self.table.limits);
             if !(limits.coldest_celsius - 1e-9..=limits.hottest_celsius + 1e-9).contains(&celsius) {
                 return Err(TimingError::Temperature {
@@ -317,6 +318,19 @@ impl<'a> Model<'a> {
             return Err(TimingError::ContrastSteps { steps: *contrast, most });
         }
         Ok(())
+    }
+
+    fn check_dilution(&self, setup: &Setup) -> Result<(), TimingError> {
+        let developer = &setup.developer;
+        let data = self.table.dilution_of(developer).and_then(|coefficient| coefficient.range);
+        let named = developer.named_ratios();
+        let known = [data, named].into_iter().flatten().map(|(_, high)| high).fold(1.0, f64::max);
+        let ratio = setup.working.ratio();
+        if ratio <= known * self.table.limits.farthest_dilution {
+            return Ok(());
+        }
+        let (formula, dilution) = (developer.id.clone(), setup.working.to_string());
+        Err(TimingError::Dilution { formula, dilution, ratio, known })
     }
 
     /// Multiplies by what a change of dilution, temperature and agitation in one developer costs.

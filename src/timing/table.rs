@@ -144,6 +144,7 @@ pub struct Limits {
     pub shortest_minutes: f64,
     pub longest_minutes: f64,
     pub doubtful_degrees: f64,
+    pub farthest_dilution: f64,
     pub roll_cm2: f64,
 }
 
