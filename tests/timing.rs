@@ -48,8 +48,8 @@ impl Developers for Shelf {
         Some(Developer::of(&found.formula, !self.personal.contains(&id), table()))
     }
 
-    fn nearest(&self, id: &str) -> Vec<Neighbour> {
-        let near = self.near.get(id).cloned().unwrap_or_default();
+    fn nearest(&self, developer: &Developer) -> Vec<Neighbour> {
+        let near = self.near.get(developer.id.as_str()).cloned().unwrap_or_default();
         near.into_iter().map(|(id, distance)| Neighbour { id: id.to_owned(), distance }).collect()
     }
 }
@@ -462,6 +462,13 @@ fn without_a_relation_the_nearest_by_composition_is_a_guess_and_called_one() {
     assert!(text.contains("a guess: no published relation") && text.contains("or measure"), "{text}");
     let back = model.adjust(&question(found.time.as_min(), asked.to.clone(), asked.from.clone())).unwrap();
     assert_abs_diff_eq!(back.time.as_min(), 10.0, epsilon = 1e-9);
+    // A relative twice as far off makes the guess wider; one beyond all likeness is named and not used.
+    let width = |estimate: &Estimate| (estimate.high.as_s() / estimate.low.as_s()).ln();
+    shelf.near.insert(to, vec![("mq-borax-bromide-80-sulfite-stronger", 2.0)]);
+    assert!(width(&Model::new(table(), &shelf).adjust(&asked).unwrap()) > 1.5 * width(&found));
+    shelf.near.insert(to, vec![("mq-borax-bromide-80-sulfite-stronger", 3.3)]);
+    let refused = Model::new(table(), &shelf).adjust(&asked).unwrap_err().to_string();
+    assert!(refused.contains("stronger (distance 3.3), too far for a guess"), "{refused}");
 }
 
 #[test]

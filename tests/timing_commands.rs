@@ -70,6 +70,16 @@ fn a_way_through_two_relations() {
 }
 
 #[test]
+fn a_guess_by_composition_is_called_one_and_beyond_all_likeness_there_is_none() {
+    let wanted = ["time", "10min", "--from", "mq-borax-classic", "--to"];
+    let ask = |to| soupcon(&[wanted.as_slice(), &[to]].concat());
+    insta::assert_snapshot!(ask("mq-borax-bromide-80-sulfite").whole());
+    let far = ask("mq-carbonate-medium-tank");
+    assert_eq!(far.code, 1);
+    insta::assert_snapshot!(far.whole());
+}
+
+#[test]
 fn nothing_changes() {
     let ran = good(&["time", "8:20", "--from", "mq-borax-classic", "--json"]).json();
     for field in ["seconds", "low_seconds", "high_seconds", "timer_seconds"] {

@@ -57,9 +57,10 @@ pub(super) fn run(arguments: &ChartArguments, context: &mut Context<'_, '_>) -> 
         arguments.known.iter().map(|text| duration("KNOWN", text)).collect::<Result<_, _>>()?;
     let rows = temperatures(arguments)?;
     let records = arguments.from.records(context)?;
-    let from = arguments.from.setup(context, &table)?;
+    let mut named = Vec::new();
+    let from = arguments.from.setup(context, &table, &mut named)?;
     let wanted = match &arguments.to {
-        Some(name) => developer(context, &table, name)?,
+        Some(name) => developer(context, &table, name, &mut named)?,
         None => std::rc::Rc::clone(&from.developer),
     };
     refuse_untimed(&wanted, &table)?;
@@ -77,7 +78,7 @@ pub(super) fn run(arguments: &ChartArguments, context: &mut Context<'_, '_>) -> 
         Some(typed) => agitation("--to-agitation", &table, Some(typed))?,
         None => from.agitation.clone(),
     };
-    let shelf = Shelf { library: &context.library, table: &table };
+    let shelf = Shelf { library: &context.library, table: &table, named: &named };
     let model = arguments.from.model(&table, &shelf, &records)?;
     let start = Setup { developer: wanted, agitation, ..from.clone() };
     let chart = chart(&model, &from, &start, &times, &dilutions, &rows)?;

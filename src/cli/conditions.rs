@@ -8,11 +8,15 @@ use clap::Args;
 use super::arguments::temperature;
 use super::context::Context;
 use super::error::CliError;
+use crate::composition::Analyst;
+use crate::formula::Formula;
 use crate::journal::{Developed, Journal, JournalError};
 use crate::library::{Library, Origin};
+use crate::nearest::{Point, nearest};
 use crate::quantity::{Duration, MixRatio, Temperature};
 use crate::timing::{
-    Developer, Developers, Model, Setup, Table, TimingError, TypedCoefficient, USUAL_AGITATION, Working,
+    Developer, Developers, Model, Neighbour, Setup, Table, TimingError, TypedCoefficient, USUAL_AGITATION,
+    Working,
 };
 
 /// Temperature where nothing else is said, °C.
@@ -108,6 +112,8 @@ pub(super) fn timing_table(library: &Library) -> Result<Table, CliError> {
 pub(super) struct Shelf<'a> {
     pub(super) library: &'a Library,
     pub(super) table: &'a Table,
+    /// Formulas named on the command line, which may lie outside the library.
+    pub(super) named: &'a [Formula],
 }
 
 impl Developers for Shelf<'_> {
@@ -115,16 +121,33 @@ impl Developers for Shelf<'_> {
         let found = self.library.formula(id).ok()?;
         Some(Developer::of(&found.formula, found.origin == Origin::Shipped, self.table))
     }
+
+    fn nearest(&self, developer: &Developer) -> Vec<Neighbour> {
+        let analyst = Analyst::new(self.library);
+        let in_library = || Some(self.library.formula(&developer.id).ok()?.formula);
+        let named = self.named.iter().find(|formula| formula.id == developer.id).cloned();
+        let Some(formula) = named.or_else(in_library) else { return Vec::new() };
+        // A personal folder that cannot be read only leaves fewer developers to be near.
+        let Ok((all, _)) = self.library.formulas() else { return Vec::new() };
+        let same_kind = all.iter().map(|found| &found.formula).filter(|other| other.kind == developer.kind);
+        nearest(&Point::of_formula(&formula, &analyst), same_kind, &analyst)
+            .into_iter()
+            .map(|near| Neighbour { id: near.formula.id.clone(), distance: near.distance })
+            .collect()
+    }
 }
 
-/// A developer named on the command line.
+/// A developer named on the command line; its formula is kept in `named`.
 pub(super) fn developer(
     context: &mut Context<'_, '_>,
     table: &Table,
     name: &str,
+    named: &mut Vec<Formula>,
 ) -> Result<Rc<Developer>, CliError> {
     let found = context.formula(name)?;
-    Ok(Rc::new(Developer::of(&found.formula, found.origin == Origin::Shipped, table)))
+    let developer = Developer::of(&found.formula, found.origin == Origin::Shipped, table);
+    named.push(found.formula);
+    Ok(Rc::new(developer))
 }
 
 /// A time.
@@ -167,12 +190,17 @@ pub(super) fn temperature_or(
 
 impl KnownArguments {
     /// The conditions of the known time.
-    pub(super) fn setup(&self, context: &mut Context<'_, '_>, table: &Table) -> Result<Setup, CliError> {
+    pub(super) fn setup(
+        &self,
+        context: &mut Context<'_, '_>,
+        table: &Table,
+        named: &mut Vec<Formula>,
+    ) -> Result<Setup, CliError> {
         let Some(name) = self.from.as_deref() else {
             let fix = "give --from FORMULA, or --film FILM to start from your own records";
             return Err(CliError::argument("--from", "the developer of the known time is not named", fix));
         };
-        let developer = developer(context, table, name)?;
+        let developer = developer(context, table, name, named)?;
         // What cannot be timed at all is said before anything is asked of its dilution.
         refuse_untimed(&developer, table)?;
         Ok(Setup {

@@ -123,7 +123,7 @@ pub(super) fn run(arguments: &RecordArguments, context: &mut Context<'_, '_>) ->
 fn add_developed(arguments: &DevelopedArguments, context: &mut Context<'_, '_>) -> Result<u8, CliError> {
     let table = timing_table(&context.library)?;
     let time = duration("TIME", &arguments.time)?;
-    let developer = developer(context, &table, &arguments.formula)?;
+    let developer = developer(context, &table, &arguments.formula, &mut Vec::new())?;
     let typed = arguments.dilution.as_deref().map(|text| ratio("--dilution", text)).transpose()?;
     let working = developer.working(typed.as_ref());
     let dilution: MixRatio = match (working, typed) {

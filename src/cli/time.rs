@@ -9,6 +9,7 @@ use super::conditions::{
 };
 use super::context::Context;
 use super::error::CliError;
+use crate::formula::Formula;
 use crate::quantity::{Duration, Temperature};
 use crate::render::json::document;
 use crate::render::timing::{TimeBody, time_document};
@@ -68,11 +69,11 @@ impl WantedArguments {
         &self,
         context: &mut Context<'_, '_>,
         table: &Table,
-        known: Option<&Setup>,
+        (known, named): (Option<&Setup>, &mut Vec<Formula>),
         default_formula: Option<&str>,
     ) -> Result<Setup, CliError> {
         let developer = match (self.to.as_deref().or(default_formula), known) {
-            (Some(name), _) => developer(context, table, name)?,
+            (Some(name), _) => developer(context, table, name, named)?,
             (None, Some(known)) => std::rc::Rc::clone(&known.developer),
             (None, None) => {
                 let fix = "give --to FORMULA";
@@ -129,10 +130,11 @@ pub(super) fn run(arguments: &TimeArguments, context: &mut Context<'_, '_>) -> R
         arguments.known.as_deref().map(|text| duration("KNOWN", text)).transpose()?;
     let (contrast, tank) = (arguments.to.contrast()?, arguments.to.tank()?);
     let records = arguments.from.records(context)?;
+    let mut named = Vec::new();
     let (answer, from, to) = if let Some(known) = known {
-        let from = arguments.from.setup(context, &table)?;
-        let to = arguments.to.setup(context, &table, Some(&from), None)?;
-        let shelf = Shelf { library: &context.library, table: &table };
+        let from = arguments.from.setup(context, &table, &mut named)?;
+        let to = arguments.to.setup(context, &table, (Some(&from), &mut named), None)?;
+        let shelf = Shelf { library: &context.library, table: &table, named: &named };
         let model = arguments.from.model(&table, &shelf, &records)?;
         let question = Question { known, from, to, contrast, tank };
         let answer = model.adjust(&question).map_err(|error| timing_error("KNOWN", &error))?;
@@ -142,8 +144,8 @@ pub(super) fn run(arguments: &TimeArguments, context: &mut Context<'_, '_>) -> R
             let fix = "write 8min, 8:30, 8m30s or 510s; or name a film of your records with --film";
             return Err(CliError::argument("KNOWN", "the known time is missing", fix));
         }
-        let to = arguments.to.setup(context, &table, None, arguments.from.from.as_deref())?;
-        let shelf = Shelf { library: &context.library, table: &table };
+        let to = arguments.to.setup(context, &table, (None, &mut named), arguments.from.from.as_deref())?;
+        let shelf = Shelf { library: &context.library, table: &table, named: &named };
         let model = arguments.from.model(&table, &shelf, &records)?;
         let answer =
             model.adjust_from_own(&to, contrast, tank).map_err(|error| timing_error("--film", &error))?;

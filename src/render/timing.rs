@@ -41,7 +41,7 @@ pub fn time_document(answer: &Estimate, from: Option<&Setup>, to: &Setup) -> Doc
         document.table(factor_columns(), factor_rows(answer));
         document.list(answer.factors.iter().map(basis_words).collect());
         document.paragraph(
-            "The factors multiply. Their ranges combine in quadrature of logarithms, as if each were wrong by itself; the true time should lie within in about nine cases of ten.",
+            "The factors multiply. Their ranges combine in quadrature of logarithms, as if each were wrong independently of the others.",
         );
     }
     if !answer.alternatives.is_empty() {

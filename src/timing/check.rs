@@ -107,6 +107,7 @@ pub(super) fn table(text: &str, file: &str) -> Result<Table, Vec<Finding>> {
         relations: relations(&shape, &mut reader),
         factorial: factorial(&shape, &mut reader),
         guess: reader.figure(&shape.guess, &shape.guess.get_ref().figures()),
+        guess_farthest: shape.guess.get_ref().farthest,
         contrast: ContrastRule {
             figure: reader.figure(&shape.contrast, &shape.contrast.get_ref().figures()),
             most_steps: shape.contrast.get_ref().most_steps,

@@ -134,13 +134,16 @@ pub enum TimingError {
     },
     /// No chain of relations between two developers and no relative by composition.
     #[error(
-        "no published relation between `{from}` and `{to}`; start from the ratio's nearest relative or measure"
+        "no published relation between `{from}` and `{to}`; start from the ratio's nearest relative or measure{}",
+        near.iter().map(|words| format!("; {words}, too far for a guess")).collect::<String>()
     )]
     NoRelation {
         /// The developer of the known time.
         from: String,
         /// The developer wanted.
         to: String,
+        /// For each without any relation, its nearest relative that has one, in words.
+        near: Vec<String>,
     },
     /// More contrast than the rule reaches.
     #[error("{steps:+} steps of contrast is beyond what a time can be trusted to give (at most {most})")]

@@ -172,7 +172,11 @@ row! {
     }
 }
 
-row! { GuessFile {} }
+row! {
+    GuessFile {
+        farthest: f64,
+    }
+}
 
 row! {
     ContrastFile {

@@ -168,7 +168,7 @@ impl fmt::Display for Warning {
                     taken.iter().map(|(one, other)| format!("{one} is taken for {other}")).collect();
                 write!(
                     f,
-                    "a guess: no published relation between {from} and {to}; start from the ratio's nearest relative or measure. Here {}, its nearest by composition. Test before any film that matters",
+                    "a guess: no published relation between {from} and {to}; start from the ratio's nearest relative or measure. Here {}, the nearest by composition. Test before any film that matters",
                     taken.join(" and ")
                 )
             }

@@ -32,8 +32,8 @@ pub trait Developers {
     /// The developer with that id, as the library gives it.
     fn developer(&self, id: &str) -> Option<Developer>;
 
-    /// Developers near it by composition, nearest first; none where that is not known.
-    fn nearest(&self, _id: &str) -> Vec<Neighbour> {
+    /// Developers near one by composition, nearest first; none where that is not known.
+    fn nearest(&self, _developer: &Developer) -> Vec<Neighbour> {
         Vec::new()
     }
 }
@@ -205,21 +205,13 @@ impl<'a> Model<'a> {
         } else {
             ways = relation::ways(self, from, to);
             if ways.is_empty() {
-                let guess = relation::guess(self, from, to).ok_or_else(|| TimingError::NoRelation {
-                    from: from.developer.id.clone(),
-                    to: to.developer.id.clone(),
-                })?;
+                let guess = relation::guess(self, from, to).ok_or_else(|| self.no_relation(from, to))?;
                 ways.push(guess.way);
                 guessed = guess.taken;
             }
         }
         let mut ways = ways.into_iter();
-        let Some(mut way) = ways.next() else {
-            return Err(TimingError::NoRelation {
-                from: from.developer.id.clone(),
-                to: to.developer.id.clone(),
-            });
-        };
+        let mut way = ways.next().ok_or_else(|| self.no_relation(from, to))?;
         let alternatives: Vec<Alternative> = ways.take(3).map(|way| way.as_alternative()).collect();
         limits::disagreements(&way, &alternatives, &mut warnings);
         self.add_contrast(&mut way.product, question)?;
@@ -293,6 +285,22 @@ impl<'a> Model<'a> {
             (None, None) => {
                 Err(TimingError::NoRecord { film: self.own.film.clone(), others: self.own.starts.len() })
             }
+        }
+    }
+
+    fn no_relation(&self, from: &Setup, to: &Setup) -> TimingError {
+        let near = relation::nearest_relatives(self, from, to).into_iter();
+        let words = |(id, near): (String, Neighbour)| {
+            format!(
+                "the nearest to {id} that has one is {} (distance {})",
+                near.id,
+                show_short(near.distance, 1)
+            )
+        };
+        TimingError::NoRelation {
+            from: from.developer.id.clone(),
+            to: to.developer.id.clone(),
+            near: near.map(words).collect(),
         }
     }
 

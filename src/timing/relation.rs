@@ -61,12 +61,6 @@ impl<'a> Lookup<'a> {
         self.known.borrow_mut().insert(id.to_owned(), found.clone());
         found
     }
-
-    fn nearest(&self, id: &str) -> Vec<Neighbour> {
-        let mut near = self.source.nearest(id);
-        near.truncate(MOST_NEIGHBOURS);
-        near
-    }
 }
 
 /// A search under way: where it stands and how it came there.
@@ -187,19 +181,48 @@ pub(super) struct Guess {
     distance: f64,
 }
 
+/// Whether any relation starts or ends at a developer.
+fn is_related(model: &Model<'_>, id: &str, is_shipped: bool) -> bool {
+    let names = |relation: &Relation| relation.from.formula == id || relation.to.formula == id;
+    model.own.relations.iter().any(names) || is_shipped && model.table.relations.iter().any(names)
+}
+
+/// Developers near one by composition that lead further: those with relations, and the other end itself.
+fn relatives(model: &Model<'_>, of: &Setup, other: &Setup) -> Vec<Neighbour> {
+    let mut near = model.lookup.source.nearest(&of.developer);
+    near.retain(|neighbour| {
+        let id = neighbour.id.as_str();
+        id != of.developer.id && (id == other.developer.id || is_related(model, id, true))
+    });
+    near
+}
+
+/// For an end without any relation: its nearest relative that has one, for the refusal.
+pub(super) fn nearest_relatives(model: &Model<'_>, from: &Setup, to: &Setup) -> Vec<(String, Neighbour)> {
+    [(from, to), (to, from)]
+        .into_iter()
+        .filter(|(end, _)| !is_related(model, &end.developer.id, end.developer.is_shipped))
+        .filter_map(|(end, other)| {
+            let near = relatives(model, end, other).into_iter().next()?;
+            Some((end.developer.id.clone(), near))
+        })
+        .collect()
+}
+
 /// A way by taking one or both developers for their nearest relatives.
 pub(super) fn guess(model: &Model<'_>, from: &Setup, to: &Setup) -> Option<Guess> {
-    let candidates = |setup: &Setup| {
-        let own = Neighbour { id: setup.developer.id.clone(), distance: 0.0 };
-        let mut all = vec![own];
-        all.extend(model.lookup.nearest(&setup.developer.id));
+    let candidates = |setup: &Setup, other: &Setup| {
+        let mut all = vec![Neighbour { id: setup.developer.id.clone(), distance: 0.0 }];
+        let near = relatives(model, setup, other).into_iter();
+        all.extend(near.filter(|one| one.distance <= model.table.guess_farthest).take(MOST_NEIGHBOURS));
         all
     };
+    let ends = candidates(to, from);
     let mut best: Option<Guess> = None;
-    for start in candidates(from) {
-        for end in candidates(to) {
+    for start in candidates(from, to) {
+        for end in &ends {
             let distance = start.distance + end.distance;
-            let taken: Vec<(String, String)> = [(from, &start), (to, &end)]
+            let taken: Vec<(String, String)> = [(from, &start), (to, end)]
                 .into_iter()
                 .filter(|(setup, relative)| setup.developer.id != relative.id)
                 .map(|(setup, relative)| (setup.developer.id.clone(), relative.id.clone()))
@@ -207,7 +230,7 @@ pub(super) fn guess(model: &Model<'_>, from: &Setup, to: &Setup) -> Option<Guess
             if taken.is_empty() || best.as_ref().is_some_and(|so_far| distance > so_far.distance) {
                 continue;
             }
-            let Some(way) = guessed_way(model, from, to, &start.id, &end.id) else { continue };
+            let Some(way) = guessed_way(model, from, to, (&start, end)) else { continue };
             let better = best.as_ref().is_none_or(|so_far| {
                 let variance = |way: &Way| way.product.variance();
                 let order = distance.total_cmp(&so_far.distance);
@@ -222,7 +245,12 @@ pub(super) fn guess(model: &Model<'_>, from: &Setup, to: &Setup) -> Option<Guess
 }
 
 /// The way over given relatives at either end.
-fn guessed_way(model: &Model<'_>, from: &Setup, to: &Setup, start: &str, end: &str) -> Option<Way> {
+fn guessed_way(
+    model: &Model<'_>,
+    from: &Setup,
+    to: &Setup,
+    (start, end): (&Neighbour, &Neighbour),
+) -> Option<Way> {
     let mut product = Product::default();
     let first = take_for(model, &mut product, from, start, true)?;
     let mut tail = Product::default();
@@ -230,7 +258,7 @@ fn guessed_way(model: &Model<'_>, from: &Setup, to: &Setup, start: &str, end: &s
     let (mut way, passes) = if first.developer == last.developer {
         let mut direct = Product::default();
         model.convert(&mut direct, &first, &last).ok()?;
-        (Way { product: direct, formulas: Vec::new(), relations: Vec::new() }, vec![start.to_owned()])
+        (Way { product: direct, formulas: Vec::new(), relations: Vec::new() }, vec![start.id.clone()])
     } else {
         let way = ways(model, &first, &last).into_iter().next()?;
         let passes = way.formulas.clone();
@@ -249,13 +277,13 @@ fn take_for(
     model: &Model<'_>,
     product: &mut Product,
     setup: &Setup,
-    relative: &str,
+    relative: &Neighbour,
     forward: bool,
 ) -> Option<Setup> {
-    if setup.developer.id == relative {
+    if setup.developer.id == relative.id {
         return Some(setup.clone());
     }
-    let other = model.lookup.developer(relative)?;
+    let other = model.lookup.developer(&relative.id)?;
     let at = |developer: &Rc<Developer>, working: Working| Setup {
         developer: Rc::clone(developer),
         working,
@@ -279,7 +307,7 @@ fn take_for(
     product.add(
         Key::Guess { one: first.clone(), other: second.clone() },
         Term {
-            per_unit: model.table.guess.map(f64::ln),
+            per_unit: model.table.guess.map(|factor| factor.ln() * relative.distance.max(1.0)),
             exponent: if forward == sorted { 1.0 } else { -1.0 },
             scatter: None,
             data: None,

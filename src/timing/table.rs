@@ -164,6 +164,8 @@ pub struct Table {
     pub scatter: Scatter,
     /// What a developer without a relation is worth against its nearest relative.
     pub guess: Figure,
+    /// Distance in composition beyond which nothing is guessed.
+    pub guess_farthest: f64,
     /// Contrast.
     pub contrast: ContrastRule,
     /// How well a time judged right by eye is known, relative.
