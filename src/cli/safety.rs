@@ -66,7 +66,10 @@ pub(super) fn run(arguments: &SafetyArguments, context: &mut Context<'_, '_>) ->
     let parents = ingredients.chain(solvents).map(|form| form.parent.id.as_str()).collect();
     let equilibria = context.equilibria_for(&parents)?;
     let sequence = data.sequence(&stages, 1.0, &|contents| ph_of(&equilibria, contents));
-    context.answer(|| sequence_document(&sequence), || document(SafetyBody::new(&sequence, &data)))?;
+    context.answer(
+        || sequence_document(&sequence, &formulas().collect::<Vec<_>>()),
+        || document(SafetyBody::new(&sequence, &data)),
+    )?;
     Ok(u8::from(sequence.refusals().next().is_some()))
 }
 

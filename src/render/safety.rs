@@ -1,6 +1,8 @@
 //! What can hurt, as pieces of a document: cautions, boxes, hazards of powders and baths, and the sheet of a whole sequence.
 
+use super::card::use_words;
 use super::{CautionBlock, Column, Document};
+use crate::formula::Formula;
 use crate::safety::{
     BathHazards, Caution, Filling, FormulaReview, General, PowderHazard, Refusal, SequenceReview, Severity,
     SpecialBox, Wear,
@@ -111,7 +113,9 @@ pub fn general(document: &mut Document, general: &General) {
 }
 
 /// The whole sequence as a document.
-pub fn sequence_document(sequence: &SequenceReview) -> Document {
+///
+/// `formulas` are the same in their order, for the times of their uses.
+pub fn sequence_document(sequence: &SequenceReview, formulas: &[&Formula]) -> Document {
     let mut document = Document::new();
     let named: Vec<&str> = sequence.formulas.iter().map(|(id, _)| id.as_str()).collect();
     document.title(format!("Safety: {}", named.join(", ")));
@@ -127,6 +131,7 @@ pub fn sequence_document(sequence: &SequenceReview) -> Document {
         }
     }
     between(&mut document, sequence);
+    times(&mut document, formulas);
     for (id, review) in &sequence.formulas {
         formula(&mut document, id, review);
     }
@@ -171,6 +176,25 @@ fn between(document: &mut Document, sequence: &SequenceReview) {
     if sequence.between.is_empty() {
         document.paragraph("Nothing is known against this order. Rinse or drain between baths all the same.");
     }
+}
+
+/// How long in which bath, where a formula gives it.
+fn times(document: &mut Document, formulas: &[&Formula]) {
+    let rows = formulas
+        .iter()
+        .map(|formula| {
+            let known: Vec<String> = formula
+                .uses
+                .iter()
+                .filter(|own| own.minutes.is_some())
+                .map(|own| format!("{}: {}", own.name, use_words(own)))
+                .collect();
+            let words = if known.is_empty() { "not known".to_owned() } else { known.join("; ") };
+            (formula.id.clone(), words)
+        })
+        .collect();
+    document.heading("Times in the baths");
+    document.facts(rows);
 }
 
 /// Weighing, mixing, and the solutions of one formula.
