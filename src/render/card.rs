@@ -138,7 +138,11 @@ pub fn use_words(own: &crate::formula::Use) -> String {
     let baths: Vec<String> = own.baths.iter().map(Bath::to_string).collect();
     let mut words = baths.join(", then ");
     if let Some((low, high)) = own.minutes {
-        words.push_str(&format!("; {} min", range_words(low, high)));
+        if high <= 1.0 {
+            words.push_str(&format!("; {} s", range_words((low * 60.0).round(), (high * 60.0).round())));
+        } else {
+            words.push_str(&format!("; {} min", range_words(low, high)));
+        }
         if let Some(celsius) = own.temperature_c {
             words.push_str(&format!(" at {} °C", show_short(celsius, 1)));
         }
