@@ -154,7 +154,7 @@ fn portion(equilibria: &Equilibria, item: &Item, step: &Step, vessel: Option<&Be
         return Portion::water(item.amount, TAP_C);
     };
     let Some(mass) = form.molar_mass_g_per_mol else { return Portion::water(0.0, TAP_C) };
-    let moles = grams * form.assay_fraction() / mass;
+    let moles = grams * item.assay / mass;
     let water_g = liquid_water_g(item);
     let (components, dissolved_state_kj) = equilibria
         .substance(&form.parent.id)
@@ -192,10 +192,10 @@ fn liquid_water_g(item: &Item) -> f64 {
     if item.form.state == State::Solid {
         return 0.0;
     }
-    item.grams.map_or(0.0, |grams| grams * (1.0 - item.form.assay_fraction()))
+    item.grams.map_or(0.0, |grams| grams * (1.0 - item.assay))
 }
 
-/// Volume that the solids take up, mL; half a millilitre a gram, as for the start.
+/// Volume that the solids take up, mL; about half a millilitre a gram, as for the start.
 fn solids_ml(batch: &BatchPart) -> f64 {
     batch
         .items

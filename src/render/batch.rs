@@ -2,7 +2,7 @@
 
 use super::{Align, Column, Document};
 use crate::formula::Formula;
-use crate::quantity::rounding;
+use crate::quantity::{Basis, Strength, rounding};
 use crate::scale::dose::measuring_step_ml;
 use crate::scale::{Batch, BatchPart, Item, Unit};
 
@@ -116,8 +116,9 @@ pub fn remarks(item: &Item) -> Vec<String> {
         ));
     }
     for advice in &item.advice {
-        if !matches!(advice, Advice::MakePercentSolution { .. }) {
-            remarks.push(format!("{name}: {advice}"));
+        match advice {
+            Advice::MakePercentSolution { strength } => remarks.push(make_words(name, *strength)),
+            other => remarks.push(format!("{name}: {other}")),
         }
     }
     if let Some(until) = &item.until {
@@ -127,4 +128,15 @@ pub fn remarks(item: &Item) -> Vec<String> {
         remarks.push(format!("{name}: {note}"));
     }
     remarks
+}
+
+/// How a percent solution that the recipe measures is made, for 100 mL or 100 g of it.
+fn make_words(name: &str, strength: Strength) -> String {
+    let amount = rounding::show_short(strength.percent(), 4);
+    let how = match strength.basis() {
+        Basis::WeightInVolume => format!("{amount} g made up to 100 mL with water"),
+        Basis::WeightInWeight => format!("{amount} g in 100 g of solution"),
+        Basis::VolumeInVolume => format!("{amount} mL made up to 100 mL with water"),
+    };
+    format!("{name}: the {strength} solution is {how}; `soupcon percent` works out other volumes")
 }

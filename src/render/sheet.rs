@@ -230,14 +230,33 @@ fn use_section(document: &mut Document, sheet: &MixingSheet) {
 }
 
 /// A test before film is risked; common practice, no source.
+///
+/// Only for developers with alkali in a single bath: others blacken a leader slowly or not at all.
 fn trust_test(sheet: &MixingSheet) -> Option<String> {
     use crate::formula::Kind;
-    match sheet.formula.kind {
-        Kind::FilmDeveloper => Some(
-            "Before film: a strip of leader in room light must turn black in it within a few minutes. Ascorbate developers die without changing colour."
+    use crate::substance::Role;
+    let formula = &sheet.formula;
+    let has =
+        |test: &dyn Fn(&crate::substance::Form) -> bool| formula.ingredients().any(|own| test(&own.form));
+    match formula.kind {
+        Kind::FilmDeveloper => {
+            let is_single = formula.uses.iter().all(|own| own.baths.len() == 1);
+            let has_alkali = has(&|form| form.has_role(Role::Alkali) && !form.is_class("sulfite"));
+            if !is_single || !has_alkali {
+                return None;
+            }
+            let mut words =
+                "Before film: a strip of leader in room light must turn black in the working solution within a few minutes."
+                    .to_owned();
+            if has(&|form| form.is_class("ascorbate")) {
+                words.push_str(" An ascorbate developer dies without changing colour.");
+            }
+            Some(words)
+        }
+        Kind::Fixer => Some(
+            "Before film: a strip of leader must clear in it; fix for twice that time, and throw the bath out when the time has doubled."
                 .to_owned(),
         ),
-        Kind::Fixer => Some("Before film: a strip of leader must clear in it; fix for twice that time, and throw the bath out when the time has doubled.".to_owned()),
         _ => None,
     }
 }

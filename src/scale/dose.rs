@@ -13,6 +13,8 @@ const HALF_MARK_ML: f64 = 0.05;
 const STOCK_ML: [f64; 6] = [50.0, 100.0, 200.0, 250.0, 500.0, 1000.0];
 /// Largest share of the batch that a dose may be.
 const LARGEST_SHARE: f64 = 0.25;
+/// The same for a dose in glycol or alcohol, which is no part of the recipe; common practice, no source.
+const LARGEST_ORGANIC_SHARE: f64 = 0.025;
 /// Share of the solubility at 20 °C that a percent solution may use.
 const SOLUBILITY_SHARE: f64 = 0.8;
 
@@ -85,6 +87,7 @@ pub fn dose_for(
     } else {
         None
     };
+    let share = if keeps.solvent == "water" { LARGEST_SHARE } else { LARGEST_ORGANIC_SHARE };
     let mut strengths = keeps.percent.clone();
     strengths.sort_by(|left, right| right.total_cmp(left));
     for percent in strengths {
@@ -92,7 +95,7 @@ pub fn dose_for(
             continue;
         }
         let exact_ml = grams / percent * 100.0;
-        if exact_ml * tolerance(form) < HALF_MARK_ML || exact_ml > batch_ml * LARGEST_SHARE {
+        if exact_ml * tolerance(form) < HALF_MARK_ML || exact_ml > batch_ml * share {
             continue;
         }
         let least = least_weighable_g(form, balance);

@@ -184,6 +184,8 @@ pub struct Item {
     pub instead_of: Option<Instead>,
     /// Grams of the form that enter the vessel, where they can be known (unrounded).
     pub grams: Option<f64>,
+    /// Fraction by mass of the chemical in what is taken from the shelf.
+    pub assay: f64,
     /// What to mind.
     pub advice: Vec<Advice>,
     /// The recipe's note.
@@ -533,6 +535,7 @@ fn item(
         dose,
         instead_of: take.instead_of.clone(),
         grams,
+        assay: request.assay_of(&take.form),
         advice,
         note: ingredient.note.clone(),
         until: ingredient.until.clone(),

@@ -410,7 +410,9 @@ fn cool_step() -> Step {
 
 fn top_up(batch: &BatchPart, source: &Part) -> Step {
     let instruction = match &source.solvent {
-        Some(solvent) => format!("Top up with {} to {}", solvent.name, batch.volume),
+        Some(solvent) => {
+            format!("Let it cool to 20 °C, then top up with {} to {}", solvent.name, batch.volume)
+        }
         None => format!("Top up with cold water to {}", batch.volume),
     };
     Step {

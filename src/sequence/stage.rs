@@ -55,6 +55,8 @@ pub enum Stage {
     Halide,
     /// Oxidising salts.
     Oxidiser,
+    /// Permanganate: never crystals and concentrated acid together.
+    Permanganate,
     /// Toning agents.
     Toner,
     /// Gold, platinum and palladium salts.
@@ -100,6 +102,8 @@ impl Stage {
             Self::Silver
         } else if class("gold") || class("platinum") || class("palladium") {
             Self::NobleMetal
+        } else if class("permanganate") {
+            Self::Permanganate
         } else if class("aldehyde") {
             Self::Aldehyde
         } else if class("strong-acid") {
@@ -185,7 +189,7 @@ impl Stage {
             Self::WeakAcid => 38,
             Self::Agent => 40,
             Self::AscorbicAcid => 42,
-            Self::Toner | Self::Oxidiser | Self::NobleMetal | Self::Silver => 45,
+            Self::Toner | Self::Oxidiser | Self::Permanganate | Self::NobleMetal | Self::Silver => 45,
             Self::Alkali => 50,
             Self::Buffer => 55,
             Self::Caustic => 60,
@@ -241,6 +245,7 @@ impl Stage {
             Self::NobleMetal => 62,
             Self::Silver => 63,
             Self::StrongAcid => 65,
+            Self::Permanganate => 66,
             Self::Caustic => 70,
             Self::Aldehyde => 72,
             Self::Solvent => 80,
@@ -275,8 +280,16 @@ pub struct Contents {
     pub hot_alum_toner: bool,
     /// A solid weak acid stands beside sulfite.
     pub solid_acid_with_sulfite: bool,
+    /// Formaldehyde or what releases it is there.
+    pub aldehyde: bool,
+    /// An amine is there.
+    pub amine: bool,
+    /// An ingredient goes in to an end point.
+    pub end_point: bool,
     /// A silver salt is there.
     pub silver: bool,
+    /// A strong acid is there.
+    pub strong_acid: bool,
     /// Selenium as such is there.
     pub selenium: bool,
     /// Metol or its like is there.
@@ -318,7 +331,11 @@ impl Contents {
                 && items
                     .iter()
                     .any(|item| Stage::of(&item.form) == Stage::WeakAcid && is_weighed_solid(item)),
+            aldehyde: has(Stage::Aldehyde),
+            amine: class("amine"),
+            end_point: items.iter().any(|item| item.until.is_some()),
             silver: has(Stage::Silver),
+            strong_acid: has(Stage::StrongAcid),
             selenium: class("selenium") && sulfite,
             metol: has(Stage::MetolLike),
             count: items.len(),

@@ -13,6 +13,9 @@ const FIXER_SHARE: f64 = 0.60;
 /// Millilitres by which a gram of dissolved solid swells the solution; half a millilitre is on the careful side. Computed from
 /// densities of solutions: 240 g/L hypo crystals 0.46, 100 g/L sulfite 0.2 (densities from memory).
 const SWELLING_ML_PER_G: f64 = 0.5;
+/// The same for carbonate, sulfite and hydroxide, which take up little room: a litre with 750 g of potassium carbonate weighs about
+/// 1.54 kg and holds 790 mL of water, 0.28 mL a gram (density from memory).
+const DENSE_SWELLING_ML_PER_G: f64 = 0.3;
 /// Grams of carbonate per millilitre of batch above which the start is cold; common practice, no source.
 const STRONG_CARBONATE_G_PER_ML: f64 = 0.2;
 /// Part of the room left that the start may fill.
@@ -48,7 +51,12 @@ fn liquids_ml(items: &[Item]) -> f64 {
 
 /// Millilitres by which the solids of a part swell it.
 fn swelling_ml(items: &[Item]) -> f64 {
-    items.iter().filter(|item| is_weighed_solid(item)).map(|item| item.amount * SWELLING_ML_PER_G).sum()
+    let each = |item: &Item| {
+        let is_dense =
+            ["carbonate", "sulfite", "strong-alkali"].iter().any(|class| item.form.is_class(class));
+        item.amount * if is_dense { DENSE_SWELLING_ML_PER_G } else { SWELLING_ML_PER_G }
+    };
+    items.iter().filter(|item| is_weighed_solid(item)).map(each).sum()
 }
 
 /// The start of a part; `apart_ml` is the water in which ingredients are dissolved apart and poured in.
@@ -113,8 +121,9 @@ fn round_down(millilitres: f64) -> f64 {
 fn temperature(items: &[Item], contents: &Contents, volume_ml: f64) -> (f64, &'static str) {
     let class = |class: &str| items.iter().any(|item| item.form.is_class(class));
     let stage = |stage: Stage| items.iter().any(|item| Stage::of(&item.form) == stage);
-    let caustic_alone =
-        stage(Stage::Caustic) && items.iter().all(|item| !dissolves_apart_from(item, contents));
+    let caustic_alone = stage(Stage::Caustic)
+        && !all_measured_caustic(items)
+        && items.iter().all(|item| !dissolves_apart_from(item, contents));
     if class("formaldehyde-releaser") {
         return (30.0, "never above 32 °C: warmer water drives formaldehyde off");
     }
@@ -145,7 +154,7 @@ fn temperature(items: &[Item], contents: &Contents, volume_ml: f64) -> (f64, &'s
         return (20.0, "cool: the acid heats it");
     }
     if class("sulfide") || stage(Stage::Silver) || stage(Stage::NobleMetal) {
-        return (20.0, "cool water is enough");
+        return (20.0, "about room temperature");
     }
     match contents.family {
         Family::Developer => {
@@ -162,7 +171,7 @@ fn temperature(items: &[Item], contents: &Contents, volume_ml: f64) -> (f64, &'s
             if stage(Stage::ChromeAlum) {
                 (40.0, "well below 50 °C: hot chrome alum turns green and stops hardening")
             } else if contents.acid_sulfite || contents.acid && !contents.alum {
-                (20.0, "cool: warm acid and bisulfite fume")
+                (20.0, "cool water is enough, and acid and bisulfite fume less")
             } else if stage(Stage::Alum) || class("borate") {
                 (50.0, "warm: it dissolves slowly in cold water")
             } else {
@@ -217,6 +226,7 @@ pub(super) fn dissolves_apart_from(item: &Item, contents: &Contents) -> bool {
         Stage::Caustic => is_weighed_solid(item) && !item.form.is_class("sulfide"),
         Stage::Alum => contents.family == Family::Fixer || contents.sulfite || contents.acid_sulfite,
         Stage::ChromeAlum => contents.family == Family::Fixer || contents.acid,
+        Stage::Permanganate => contents.strong_acid,
         // Concentrated acid is let down with cold water before it meets sulfite or hypo.
         Stage::WeakAcid => {
             item.unit == Unit::Millilitre
@@ -262,6 +272,8 @@ pub(super) fn apart_water_ml(item: &Item, volume_ml: f64) -> f64 {
         Stage::Caustic => (item.amount * 8.0).min(volume_ml * 0.3),
         // Ten parts of warm water dissolve potassium alum at 20 °C and above (11.6 g in 100 g of water).
         Stage::Alum | Stage::ChromeAlum => (item.amount * 8.0).min(volume_ml * 0.2),
+        // Permanganate dissolves to 6 g in 100 g of water at 20 °C, twice that warm.
+        Stage::Permanganate => (item.amount * 15.0).min(volume_ml * 0.4),
         Stage::WeakAcid => (item.amount * 3.0).min(volume_ml * 0.1),
         _ => volume_ml * 0.1,
     };

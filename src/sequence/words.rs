@@ -22,7 +22,10 @@ fn manner(stage: Stage, item: &Item, contents: &Contents) -> Manner {
         return Manner { verb: "Measure in", how: "stir", done: "mixed" };
     }
     let (verb, how, done) = match stage {
-        Stage::Solvent => ("Add", "stir; no flame or spark near it", "mixed"),
+        Stage::Solvent if item.form.is_class("flammable") => {
+            ("Add", "into water no warmer than your hand; no flame or spark near it", "mixed")
+        }
+        Stage::Solvent => ("Add", "stir", "mixed"),
         Stage::Pinch => ("Add a pinch of the weighed", "stir", "dissolved"),
         Stage::MetolLike => {
             ("Dissolve", "stir without splashing; crush no lumps dry", "clear, every grain gone")
@@ -37,15 +40,24 @@ fn manner(stage: Stage, item: &Item, contents: &Contents) -> Manner {
             "a little at a time, stirring, in a vessel with room: wait for the foam each time",
             "no more bubbles, clear",
         ),
-        Stage::AlkaliSolubleAgent => ("Dissolve", "stir; it is slow until the alkali takes it up", CLEAR),
-        Stage::Buffer => ("Dissolve", "stir; boric acid and its like are slow", CLEAR),
+        Stage::AlkaliSolubleAgent if contents.alkali => {
+            ("Dissolve", "stir; it is slow until the alkali takes it up", CLEAR)
+        }
+        Stage::AlkaliSolubleAgent => ("Dissolve", "stir; it is slow", CLEAR),
+        Stage::Buffer if item.form.is_class("borate") => ("Dissolve", "stir; it is slow", CLEAR),
+        Stage::Buffer => ("Dissolve", "stir", CLEAR),
+        // Where an end point follows, or the agent has first to be split, it is not meant to be clear yet.
+        Stage::Agent if contents.end_point || item.form.is_class("organic") => {
+            ("Stir in", "stir", "evenly wetted; it need not be clear yet (see the note above)")
+        }
         Stage::Caustic => ("Add", "a little at a time, stirring", "clear; let it cool"),
         Stage::SlowAgent => (
             "Dissolve",
             "stir long; it is slow to wet, so rub it first with a few drops of the solution",
             "no specks floating",
         ),
-        Stage::Thiosulfate => ("Dissolve", "stir; the vessel grows cold", CLEAR),
+        Stage::Thiosulfate if is_weighed_solid(item) => ("Dissolve", "stir; the vessel grows cold", CLEAR),
+        Stage::Thiosulfate => ("Add", "stir", "mixed"),
         Stage::WeakAcid if is_weighed_solid(item) => ("Dissolve", "slowly, stirring", CLEAR),
         Stage::WeakAcid => ("Add", "slowly, stirring", "mixed, no cloud"),
         Stage::StrongAcid => (
@@ -56,7 +68,7 @@ fn manner(stage: Stage, item: &Item, contents: &Contents) -> Manner {
         Stage::NobleMetal | Stage::Silver => ("Add", "slowly, stirring; no metal spoon", CLEAR),
         Stage::Toner => ("Dissolve", "stir", "dissolved"),
         Stage::WettingAgent => ("Add", "stir gently", "mixed, no foam"),
-        Stage::Amidol => ("Dissolve", "stir; use the bath at once", CLEAR),
+        Stage::Amidol => ("Dissolve", "stir; it spoils soon", CLEAR),
         Stage::Colloid => ("Add", "let it soak or swell, then stir", "even, no lumps"),
         Stage::Sequestrant
         | Stage::Alum
@@ -67,6 +79,7 @@ fn manner(stage: Stage, item: &Item, contents: &Contents) -> Manner {
         | Stage::Salt
         | Stage::Halide
         | Stage::Oxidiser
+        | Stage::Permanganate
         | Stage::Restrainer
         | Stage::Antifoggant => ("Dissolve", "stir", CLEAR),
     };
@@ -81,17 +94,18 @@ fn manner(stage: Stage, item: &Item, contents: &Contents) -> Manner {
 /// Reason of a stage that no rule holds back.
 pub(super) fn stage_reason(stage: Stage, contents: &Contents) -> (&'static str, &'static str) {
     let why = match stage {
-        Stage::Sequestrant => "first: it binds the lime of hard water",
-        Stage::Solvent => "it helps the next to dissolve",
-        Stage::MetolLike => "first of the agents",
-        Stage::Sulfite => "the preservative first: it guards what follows from the air",
-        Stage::AcidSulfite => "first: it guards what follows from the air",
-        Stage::Thiosulfate if contents.family == Family::Fixer => {
-            "first, while the water is hot: it chills it"
-        }
         Stage::StrongAcid => "acid into water, never water into acid",
         Stage::WeakAcid if contents.count == 1 => "acid into water",
         Stage::Caustic => "caustic into cold water, never water onto caustic",
+        _ if contents.count == 1 => "the only chemical in it",
+        Stage::Sequestrant => "first: it binds the lime of hard water",
+        Stage::Solvent => "it helps the next to dissolve",
+        Stage::MetolLike => "first of the agents",
+        Stage::Sulfite => "the preservative: it guards what follows from the air",
+        Stage::AcidSulfite => "it guards what follows from the air",
+        Stage::Thiosulfate if contents.family == Family::Fixer => {
+            "first, while the water is hot: it chills it"
+        }
         Stage::Alkali if contents.ascorbate_guard => {
             "first: the ascorbic acid goes into the dissolved alkali"
         }
@@ -170,6 +184,12 @@ pub(super) fn apart_step(
             Some(15.0),
             "in a second vessel of heat-proof glass or plastic, standing in cold water: sprinkle it in slowly while stirring; never pour water onto it",
             "apart and cold: it heats the water strongly",
+        ),
+        Stage::Permanganate => (
+            "warm ",
+            Some(40.0),
+            "in a second vessel of glass or plastic; crush nothing, stir until no crystal is left",
+            "apart: it meets the acid only as a solution",
         ),
         Stage::Alum => (
             "warm ",

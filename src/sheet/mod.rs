@@ -141,7 +141,7 @@ impl SheetError {
             Self::Sequence { reason, .. } => reason.fix().to_owned(),
             Self::NeverTogether { refusal, .. } => refusal.fix().to_owned(),
             Self::TooHot { .. } => {
-                "choose a formula with less of it, or one that lets more cold water at it; a smaller batch is no cooler"
+                "choose a formula with less of it, or one that lets more cold water at it (`soupcon list --near` finds its relatives); a smaller batch is no cooler"
                     .to_owned()
             }
         }
@@ -200,7 +200,10 @@ fn contents_taken(batch: &BatchPart, source: &Part) -> Vec<Content> {
         .items
         .iter()
         .map(|item| match item.grams {
-            Some(grams) if litres > 0.0 => Content::grams(&item.form, grams / litres),
+            Some(grams) if litres > 0.0 => {
+                let as_solution = item.solution.is_some() || item.dose.is_some();
+                Content { as_solution, ..Content::grams(&item.form, grams / litres) }
+            }
             _ => Content::unknown_amount(&item.form),
         })
         .collect();
