@@ -7,8 +7,9 @@ use super::error::CliError;
 use super::shelf::ShelfArguments;
 use crate::can_make::{CanMake, can_make};
 use crate::composition::{Analyst, typed};
+use crate::diagnostic::Finding;
 use crate::formula::{Formula, Kind};
-use crate::library::Found;
+use crate::library::{Found, Header};
 use crate::nearest::{Near, Point, nearest};
 use crate::render::Document;
 use crate::render::found::{MakeBody, NearBody, make_document, near_document};
@@ -66,18 +67,26 @@ pub(super) fn run(arguments: &ListArguments, context: &mut Context<'_, '_>) -> R
     let with = chemicals(&arguments.with, context)?;
     let without = chemicals(&arguments.without, context)?;
     let words: Vec<String> = arguments.words.iter().map(|word| word.to_lowercase()).collect();
-    let (all, findings) = context.library.formulas()?;
-    for finding in &findings {
-        context.warn(&format!("{finding} ({})", finding.fix));
+    let fits = |header: &Header| {
+        kind.is_none_or(|kind| header.kind == kind) && words.iter().all(|word| header.mentions(word))
+    };
+    let asks_composition =
+        !with.is_empty() || !without.is_empty() || arguments.near.is_some() || arguments.can_make;
+    if !asks_composition {
+        let (mut headers, findings) = context.library.headers()?;
+        warn_of(&findings, context);
+        headers.retain(fits);
+        return answer(&headers, context);
     }
+    let (all, findings) = context.library.formulas()?;
+    warn_of(&findings, context);
     let found: Vec<Found> = all
         .into_iter()
         .filter(|found| {
             let formula = &found.formula;
-            kind.is_none_or(|kind| formula.kind == kind)
-                && with.iter().all(|chemical| contains(formula, chemical))
+            with.iter().all(|chemical| contains(formula, chemical))
                 && !without.iter().any(|chemical| contains(formula, chemical))
-                && words.iter().all(|word| mentions(formula, word))
+                && fits(&Header::of(found))
         })
         .collect();
     if let Some(near) = &arguments.near {
@@ -86,8 +95,13 @@ pub(super) fn run(arguments: &ListArguments, context: &mut Context<'_, '_>) -> R
     if arguments.can_make {
         return list_can_make(&found, arguments, context);
     }
+    answer(&found.iter().map(Header::of).collect::<Vec<_>>(), context)
+}
+
+/// Prints what was found; nothing is the answer no.
+fn answer(found: &[Header], context: &mut Context<'_, '_>) -> Result<u8, CliError> {
     context.answer(
-        || list_document(&found),
+        || list_document(found),
         || document(ListBody { formulas: found.iter().map(ListedFormula::new).collect() }),
     )?;
     if found.is_empty() {
@@ -95,6 +109,13 @@ pub(super) fn run(arguments: &ListArguments, context: &mut Context<'_, '_>) -> R
         return Ok(1);
     }
     Ok(0)
+}
+
+/// Tells of files that cannot be used, which does not keep the others from being listed.
+fn warn_of(findings: &[Finding], context: &mut Context<'_, '_>) {
+    for finding in findings {
+        context.warn(&format!("{finding} ({})", finding.fix));
+    }
 }
 
 /// The formulas nearest to one, or to a composition.
@@ -193,29 +214,20 @@ fn contains(formula: &Formula, chemical: &str) -> bool {
         || formula.parts.iter().any(|part| part.solvent.as_deref().is_some_and(own))
 }
 
-fn mentions(formula: &Formula, word: &str) -> bool {
-    let texts = [&formula.id, &formula.title, &formula.summary];
-    texts.into_iter().chain(&formula.aliases).any(|text| text.to_lowercase().contains(word))
-}
-
 /// Kind by kind: id, then title and evidence below it.
-fn list_document(found: &[Found]) -> Document {
+fn list_document(found: &[Header]) -> Document {
     let mut list = Document::new();
     for kind in Kind::ALL {
-        let own: Vec<&Found> = found.iter().filter(|found| found.formula.kind == kind).collect();
+        let own: Vec<&Header> = found.iter().filter(|header| header.kind == kind).collect();
         if own.is_empty() {
             continue;
         }
         list.heading(kind.words());
         list.facts(
             own.iter()
-                .map(|found| {
-                    let formula = &found.formula;
-                    let mark = if formula.evidence.doubt.is_some() { ", in doubt" } else { "" };
-                    (
-                        formula.id.clone(),
-                        format!("{} ({}{mark})", formula.title, formula.evidence.kind.word()),
-                    )
+                .map(|header| {
+                    let mark = if header.in_doubt { ", in doubt" } else { "" };
+                    (header.id.clone(), format!("{} ({}{mark})", header.title, header.evidence.word()))
                 })
                 .collect(),
         );

@@ -4,26 +4,28 @@
 //! substance of the shipped library cannot be shadowed, since its hazards must not vanish. This is the only domain module that reads
 //! disk; it parses no more than it is asked for.
 
+mod disk;
 mod embedded;
+mod header;
 
 use std::cell::{OnceCell, RefCell};
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 use std::rc::Rc;
-use std::{fs, io};
 
 use serde::Deserialize;
 use thiserror::Error;
 
-use crate::diagnostic::{Finding, LARGEST_FILE_BYTES, read_toml};
+use crate::diagnostic::{Finding, read_toml};
 use crate::formula::{Chemicals, FormError, Formula, Kind};
 use crate::quantity::rounding;
 use crate::substance::chemical_formula::AtomicWeights;
 use crate::substance::{Form, Substance};
 use crate::suggestion;
 
-/// Most files of one kind read from a personal folder.
-const MOST_FILES: usize = 20_000;
+pub use disk::read_file;
+use disk::{lies_there, toml_files};
+pub use header::Header;
 
 /// Where a formula came from.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -91,6 +93,16 @@ pub enum LibraryError {
         /// The system's reason.
         reason: String,
     },
+    /// Something that lies where a file should, and is none that can be used.
+    #[error("{path} cannot be used: {reason}")]
+    Unusable {
+        /// The path.
+        path: String,
+        /// What is wrong with it.
+        reason: String,
+        /// What to do.
+        fix: &'static str,
+    },
     /// A substance that does not exist.
     #[error(transparent)]
     Substance(#[from] FormError),
@@ -105,6 +117,7 @@ impl LibraryError {
             Self::Duplicate { .. } => "duplicate-id",
             Self::Invalid { findings } => findings.first().map_or("invalid", |finding| finding.code),
             Self::Unreadable { .. } => "unreadable",
+            Self::Unusable { .. } => "unusable",
             Self::Substance(FormError::BareParent { .. }) => "bare-parent",
             Self::Substance(FormError::Broken { .. }) => "broken-substance",
             Self::Substance(FormError::Unknown { .. }) => "unknown-substance",
@@ -124,6 +137,7 @@ impl LibraryError {
                 findings.iter().map(|finding| finding.fix.clone()).collect::<Vec<_>>().join("\n")
             }
             Self::Unreadable { .. } => "check that it exists and may be read".to_owned(),
+            Self::Unusable { fix, .. } => (*fix).to_owned(),
             Self::Substance(error) => error.fix(),
         }
     }
@@ -145,6 +159,17 @@ struct SubstanceText {
     text: String,
     file: String,
 }
+
+/// The file of a formula in the topmost layer that has it.
+enum Place {
+    /// Embedded: its path below `formulas/` and its text.
+    Shipped(&'static str, &'static str),
+    /// In a personal folder, perhaps twice.
+    Own { folder: PathBuf, path: PathBuf, twin: Option<PathBuf> },
+}
+
+/// All formulas by id, each with the kind of its folder.
+type Places = BTreeMap<String, (Kind, Place)>;
 
 impl Library {
     /// The shipped library alone.
@@ -245,23 +270,16 @@ impl Library {
             let mut hit: Option<PathBuf> = None;
             for kind in Kind::ALL {
                 let path = folder.join(kind.folder()).join(format!("{id}.toml"));
-                if !path.is_file() {
+                if !lies_there(&path)? {
                     continue;
                 }
                 if let Some(first) = hit {
-                    return Err(LibraryError::Duplicate {
-                        id: id.to_owned(),
-                        first: first.display().to_string(),
-                        second: path.display().to_string(),
-                    });
+                    return Err(twice(id, &first, &path));
                 }
                 hit = Some(path);
             }
             if let Some(path) = hit {
-                let mut found = self.formula_from_path(&path)?;
-                found.origin = Origin::Folder(folder.clone());
-                found.shadows_shipped = shipped.is_some();
-                return Ok(Some(found));
+                return self.own_formula(folder, &path, shipped.is_some()).map(Some);
             }
         }
         let Some((path, text)) = shipped else { return Ok(None) };
@@ -270,29 +288,82 @@ impl Library {
         Ok(Some(found))
     }
 
+    fn own_formula(&self, folder: &Path, path: &Path, shadows_shipped: bool) -> Result<Found, LibraryError> {
+        let found = self.formula_from_path(path)?;
+        Ok(Found { origin: Origin::Folder(folder.to_owned()), shadows_shipped, ..found })
+    }
+
+    /// The formula of an id that [`Self::places`] gave.
+    fn formula_at(&self, id: &str, place: &Place) -> Result<Found, LibraryError> {
+        match place {
+            Place::Shipped(path, text) => {
+                let mut found = self.formula_from_text(text, id, path)?;
+                found.origin = Origin::Shipped;
+                Ok(found)
+            }
+            Place::Own { path, twin: Some(twin), .. } => Err(twice(id, path, twin)),
+            Place::Own { path, .. } if !is_plain_name(id) => {
+                let message = format!("the file name `{id}` cannot be an id");
+                let fix = "name the file with a-z, 0-9 and hyphens, such as my-borax-developer.toml";
+                let finding = Finding::error("id", &path.display().to_string(), None, message, fix);
+                Err(LibraryError::Invalid { findings: vec![finding] })
+            }
+            Place::Own { folder, path, .. } => self.own_formula(folder, path, shipped_formula(id).is_some()),
+        }
+    }
+
     /// Ids of all formulas with the kind of their folder, later layers shadowing earlier ones, sorted by kind and id.
     ///
     /// # Errors
     /// A personal folder that cannot be read.
     pub fn formula_ids(&self) -> Result<Vec<(Kind, String)>, LibraryError> {
-        let mut kinds: BTreeMap<String, Kind> = BTreeMap::new();
+        let mut ids: Vec<_> = self.places()?.into_iter().map(|(id, (kind, _))| (kind, id)).collect();
+        ids.sort();
+        Ok(ids)
+    }
+
+    /// Where each formula lies, later layers shadowing earlier ones.
+    fn places(&self) -> Result<Places, LibraryError> {
+        let mut places = Places::new();
         for kind in Kind::ALL {
-            for (path, _) in embedded::folder(kind.folder()) {
-                kinds.insert(id_of(path).to_owned(), kind);
+            for (path, text) in embedded::folder(kind.folder()) {
+                places.insert(id_of(path).to_owned(), (kind, Place::Shipped(path, text)));
             }
         }
         for folder in &self.folders {
             for kind in Kind::ALL {
                 for path in toml_files(&folder.join(kind.folder()))? {
-                    if let Some(stem) = path.file_stem() {
-                        kinds.insert(stem.to_string_lossy().into_owned(), kind);
+                    let Some(id) = path.file_stem().map(|stem| stem.to_string_lossy().into_owned()) else {
+                        continue;
+                    };
+                    match places.get_mut(&id) {
+                        Some((_, Place::Own { folder: own, twin, .. })) if own == folder => {
+                            *twin = Some(path);
+                        }
+                        _ => {
+                            let place = Place::Own { folder: folder.clone(), path, twin: None };
+                            places.insert(id, (kind, place));
+                        }
                     }
                 }
             }
         }
-        let mut ids: Vec<_> = kinds.into_iter().map(|(id, kind)| (kind, id)).collect();
-        ids.sort();
-        Ok(ids)
+        Ok(places)
+    }
+
+    /// The headers of all formulas that can be read, sorted by kind and id, with what is wrong in the others. Of a shipped file, which
+    /// the tests prove valid, only the header is read; a personal file is read and checked whole.
+    ///
+    /// # Errors
+    /// A personal folder that cannot be read.
+    pub fn headers(&self) -> Result<(Vec<Header>, Vec<Finding>), LibraryError> {
+        self.collect(|id, place| {
+            let header = match place {
+                Place::Shipped(path, text) => Header::of_shipped(id, path, text),
+                Place::Own { .. } => None,
+            };
+            header.map_or_else(|| self.formula_at(id, place).map(|found| Header::of(&found)), Ok)
+        })
     }
 
     /// All formulas that can be read, sorted by kind and id, with what is wrong in the others.
@@ -300,19 +371,25 @@ impl Library {
     /// # Errors
     /// A personal folder that cannot be read.
     pub fn formulas(&self) -> Result<(Vec<Found>, Vec<Finding>), LibraryError> {
-        let mut all = Vec::new();
+        self.collect(|id, place| self.formula_at(id, place))
+    }
+
+    /// Reads every formula in some way, sorted by kind and id, and gathers what is wrong.
+    fn collect<T>(
+        &self,
+        read: impl Fn(&str, &Place) -> Result<T, LibraryError>,
+    ) -> Result<(Vec<T>, Vec<Finding>), LibraryError> {
+        let places = self.places()?;
+        let mut sorted: Vec<_> = places.iter().map(|(id, (kind, place))| (*kind, id, place)).collect();
+        sorted.sort_by_key(|(kind, id, _)| (*kind, *id));
+        let mut all = Vec::with_capacity(sorted.len());
         let mut findings = Vec::new();
-        for (_, id) in self.formula_ids()? {
-            match self.formula_by_id(&id) {
-                Ok(Some(found)) => all.push(found),
-                Ok(None) => {
-                    let message = format!("`{id}` cannot be an id");
-                    let fix = "name the file with a-z, 0-9 and hyphens";
-                    findings.push(Finding::error("id", &format!("{id}.toml"), None, message, fix));
-                }
+        for (_, id, place) in sorted {
+            match read(id, place) {
+                Ok(one) => all.push(one),
                 Err(LibraryError::Invalid { findings: mut wrong }) => findings.append(&mut wrong),
                 Err(error) => {
-                    findings.push(Finding::error(error.code(), &id, None, error.to_string(), error.fix()));
+                    findings.push(Finding::error(error.code(), id, None, error.to_string(), error.fix()));
                 }
             }
         }
@@ -321,35 +398,25 @@ impl Library {
 
     fn ids_with_alias(&self, name: &str) -> Vec<String> {
         let wanted = name.trim().to_lowercase();
+        let Ok(places) = self.places() else { return Vec::new() };
         // Only files that mention the alias's key at all are parsed.
-        let Ok(ids) = self.formula_ids() else { return Vec::new() };
-        ids.into_iter()
-            .filter(|(_, id)| self.text_mentions_aliases(id))
-            .filter_map(|(_, id)| self.formula_by_id(&id).ok().flatten())
+        let mentions = |place: &Place| match place {
+            Place::Shipped(_, text) => text.contains("\naliases"),
+            Place::Own { path, .. } => read_file(path).is_ok_and(|text| text.contains("aliases")),
+        };
+        places
+            .iter()
+            .filter(|(_, (_, place))| mentions(place))
+            .filter_map(|(id, (_, place))| self.formula_at(id, place).ok())
             .filter(|found| found.formula.aliases.iter().any(|alias| alias.trim().to_lowercase() == wanted))
             .map(|found| found.formula.id)
             .collect()
     }
 
-    fn text_mentions_aliases(&self, id: &str) -> bool {
-        let personal = self.folders.iter().rev().find_map(|folder| {
-            Kind::ALL.iter().find_map(|kind| {
-                let path = folder.join(kind.folder()).join(format!("{id}.toml"));
-                path.is_file().then(|| read_file(&path).unwrap_or_default())
-            })
-        });
-        match personal {
-            Some(text) => text.contains("aliases"),
-            None => shipped_formula(id).is_some_and(|(_, text)| text.contains("\naliases")),
-        }
-    }
-
     fn near_formulas(&self, name: &str) -> Vec<String> {
         let Ok(ids) = self.formula_ids() else { return Vec::new() };
-        suggestion::nearest_few(name, ids.iter().map(|(_, id)| id.as_str()), 3)
-            .into_iter()
-            .map(str::to_owned)
-            .collect()
+        let usable = ids.iter().map(|(_, id)| id.as_str()).filter(|id| is_plain_name(id));
+        suggestion::nearest_few(name, usable, 3).into_iter().map(str::to_owned).collect()
     }
 
     /// A substance by its parent id.
@@ -374,18 +441,19 @@ impl Library {
         let shipped = embedded::text(&path);
         for folder in self.folders.iter().rev() {
             let own = folder.join("substances").join(format!("{parent}.toml"));
-            if !own.is_file() {
+            let file = own.display().to_string();
+            let unreadable = |error: LibraryError| {
+                vec![Finding::error("unreadable", &file, None, error.to_string(), error.fix())]
+            };
+            if !lies_there(&own).map_err(unreadable)? {
                 continue;
             }
-            let file = own.display().to_string();
             if shipped.is_some() {
                 let message = format!("`{parent}` is a shipped substance and cannot be replaced");
                 let fix = "give your substance a name of its own";
                 return Err(vec![Finding::error("shadowed-substance", &file, None, message, fix)]);
             }
-            let text = read_file(&own).map_err(|error| {
-                vec![Finding::error("unreadable", &file, None, error.to_string(), error.fix())]
-            })?;
+            let text = read_file(&own).map_err(unreadable)?;
             return Ok(Some(SubstanceText { text, file }));
         }
         Ok(shipped.map(|text| SubstanceText { text: text.to_owned(), file: path }))
@@ -420,7 +488,11 @@ impl Library {
         for id in self.substance_ids()? {
             match self.substance(&id) {
                 Ok(Some(substance)) => all.push(substance),
-                Ok(None) => {}
+                Ok(None) => {
+                    let message = format!("the file name `{id}` cannot be the id of a substance");
+                    let fix = "name the file with a-z, 0-9 and hyphens, such as my-alkali.toml";
+                    findings.push(Finding::error("id", &format!("substances/{id}.toml"), None, message, fix));
+                }
                 Err(mut wrong) => findings.append(&mut wrong),
             }
         }
@@ -564,63 +636,17 @@ fn shipped_formula(id: &str) -> Option<(&'static str, &'static str)> {
     })
 }
 
+/// Two files of one library with one id.
+fn twice(id: &str, first: &Path, second: &Path) -> LibraryError {
+    LibraryError::Duplicate {
+        id: id.to_owned(),
+        first: first.display().to_string(),
+        second: second.display().to_string(),
+    }
+}
+
 /// `film-developer/x.toml` gives `x`.
 fn id_of(path: &str) -> &str {
     let name = path.rsplit('/').next().unwrap_or(path);
     name.strip_suffix(".toml").unwrap_or(name)
-}
-
-/// The `.toml` files of a folder, sorted; a folder that is not there is empty.
-fn toml_files(folder: &Path) -> Result<Vec<PathBuf>, LibraryError> {
-    let unreadable = |error: io::Error| LibraryError::Unreadable {
-        path: folder.display().to_string(),
-        reason: error.to_string(),
-    };
-    let entries = match fs::read_dir(folder) {
-        Ok(entries) => entries,
-        Err(error) if matches!(error.kind(), io::ErrorKind::NotFound | io::ErrorKind::NotADirectory) => {
-            return Ok(Vec::new());
-        }
-        Err(error) => return Err(unreadable(error)),
-    };
-    let mut files = Vec::new();
-    for entry in entries.take(MOST_FILES) {
-        let path = entry.map_err(unreadable)?.path();
-        if path.extension().is_some_and(|extension| extension == "toml") {
-            files.push(path);
-        }
-    }
-    files.sort();
-    Ok(files)
-}
-
-/// Reads a text file of bounded size.
-///
-/// # Errors
-/// Unreadable, too large, or not UTF-8.
-pub fn read_file(path: &Path) -> Result<String, LibraryError> {
-    use std::io::Read as _;
-    let shown = path.display().to_string();
-    let unreadable = |reason: String| LibraryError::Unreadable { path: shown.clone(), reason };
-    let metadata = fs::metadata(path).map_err(|error| unreadable(error.to_string()))?;
-    if metadata.is_dir() {
-        return Err(unreadable("it is a folder".to_owned()));
-    }
-    let file = fs::File::open(path).map_err(|error| unreadable(error.to_string()))?;
-    let mut bytes = Vec::new();
-    let limit = LARGEST_FILE_BYTES as u64 + 1;
-    file.take(limit).read_to_end(&mut bytes).map_err(|error| unreadable(error.to_string()))?;
-    if bytes.len() > LARGEST_FILE_BYTES {
-        return Err(unreadable("it is larger than 1 MB, far beyond any formula".to_owned()));
-    }
-    String::from_utf8(bytes).map_err(|error| {
-        let line = error
-            .as_bytes()
-            .iter()
-            .take(error.utf8_error().valid_up_to())
-            .filter(|&&byte| byte == b'\n')
-            .count()
-            + 1;
-        unreadable(format!("it is not UTF-8 text (first at line {line}); save it as UTF-8"))
-    })
 }

@@ -5,7 +5,7 @@ use serde::Serialize;
 use super::Document;
 use super::json::ListedFormula;
 use crate::can_make::{CanMake, Needs};
-use crate::library::Found;
+use crate::library::{Found, Header};
 use crate::nearest::Near;
 use crate::quantity::rounding::show_decimals;
 
@@ -107,7 +107,10 @@ impl NearBody {
         let formulas = ranked
             .iter()
             .map(|(found, near)| NearFormula {
-                listed: ListedFormula { distance: Some(near.distance), ..ListedFormula::new(found) },
+                listed: ListedFormula {
+                    distance: Some(near.distance),
+                    ..ListedFormula::new(&Header::of(found))
+                },
                 strength: near.strength.words(),
                 differences: near
                     .differences
@@ -158,7 +161,7 @@ impl MakeBody {
             .filter_map(|needs| {
                 let own = found.iter().find(|own| own.formula.id == needs.formula.id)?;
                 Some(MakeFormula {
-                    listed: ListedFormula::new(own),
+                    listed: ListedFormula::new(&Header::of(own)),
                     can_make: needs.missing.is_empty(),
                     missing: needs.missing.iter().map(|form| form.id.clone()).collect(),
                     substitutes: needs

@@ -6,7 +6,7 @@
 use serde::Serialize;
 
 use crate::formula::Formula;
-use crate::library::{Found, Origin};
+use crate::library::{Header, Origin};
 use crate::scale::{Advice, Batch, Item};
 use crate::substance::Form;
 
@@ -94,17 +94,16 @@ pub struct ListedFormula {
 
 impl ListedFormula {
     /// A formula without a distance.
-    pub fn new(found: &Found) -> Self {
-        let formula = &found.formula;
+    pub fn new(header: &Header) -> Self {
         Self {
-            id: formula.id.clone(),
-            title: formula.title.clone(),
-            kind: formula.kind.folder(),
-            evidence: formula.evidence.kind.word(),
-            library: match &found.origin {
+            id: header.id.clone(),
+            title: header.title.clone(),
+            kind: header.kind.folder(),
+            evidence: header.evidence.word(),
+            library: match &header.origin {
                 Origin::Shipped => "shipped".to_owned(),
                 Origin::Folder(folder) => folder.display().to_string(),
-                Origin::File => formula.file.clone(),
+                Origin::File => "a file".to_owned(),
             },
             distance: None,
         }
