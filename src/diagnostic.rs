@@ -57,7 +57,7 @@ impl Finding {
         message: impl Into<String>,
         fix: impl Into<String>,
     ) -> Self {
-        let (message, fix) = (message.into(), fix.into());
+        let (message, fix) = (shortened(message.into()), shortened(fix.into()));
         Self { code, severity: Severity::Error, file: file.to_owned(), line, message, fix }
     }
 
@@ -75,6 +75,41 @@ impl fmt::Display for Finding {
             Some(line) => write!(formatter, "{}:{line}: {}", self.file, self.message),
             None => write!(formatter, "{}: {}", self.file, self.message),
         }
+    }
+}
+
+/// Longest message; a file with a name or a line of a megabyte must not fill the screen.
+const LONGEST_MESSAGE: usize = 1000;
+
+/// Longest part of a file's line that is shown.
+const LONGEST_LINE: usize = 100;
+
+/// A message cut at a length that a person reads.
+fn shortened(text: String) -> String {
+    if text.len() <= LONGEST_MESSAGE { text } else { cut(&text, LONGEST_MESSAGE) }
+}
+
+/// The first `most` characters, with an ellipsis where some are left out.
+fn cut(text: &str, most: usize) -> String {
+    match text.char_indices().nth(most) {
+        Some((end, _)) => format!("{} …", text.get(..end).unwrap_or_default().trim_end()),
+        None => text.to_owned(),
+    }
+}
+
+/// Where the lines of a text begin, for asking many times which line an offset is on.
+#[derive(Debug)]
+pub struct LineStarts(Vec<usize>);
+
+impl LineStarts {
+    /// Of a text.
+    pub fn of(text: &str) -> Self {
+        Self(text.match_indices('\n').map(|(offset, _)| offset).collect())
+    }
+
+    /// Line (from 1) of a byte offset.
+    pub fn line(&self, offset: usize) -> usize {
+        self.0.partition_point(|&end| end < offset) + 1
     }
 }
 
@@ -147,11 +182,13 @@ fn escaped_character(rest: &str) -> Option<char> {
     u32::from_str_radix(&code, 16).ok().and_then(char::from_u32)
 }
 
-/// Characters that steer a terminal or reorder text: C0 (but tab and line ends), delete, C1, and bidirectional controls.
+/// Characters that steer a terminal, reorder text, or are there and not seen: C0 (but tab and line ends), delete, C1, bidirectional
+/// controls, line separators, and what has neither width nor a place in any script. (The joiners U+200C and U+200D belong to scripts.)
 pub fn is_hostile(character: char) -> bool {
     matches!(character,
-        '\u{0}'..='\u{8}' | '\u{b}' | '\u{c}' | '\u{e}'..='\u{1f}' | '\u{7f}'..='\u{9f}'
-        | '\u{200e}' | '\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2028}' | '\u{2029}' | '\u{2066}'..='\u{2069}' | '\u{feff}')
+        '\u{0}'..='\u{8}' | '\u{b}' | '\u{c}' | '\u{e}'..='\u{1f}' | '\u{7f}'..='\u{9f}' | '\u{ad}'
+        | '\u{61c}' | '\u{180e}' | '\u{200b}' | '\u{200e}' | '\u{200f}' | '\u{2028}'..='\u{202e}'
+        | '\u{2060}'..='\u{206f}' | '\u{feff}' | '\u{fff9}'..='\u{fffb}' | '\u{e0000}'..='\u{e0fff}')
 }
 
 /// Turns the parser's message into what, where and how to mend it.
@@ -183,14 +220,48 @@ fn explain(error: &toml::de::Error, text: &str, file: &str) -> Finding {
         let fix = "keep one of the two; a list of ingredients starts each with [[ingredients]]";
         return Finding::error("duplicate-key", file, line, message, fix);
     }
-    let fix = format!("see this line: {}", source_line.trim());
-    Finding::error(
-        "not-toml",
-        file,
-        line,
-        message,
-        if source_line.trim().is_empty() { String::new() } else { fix },
-    )
+    if let Some((given, wanted)) = wrong_type(&message) {
+        let message = format!("{wanted} is wanted here, and this is {given}");
+        let fix = format!("change the line: {}", cut(source_line.trim(), LONGEST_LINE));
+        return Finding::error("wrong-type", file, line, message, fix);
+    }
+    if message.starts_with("the figure") {
+        let fix = "write a plain number, such as 12 or 0.5; leave out what is not known";
+        return Finding::error("figure", file, line, message, fix);
+    }
+    let fix = match source_line.trim() {
+        "" => "a formula begins with the line `format = 1`".to_owned(),
+        shown => format!("see this line: {}", cut(shown, LONGEST_LINE)),
+    };
+    Finding::error("not-toml", file, line, message, fix)
+}
+
+/// Takes serde's "invalid type: x, expected y" apart and says both in plain words.
+fn wrong_type(message: &str) -> Option<(String, String)> {
+    let rest = message.strip_prefix("invalid type: ").or_else(|| message.strip_prefix("invalid value: "))?;
+    let (given, wanted) = rest.rsplit_once(", expected ")?;
+    let given = match given {
+        "map" => "a table or a date".to_owned(),
+        "sequence" => "a list".to_owned(),
+        other => match other.split_once(' ') {
+            Some(("string", text)) => format!("the text {}", cut(text, LONGEST_LINE)),
+            Some(("boolean", truth)) => truth.to_owned(),
+            Some(("integer", number)) => format!("the number {}", number.trim_end_matches(" as i128")),
+            Some(("floating", _)) => "a number with decimals".to_owned(),
+            _ => cut(other, LONGEST_LINE),
+        },
+    };
+    let wanted = match wanted {
+        "f64" => "an ordinary number without quotes",
+        "u32" => "a whole number above zero",
+        "a string" => "text in quotes",
+        "a boolean" => "true or false",
+        "a sequence" => "a list: values in brackets, or tables that each begin with [[name]]",
+        "a map" => "a table",
+        other if other.starts_with("struct ") => "a table",
+        other => other,
+    };
+    Some((given, wanted.to_owned()))
 }
 
 /// Takes serde's "unknown field/variant `x`, expected …" apart.

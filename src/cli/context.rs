@@ -181,7 +181,7 @@ impl<'a, 'b> Context<'a, 'b> {
         let text = match self.format {
             Format::Json => return json(),
             Format::Markdown => render::to_markdown(&document()),
-            Format::Html => return render::to_html(&document()),
+            Format::Html => render::to_html(&document()),
             Format::Text => {
                 let width = self.environment.width();
                 render::to_text(&document(), TextStyle { width, bold: self.bold })
@@ -198,6 +198,7 @@ impl<'a, 'b> Context<'a, 'b> {
 
     /// A formula by id, alias or path, or from standard input; tells when it hides a shipped one.
     pub(super) fn formula(&mut self, name: &str) -> Result<Found, CliError> {
+        check_folders(&self.library)?;
         if name == "-" {
             if self.environment.input_is_terminal {
                 self.warn("reading a formula from standard input; end it with Ctrl-D");

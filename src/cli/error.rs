@@ -154,7 +154,15 @@ impl CliError {
     }
 }
 
-/// Keeps line ends, makes every other control character harmless.
+/// Longest message on standard error, in characters; a name of a megabyte is not repeated whole.
+const LONGEST_MESSAGE: usize = 4000;
+
+/// Keeps line ends, makes every other control character harmless, and cuts what nobody would read.
 fn tame(text: &str) -> String {
-    text.lines().map(crate::render::harmless).collect::<Vec<_>>().join("\n")
+    let mut tame = text.lines().map(crate::render::harmless).collect::<Vec<_>>().join("\n");
+    if let Some((end, _)) = tame.char_indices().nth(LONGEST_MESSAGE) {
+        tame.truncate(end);
+        tame.push('…');
+    }
+    tame
 }

@@ -10,7 +10,7 @@ use super::{
     Amount, Bath, Capacity, Chemicals, Evidence, EvidenceKind, FORMAT, FormError, Formula, Ingredient,
     Keeping, Mixing, Part, Replenishment, SelfCheck, Stated, Use,
 };
-use crate::diagnostic::{Finding, line_of, read_toml};
+use crate::diagnostic::{Finding, LineStarts, read_toml};
 use crate::quantity::{Strength, Volume, parse_historical_mass};
 use crate::substance::{Form, State};
 use crate::suggestion;
@@ -18,20 +18,36 @@ use crate::suggestion;
 /// Most grams or millilitres that a litre can take.
 const MOST_PER_LITRE: f64 = 2000.0;
 
+/// Least grams or millilitres in a litre that anybody could mean: a microgram.
+const LEAST_PER_LITRE: f64 = 1e-6;
+
+/// Smallest share of a part in a bath.
+const LEAST_SHARE: f64 = 1e-4;
+
+/// Most mistakes told at once; a file with more is no formula.
+const MOST_FINDINGS: usize = 40;
+
 /// Collects what is wrong, with lines.
 struct Collector<'a> {
-    text: &'a str,
+    lines: LineStarts,
     file: &'a str,
     findings: Vec<Finding>,
 }
 
 impl Collector<'_> {
     fn at<T>(&self, spanned: &Spanned<T>) -> usize {
-        line_of(self.text, spanned.span().start)
+        self.lines.line(spanned.span().start)
     }
 
     fn wrong(&mut self, code: &'static str, line: usize, message: impl Into<String>, fix: impl Into<String>) {
-        self.findings.push(Finding::error(code, self.file, Some(line), message, fix));
+        if !self.is_full() {
+            self.findings.push(Finding::error(code, self.file, Some(line), message, fix));
+        }
+    }
+
+    /// Whether so much is wrong that looking on would only cost time.
+    fn is_full(&self) -> bool {
+        self.findings.len() >= MOST_FINDINGS
     }
 }
 
@@ -43,7 +59,7 @@ pub(super) fn formula(
 ) -> Result<Formula, Vec<Finding>> {
     let text = text.strip_prefix('\u{feff}').unwrap_or(text);
     let mut shape: FormulaFile = read_toml(text, file).map_err(|finding| vec![finding])?;
-    let mut collector = Collector { text, file, findings: Vec::new() };
+    let mut collector = Collector { lines: LineStarts::of(text), file, findings: Vec::new() };
     header(&shape, id, &mut collector);
     let parts = parts(&mut shape, chemicals, &mut collector);
     let uses = shape.uses.iter().filter_map(|spanned| one_use(spanned, &parts, &mut collector)).collect();
@@ -79,14 +95,14 @@ pub(super) fn formula(
         parts,
         uses,
         capacity: shape.capacity.map_or_else(Capacity::default, |capacity| Capacity {
-            area_cm2_per_litre: capacity.area_cm2_per_litre,
-            stock_ml_per_roll: capacity.stock_ml_per_roll,
+            area_cm2_per_litre: capacity.area_cm2_per_litre.map(f64::from),
+            stock_ml_per_roll: capacity.stock_ml_per_roll.map(f64::from),
             source: capacity.source,
             note: capacity.note,
         }),
         replenishment: shape.replenishment.map(|replenishment| Replenishment {
             with: replenishment.with,
-            ml_per_roll: replenishment.ml_per_roll,
+            ml_per_roll: replenishment.ml_per_roll.map(f64::from),
             source: replenishment.source,
             note: replenishment.note,
         }),
@@ -96,8 +112,8 @@ pub(super) fn formula(
 
 fn low_and_high(figure: OneOrTwo) -> (f64, f64) {
     match figure {
-        OneOrTwo::One(value) => (value, value),
-        OneOrTwo::Two([low, high]) => (low, high),
+        OneOrTwo::One(value) => (value.into(), value.into()),
+        OneOrTwo::Two([low, high]) => (low.into(), high.into()),
     }
 }
 
@@ -123,7 +139,7 @@ fn header(shape: &FormulaFile, id: &str, collector: &mut Collector<'_>) {
                 "alias",
                 1,
                 format!("`{alias}` cannot be an alias"),
-                "use a short name without slashes",
+                "use a short name (80 letters at most) without slashes",
             );
         }
     }
@@ -254,10 +270,10 @@ fn mixing(spanned: Spanned<MixingFile>, collector: &mut Collector<'_>) -> Mixing
 
 fn keeping(shape: KeepingFile) -> Keeping {
     Keeping {
-        full_bottle_days: shape.full_bottle_days,
-        half_bottle_days: shape.half_bottle_days,
-        tray_hours: shape.tray_hours,
-        tank_days: shape.tank_days,
+        full_bottle_days: shape.full_bottle_days.map(f64::from),
+        half_bottle_days: shape.half_bottle_days.map(f64::from),
+        tray_hours: shape.tray_hours.map(f64::from),
+        tank_days: shape.tank_days.map(f64::from),
         source: shape.source,
         note: shape.note,
     }
@@ -271,6 +287,9 @@ fn ingredient_list(
     let mut seen: BTreeMap<&str, usize> = BTreeMap::new();
     let mut list = Vec::with_capacity(shapes.len());
     for spanned in shapes {
+        if collector.is_full() {
+            break;
+        }
         let line = collector.at(spanned);
         let id = spanned.get_ref().substance.get_ref();
         if let Some(first) = seen.insert(id, line) {
@@ -407,10 +426,11 @@ fn historical(
 
 /// Refuses zero, negative, non-finite and impossible figures.
 fn plausible(value: f64, key: &str, id: &str, line: usize, collector: &mut Collector<'_>) -> Option<f64> {
-    if value.is_finite() && value > 0.0 && value <= MOST_PER_LITRE {
+    if (LEAST_PER_LITRE..=MOST_PER_LITRE).contains(&value) {
         return Some(value);
     }
-    let shown = if value.abs() >= 1e7 { format!("{value:e}") } else { value.to_string() };
+    let is_long = value.abs() >= 1e7 || (value != 0.0 && value.abs() < LEAST_PER_LITRE);
+    let shown = if is_long { format!("{value:e}") } else { value.to_string() };
     let message = format!("{key} = {shown} of `{id}` is not above 0 and at most {MOST_PER_LITRE} per litre");
     collector.wrong("amount-out-of-range", line, message, "amounts are per litre of the part as bottled");
     None
@@ -428,8 +448,9 @@ fn one_use(spanned: &Spanned<UseFile>, parts: &[Part], collector: &mut Collector
         let mut shares = Vec::new();
         let mut water = 0.0;
         for (name, &share) in bath {
-            if !(share.is_finite() && share > 0.0 && share <= 10_000.0) {
-                let message = format!("the share of `{name}` in use `{}` is not above zero", shape.name);
+            if !(LEAST_SHARE..=10_000.0).contains(&share) {
+                let message =
+                    format!("the share of `{name}` in use `{}` is not between 0.0001 and 10000", shape.name);
                 collector.wrong(
                     "use",
                     line,
@@ -464,9 +485,9 @@ fn one_use(spanned: &Spanned<UseFile>, parts: &[Part], collector: &mut Collector
     Some(Use {
         name: shape.name.clone(),
         baths,
-        minutes: shape.minutes.map(|[low, high]| (low, high)),
-        temperature_c: shape.temperature,
-        working_hours: shape.working_hours,
+        minutes: shape.minutes.map(|[low, high]| (low.into(), high.into())),
+        temperature_c: shape.temperature.map(f64::from),
+        working_hours: shape.working_hours.map(f64::from),
         source: shape.source.clone(),
         note: shape.note.clone(),
     })
@@ -479,10 +500,10 @@ fn self_check(spanned: &Spanned<super::file::CheckFile>, collector: &Collector<'
         substance: shape.substance.clone(),
         part: shape.part.clone(),
         equivalent_of: shape.equivalent_of.clone(),
-        expected: shape.expected,
-        tolerance: shape.tolerance,
+        expected: shape.expected.into(),
+        tolerance: shape.tolerance.into(),
         tolerance_note: shape.tolerance_note.clone(),
-        celsius: shape.celsius,
+        celsius: shape.celsius.map(f64::from),
         source: shape.source.clone(),
         line: collector.at(spanned),
     }

@@ -6,6 +6,7 @@ use serde::Deserialize;
 use toml::Spanned;
 
 use super::{CheckQuantity, EvidenceKind, Kind};
+use crate::quantity::Figure;
 
 #[derive(Debug, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -56,10 +57,10 @@ pub(super) struct StatedFile {
 
 /// A single figure or a low and a high.
 #[derive(Debug, Clone, Copy, Deserialize)]
-#[serde(untagged)]
+#[serde(untagged, expecting = "the figure is neither one number nor two in brackets")]
 pub(super) enum OneOrTwo {
-    One(f64),
-    Two([f64; 2]),
+    One(Figure),
+    Two([Figure; 2]),
 }
 
 #[derive(Debug, Default, Deserialize)]
@@ -106,9 +107,9 @@ pub(super) struct PartFile {
 pub(super) struct UseFile {
     pub(super) name: String,
     pub(super) baths: Vec<BTreeMap<String, f64>>,
-    pub(super) minutes: Option<[f64; 2]>,
-    pub(super) temperature: Option<f64>,
-    pub(super) working_hours: Option<f64>,
+    pub(super) minutes: Option<[Figure; 2]>,
+    pub(super) temperature: Option<Figure>,
+    pub(super) working_hours: Option<Figure>,
     pub(super) source: Option<String>,
     pub(super) note: Option<String>,
 }
@@ -116,8 +117,8 @@ pub(super) struct UseFile {
 #[derive(Debug, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub(super) struct CapacityFile {
-    pub(super) area_cm2_per_litre: Option<f64>,
-    pub(super) stock_ml_per_roll: Option<f64>,
+    pub(super) area_cm2_per_litre: Option<Figure>,
+    pub(super) stock_ml_per_roll: Option<Figure>,
     pub(super) source: Option<String>,
     pub(super) note: Option<String>,
 }
@@ -125,10 +126,10 @@ pub(super) struct CapacityFile {
 #[derive(Debug, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub(super) struct KeepingFile {
-    pub(super) full_bottle_days: Option<f64>,
-    pub(super) half_bottle_days: Option<f64>,
-    pub(super) tray_hours: Option<f64>,
-    pub(super) tank_days: Option<f64>,
+    pub(super) full_bottle_days: Option<Figure>,
+    pub(super) half_bottle_days: Option<Figure>,
+    pub(super) tray_hours: Option<Figure>,
+    pub(super) tank_days: Option<Figure>,
     pub(super) source: Option<String>,
     pub(super) note: Option<String>,
 }
@@ -137,7 +138,7 @@ pub(super) struct KeepingFile {
 #[serde(deny_unknown_fields)]
 pub(super) struct ReplenishmentFile {
     pub(super) with: String,
-    pub(super) ml_per_roll: Option<f64>,
+    pub(super) ml_per_roll: Option<Figure>,
     pub(super) source: Option<String>,
     pub(super) note: Option<String>,
 }
@@ -149,9 +150,9 @@ pub(super) struct CheckFile {
     pub(super) substance: Option<String>,
     pub(super) part: Option<String>,
     pub(super) equivalent_of: Option<String>,
-    pub(super) expected: f64,
-    pub(super) tolerance: f64,
+    pub(super) expected: Figure,
+    pub(super) tolerance: Figure,
     pub(super) tolerance_note: Option<String>,
-    pub(super) celsius: Option<f64>,
+    pub(super) celsius: Option<Figure>,
     pub(super) source: String,
 }

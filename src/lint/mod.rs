@@ -702,7 +702,5 @@ mod tests {
         assert_eq!(codes(&format!("{whole}{other}")), ["forms-differ"]);
         let hydrate = other.replace("K2CO3", "Na2CO3");
         assert!(codes(&format!("{whole}{hydrate}")).is_empty());
-        let twice = "[[forms]]\nid = \"mine\"\nname = \"again\"\n";
-        assert_eq!(codes(&format!("{whole}{twice}")), ["form-twice"]);
     }
 }

@@ -59,18 +59,7 @@ pub(super) fn judge(
         let message = format!("the source `{key}` is no key of the list of sources");
         findings.push(source.finding(Severity::Warning, "unknown-source", source.quoted(&key), message, fix));
     }
-    for (place, form) in substance.forms.iter().enumerate() {
-        if substance.forms.iter().take(place).any(|other| other.id == form.id) {
-            let message = format!("two forms are called `{}`", form.id);
-            let line = source.value("id", &form.id);
-            findings.push(source.finding(
-                Severity::Error,
-                "form-twice",
-                line,
-                message,
-                "give each form its own id",
-            ));
-        }
+    for form in &substance.forms {
         judge_form(form, source, findings);
     }
     forms_agree(substance, source, library, findings);

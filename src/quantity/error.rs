@@ -53,6 +53,14 @@ pub enum QuantityError {
         /// What was typed.
         text: String,
     },
+    /// Smaller than anybody can measure.
+    #[error("a {kind} of `{text}` is too small to measure")]
+    TooSmall {
+        /// What kind of quantity.
+        kind: &'static str,
+        /// What was typed.
+        text: String,
+    },
     /// A number without a unit.
     #[error("a {kind} needs its unit; write it as {examples}")]
     NoUnit {

@@ -50,6 +50,9 @@ pub fn parse_historical_mass(text: &str) -> Result<Mass, QuantityError> {
     non_negative(value * size, text, "mass").map(|grams| Mass { grams })
 }
 
+/// Least mass in grams, or volume in millilitres, that is not a slip of the finger: a microgram.
+const LEAST: f64 = 1e-6;
+
 /// Refuses a value below zero or beyond all bounds.
 pub(super) fn non_negative(value: f64, text: &str, kind: &'static str) -> Result<f64, QuantityError> {
     if value < 0.0 {
@@ -57,6 +60,9 @@ pub(super) fn non_negative(value: f64, text: &str, kind: &'static str) -> Result
     }
     if value > 1e9 {
         return Err(QuantityError::TooLarge { text: text.trim().to_owned() });
+    }
+    if value > 0.0 && value < LEAST {
+        return Err(QuantityError::TooSmall { kind, text: text.trim().to_owned() });
     }
     Ok(value)
 }

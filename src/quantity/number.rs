@@ -1,9 +1,38 @@
 //! Strict decimal numbers as typed by a person: `.` as decimal mark, no thousands separators, finite.
 
+use serde::Deserialize;
+
 use super::QuantityError;
 
 /// Largest magnitude that any typed number may have; beyond it is a slip of the finger.
 const LARGEST: f64 = 1e9;
+
+/// Largest figure in a file that is no amount: days, square centimetres, minutes.
+const LARGEST_FIGURE: f64 = 1e7;
+
+/// A figure of a file: finite, not negative, not absurd. A file that holds another is refused with its line.
+#[derive(Debug, Clone, Copy, PartialEq, Deserialize)]
+#[serde(try_from = "f64")]
+pub(crate) struct Figure(f64);
+
+impl TryFrom<f64> for Figure {
+    type Error = String;
+
+    fn try_from(value: f64) -> Result<Self, Self::Error> {
+        // A range holds no NaN.
+        if (0.0..=LARGEST_FIGURE).contains(&value) {
+            return Ok(Self(value + 0.0));
+        }
+        let shown = if value.abs() >= 1e7 { format!("{value:e}") } else { value.to_string() };
+        Err(format!("the figure {shown} is not between 0 and ten million"))
+    }
+}
+
+impl From<Figure> for f64 {
+    fn from(figure: Figure) -> Self {
+        figure.0
+    }
+}
 
 /// Splits a text such as `2.5 g` into its number and what follows it, trimmed.
 pub(crate) fn split_unit(text: &str) -> (&str, &str) {

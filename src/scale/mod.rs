@@ -636,10 +636,14 @@ impl std::fmt::Display for Advice {
         match self {
             Self::TooSmall { uncertainty_percent, finer_step_g, least_batch_ml } => {
                 let least = Volume::from_ml((least_batch_ml / 50.0 - 1e-9).ceil() * 50.0);
+                let off = if *uncertainty_percent > 100.0 {
+                    "more than 100 % off".to_owned()
+                } else {
+                    format!("up to {} % off", show_short(*uncertainty_percent, 0))
+                };
                 write!(
                     formatter,
-                    "too little for this balance (up to {} % off) and it does not keep in solution: use a balance that shows {} g, or mix at least {least}",
-                    show_short(*uncertainty_percent, 0),
+                    "too little for this balance ({off}) and it does not keep in solution: use a balance that shows {} g, or mix at least {least}",
                     show_short(*finer_step_g, 4),
                 )
             }

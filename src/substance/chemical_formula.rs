@@ -193,7 +193,14 @@ impl Reader<'_> {
     /// A leading count, which may have decimals: the `1.5` of `.1.5H2O`.
     fn decimal(&mut self) -> Result<Option<f64>, ChemicalFormulaError> {
         let start = self.place;
-        while self.peek().is_some_and(|character| character.is_ascii_digit() || character == '.') {
+        let is_digit = |character: char| character.is_ascii_digit();
+        // A point belongs to the count only between digits: in `..10H2O` the second one is a slip, not a tenth of a water.
+        while self.peek().is_some_and(|character| {
+            is_digit(character)
+                || character == '.'
+                    && self.place > start
+                    && self.characters.get(self.place + 1).copied().is_some_and(is_digit)
+        }) {
             self.place += 1;
         }
         self.number(start)

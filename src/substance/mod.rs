@@ -6,15 +6,19 @@
 pub mod chemical_formula;
 mod file;
 
+use std::collections::BTreeSet;
 use std::rc::Rc;
 
 use serde::Deserialize;
 
-use crate::diagnostic::{Finding, line_of, read_toml};
+use crate::diagnostic::{Finding, LineStarts, read_toml};
 use chemical_formula::{AtomicWeights, ChemicalFormula};
 
 /// Version of the file format that this program reads.
 pub const FORMAT: u32 = 1;
+
+/// Most mistakes told at once; a file with more is no substance.
+const MOST_FINDINGS: usize = 40;
 
 /// What a chemical does in a bath.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Deserialize)]
@@ -393,6 +397,7 @@ impl Substance {
     /// # Errors
     /// Everything wrong in it, at once.
     pub fn parse(text: &str, id: &str, file: &str, weights: &AtomicWeights) -> Result<Self, Vec<Finding>> {
+        let text = text.strip_prefix('\u{feff}').unwrap_or(text);
         let shape: file::SubstanceFile = read_toml(text, file).map_err(|finding| vec![finding])?;
         let mut findings = Vec::new();
         if shape.format != FORMAT {
@@ -432,9 +437,20 @@ impl Substance {
                 findings.push(Finding::error("percent-range", file, None, message, fix));
             }
         }
+        let lines = LineStarts::of(text);
         let mut forms = Vec::with_capacity(shape.forms.len());
+        let mut seen = BTreeSet::new();
         for spanned in shape.forms {
-            let line = line_of(text, spanned.span().start);
+            if findings.len() >= MOST_FINDINGS {
+                break;
+            }
+            let line = lines.line(spanned.span().start);
+            let form_id = &spanned.get_ref().id;
+            if !seen.insert(form_id.clone()) {
+                let message = format!("two forms are called `{form_id}`");
+                let fix = "give each form its own id: <file name>-<form>";
+                findings.push(Finding::error("form-twice", file, Some(line), message, fix));
+            }
             match form_from_file(spanned.into_inner(), &parent, weights, (file, line)) {
                 Ok(form) => forms.push(Rc::new(form)),
                 Err(mut wrong) => findings.append(&mut wrong),
@@ -479,6 +495,13 @@ fn form_from_file(
             );
         }
     }
+    let figures = shape.acid_constants.iter().flat_map(|own| [Some(own.pka), own.enthalpy_kj_per_mol]);
+    let heat = shape.heat_of_solution.as_ref().map(|own| own.kj_per_mol);
+    let usual = shape.assay_typical.into_iter().flatten().map(Some);
+    if figures.chain([heat]).chain(usual).flatten().any(|value| value.is_nan() || value.abs() > 1e4) {
+        let message = format!("an acid constant, a heat or a usual assay of `{}` is out of range", shape.id);
+        wrong("out-of-range", message, "give a plausible figure");
+    }
     let mut molar_mass_g_per_mol = None;
     let mut crystal_water = shape.crystal_water.unwrap_or(0.0);
     if let Some(formula) = &shape.formula {
@@ -497,7 +520,7 @@ fn form_from_file(
     }
     for curve in &shape.solubility {
         let rising = curve.points.windows(2).all(|pair| matches!(pair, [low, high] if low[0] < high[0]));
-        let sane = curve.points.iter().flatten().all(|value| value.is_finite());
+        let sane = curve.points.iter().flatten().all(|value| value.abs() <= 1e6);
         if curve.points.is_empty() || !rising || !sane {
             let message =
                 format!("a solubility curve of `{}` is empty or not in rising temperature", shape.id);
