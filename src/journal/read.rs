@@ -84,6 +84,10 @@ impl Journal {
         let wrong = |doing: &'static str| {
             move |source: io::Error| JournalError::File { path: path.display().to_string(), doing, source }
         };
+        // Opening a pipe would wait for somebody to write into it.
+        if path.metadata().is_ok_and(|metadata| !metadata.is_file()) {
+            return Err(wrong("read")(io::Error::other("it is no file, but a folder, a pipe or a device")));
+        }
         let file = match File::open(path) {
             Ok(file) => file,
             Err(error) if error.kind() == io::ErrorKind::NotFound => return Ok(Self::default()),
