@@ -111,7 +111,7 @@ pub fn remarks(item: &Item) -> Vec<String> {
             rounding::show_short(dose.strength_percent, 2),
             rounding::show_significant(dose.make_g),
             rounding::show_short(dose.make_ml, 0),
-            dose.solvent,
+            dose.solvent.replace('-', " "),
             rounding::show_step(dose.millilitres, measuring_step_ml(dose.millilitres)),
         ));
     }

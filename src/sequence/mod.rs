@@ -380,7 +380,8 @@ fn is_acid_stage(stage: Stage) -> bool {
 }
 
 fn start_step(start: &Start, source: &Part) -> Step {
-    let solvent = source.solvent.as_ref().map_or("water", |form| form.name.as_str());
+    let water = if needs_distilled(source) { "distilled water" } else { "water" };
+    let solvent = source.solvent.as_ref().map_or(water, |form| form.name.as_str());
     let instruction = match start.celsius {
         Some(celsius) => format!("Start with {solvent} at {} °C", rounding::show_short(celsius, 0)),
         None => format!("Start with {solvent}"),
@@ -398,13 +399,30 @@ fn start_step(start: &Start, source: &Part) -> Step {
     }
 }
 
+/// Whether a part wants distilled water: the file says so, or it holds a silver, gold or platinum salt.
+fn needs_distilled(source: &Part) -> bool {
+    let said = [&source.note, &source.mixing.note]
+        .into_iter()
+        .flatten()
+        .any(|note| note.to_lowercase().contains("distilled"));
+    let noble = |ingredient: &crate::formula::Ingredient| {
+        matches!(Stage::of(&ingredient.form), Stage::Silver | Stage::NobleMetal)
+    };
+    said || source.ingredients.iter().any(noble)
+}
+
 fn cool_step() -> Step {
     Step {
         celsius: Some(ACID_MEETS_HYPO_BELOW_C),
-        how: "stand the vessel in cold water and stir; read the thermometer".to_owned(),
+        how: "stand the vessel in cold water and stir".to_owned(),
         done: format!("it reads {ACID_MEETS_HYPO_BELOW_C:.0} °C or less"),
         why: "warm hypo is spoiled by acid and alum, and ammonia fumes from it".to_owned(),
-        ..Step::plain(Action::Cool, format!("Let it cool to {ACID_MEETS_HYPO_BELOW_C:.0} °C or below"))
+        ..Step::plain(
+            Action::Cool,
+            format!(
+                "Read the thermometer: go on at {ACID_MEETS_HYPO_BELOW_C:.0} °C or below, else let it cool"
+            ),
+        )
     }
 }
 
@@ -413,6 +431,7 @@ fn top_up(batch: &BatchPart, source: &Part) -> Step {
         Some(solvent) => {
             format!("Let it cool to 20 °C, then top up with {} to {}", solvent.name, batch.volume)
         }
+        None if needs_distilled(source) => format!("Top up with distilled water to {}", batch.volume),
         None => format!("Top up with cold water to {}", batch.volume),
     };
     Step {

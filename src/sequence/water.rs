@@ -5,6 +5,7 @@ use super::stage::{Contents, Family, Stage, is_weighed_solid};
 use crate::formula::Part;
 use crate::quantity::rounding;
 use crate::scale::{BatchPart, Item, Unit};
+use crate::substance::SolubilityBasis;
 
 /// Share of the volume that starts a developer; common practice, no source (70 to 75 % is usual).
 const DEVELOPER_SHARE: f64 = 0.70;
@@ -18,6 +19,8 @@ const SWELLING_ML_PER_G: f64 = 0.5;
 const DENSE_SWELLING_ML_PER_G: f64 = 0.3;
 /// Grams of carbonate per millilitre of batch above which the start is cold; common practice, no source.
 const STRONG_CARBONATE_G_PER_ML: f64 = 0.2;
+/// Grams of alum per litre above which it is not dissolved apart; common practice, no source.
+const MOST_ALUM_APART_G_PER_L: f64 = 60.0;
 /// Part of the room left that the start may fill.
 const ROOM_SHARE: f64 = 0.95;
 
@@ -73,7 +76,6 @@ pub(super) fn start(
     let room =
         (volume_ml - liquids_ml(&batch.items) - swelling_ml(&batch.items) - apart_ml).max(0.0) * ROOM_SHARE;
     let share = if contents.family == Family::Developer { DEVELOPER_SHARE } else { FIXER_SHARE };
-    let derived_ml = room.min(volume_ml * share);
     if source.solvent.is_some() {
         let millilitres = volume_ml * 0.8 - liquids_ml(&batch.items);
         return Ok(Start {
@@ -92,6 +94,10 @@ pub(super) fn start(
         });
     }
     let (derived_c, why) = temperature(&batch.items, contents, volume_ml);
+    let celsius = source.mixing.temperature_c.unwrap_or(derived_c);
+    let in_vessel = batch.items.iter().filter(|item| !dissolves_apart_from(item, contents));
+    let needed_ml = in_vessel.filter_map(|item| least_water_ml(item, celsius)).fold(0.0, f64::max);
+    let derived_ml = room.min((volume_ml * share).max(needed_ml));
     // The file's own water still has to leave room for what is poured in.
     let hard_room = (volume_ml - liquids_ml(&batch.items) - apart_ml).max(volume_ml * 0.2);
     let millilitres = source
@@ -100,10 +106,21 @@ pub(super) fn start(
         .map_or(derived_ml, |water| (water * volume_ml / 1000.0).min(hard_room));
     Ok(Start {
         millilitres: round_down(millilitres),
-        celsius: Some(source.mixing.temperature_c.unwrap_or(derived_c)),
+        celsius: Some(celsius),
         why,
         from_file: source.mixing.temperature_c.is_some() || source.mixing.water_ml_per_litre.is_some(),
     })
+}
+
+/// Least water in which a solid dissolves at a temperature, with a tenth to spare; none where its solubility there is not known.
+fn least_water_ml(item: &Item, celsius: f64) -> Option<f64> {
+    let curve = item.form.primary_solubility().filter(|_| is_weighed_solid(item))?;
+    if curve.basis == SolubilityBasis::Anhydrous && item.form.crystal_water > 0.0 {
+        return None;
+    }
+    let warmest = curve.points.last()?.0;
+    let grams_per_100 = curve.at(celsius.min(warmest))?;
+    (grams_per_100 > 0.0).then(|| item.amount / grams_per_100 * 100.0 * 1.1)
 }
 
 /// Down to what a jug or cylinder shows.
@@ -224,7 +241,11 @@ pub(super) fn dissolves_apart_from(item: &Item, contents: &Contents) -> bool {
     }
     match Stage::of(&item.form) {
         Stage::Caustic => is_weighed_solid(item) && !item.form.is_class("sulfide"),
-        Stage::Alum => contents.family == Family::Fixer || contents.sulfite || contents.acid_sulfite,
+        // A hardener stock has no room for the alum's own water: there it dissolves in the acid bath.
+        Stage::Alum => {
+            item.per_litre <= MOST_ALUM_APART_G_PER_L
+                && (contents.family == Family::Fixer || contents.sulfite || contents.acid_sulfite)
+        }
         Stage::ChromeAlum => contents.family == Family::Fixer || contents.acid,
         Stage::Permanganate => contents.strong_acid,
         // Concentrated acid is let down with cold water before it meets sulfite or hypo.
@@ -277,6 +298,12 @@ pub(super) fn apart_water_ml(item: &Item, volume_ml: f64) -> f64 {
         Stage::WeakAcid => (item.amount * 3.0).min(volume_ml * 0.1),
         _ => volume_ml * 0.1,
     };
+    let warm_c = match Stage::of(&item.form) {
+        Stage::Alum => 50.0,
+        Stage::ChromeAlum | Stage::Permanganate => 40.0,
+        _ => 20.0,
+    };
+    let wanted = wanted.max(least_water_ml(item, warm_c).unwrap_or(0.0).min(volume_ml * 0.5));
     let step = if wanted < 20.0 {
         1.0
     } else if wanted < 100.0 {

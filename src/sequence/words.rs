@@ -25,7 +25,6 @@ fn manner(stage: Stage, item: &Item, contents: &Contents) -> Manner {
         Stage::Solvent if item.form.is_class("flammable") => {
             ("Add", "into water no warmer than your hand; no flame or spark near it", "mixed")
         }
-        Stage::Solvent => ("Add", "stir", "mixed"),
         Stage::Pinch => ("Add a pinch of the weighed", "stir", "dissolved"),
         Stage::MetolLike => {
             ("Dissolve", "stir without splashing; crush no lumps dry", "clear, every grain gone")
@@ -45,7 +44,6 @@ fn manner(stage: Stage, item: &Item, contents: &Contents) -> Manner {
         }
         Stage::AlkaliSolubleAgent => ("Dissolve", "stir; it is slow", CLEAR),
         Stage::Buffer if item.form.is_class("borate") => ("Dissolve", "stir; it is slow", CLEAR),
-        Stage::Buffer => ("Dissolve", "stir", CLEAR),
         // Where an end point follows, or the agent has first to be split, it is not meant to be clear yet.
         Stage::Agent if contents.end_point || item.form.is_class("organic") => {
             ("Stir in", "stir", "evenly wetted; it need not be clear yet (see the note above)")
@@ -57,7 +55,7 @@ fn manner(stage: Stage, item: &Item, contents: &Contents) -> Manner {
             "no specks floating",
         ),
         Stage::Thiosulfate if is_weighed_solid(item) => ("Dissolve", "stir; the vessel grows cold", CLEAR),
-        Stage::Thiosulfate => ("Add", "stir", "mixed"),
+        Stage::Thiosulfate | Stage::Solvent => ("Add", "stir", "mixed"),
         Stage::WeakAcid if is_weighed_solid(item) => ("Dissolve", "slowly, stirring", CLEAR),
         Stage::WeakAcid => ("Add", "slowly, stirring", "mixed, no cloud"),
         Stage::StrongAcid => (
@@ -71,6 +69,7 @@ fn manner(stage: Stage, item: &Item, contents: &Contents) -> Manner {
         Stage::Amidol => ("Dissolve", "stir; it spoils soon", CLEAR),
         Stage::Colloid => ("Add", "let it soak or swell, then stir", "even, no lumps"),
         Stage::Sequestrant
+        | Stage::Buffer
         | Stage::Alum
         | Stage::ChromeAlum
         | Stage::Agent
@@ -217,7 +216,11 @@ pub(super) fn apart_step(
         celsius,
         instruction: format!("Apart: dissolve {} in {volume} of {temperature}water", name(item)),
         how: how.to_owned(),
-        done: "clear, and no warmer than your hand".to_owned(),
+        done: if node.stage == Stage::Permanganate {
+            "no crystal left, seen against a light; no warmer than your hand".to_owned()
+        } else {
+            "clear, and no warmer than your hand".to_owned()
+        },
         why: why.to_owned(),
         ..about(Action::DissolveApart, node, item, portion, reason)
     }

@@ -181,12 +181,18 @@ pub fn sheet(
     found.extend(at_use.iter().cloned());
     let kind = Some(formula.kind);
     let every: Vec<&Caution> = found.iter().collect();
+    let boxes = safety.boxes(&everything, kind, Some(&formula.id));
+    let mut general = safety.general(&everything, kind, &every);
+    if !boxes.is_empty() {
+        // A box asks for more than an open window.
+        general.ventilation = Some("Under extraction or outdoors; nobody else in the room.".to_owned());
+    }
     Ok(MixingSheet {
-        boxes: safety.boxes(&everything, kind, Some(&formula.id)),
+        boxes,
         powders: safety.powders(&everything),
         dry: safety.dry(&everything),
         at_use,
-        general: safety.general(&everything, kind, &every),
+        general,
         formula: formula.clone(),
         batch: batch.clone(),
         parts,
@@ -308,6 +314,10 @@ fn numbered(plan: &Plan, readings: &[Reading], cautions: &[Caution]) -> Vec<Shee
             });
             place = apart.unwrap_or(place);
         }
+        // Where all members meet in the second vessel already, it belongs there.
+        if let Some(meeting) = meets_apart(plan, caution).filter(|_| caution.groups.len() > 1) {
+            place = meeting;
+        }
         if let Some(step) = steps.get_mut(place) {
             step.cautions.push(StepCaution {
                 severity: caution.severity,
@@ -317,6 +327,17 @@ fn numbered(plan: &Plan, readings: &[Reading], cautions: &[Caution]) -> Vec<Shee
         }
     }
     steps
+}
+
+/// The step in a second vessel at which the last member of a caution goes in, if all of them go in there.
+fn meets_apart(plan: &Plan, caution: &Caution) -> Option<usize> {
+    let place = |group: &Vec<String>| {
+        plan.steps.iter().position(|step| {
+            step.action == Action::DissolveApart
+                && step.form.as_ref().is_some_and(|form| group.contains(&form.id))
+        })
+    };
+    caution.groups.iter().map(place).collect::<Option<Vec<_>>>()?.into_iter().max()
 }
 
 /// Portions and an ice bath where the computed peak asks for them.
