@@ -118,8 +118,14 @@ fn least_water_ml(item: &Item, celsius: f64) -> Option<f64> {
     if curve.basis == SolubilityBasis::Anhydrous && item.form.crystal_water > 0.0 {
         return None;
     }
-    let warmest = curve.points.last()?.0;
-    let grams_per_100 = curve.at(celsius.min(warmest))?;
+    // What dissolves by reacting with the alkali or the sulfite says nothing by its solubility in water.
+    if matches!(
+        Stage::of(&item.form),
+        Stage::AlkaliSolubleAgent | Stage::SlowAgent | Stage::Agent | Stage::Toner
+    ) {
+        return None;
+    }
+    let grams_per_100 = curve.at(celsius)?;
     (grams_per_100 > 0.0).then(|| item.amount / grams_per_100 * 100.0 * 1.1)
 }
 
