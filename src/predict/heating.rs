@@ -72,7 +72,10 @@ pub fn readings(equilibria: &Equilibria, batch: &BatchPart, plan: &Plan, in_wate
                     let portion = portion(equilibria, own, step, vessel.as_ref());
                     let reading = add(equilibria, &mut vessel, &portion);
                     water_used_ml += liquid_water_g(own);
-                    told(reading, is_told)
+                    let reading = told(reading, is_told);
+                    // In portions and ice nobody knows what it reads afterwards.
+                    is_told &= reading.heats_above(PORTIONS_ABOVE_C).is_none();
+                    reading
                 }
                 Action::DissolveApart => {
                     let Some(own) = item else { return NOTHING };
