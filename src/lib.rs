@@ -17,6 +17,7 @@ pub mod composition;
 pub mod diagnostic;
 pub mod formula;
 pub mod journal;
+pub mod lettering;
 pub mod library;
 pub mod lint;
 pub mod nearest;

@@ -13,6 +13,7 @@ use std::path::{Path, PathBuf};
 /// What each module may name of the crate. `render` and `cli` stand above the domain.
 const MAY_NAME: &[(&str, &[&str])] = &[
     ("suggestion", &[]),
+    ("lettering", &[]),
     ("diagnostic", &["suggestion"]),
     ("quantity", &["suggestion"]),
     ("substance", &["diagnostic", "quantity"]),

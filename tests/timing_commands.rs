@@ -237,7 +237,7 @@ fn a_chart_for_the_wall() {
     ]);
     insta::assert_snapshot!(fahrenheit.whole());
     let html = good(&["chart", "8min", "--from", "mq-borax-classic", "--format", "html"]);
-    assert!(html.out.contains("<table") && html.out.contains("24 °C"));
+    assert!(html.out.contains("<table") && html.out.contains("24\u{a0}°C"));
     // A cell of the chart is the answer of `time`.
     let chart = good(&["chart", "8min", "--from", "mq-borax-classic", "--json"]).json();
     let time = good(&["time", "8min", "--from", "mq-borax-classic", "--to-temp", "23C", "--json"]).json();

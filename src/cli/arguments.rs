@@ -6,9 +6,36 @@ use super::context::Context;
 use super::error::CliError;
 use crate::formula::Chemicals as _;
 use crate::quantity::{Mass, Strength, Volume};
+use crate::render::Paper;
 use crate::scale::dose::Balance;
 use crate::scale::{Have, Request, Wanted};
 use crate::substance::Form;
+
+/// What is printed on.
+#[derive(Debug, Clone, Copy, clap::Args)]
+pub(super) struct PaperArguments {
+    /// Paper of an HTML page
+    #[arg(long, value_enum, default_value_t = PaperName::A4, help_heading = "Output")]
+    paper: PaperName,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, clap::ValueEnum)]
+enum PaperName {
+    /// 210 × 297 mm
+    A4,
+    /// 8.5 × 11 in
+    Letter,
+}
+
+impl PaperArguments {
+    /// The paper.
+    pub(super) fn paper(self) -> Paper {
+        match self.paper {
+            PaperName::A4 => Paper::A4,
+            PaperName::Letter => Paper::Letter,
+        }
+    }
+}
 
 /// Options of `scale` and `sheet`: how much, with what, on which balance.
 #[derive(Debug, Clone, clap::Args)]

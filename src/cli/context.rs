@@ -9,7 +9,7 @@ use clap::{Args, ValueEnum};
 
 use super::error::CliError;
 use crate::library::{Found, Library, Origin};
-use crate::render::{self, Document, TextStyle};
+use crate::render::{self, Document, Paper, TextStyle};
 use crate::scale::exchange::Relations;
 
 /// Most that is read from standard input.
@@ -167,7 +167,17 @@ impl<'a, 'b> Context<'a, 'b> {
         document: impl FnOnce() -> Document,
         json: impl FnOnce() -> String,
     ) -> Result<(), CliError> {
-        let text = self.rendered(document, json);
+        self.answer_on(Paper::default(), document, json)
+    }
+
+    /// The same for a paper that the user has chosen.
+    pub(super) fn answer_on(
+        &mut self,
+        paper: Paper,
+        document: impl FnOnce() -> Document,
+        json: impl FnOnce() -> String,
+    ) -> Result<(), CliError> {
+        let text = self.rendered_on(paper, document, json);
         self.streams.out.write_all(text.as_bytes())?;
         Ok(())
     }
@@ -178,10 +188,20 @@ impl<'a, 'b> Context<'a, 'b> {
         document: impl FnOnce() -> Document,
         json: impl FnOnce() -> String,
     ) -> String {
+        self.rendered_on(Paper::default(), document, json)
+    }
+
+    /// The same for a paper that the user has chosen.
+    pub(super) fn rendered_on(
+        &self,
+        paper: Paper,
+        document: impl FnOnce() -> Document,
+        json: impl FnOnce() -> String,
+    ) -> String {
         let text = match self.format {
             Format::Json => return json(),
             Format::Markdown => render::to_markdown(&document()),
-            Format::Html => render::to_html(&document()),
+            Format::Html => return render::to_html(&document(), paper),
             Format::Text => {
                 let width = self.environment.width();
                 render::to_text(&document(), TextStyle { width, bold: self.bold })

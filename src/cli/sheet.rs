@@ -4,7 +4,7 @@ use std::path::{Path, PathBuf};
 
 use clap::Args;
 
-use super::arguments::BatchArguments;
+use super::arguments::{BatchArguments, PaperArguments};
 use super::context::Context;
 use super::error::CliError;
 use super::files::write_atomically;
@@ -18,6 +18,7 @@ Examples:
   soupcon sheet mq-borax-classic 500ml
   soupcon sheet mq-borax-classic 1L --balance 0.01g
   soupcon sheet acid-hardening-alum-boric-fixer 2L --format markdown -o fixer.md
+  soupcon sheet mq-borax-classic 1L --format html --paper letter -o sheet.html
   soupcon sheet mq-borax-classic --limit metol=3.2g";
 
 /// Arguments of `sheet`.
@@ -26,6 +27,8 @@ Examples:
 pub(super) struct SheetArguments {
     #[command(flatten)]
     batch: BatchArguments,
+    #[command(flatten)]
+    paper: PaperArguments,
     /// Write to a file instead of standard output (- for standard output)
     #[arg(short, long, value_name = "FILE", help_heading = "Output")]
     output: Option<PathBuf>,
@@ -49,7 +52,11 @@ pub(super) fn run(arguments: &SheetArguments, context: &mut Context<'_, '_>) -> 
         message: format!("no sheet for `{}`: {error}", found.formula.id),
         fix: error.fix(),
     })?;
-    let text = context.rendered(|| sheet_document(&sheet), || document(SheetBody::new(&sheet)));
+    let text = context.rendered_on(
+        arguments.paper.paper(),
+        || sheet_document(&sheet),
+        || document(SheetBody::new(&sheet)),
+    );
     match arguments.output.as_deref().filter(|path| *path != Path::new("-")) {
         Some(path) => {
             write_atomically(path, &text, arguments.force)?;

@@ -2,6 +2,7 @@
 
 use clap::Args;
 
+use super::arguments::PaperArguments;
 use super::context::Context;
 use super::error::CliError;
 use crate::formula::{Amount, Formula};
@@ -14,7 +15,7 @@ const EXAMPLES: &str = "\
 Examples:
   soupcon show mq-borax-classic
   soupcon show ./my-developer.toml
-  soupcon show mq-borax-classic --format markdown";
+  soupcon show mq-borax-classic --format html --paper letter > card.html";
 
 /// Arguments of `show`.
 #[derive(Debug, Args)]
@@ -22,6 +23,8 @@ Examples:
 pub(super) struct ShowArguments {
     /// The formula: id, alias, path to a .toml file, or - for standard input
     formula: String,
+    #[command(flatten)]
+    paper: PaperArguments,
 }
 
 pub(super) fn run(arguments: &ShowArguments, context: &mut Context<'_, '_>) -> Result<u8, CliError> {
@@ -31,7 +34,11 @@ pub(super) fn run(arguments: &ShowArguments, context: &mut Context<'_, '_>) -> R
     let contents: Vec<_> = formula.parts.iter().flat_map(contents_of_part).collect();
     let hazards = safety.powders(&contents).iter().map(powder_line).collect();
     let extras = CardExtras { hazards, ..CardExtras::default() };
-    context.answer(|| card_document(formula, &extras), || document(ShowBody::new(formula)))?;
+    context.answer_on(
+        arguments.paper.paper(),
+        || card_document(formula, &extras),
+        || document(ShowBody::new(formula)),
+    )?;
     Ok(0)
 }
 

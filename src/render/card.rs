@@ -18,7 +18,7 @@ pub fn card_document(formula: &Formula, extras: &CardExtras) -> Document {
     let mut document = Document::new();
     document.title(&formula.title);
     document.paragraph(&formula.summary);
-    document.facts(header_facts(formula));
+    document.fine_print(|document| document.facts(header_facts(formula)));
     for part in &formula.parts {
         let heading =
             part.name.as_ref().map_or_else(|| "Composition".to_owned(), |name| format!("Part {name}"));
@@ -29,7 +29,7 @@ pub fn card_document(formula: &Formula, extras: &CardExtras) -> Document {
         document.heading("Use");
         document.facts(formula.uses.iter().map(|own| (own.name.clone(), use_words(own))).collect());
     }
-    document_figures(&mut document, formula);
+    document.fine_print(|document| document_figures(document, formula));
     if !extras.prediction.is_empty() {
         document.heading("Predicted");
         document.facts(extras.prediction.clone());

@@ -5,7 +5,7 @@ use super::{Block, CautionBlock, Document, StepBlock, harmless};
 /// Writes a document as Markdown.
 pub fn to_markdown(document: &Document) -> String {
     let mut out = String::new();
-    for block in &document.blocks {
+    for block in document.in_one_size() {
         if !out.is_empty() {
             out.push('\n');
         }
@@ -42,9 +42,16 @@ fn write_block(out: &mut String, block: &Block) {
                 line(out, &format!("| {} |", cells.join(" | ")));
             }
         }
+        Block::Weighing(rows) => {
+            for row in rows {
+                line(out, &format!("- [ ] **{}** {}", escape(&row.amount), escape(&row.what)));
+            }
+        }
         Block::Step(step) => write_step(out, step),
         Block::Caution(caution) => write_caution(out, caution),
         Block::Blank(label) => line(out, &format!("{} \\_\\_\\_\\_\\_\\_\\_\\_\\_\\_", escape(label))),
+        // Never met: the document gives its pieces in one size.
+        Block::FinePrint(blocks) => blocks.iter().for_each(|inner| write_block(out, inner)),
     }
 }
 
@@ -59,6 +66,9 @@ fn write_step(out: &mut String, step: &StepBlock) {
     for (label, text) in &step.details {
         let label = if label.is_empty() { String::new() } else { format!("*{}:* ", escape(label)) };
         line(out, &format!("  {label}{}  ", escape(text)));
+    }
+    if !step.reading.is_empty() {
+        line(out, &format!("  *reads then:* {}  ", escape(&step.reading)));
     }
 }
 

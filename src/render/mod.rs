@@ -18,7 +18,7 @@ mod text;
 pub mod timing;
 
 pub use ascii::to_ascii;
-pub use html::to_html;
+pub use html::{Paper, to_html};
 pub use markdown::to_markdown;
 pub use text::{TextStyle, to_text};
 
@@ -65,6 +65,17 @@ pub struct StepBlock {
     pub action: String,
     /// Further lines: how, why, the sign that it is done.
     pub details: Vec<(String, String)>,
+    /// What the thermometer should read after it, empty where it is not told; on paper with a line to write on.
+    pub reading: String,
+}
+
+/// Something to weigh or measure, with its tick box.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct WeighRow {
+    /// Amount with unit.
+    pub amount: String,
+    /// What.
+    pub what: String,
 }
 
 /// A caution with its word.
@@ -96,12 +107,16 @@ pub enum Block {
         /// Rows, one cell a column.
         rows: Vec<Vec<String>>,
     },
+    /// What to weigh, each with a tick box.
+    Weighing(Vec<WeighRow>),
     /// A numbered step.
     Step(StepBlock),
     /// A caution.
     Caution(CautionBlock),
     /// A line to fill in by hand: label and nothing.
     Blank(String),
+    /// What is read in white light, not at the bench: smaller on paper.
+    FinePrint(Vec<Block>),
 }
 
 /// A document.
@@ -151,6 +166,37 @@ impl Document {
         if !rows.is_empty() {
             self.blocks.push(Block::Table { columns, rows });
         }
+    }
+
+    /// Adds what to weigh, if there is anything.
+    pub fn weighing(&mut self, rows: Vec<WeighRow>) {
+        if !rows.is_empty() {
+            self.blocks.push(Block::Weighing(rows));
+        }
+    }
+
+    /// Adds what `write` writes as fine print.
+    pub fn fine_print(&mut self, write: impl FnOnce(&mut Self)) {
+        let mut inner = Self::new();
+        write(&mut inner);
+        if !inner.blocks.is_empty() {
+            self.blocks.push(Block::FinePrint(inner.blocks));
+        }
+    }
+
+    /// The pieces in order, for writers that know one size of type.
+    pub(crate) fn in_one_size(&self) -> Vec<&Block> {
+        fn gather<'a>(blocks: &'a [Block], into: &mut Vec<&'a Block>) {
+            for block in blocks {
+                match block {
+                    Block::FinePrint(inner) => gather(inner, into),
+                    other => into.push(other),
+                }
+            }
+        }
+        let mut blocks = Vec::new();
+        gather(&self.blocks, &mut blocks);
+        blocks
     }
 
     /// Adds a caution.

@@ -3,7 +3,7 @@
 use super::batch::{name_words, remarks, take_words};
 use super::card::{capacity_words, keeping_words, use_words};
 use super::safety::{caution_block, powder_line, severity_word, special_block};
-use super::{Block, CautionBlock, Column, Document, StepBlock};
+use super::{Block, CautionBlock, Document, StepBlock, WeighRow};
 use crate::quantity::rounding::{show_decimals, show_short, show_significant, show_step};
 use crate::safety::{PowderHazard, Wear};
 use crate::scale::Unit;
@@ -22,10 +22,16 @@ pub fn sheet_document(sheet: &MixingSheet) -> Document {
         part_steps(&mut document, part, sheet);
     }
     use_section(&mut document, sheet);
-    label(&mut document, sheet);
-    afterwards(&mut document, sheet);
-    full_statements(&mut document, &sheet.powders);
-    document.paragraph(&sheet.general.closing);
+    document.fine_print(|document| {
+        label(document, sheet);
+        afterwards(document, sheet);
+    });
+    document.heading("If something gets on you or in the air");
+    document.list(sheet.general.exposure.clone());
+    document.fine_print(|document| {
+        full_statements(document, &sheet.powders);
+        document.paragraph(&sheet.general.closing);
+    });
     document
 }
 
@@ -51,7 +57,7 @@ fn header(document: &mut Document, sheet: &MixingSheet) {
     if let Some(form) = &sheet.batch.limited_by {
         facts.push(("limited by".to_owned(), form.name.clone()));
     }
-    document.facts(facts);
+    document.fine_print(|document| document.facts(facts));
     document.blocks.push(Block::Blank("Mixed on, by:".to_owned()));
 }
 
@@ -109,13 +115,13 @@ fn part_steps(document: &mut Document, part: &SheetPart, sheet: &MixingSheet) {
     let of = part.batch.name.as_ref().map_or_else(String::new, |name| format!(" part {name}"));
     let step_g = sheet.batch.balance.step_g;
     document.heading(format!("Weigh and measure{of}"));
-    let rows = part
-        .batch
-        .items
-        .iter()
-        .map(|item| vec!["[ ]".to_owned(), take_words(item, step_g), name_words(item)])
-        .collect();
-    document.table(vec![Column::left(""), Column::right("take"), Column::left("substance")], rows);
+    document.weighing(
+        part.batch
+            .items
+            .iter()
+            .map(|item| WeighRow { amount: take_words(item, step_g), what: name_words(item) })
+            .collect(),
+    );
     document.list(part.batch.items.iter().flat_map(remarks).collect());
     document.heading(format!("Mix{of}"));
     let source = sheet.formula.parts.iter().find(|own| own.name == part.batch.name);
@@ -129,7 +135,7 @@ fn part_steps(document: &mut Document, part: &SheetPart, sheet: &MixingSheet) {
         document.blocks.push(Block::Step(step_block(step, step_g)));
     }
     if let Some(ph) = &part.ph {
-        document.list(vec![ph_words(ph)]);
+        document.paragraph(ph_words(ph));
         document.blocks.push(Block::Blank("pH read, at °C:".to_owned()));
     }
 }
@@ -146,12 +152,7 @@ fn step_block(step: &SheetStep, step_g: f64) -> StepBlock {
     if !own.why.is_empty() {
         details.push(("why".to_owned(), own.why.clone()));
     }
-    if let Some(celsius) = step.after_c.filter(|_| !matches!(own.action, Action::Start | Action::Cool)) {
-        details.push((
-            "reads then".to_owned(),
-            format!("about {} °C", show_short(celsius.clamp(0.0, 100.0), 0)),
-        ));
-    }
+    let reading = step.after_c.filter(|_| !matches!(own.action, Action::Start | Action::Cool));
     StepBlock {
         number: step.number,
         cautions: step
@@ -165,6 +166,9 @@ fn step_block(step: &SheetStep, step_g: f64) -> StepBlock {
         amount: step_amount(own, step_g),
         action: own.instruction.clone(),
         details,
+        reading: reading.map_or_else(String::new, |celsius| {
+            format!("about {} °C", show_short(celsius.clamp(0.0, 100.0), 0))
+        }),
     }
 }
 
@@ -308,8 +312,6 @@ fn afterwards(document: &mut Document, sheet: &MixingSheet) {
     }
     facts.push(("order".to_owned(), order_sources(sheet)));
     document.facts(facts);
-    document.heading("If something gets on you or in the air");
-    document.list(sheet.general.exposure.clone());
 }
 
 /// Where the reasons of the order come from, each once.

@@ -2,7 +2,7 @@
 
 use unicode_width::UnicodeWidthStr;
 
-use super::{Align, Block, CautionBlock, Column, Document, StepBlock, harmless};
+use super::{Align, Block, CautionBlock, Column, Document, StepBlock, WeighRow, harmless};
 
 /// How text is laid out.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -23,7 +23,7 @@ impl Default for TextStyle {
 pub fn to_text(document: &Document, style: TextStyle) -> String {
     let mut writer = Writer { out: String::new(), width: style.width.max(20), bold: style.bold };
     let mut previous: Option<&Block> = None;
-    for block in &document.blocks {
+    for block in document.in_one_size() {
         if previous.is_some() {
             writer.out.push('\n');
         }
@@ -77,6 +77,7 @@ impl Writer {
                 }
             }
             Block::Table { columns, rows } => self.table(columns, rows),
+            Block::Weighing(rows) => self.weighing(rows),
             Block::Step(step) => self.step(step),
             Block::Caution(caution) => self.caution(caution, 0),
             Block::Blank(label) => {
@@ -84,6 +85,8 @@ impl Writer {
                 let room = self.width.saturating_sub(label.width() + 1).min(40);
                 self.line(&format!("{label} {}", "_".repeat(room)));
             }
+            // Never met: the document gives its pieces in one size.
+            Block::FinePrint(blocks) => blocks.iter().for_each(|inner| self.block(inner)),
         }
     }
 
@@ -172,6 +175,12 @@ impl Writer {
         }
     }
 
+    fn weighing(&mut self, rows: &[WeighRow]) {
+        let cells: Vec<Vec<String>> =
+            rows.iter().map(|row| vec!["[ ]".to_owned(), row.amount.clone(), row.what.clone()]).collect();
+        self.table(&[Column::left(""), Column::right("take"), Column::left("substance")], &cells);
+    }
+
     fn step(&mut self, step: &StepBlock) {
         for caution in &step.cautions {
             self.caution(caution, 0);
@@ -193,6 +202,9 @@ impl Writer {
         for (label, text) in &step.details {
             let label = if label.is_empty() { String::new() } else { format!("{label}: ") };
             self.hanging(&" ".repeat(indent), &format!("{label}{text}"));
+        }
+        if !step.reading.is_empty() {
+            self.hanging(&" ".repeat(indent), &format!("reads then: {}", step.reading));
         }
     }
 
