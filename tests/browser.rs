@@ -1,0 +1,242 @@
+//! Printed pages as a browser makes them. Needs `chromium`, `pdftotext`, `pdfinfo` and `pdftoppm`; run with
+//! `cargo test --test browser -- --ignored`.
+#![allow(
+    clippy::unwrap_used,
+    clippy::panic,
+    clippy::indexing_slicing,
+    reason = "a panic is how a test fails"
+)]
+
+mod common;
+
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::process::Command;
+
+use common::{good, soupcon_with_input};
+
+const PAPERS: [(&str, &str); 2] = [("a4", "594.96 x 841.92"), ("letter", "612 x 792")];
+
+/// A formula that does its worst: markup in every text, a step with a caution, and more text than a page holds.
+const HOSTILE: &str = r#"
+format = 1
+title = "</title></style><script>document.title='ran'</script><img src=x onerror=document.title='ran'> 'quoted' \"twice\" &amp; done"
+kind = "fixer"
+summary = "<b>bold</b> <a href='https://example.org'>away</a>"
+evidence = "memory"
+cautions = ["<iframe src='https://example.org'></iframe> LONG"]
+note = "--> ]]> <!-- <style>* { display: none }</style>"
+
+[[ingredients]]
+substance = "sodium-thiosulfate-pentahydrate"
+grams = 240
+note = "<svg onload=document.title='ran'></svg>"
+
+[[ingredients]]
+substance = "sulfuric-acid"
+grams = 3
+"#;
+
+/// Runs a tool in a folder and gives its standard output.
+fn tool(folder: &Path, name: &str, arguments: &[&str]) -> Vec<u8> {
+    let output = Command::new(name).args(arguments).current_dir(folder).output();
+    let output = output.unwrap_or_else(|error| panic!("{name} does not start: {error}"));
+    assert!(output.status.success(), "{name} {arguments:?}: {}", String::from_utf8_lossy(&output.stderr));
+    output.stdout
+}
+
+/// The browser without a window and without a network.
+fn browser(folder: &Path, arguments: &[&str]) -> Vec<u8> {
+    let profile = format!("--user-data-dir={}", folder.join("profile").display());
+    let mut all = vec!["--headless", "--no-sandbox", "--disable-gpu", "--proxy-server=127.0.0.1:9", &profile];
+    all.extend(arguments);
+    tool(folder, "chromium", &all)
+}
+
+/// A page printed to PDF.
+struct Printed {
+    folder: tempfile::TempDir,
+    html: String,
+    /// Text of each page, without blanks.
+    pages: Vec<String>,
+}
+
+impl Printed {
+    fn new(html: &str) -> Self {
+        let folder = tempfile::tempdir().unwrap();
+        fs::write(folder.path().join("page.html"), html).unwrap();
+        browser(folder.path(), &["--no-pdf-header-footer", "--print-to-pdf=page.pdf", "page.html"]);
+        let text = tool(folder.path(), "pdftotext", &["-raw", "page.pdf", "-"]);
+        let text = String::from_utf8(text).unwrap();
+        let pages = text.trim_end_matches('\u{c}').split('\u{c}').map(without_blanks).collect();
+        Self { folder, html: html.to_owned(), pages }
+    }
+
+    /// Every page has its number and the number of all in its own text.
+    fn check_numbers(&self, what: &str) {
+        let count = self.pages.len();
+        for (index, page) in self.pages.iter().enumerate() {
+            let number = format!("page{}of{count}", index + 1);
+            assert!(page.contains(&number), "{what}: page {} of {count} has not `{number}`", index + 1);
+        }
+    }
+
+    /// Each step stands whole on one page, right below its cautions.
+    fn check_steps(&self, what: &str) -> usize {
+        let mut steps = 0;
+        let (mut page, mut after) = (0, 0);
+        let mut above = String::new();
+        for line in self.html.lines() {
+            if line.starts_with("<div><div class=\"box\">") {
+                above.push_str(&text_of(line));
+                continue;
+            }
+            if line.starts_with("<div class=\"step\">") {
+                let whole = without_blanks(&format!("{above}{}", text_of(line)));
+                // In the order of the sheet, since two parts may have the same step.
+                let found = (page..self.pages.len()).find_map(|own| {
+                    let start = if own == page { after } else { 0 };
+                    Some((own, start + self.pages[own][start..].find(&whole)? + whole.len()))
+                });
+                (page, after) = found.unwrap_or_else(|| panic!("{what}: split or lost: {whole}"));
+                steps += 1;
+            }
+            above.clear();
+        }
+        steps
+    }
+
+    /// Every picture element of every page: only greys, so that nothing depends on hue, and black is on white.
+    fn check_greys(&self, what: &str) {
+        tool(self.folder.path(), "pdftoppm", &["-r", "40", "page.pdf", "page"]);
+        for picture in pictures(self.folder.path()) {
+            let (mut darkest, mut lightest) = (255, 0);
+            for pixel in picture.chunks_exact(3) {
+                assert!(pixel[0] == pixel[1] && pixel[1] == pixel[2], "{what}: a colour, {pixel:?}");
+                darkest = darkest.min(pixel[0]);
+                lightest = lightest.max(pixel[0]);
+            }
+            assert!(darkest < 40 && lightest == 255, "{what}: {darkest} on {lightest}");
+        }
+    }
+
+    fn size(&self) -> String {
+        let info = String::from_utf8(tool(self.folder.path(), "pdfinfo", &["page.pdf"])).unwrap();
+        info.lines().find(|line| line.starts_with("Page size")).unwrap().to_owned()
+    }
+}
+
+/// Samples of all portable pixmaps in a folder.
+fn pictures(folder: &Path) -> Vec<Vec<u8>> {
+    let mut paths: Vec<PathBuf> = fs::read_dir(folder).unwrap().map(|entry| entry.unwrap().path()).collect();
+    paths.retain(|path| path.extension().is_some_and(|extension| extension == "ppm"));
+    assert!(!paths.is_empty());
+    paths
+        .iter()
+        .map(|path| {
+            let bytes = fs::read(path).unwrap();
+            // P6, width, height, 255: the samples follow the third line end.
+            let ends = bytes.iter().enumerate().filter(|(_, byte)| **byte == b'\n').map(|(at, _)| at);
+            let start = ends.take(3).last().unwrap() + 1;
+            bytes[start..].to_vec()
+        })
+        .collect()
+}
+
+fn without_blanks(text: &str) -> String {
+    text.chars().filter(|letter| !letter.is_whitespace()).collect()
+}
+
+/// Text of a piece of this program's HTML.
+fn text_of(html: &str) -> String {
+    let mut text = String::new();
+    let mut inside = false;
+    for letter in html.chars() {
+        match letter {
+            '<' => inside = true,
+            '>' => inside = false,
+            other if !inside => text.push(other),
+            _ => {}
+        }
+    }
+    let entities = [("&lt;", "<"), ("&gt;", ">"), ("&quot;", "\""), ("&#39;", "'"), ("&amp;", "&")];
+    entities.iter().fold(text, |text, (entity, letter)| text.replace(entity, letter))
+}
+
+/// The sheets looked at: one part, two parts, a hazardous one, three parts, a fixer with alum apart.
+const SHEETS: [(&str, &str, usize); 5] = [
+    ("mq-borax-classic", "1L", 7),
+    ("pyro-soda-tank", "500ml", 9),
+    ("dichromate-sulfuric-reversal-bleach", "1L", 4),
+    ("mq-three-solution-potassium-carbonate", "1L", 8),
+    ("acid-hardening-alum-boric-fixer", "2L", 7),
+];
+
+#[test]
+#[ignore = "needs chromium, pdftotext and pdftoppm"]
+fn a_sheet_prints_on_numbered_pages_in_black_and_no_step_is_split() {
+    for (formula, volume, least_steps) in SHEETS {
+        for (paper, size) in PAPERS {
+            let what = format!("{formula} on {paper}");
+            let html = good(&["sheet", formula, volume, "--format", "html", "--paper", paper]).out;
+            let printed = Printed::new(&html);
+            assert!(printed.size().contains(size), "{what}: {}", printed.size());
+            printed.check_numbers(&what);
+            let steps = printed.check_steps(&what);
+            assert!(steps >= least_steps, "{what}: only {steps} steps");
+            printed.check_greys(&what);
+        }
+    }
+}
+
+#[test]
+#[ignore = "needs chromium, pdftotext and pdftoppm"]
+fn a_browser_without_the_usual_faces_keeps_to_the_pages() {
+    for (formula, volume, _) in SHEETS {
+        let html = good(&["sheet", formula, volume, "--format", "html", "--paper", "letter"]).out;
+        let other = html.replace("\"Liberation Sans\", Arial, Helvetica, ", "");
+        assert_ne!(html, other, "the style sheet names its faces otherwise");
+        let printed = Printed::new(&other);
+        printed.check_numbers(formula);
+        printed.check_steps(formula);
+    }
+}
+
+#[test]
+#[ignore = "needs chromium, pdftotext and pdftoppm"]
+fn a_card_prints_on_one_page_or_two() {
+    for (formula, most) in [("mq-borax-classic", 2), ("pyro-soda-tank", 1), ("plain-thiosulfate-fixer", 2)] {
+        for (paper, size) in PAPERS {
+            let printed = Printed::new(&good(&["show", formula, "--format", "html", "--paper", paper]).out);
+            assert!(printed.size().contains(size));
+            assert!(printed.pages.len() <= most, "{formula} on {paper}: {} pages", printed.pages.len());
+            printed.check_numbers(formula);
+            printed.check_greys(formula);
+        }
+    }
+}
+
+#[test]
+#[ignore = "needs chromium, pdftotext and pdftoppm"]
+fn hostile_text_from_a_formula_is_inert_and_long_text_goes_on_overleaf() {
+    let formula = HOSTILE.replace("LONG", &"a caution that goes on and on, ".repeat(200));
+    for arguments in [&["sheet", "-", "1L", "--format", "html"][..], &["show", "-", "--format", "html"]] {
+        let ran = soupcon_with_input(arguments, formula.as_bytes());
+        assert_eq!(ran.code, 0, "{}", ran.whole());
+        let printed = Printed::new(&ran.out);
+        printed.check_numbers("hostile");
+        printed.check_greys("hostile");
+        let all = printed.pages.concat();
+        for text in
+            ["<script>document.title='ran'</script>", "'quoted'\"twice\"&amp;done", "-->]]><!--<style>"]
+        {
+            assert!(all.contains(text), "{text} is not printed as it stands");
+        }
+        let tree = browser(printed.folder.path(), &["--dump-dom", "page.html"]);
+        let tree = String::from_utf8(tree).unwrap();
+        for element in ["<script", "<img", "<iframe", "<svg", "<a ", "<title>ran"] {
+            assert!(!tree.contains(element), "{element} came alive in {arguments:?}");
+        }
+        assert_eq!(tree.matches("<style").count(), 1);
+    }
+}
