@@ -164,3 +164,14 @@ pub(super) fn temperature(argument: &str, text: &str) -> Result<crate::quantity:
         CliError::argument(argument, error, "every temperature carries its unit: 20C or 68F")
     })
 }
+
+/// Tells of what was named with `--have` but stands in no line of the batch.
+pub(super) fn warn_of_unused(request: &Request, batch: &crate::scale::Batch, context: &mut Context<'_, '_>) {
+    for have in request.have.iter().filter(|have| !have.is_limit) {
+        let is_used =
+            batch.parts.iter().flat_map(|part| &part.items).any(|item| item.form.id == have.form.id);
+        if !is_used {
+            context.warn(&format!("{} is not used in this formula", have.form.id));
+        }
+    }
+}

@@ -8,7 +8,7 @@ use std::path::{Path, PathBuf};
 use clap::{Args, ValueEnum};
 
 use super::error::CliError;
-use crate::library::{Found, Library, Origin};
+use crate::library::{Found, Library, LibraryError, Origin};
 use crate::render::{self, Document, Paper, TextStyle};
 use crate::scale::exchange::Relations;
 
@@ -232,7 +232,7 @@ impl<'a, 'b> Context<'a, 'b> {
             })?;
             return Ok(self.library.formula_from_text(&text, "standard-input", "standard input")?);
         }
-        let found = self.library.formula(name)?;
+        let found = self.library.formula(name).map_err(|error| self.meant_a_chemical(name, error))?;
         if let (true, Origin::Folder(folder)) = (found.shadows_shipped, &found.origin) {
             let message = format!(
                 "`{}` is your own formula from {}; it takes the place of the shipped one, whose timing and replenishment relations do not apply to it",
@@ -242,6 +242,23 @@ impl<'a, 'b> Context<'a, 'b> {
             self.warn(&message);
         }
         Ok(found)
+    }
+
+    /// Says so where a chemical was named in place of a formula.
+    fn meant_a_chemical(&self, name: &str, error: LibraryError) -> CliError {
+        let plain = name.trim().to_lowercase().replace([' ', '_'], "-");
+        let is_chemical = matches!(error, LibraryError::UnknownFormula { .. })
+            && (matches!(self.library.substance(&plain), Ok(Some(_)))
+                || self.library.form_by_name(&plain).is_ok());
+        if is_chemical {
+            let message = format!("`{name}` is a chemical, not a formula");
+            return CliError::argument(
+                "FORMULA",
+                message,
+                format!("`soupcon list --with {plain}` lists the formulas with it"),
+            );
+        }
+        error.into()
     }
 
     /// The table of exchanges between chemicals.

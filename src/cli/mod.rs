@@ -148,6 +148,12 @@ fn usage(error: &clap::Error, wants_json: bool, streams: &mut Streams<'_>) -> u8
             let _ = own.print(true, streams.err);
         } else {
             let _ = writeln!(streams.err, "{}", text.trim_end());
+            if let Some(unit) = stray_unit(&message) {
+                let _ = writeln!(
+                    streams.err,
+                    "\n  fix: write the number and its unit without a space, such as 500{unit}"
+                );
+            }
         }
         return USAGE_EXIT;
     }
@@ -156,6 +162,14 @@ fn usage(error: &clap::Error, wants_json: bool, streams: &mut Streams<'_>) -> u8
         Err(problem) if problem.kind() == io::ErrorKind::BrokenPipe => 0,
         Err(_) => 1,
     }
+}
+
+/// A unit that was typed apart from its number, in clap's complaint about it.
+fn stray_unit(message: &str) -> Option<&str> {
+    let rest = message.split_once("unexpected argument '")?.1;
+    let word = rest.split('\'').next()?;
+    let units = ["ml", "mL", "l", "L", "g", "mg", "kg", "C", "F", "min", "s"];
+    units.contains(&word).then_some(word)
 }
 
 /// Whether errors are wanted as JSON, seen before the arguments are understood.

@@ -2,7 +2,7 @@
 
 use clap::Args;
 
-use super::arguments::BatchArguments;
+use super::arguments::{BatchArguments, warn_of_unused};
 use super::context::Context;
 use super::error::CliError;
 use crate::render::batch::batch_document;
@@ -31,6 +31,7 @@ pub(super) fn run(arguments: &ScaleArguments, context: &mut Context<'_, '_>) -> 
     let request = arguments.batch.request(context)?;
     let relations = context.relations()?;
     let batch = scale::scale(&found.formula, &request, &relations)?;
+    warn_of_unused(&request, &batch, context);
     context.answer(
         || batch_document(&found.formula, &batch),
         || document(ScaleBody::new(&found.formula, &batch)),

@@ -4,7 +4,7 @@ use std::path::{Path, PathBuf};
 
 use clap::Args;
 
-use super::arguments::{BatchArguments, PaperArguments};
+use super::arguments::{BatchArguments, PaperArguments, warn_of_unused};
 use super::context::Context;
 use super::error::CliError;
 use super::files::write_atomically;
@@ -42,6 +42,7 @@ pub(super) fn run(arguments: &SheetArguments, context: &mut Context<'_, '_>) -> 
     let request = arguments.batch.request(context)?;
     let relations = context.relations()?;
     let batch = scale::scale(&found.formula, &request, &relations)?;
+    warn_of_unused(&request, &batch, context);
     let safety = context.safety()?;
     // The recipe's chemicals for the pH, those taken from the shelf for the heat.
     let recipe = found.formula.ingredients().map(|own| own.form.parent.id.as_str());

@@ -231,7 +231,8 @@ impl Library {
         if looks_like_path(name) {
             return self.formula_from_path(Path::new(name));
         }
-        if let Some(found) = self.formula_by_id(name)? {
+        // Ids are lower case; a capital is a habit of writing, not another formula.
+        if let Some(found) = self.formula_by_id(&name.to_lowercase())? {
             return Ok(found);
         }
         let by_alias = self.ids_with_alias(name);

@@ -96,17 +96,20 @@ pub fn remarks(item: &Item) -> Vec<String> {
     let mut remarks = Vec::new();
     let name = &item.form.name;
     if let Some(instead) = &item.instead_of {
+        let litres = if item.per_litre > 0.0 { item.amount / item.per_litre } else { 0.0 };
         remarks.push(format!(
-            "{name} instead of {}: {} {} per litre there",
-            instead.form.name,
-            rounding::show_significant(instead.per_litre),
-            instead.unit.symbol()
+            "{name}: {} {} of it do the work of {} {} of {}, which the recipe names; take the one or the other, by the name on the jar",
+            rounding::show_significant(item.amount),
+            item.unit.symbol(),
+            rounding::show_significant(instead.per_litre * litres),
+            instead.unit.symbol(),
+            instead.form.name
         ));
     }
     if let Some(dose) = &item.dose {
         let how = dose.note.as_ref().map_or_else(String::new, |note| format!(" ({note})"));
         remarks.push(format!(
-            "{name}: {} g is too little to weigh here. Make a {} % w/v solution: weigh {} g, make up to {} mL with {}{how}; take {} mL of it",
+            "{name}: {} g is too little to weigh here. FIRST make a {} % w/v solution: weigh {} g, make up to {} mL with {}{how}; take {} mL of it",
             rounding::show_significant(item.amount),
             rounding::show_short(dose.strength_percent, 2),
             rounding::show_significant(dose.make_g),
@@ -125,7 +128,12 @@ pub fn remarks(item: &Item) -> Vec<String> {
         remarks.push(format!("{name}: only until {until}"));
     }
     if let Some(note) = &item.note {
-        remarks.push(format!("{name}: {note}"));
+        let scope = if note.contains(|letter: char| letter.is_ascii_digit()) {
+            " (the recipe's words, per litre)"
+        } else {
+            ""
+        };
+        remarks.push(format!("{name}: {note}{scope}"));
     }
     remarks
 }

@@ -137,6 +137,9 @@ fn molarity_words(ingredient: &Ingredient) -> String {
 pub fn use_words(own: &crate::formula::Use) -> String {
     let baths: Vec<String> = own.baths.iter().map(Bath::to_string).collect();
     let mut words = baths.join(", then ");
+    if words == "undiluted" {
+        "as it is".clone_into(&mut words);
+    }
     if let Some((low, high)) = own.minutes {
         if high <= 1.0 {
             words.push_str(&format!("; {} s", range_words((low * 60.0).round(), (high * 60.0).round())));

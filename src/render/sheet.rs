@@ -18,6 +18,8 @@ pub fn sheet_document(sheet: &MixingSheet) -> Document {
     header(&mut document, sheet);
     boxes(&mut document, sheet);
     before(&mut document, sheet);
+    document.heading("If something gets on you or in the air");
+    document.list(sheet.general.exposure.clone());
     for part in &sheet.parts {
         part_steps(&mut document, part, sheet);
     }
@@ -26,8 +28,6 @@ pub fn sheet_document(sheet: &MixingSheet) -> Document {
         label(document, sheet);
         afterwards(document, sheet);
     });
-    document.heading("If something gets on you or in the air");
-    document.list(sheet.general.exposure.clone());
     document.fine_print(|document| {
         full_statements(document, &sheet.powders);
         document.paragraph(&sheet.general.closing);
@@ -57,6 +57,7 @@ fn header(document: &mut Document, sheet: &MixingSheet) {
     if let Some(form) = &sheet.batch.limited_by {
         facts.push(("limited by".to_owned(), form.name.clone()));
     }
+    facts.push(("balance".to_owned(), format!("shows {} g", show_short(sheet.batch.balance.step_g, 4))));
     document.fine_print(|document| document.facts(facts));
     document.blocks.push(Block::Blank("Mixed on, by:".to_owned()));
 }
@@ -98,11 +99,31 @@ fn before(document: &mut Document, sheet: &MixingSheet) {
     if let Some(air) = &sheet.general.ventilation {
         facts.push(("air".to_owned(), air.clone()));
     }
+    facts.push(("have ready".to_owned(), ready_words(sheet)));
+    facts.push((
+        "powders".to_owned(),
+        "One jar open at a time, its name on every paper. Tip in low, no dust. Wipe spills up wet, never sweep."
+            .to_owned(),
+    ));
     document.facts(facts);
     document.list(sheet.powders.iter().map(powder_line).collect());
     document.blocks.extend(sheet.dry.iter().map(|own| Block::Caution(caution_block(own))));
     let notes: Vec<String> = [sheet.formula.note.clone()].into_iter().flatten().collect();
     document.list(notes);
+}
+
+/// What must stand on the bench; common practice, no source.
+fn ready_words(sheet: &MixingSheet) -> String {
+    let largest = sheet.parts.iter().map(|part| part.batch.volume.as_ml()).fold(0.0, f64::max);
+    let steps = || sheet.parts.iter().flat_map(|part| &part.steps);
+    let mut words = format!("a vessel of {} mL or more", show_short((largest * 1.5 / 50.0).ceil() * 50.0, 0));
+    if steps().any(|step| step.step.action == Action::DissolveApart) {
+        words.push_str(", a second one of heat-proof glass or plastic");
+    }
+    words.push_str(
+        ", balance, measuring cylinder, thermometer, stirrer, clean bottle; full room light; nothing that is used for food",
+    );
+    words
 }
 
 fn caution_lines(text: &str, statement: Option<&str>) -> Vec<String> {
@@ -119,16 +140,36 @@ fn part_steps(document: &mut Document, part: &SheetPart, sheet: &MixingSheet) {
         part.batch
             .items
             .iter()
-            .map(|item| WeighRow { amount: take_words(item, step_g), what: name_words(item) })
+            .enumerate()
+            .map(|(index, item)| WeighRow {
+                amount: take_words(item, step_g),
+                what: format!("{}{}", name_words(item), heaps(part, index, step_g)),
+            })
             .collect(),
     );
+    let hopeless: Vec<&str> = part
+        .batch
+        .items
+        .iter()
+        .filter(|item| item.weigh == 0.0 && item.dose.is_none())
+        .map(|item| item.form.name.as_str())
+        .collect();
+    if !hopeless.is_empty() {
+        let words = format!(
+            "Too little to weigh on this balance at all: {}. Mix a larger batch, as told below; do not go on with this one.",
+            hopeless.join(", ")
+        );
+        document.caution("CAUTION", vec![words]);
+    }
     document.list(part.batch.items.iter().flat_map(remarks).collect());
     document.heading(format!("Mix{of}"));
     let source = sheet.formula.parts.iter().find(|own| own.name == part.batch.name);
     let mut notes = Vec::new();
     if let Some(own) = source {
         notes.extend(own.note.clone());
-        notes.extend(own.mixing.note.clone());
+        notes.extend(
+            own.mixing.note.as_ref().map(|note| format!("From the source, told for its own litre: {note}")),
+        );
     }
     document.list(notes);
     for step in &part.steps {
@@ -136,7 +177,24 @@ fn part_steps(document: &mut Document, part: &SheetPart, sheet: &MixingSheet) {
     }
     if let Some(ph) = &part.ph {
         document.paragraph(ph_words(ph));
-        document.blocks.push(Block::Blank("pH read, at °C:".to_owned()));
+        document.blocks.push(Block::Blank("pH read (if you have a meter), at °C:".to_owned()));
+    }
+}
+
+/// For what is weighed in two heaps: `, in two heaps: 2.0 g for the pinch, 38.0 g`.
+fn heaps(part: &SheetPart, item: usize, step_g: f64) -> String {
+    let weighed = |action: Action| {
+        let mut own =
+            part.steps.iter().filter(|step| step.step.action == action && step.step.item == Some(item));
+        own.next().and_then(|step| step.step.weigh)
+    };
+    match (weighed(Action::Pinch), weighed(Action::Add)) {
+        (Some(pinch), Some(rest)) => format!(
+            ", in two heaps: {} g for the pinch, {} g",
+            show_step(pinch, step_g),
+            show_step(rest, step_g)
+        ),
+        _ => String::new(),
     }
 }
 
@@ -282,7 +340,8 @@ fn label(document: &mut Document, sheet: &MixingSheet) {
             .find(|own| own.name == part.batch.name)
             .and_then(|own| keeping_words(&own.keeping))
         {
-            lines.push(format!("keeps: {words}"));
+            let plain = words.split(" [").next().unwrap_or_default();
+            lines.push(format!("keeps: {plain}"));
         } else {
             lines.push("keeps: not known".to_owned());
         }

@@ -56,7 +56,7 @@ impl BathHazards {
             (Some(signal), _) => format!("{}: {}", signal.word(), codes.join(", ")),
             (None, false) => codes.join(", "),
             (None, true) if self.unknown.is_empty() && self.not_computed.is_empty() => {
-                "no limit of the mixture rules is reached".to_owned()
+                "none that the mixture rules name; keep it out of eyes all the same".to_owned()
             }
             (None, true) => "no limit of the mixture rules is reached as far as it is known".to_owned(),
         }

@@ -643,7 +643,7 @@ impl std::fmt::Display for Advice {
                 };
                 write!(
                     formatter,
-                    "too little for this balance ({off}) and it does not keep in solution: use a balance that shows {} g, or mix at least {least}",
+                    "too little for this balance ({off}) and it does not keep in solution: better use a balance that shows {} g, or mix at least {least}; as it is, the bath may be off by that much",
                     show_short(*finer_step_g, 4),
                 )
             }

@@ -416,7 +416,7 @@ fn cool_step() -> Step {
         celsius: Some(ACID_MEETS_HYPO_BELOW_C),
         how: "stand the vessel in cold water and stir".to_owned(),
         done: format!("it reads {ACID_MEETS_HYPO_BELOW_C:.0} °C or less"),
-        why: "warm hypo is spoiled by acid and alum, and ammonia fumes from it".to_owned(),
+        why: "what comes next must not meet the thiosulfate (hypo) warm".to_owned(),
         ..Step::plain(
             Action::Cool,
             format!(

@@ -186,7 +186,7 @@ fn temperature(items: &[Item], contents: &Contents, volume_ml: f64) -> (f64, &'s
             } else if contents.acid_sulfite && !contents.sulfite {
                 (30.0, "lukewarm: hot bisulfite gives off sulfur dioxide")
             } else {
-                (50.0, "hot, so that the agents dissolve; hotter would spoil them")
+                (50.0, "hot, so that the agents dissolve; start no hotter, it may warm by itself a little")
             }
         }
         Family::Fixer => (25.0, "about room temperature: the thiosulfate is a liquid already"),

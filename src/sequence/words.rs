@@ -160,7 +160,7 @@ pub(super) fn add_step(
     }
     let how = match (portion.is_pinch, portion.weigh) {
         (true, None) => "a pinch between two fingers (gloves), out of the weighed sulfite".to_owned(),
-        (true, Some(_)) => "taken out of the weighed sulfite, not added to it; stir".to_owned(),
+        (true, Some(_)) => "the small heap out of the weighed sulfite; do not weigh extra; stir".to_owned(),
         _ => manner.how.to_owned(),
     };
     let done =

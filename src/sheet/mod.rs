@@ -10,7 +10,7 @@ use crate::predict::predict_part;
 use crate::quantity::rounding;
 use crate::safety::{
     BathHazards, Caution, Content, Filling, General, PowderHazard, Refusal, SafetyData, Severity, SpecialBox,
-    contents_of_part,
+    Wear, contents_of_part,
 };
 use crate::scale::{Batch, BatchPart};
 use crate::sequence::{Action, Plan, SequenceError, Step, plan};
@@ -183,6 +183,11 @@ pub fn sheet(
     let every: Vec<&Caution> = found.iter().collect();
     let boxes = safety.boxes(&everything, kind, Some(&formula.id));
     let mut general = safety.general(&everything, kind, &every);
+    if parts.iter().any(|part| part.bath.is_corrosive()) {
+        general.wear.extend([Wear::NitrileGloves, Wear::EyeProtection, Wear::Apron]);
+        general.wear.sort();
+        general.wear.dedup();
+    }
     if !boxes.is_empty() {
         // A box asks for more than an open window.
         general.ventilation = Some("Under extraction or outdoors; nobody else in the room.".to_owned());
@@ -248,16 +253,23 @@ fn sheet_part(
         error: prediction.ph_error,
         is_poorly_buffered: prediction.buffering == Buffering::Poor,
     });
-    let steps = numbered(&plan, &readings, &cautions);
+    let bath = safety.bath(contents, ph.as_ref().map(|ph| ph.ph));
+    let mut steps = numbered(&plan, &readings, &cautions);
+    if let Some(first) =
+        steps.iter_mut().find(|step| step.step.carries_g.is_some()).filter(|_| bath.is_corrosive())
+    {
+        first.cautions.insert(
+            0,
+            StepCaution {
+                severity: Severity::Warning,
+                text: "The finished solution burns skin and eyes: gloves, goggles and apron from here on."
+                    .to_owned(),
+                statement: None,
+            },
+        );
+    }
     Ok((
-        SheetPart {
-            bath: safety.bath(contents, ph.as_ref().map(|ph| ph.ph)),
-            never_beside: safety.never_beside(contents),
-            batch: own.clone(),
-            plan,
-            steps,
-            ph,
-        },
+        SheetPart { bath, never_beside: safety.never_beside(contents), batch: own.clone(), plan, steps, ph },
         cautions,
     ))
 }
