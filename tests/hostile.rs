@@ -681,7 +681,8 @@ fn only_own_tags(page: &str) {
         "!DOCTYPE", "html", "head", "meta", "title", "style", "body", "h1", "h2", "h3", "p", "dl", "dt",
         "dd", "ul", "ol", "li", "table", "thead", "tbody", "tr", "th", "td", "div", "b", "i", "span",
         "section", "article", "header", "footer", "main", "br", "hr", "svg", "path", "rect", "line", "text",
-        "circle", "g", "polygon", "polyline", "strong", "em", "small", "caption", "figure",
+        "circle", "g", "polygon", "polyline", "strong", "em", "small", "caption", "figure", "colgroup",
+        "col", "address", "aside",
     ];
     for piece in page.split('<').skip(1) {
         let name: String = piece

@@ -201,7 +201,10 @@ impl<'a, 'b> Context<'a, 'b> {
         let text = match self.format {
             Format::Json => return json(),
             Format::Markdown => render::to_markdown(&document()),
-            Format::Html => return render::to_html(&document(), paper),
+            Format::Html => {
+                let page = render::to_html(&document(), paper);
+                return if self.ascii { render::to_ascii_page(&page) } else { page };
+            }
             Format::Text => {
                 let width = self.environment.width();
                 render::to_text(&document(), TextStyle { width, bold: self.bold })

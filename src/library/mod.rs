@@ -231,8 +231,10 @@ impl Library {
         if looks_like_path(name) {
             return self.formula_from_path(Path::new(name));
         }
-        // Ids are lower case; a capital is a habit of writing, not another formula.
-        if let Some(found) = self.formula_by_id(&name.to_lowercase())? {
+        // Ids are lower case; before a shipped one a capital is a habit of writing, not another formula.
+        let lower = name.to_lowercase();
+        let id = if shipped_formula(&lower).is_some() { lower.as_str() } else { name };
+        if let Some(found) = self.formula_by_id(id)? {
             return Ok(found);
         }
         let by_alias = self.ids_with_alias(name);

@@ -36,3 +36,16 @@ pub fn to_ascii(text: &str) -> String {
     }
     plain
 }
+
+/// The same page in ASCII: other characters become numeric references, which a browser shows as they were.
+pub fn to_ascii_page(page: &str) -> String {
+    let mut plain = String::with_capacity(page.len());
+    for character in page.chars() {
+        if character.is_ascii() {
+            plain.push(character);
+        } else {
+            plain.push_str(&format!("&#{};", u32::from(character)));
+        }
+    }
+    plain
+}

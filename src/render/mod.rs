@@ -17,7 +17,7 @@ pub mod sheet;
 mod text;
 pub mod timing;
 
-pub use ascii::to_ascii;
+pub use ascii::{to_ascii, to_ascii_page};
 pub use html::{Paper, to_html};
 pub use markdown::to_markdown;
 pub use text::{TextStyle, to_text};
