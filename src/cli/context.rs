@@ -108,19 +108,22 @@ pub(super) enum Color {
 /// Options that every command takes.
 #[derive(Debug, Clone, Args)]
 pub(super) struct GlobalArguments {
-    /// How to print the answer
-    #[arg(long, global = true, value_enum, default_value_t = Format::Text, hide_default_value = true, help_heading = "Output")]
+    /// How to print the answer: text, markdown, html or json
+    #[arg(long, global = true, value_enum, default_value_t = Format::Text, hide_default_value = true, hide_possible_values = true, help_heading = "Output")]
     format: Format,
     /// Print one JSON document (short for --format json)
     #[arg(long, global = true, help_heading = "Output")]
     json: bool,
     /// Use ASCII characters only
-    #[arg(long, global = true, help_heading = "Output")]
+    #[arg(long, global = true, hide_short_help = true, help_heading = "Output")]
     ascii: bool,
-    /// When to use bold type
-    #[arg(long, global = true, value_enum, default_value_t = Color::Auto, hide_default_value = true, help_heading = "Output")]
+    /// When to use bold type: auto (on a terminal that can), always or never
+    #[arg(long, global = true, hide_short_help = true, value_enum, default_value_t = Color::Auto, hide_default_value = true, hide_possible_values = true, help_heading = "Output")]
     color: Color,
-    /// A folder with formulas and substances of your own; may be given several times, the last wins
+    /// A folder with formulas and substances of your own
+    ///
+    /// It has the layout of the shipped library. May be given several times; where two hold the same formula the last wins.
+    /// Folders of every day go into the configuration, see `soupcon config`.
     #[arg(long, global = true, value_name = "FOLDER", help_heading = "Library")]
     library: Vec<PathBuf>,
 }

@@ -14,6 +14,7 @@ mod error;
 mod exchange;
 mod factorial;
 mod files;
+mod help;
 mod list;
 mod percent;
 mod record;
@@ -38,19 +39,9 @@ pub use error::CliError;
 /// Done, or understood and the answer is no, or the request was wrong.
 const USAGE_EXIT: u8 = 2;
 
-const EXAMPLES: &str = "\
-Examples:
-  soupcon list borax                       formulas with borax in their name or summary
-  soupcon show mq-borax-classic            the card of a formula
-  soupcon scale mq-borax-classic 500ml     what to weigh for half a litre
-  soupcon time 8min --from mq-borax-classic --to-temp 23C
-
-Every number carries its unit: 500ml, 2.5g, 20C, 8min. FORMULA is an id, an alias, a path to a .toml file, or - for standard input.
-Exit codes: 0 done; 1 understood, but the answer is no; 2 the request was wrong.";
-
-/// Darkroom chemistry calculator: from a formula in grams per litre to a numbered mixing sheet.
+/// Darkroom chemistry: from grams per litre to a numbered mixing sheet.
 #[derive(Debug, Parser)]
-#[command(name = "soupcon", version, about, after_help = EXAMPLES, disable_help_subcommand = false, subcommand_required = true, arg_required_else_help = true)]
+#[command(name = "soupcon", version, subcommand_required = true, arg_required_else_help = true)]
 struct Arguments {
     #[command(flatten)]
     global: GlobalArguments,
@@ -94,17 +85,21 @@ enum Command {
     Record(record::RecordArguments),
 }
 
+/// All commands with their help.
+fn parser() -> clap::Command {
+    help::with_overview(Arguments::command().color(clap::ColorChoice::Never))
+}
+
 /// Runs the program: reads the arguments, prints the answer, returns the exit code.
 pub fn run(arguments: Vec<OsString>, streams: &mut Streams<'_>, environment: &Environment) -> u8 {
     let wants_json = asks_for_json(&arguments);
-    let parsed = Arguments::command()
-        .color(clap::ColorChoice::Never)
+    let parsed = parser()
         .term_width(environment.width())
         .try_get_matches_from(arguments)
         .and_then(|matches| Arguments::from_arg_matches(&matches));
     let arguments = match parsed {
         Ok(arguments) => arguments,
-        Err(error) => return usage(&error, wants_json, streams),
+        Err(error) => return usage(&error, wants_json, streams, environment.width()),
     };
     let mut context = Context::new(&arguments.global, environment, streams);
     let outcome = match &arguments.command {
@@ -139,7 +134,7 @@ pub fn run(arguments: Vec<OsString>, streams: &mut Streams<'_>, environment: &En
 }
 
 /// Prints clap's help, version or complaint in the stream it belongs to.
-fn usage(error: &clap::Error, wants_json: bool, streams: &mut Streams<'_>) -> u8 {
+fn usage(error: &clap::Error, wants_json: bool, streams: &mut Streams<'_>, width: usize) -> u8 {
     if error.use_stderr() {
         let text = error.to_string();
         let message = text.strip_prefix("error: ").unwrap_or(&text).trim_end().to_owned();
@@ -147,7 +142,7 @@ fn usage(error: &clap::Error, wants_json: bool, streams: &mut Streams<'_>) -> u8
             let own = CliError::Usage { message: message.lines().next().unwrap_or_default().to_owned() };
             let _ = own.print(true, streams.err);
         } else {
-            let _ = writeln!(streams.err, "{}", text.trim_end());
+            let _ = streams.err.write_all(help::wrapped(text.trim_end(), width).as_bytes());
             if let Some(unit) = stray_unit(&message) {
                 let _ = writeln!(
                     streams.err,
@@ -157,7 +152,8 @@ fn usage(error: &clap::Error, wants_json: bool, streams: &mut Streams<'_>) -> u8
         }
         return USAGE_EXIT;
     }
-    match write!(streams.out, "{error}").and_then(|()| streams.out.flush()) {
+    let text = help::wrapped(&error.to_string(), width);
+    match streams.out.write_all(text.as_bytes()).and_then(|()| streams.out.flush()) {
         Ok(()) => 0,
         Err(problem) if problem.kind() == io::ErrorKind::BrokenPipe => 0,
         Err(_) => 1,

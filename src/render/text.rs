@@ -249,7 +249,7 @@ fn columns(text: &str) -> usize {
 }
 
 /// Breaks text into lines of at most `width` columns at spaces; words longer than a line are cut.
-pub(super) fn wrap(text: &str, width: usize) -> Vec<String> {
+pub(crate) fn wrap(text: &str, width: usize) -> Vec<String> {
     let width = width.max(4);
     let mut lines = Vec::new();
     let mut line = String::new();
