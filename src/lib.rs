@@ -14,6 +14,7 @@ pub mod can_make;
 pub mod cli;
 pub mod compare;
 pub mod composition;
+pub mod configuration;
 pub mod diagnostic;
 pub mod formula;
 pub mod journal;

@@ -16,6 +16,7 @@ const MAY_NAME: &[(&str, &[&str])] = &[
     ("lettering", &[]),
     ("diagnostic", &["suggestion"]),
     ("quantity", &["suggestion"]),
+    ("configuration", &["diagnostic", "quantity", "suggestion"]),
     ("substance", &["diagnostic", "quantity"]),
     ("formula", &["diagnostic", "quantity", "substance", "suggestion"]),
     ("library", &["diagnostic", "formula", "quantity", "substance", "suggestion"]),

@@ -56,7 +56,9 @@ mod help {
             .unwrap()
             .lines()
             .filter_map(|line| line.strip_prefix("  ")?.split_whitespace().next())
-            .filter(|name| !["help", "soupcon"].contains(name) && name.chars().all(|own| own.is_ascii_lowercase()))
+            .filter(|name| {
+                !["help", "soupcon"].contains(name) && name.chars().all(|own| own.is_ascii_lowercase())
+            })
             .filter(|name| soupcon(&[name, "--help"]).code == 0)
             .collect();
         assert!(names.len() >= 8, "{names:?}");

@@ -4,8 +4,10 @@ use std::rc::Rc;
 
 use super::context::Context;
 use super::error::CliError;
+use super::settings::{Chosen, Origin};
+use crate::diagnostic::Finding;
 use crate::formula::Chemicals as _;
-use crate::quantity::{Mass, Strength, Volume};
+use crate::quantity::{Mass, Volume};
 use crate::render::Paper;
 use crate::scale::dose::Balance;
 use crate::scale::{Have, Request, Wanted};
@@ -47,9 +49,9 @@ pub(super) struct BatchArguments {
     /// VOLUME is that of the working solution, mixed so: 1+3 (stock+water), or 1+1+8 (A+B+water)
     #[arg(long, value_name = "PARTS", help_heading = "Batch")]
     pub(super) working: Option<String>,
-    /// What the balance shows: its smallest step
-    #[arg(long, value_name = "STEP", default_value = "0.1g", help_heading = "Batch")]
-    pub(super) balance: String,
+    /// What the balance shows: its smallest step [default: the configuration's, or 0.1g]
+    #[arg(long, value_name = "STEP", help_heading = "Batch")]
+    pub(super) balance: Option<String>,
     /// What the balance carries at most
     #[arg(long, value_name = "LOAD", help_heading = "Batch")]
     pub(super) balance_max: Option<String>,
@@ -80,16 +82,9 @@ impl BatchArguments {
             }
             (None, None) => Wanted::AsMuchAsPossible,
         };
-        let step = mass("--balance", &self.balance)?;
-        if step.as_g() <= 0.0 {
-            return Err(CliError::argument(
-                "--balance",
-                "a step of zero is no balance",
-                "write 0.1g or 0.01g",
-            ));
-        }
-        let max_g =
-            self.balance_max.as_deref().map(|text| mass("--balance-max", text)).transpose()?.map(Mass::as_g);
+        let step = context.settings.balance(self.balance.as_deref())?.value;
+        let max = context.settings.balance_max(self.balance_max.as_deref())?;
+        let max_g = max.map(|max| max.value.as_g());
         let mut have = Vec::new();
         for text in &self.have {
             let (name, amount) = match text.split_once('=') {
@@ -110,22 +105,46 @@ impl BatchArguments {
             wanted,
             balance: Balance { step_g: step.as_g(), max_g },
             have,
-            assays: assays(context, &self.assay)?,
+            assays: assay_fractions(context, &self.assay)?,
         })
     }
 }
 
-/// `FORM=98%` pairs.
-pub(super) fn assays(context: &Context<'_, '_>, texts: &[String]) -> Result<Vec<(Rc<Form>, f64)>, CliError> {
-    texts
-        .iter()
-        .map(|text| {
-            let (name, percent) = pair("--assay", text, "potassium-hydroxide=88%")?;
-            let (percent, _) = Strength::parse_loose(percent)
-                .map_err(|error| CliError::argument("--assay", error, "write FORM=98%, by mass"))?;
-            Ok((form(context, name)?, percent / 100.0))
-        })
-        .collect()
+/// Forms with their assays, as fractions by mass, and who gave them.
+pub(super) type Assays = Vec<(Rc<Form>, Chosen<f64>)>;
+
+/// The assay of every form that has one: by option, by the environment, or by the configuration.
+pub(super) fn assays(
+    context: &Context<'_, '_>,
+    options: &[String],
+) -> Result<Assays, CliError> {
+    let mut assays = Assays::new();
+    for (name, assay) in context.settings.assays(options)? {
+        let form = match (form(context, &name), &assay.origin) {
+            (Ok(form), _) => form,
+            (Err(error), Origin::File { file, line }) => {
+                let message = format!("assay: {error}");
+                let finding = Finding::error("configuration", file, Some(*line), message, error.fix());
+                return Err(CliError::Findings { findings: vec![finding] });
+            }
+            (Err(error), Origin::Environment(variable)) => {
+                return Err(CliError::argument(variable, &error, error.fix()));
+            }
+            (Err(error), _) => return Err(error),
+        };
+        if !assays.iter().any(|(own, _)| own.id == form.id) {
+            assays.push((form, assay));
+        }
+    }
+    Ok(assays)
+}
+
+/// The same as the calculation wants it.
+pub(super) fn assay_fractions(
+    context: &Context<'_, '_>,
+    options: &[String],
+) -> Result<Vec<(Rc<Form>, f64)>, CliError> {
+    Ok(assays(context, options)?.into_iter().map(|(form, assay)| (form, assay.value)).collect())
 }
 
 /// Splits `NAME=VALUE`.

@@ -8,7 +8,8 @@ use std::path::{Path, PathBuf};
 use clap::{Args, ValueEnum};
 
 use super::error::CliError;
-use crate::library::{Found, Library, LibraryError, Origin};
+use super::settings::{Chosen, Origin, Settings};
+use crate::library::{self, Found, Library, LibraryError};
 use crate::render::{self, Document, Paper, TextStyle};
 use crate::scale::exchange::Relations;
 
@@ -50,11 +51,25 @@ impl Environment {
             .map_or(80, |columns: usize| columns.clamp(20, 200))
     }
 
+    /// A variable's text; one that is not UTF-8 is refused rather than taken as unset.
+    pub(super) fn given(&self, name: &str) -> Result<Option<&str>, CliError> {
+        match self.variables.get(name).filter(|value| !value.is_empty()) {
+            None => Ok(None),
+            Some(value) => value
+                .to_str()
+                .map(Some)
+                .ok_or_else(|| CliError::argument(name, "its text is not UTF-8", "set it anew, or unset it")),
+        }
+    }
+
+    /// A variable as a path; empty counts as unset.
+    pub(super) fn path(&self, name: &str) -> Option<PathBuf> {
+        self.variables.get(name).filter(|value| !value.is_empty()).map(PathBuf::from)
+    }
+
     /// An absolute folder from a variable, as the XDG Base Directory Specification asks (relative ones are ignored).
     fn folder(&self, name: &str) -> Option<PathBuf> {
-        let value = self.variables.get(name).filter(|value| !value.is_empty())?;
-        let path = PathBuf::from(value);
-        path.is_absolute().then_some(path)
+        self.path(name).filter(|path| path.is_absolute())
     }
 
     /// The user's configuration folder: `$XDG_CONFIG_HOME/soupcon`, else `~/.config/soupcon`.
@@ -133,6 +148,9 @@ pub(super) struct Context<'a, 'b> {
     pub(super) streams: &'a mut Streams<'b>,
     pub(super) environment: &'a Environment,
     pub(super) library: Library,
+    /// The personal folders of the library, with where each was named.
+    pub(super) folders: Vec<Chosen<PathBuf>>,
+    pub(super) settings: Settings,
     format: Format,
     ascii: bool,
     bold: bool,
@@ -143,6 +161,7 @@ impl<'a, 'b> Context<'a, 'b> {
         global: &GlobalArguments,
         environment: &'a Environment,
         streams: &'a mut Streams<'b>,
+        settings: Settings,
     ) -> Self {
         let format = if global.json { Format::Json } else { global.format };
         let bold = match global.color {
@@ -154,8 +173,11 @@ impl<'a, 'b> Context<'a, 'b> {
                     && environment.text("TERM").is_some_and(|term| term != "dumb")
             }
         };
+        let folders = library_folders(&global.library, environment, &settings);
         Self {
-            library: Library::with_folders(library_folders(&global.library, environment)),
+            library: Library::with_folders(folders.iter().map(|own| own.value.clone()).collect()),
+            folders,
+            settings,
             ascii: global.ascii || format == Format::Text && environment.locale_is_not_utf8(),
             streams,
             environment,
@@ -239,7 +261,7 @@ impl<'a, 'b> Context<'a, 'b> {
             return Ok(self.library.formula_from_text(&text, "standard-input", "standard input")?);
         }
         let found = self.library.formula(name).map_err(|error| self.meant_a_chemical(name, error))?;
-        if let (true, Origin::Folder(folder)) = (found.shadows_shipped, &found.origin) {
+        if let (true, library::Origin::Folder(folder)) = (found.shadows_shipped, &found.origin) {
             let message = format!(
                 "`{}` is your own formula from {}; it takes the place of the shipped one, whose timing and replenishment relations do not apply to it",
                 found.formula.id,
@@ -275,15 +297,23 @@ impl<'a, 'b> Context<'a, 'b> {
     }
 }
 
-/// The personal folders: the configuration's, then the environment's, then the command line's.
-fn library_folders(given: &[PathBuf], environment: &Environment) -> Vec<PathBuf> {
+/// The personal folders: the one beside the configuration file, then the file's, the environment's and the command line's.
+fn library_folders(
+    given: &[PathBuf],
+    environment: &Environment,
+    settings: &Settings,
+) -> Vec<Chosen<PathBuf>> {
+    let chosen = |value: PathBuf, origin: Origin| Chosen { value, origin };
     let mut folders = Vec::new();
-    let configured = environment.configuration_folder().map(|folder| folder.join("library"));
-    folders.extend(configured.filter(|folder| folder.is_dir()));
-    if let Some(list) = environment.variables.get("SOUPCON_LIBRARY") {
-        folders.extend(std::env::split_paths(list).filter(|path| !path.as_os_str().is_empty()));
+    let usual = environment.configuration_folder().map(|folder| folder.join("library"));
+    folders.extend(usual.filter(|folder| folder.is_dir()).map(|folder| chosen(folder, Origin::Default)));
+    folders.extend(settings.library.iter().cloned());
+    let variable = "SOUPCON_LIBRARY";
+    if let Some(list) = environment.variables.get(variable) {
+        let named = std::env::split_paths(list).filter(|path| !path.as_os_str().is_empty());
+        folders.extend(named.map(|folder| chosen(folder, Origin::Environment(variable))));
     }
-    folders.extend(given.iter().cloned());
+    folders.extend(given.iter().map(|folder| chosen(folder.clone(), Origin::Flag("--library"))));
     folders
 }
 

@@ -2,7 +2,7 @@
 
 use clap::Args;
 
-use super::arguments::{assays, form, mass};
+use super::arguments::{assay_fractions, form, mass};
 use super::context::Context;
 use super::error::CliError;
 use crate::quantity::rounding::show_significant;
@@ -35,7 +35,8 @@ pub(super) struct ExchangeArguments {
 pub(super) fn run(arguments: &ExchangeArguments, context: &mut Context<'_, '_>) -> Result<u8, CliError> {
     let amount = mass("AMOUNT", &arguments.amount)?;
     let (from, to) = (form(context, &arguments.from)?, form(context, &arguments.to)?);
-    let assays = assays(context, &arguments.assay)?;
+    let assays = assay_fractions(context, &arguments.assay)?;
+    let is_given = assays.iter().any(|(own, _)| own.id == to.id);
     let assay = |own: &crate::substance::Form| {
         assays
             .iter()
@@ -64,7 +65,7 @@ pub(super) fn run(arguments: &ExchangeArguments, context: &mut Context<'_, '_>) 
                     show_significant(hydroxide.abs())
                 ));
             }
-            if let Some((low, high)) = to.assay_typical.filter(|_| arguments.assay.is_empty()) {
+            if let Some((low, high)) = to.assay_typical.filter(|_| !is_given) {
                 points.push(format!(
                     "counted as 100 % pure; {} is usually {low} to {high} %: give --assay",
                     to.name

@@ -128,12 +128,15 @@ pub(super) fn wrapped(text: &str, width: usize) -> String {
         let start = description_start(line);
         let (lead, words) = line.split_at(start);
         let mut hang = lead.width();
-        if hang > width / 2 {
+        let beside = hang <= width / 2;
+        if !beside {
             // No room beside the name: the description goes below it.
-            lines.push(lead.trim_end().to_owned());
+            let indent = lead.len() - lead.trim_start().len();
+            let pieces = wrap(lead.trim(), width.saturating_sub(indent));
+            lines.extend(pieces.iter().map(|piece| format!("{}{piece}", " ".repeat(indent))));
             hang = (width / 8).max(4);
         }
-        let beside = hang == lead.width();
+
         for (index, piece) in wrap(words, width.saturating_sub(hang)).into_iter().enumerate() {
             let indent = if index == 0 && beside { lead.to_owned() } else { " ".repeat(hang) };
             lines.push(format!("{indent}{piece}"));

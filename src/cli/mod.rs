@@ -8,6 +8,7 @@ mod chart;
 mod check;
 mod compare;
 mod conditions;
+mod config;
 mod context;
 mod dilute;
 mod error;
@@ -20,6 +21,7 @@ mod percent;
 mod record;
 mod safety;
 mod scale;
+mod settings;
 mod sheet;
 mod shelf;
 mod show;
@@ -35,6 +37,7 @@ use clap::{CommandFactory as _, FromArgMatches as _, Parser, Subcommand};
 use context::{Context, GlobalArguments};
 pub use context::{Environment, Streams};
 pub use error::CliError;
+use settings::Settings;
 
 /// Done, or understood and the answer is no, or the request was wrong.
 const USAGE_EXIT: u8 = 2;
@@ -83,6 +86,8 @@ enum Command {
     Factorial(factorial::FactorialArguments),
     /// Keep a journal of results, and read it
     Record(record::RecordArguments),
+    /// Show every setting and where it comes from
+    Config(config::ConfigArguments),
 }
 
 /// All commands with their help.
@@ -101,35 +106,47 @@ pub fn run(arguments: Vec<OsString>, streams: &mut Streams<'_>, environment: &En
         Ok(arguments) => arguments,
         Err(error) => return usage(&error, wants_json, streams, environment.width()),
     };
-    let mut context = Context::new(&arguments.global, environment, streams);
-    let outcome = match &arguments.command {
-        Command::List(own) => list::run(own, &mut context),
-        Command::Show(own) => show::run(own, &mut context),
-        Command::Compare(own) => compare::run(own, &mut context),
-        Command::Check(own) => check::run(own, &mut context),
-        Command::Scale(own) => scale::run(own, &mut context),
-        Command::Sheet(own) => sheet::run(own, &mut context),
-        Command::Safety(own) => safety::run(own, &mut context),
-        Command::Substance(own) => substance::run(own, &mut context),
-        Command::Exchange(own) => exchange::run(own, &mut context),
-        Command::Percent(own) => percent::run(own, &mut context),
-        Command::Water(own) => water::run(own, &mut context),
-        Command::Time(own) => time::run(own, &mut context),
-        Command::Chart(own) => chart::run(own, &mut context),
-        Command::Factorial(own) => factorial::run(own, &mut context),
-        Command::Record(own) => record::run(own, &mut context),
-        Command::Dilute(own) => dilute::run(own, &mut context),
+    let settings = match Settings::read(environment) {
+        Ok(settings) => settings,
+        Err(error) => return refused(&error, wants_json, streams),
     };
+    let mut context = Context::new(&arguments.global, environment, streams, settings);
+    let outcome = answer(&arguments.command, &mut context);
     let outcome = outcome.and_then(|code| context.streams.out.flush().map(|()| code).map_err(CliError::from));
     match outcome {
         Ok(code) => code,
         Err(CliError::Output { source }) if source.kind() == io::ErrorKind::BrokenPipe => 0,
-        Err(error) => {
-            let exit = error.exit_code();
-            // Standard error may be closed too; there is nowhere left to say so.
-            let _ = error.print(wants_json, context.streams.err);
-            exit
-        }
+        Err(error) => refused(&error, wants_json, context.streams),
+    }
+}
+
+/// Tells an error; returns its exit code.
+fn refused(error: &CliError, wants_json: bool, streams: &mut Streams<'_>) -> u8 {
+    // Standard error may be closed too; there is nowhere left to say so.
+    let _ = error.print(wants_json, streams.err);
+    error.exit_code()
+}
+
+/// Each command to its file.
+fn answer(command: &Command, context: &mut Context<'_, '_>) -> Result<u8, CliError> {
+    match command {
+        Command::List(own) => list::run(own, context),
+        Command::Show(own) => show::run(own, context),
+        Command::Compare(own) => compare::run(own, context),
+        Command::Check(own) => check::run(own, context),
+        Command::Config(own) => config::run(own, context),
+        Command::Scale(own) => scale::run(own, context),
+        Command::Sheet(own) => sheet::run(own, context),
+        Command::Safety(own) => safety::run(own, context),
+        Command::Substance(own) => substance::run(own, context),
+        Command::Exchange(own) => exchange::run(own, context),
+        Command::Percent(own) => percent::run(own, context),
+        Command::Water(own) => water::run(own, context),
+        Command::Time(own) => time::run(own, context),
+        Command::Chart(own) => chart::run(own, context),
+        Command::Factorial(own) => factorial::run(own, context),
+        Command::Record(own) => record::run(own, context),
+        Command::Dilute(own) => dilute::run(own, context),
     }
 }
 

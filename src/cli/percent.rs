@@ -2,7 +2,7 @@
 
 use clap::Args;
 
-use super::arguments::{assays, form, volume};
+use super::arguments::{assay_fractions, form, volume};
 use super::context::Context;
 use super::error::CliError;
 use crate::quantity::rounding::{show_short, show_significant};
@@ -39,7 +39,8 @@ pub(super) fn run(arguments: &PercentArguments, context: &mut Context<'_, '_>) -
     let form = form(context, &arguments.form)?;
     let strength = strength(&arguments.strength, form.state)?;
     let volume = volume("VOLUME", &arguments.volume)?;
-    let assays = assays(context, &arguments.assay)?;
+    let assays = assay_fractions(context, &arguments.assay)?;
+    let is_given = assays.iter().any(|(own, _)| own.id == form.id);
     let assay = assays
         .iter()
         .find(|(own, _)| own.id == form.id)
@@ -68,7 +69,7 @@ pub(super) fn run(arguments: &PercentArguments, context: &mut Context<'_, '_>) -
                     show_significant(limit)
                 ));
             }
-            if let Some((low, high)) = form.assay_typical.filter(|_| arguments.assay.is_empty()) {
+            if let Some((low, high)) = form.assay_typical.filter(|_| !is_given) {
                 points.push(format!(
                     "counted as 100 % pure; this product is usually {} to {} %: give --assay",
                     show_short(low, 1),

@@ -25,12 +25,12 @@ The heat balance uses the density and enthalpy of real water; each volume is mea
 pub(super) struct WaterArguments {
     /// How much water, at the target temperature
     volume: String,
-    /// Temperature of the hot water
+    /// Temperature of the hot water [default: the configuration's `hot_tap`]
     #[arg(long, allow_hyphen_values = true)]
-    hot: String,
-    /// Temperature of the cold water
+    hot: Option<String>,
+    /// Temperature of the cold water [default: the configuration's `cold_tap`]
     #[arg(long, allow_hyphen_values = true)]
-    cold: String,
+    cold: Option<String>,
     /// Temperature wanted
     #[arg(long, allow_hyphen_values = true)]
     target: String,
@@ -38,8 +38,10 @@ pub(super) struct WaterArguments {
 
 pub(super) fn run(arguments: &WaterArguments, context: &mut Context<'_, '_>) -> Result<u8, CliError> {
     let volume = volume("VOLUME", &arguments.volume)?;
-    let hot = temperature("--hot", &arguments.hot)?;
-    let cold = temperature("--cold", &arguments.cold)?;
+    let hot = context.settings.hot_tap(arguments.hot.as_deref())?;
+    let hot = hot.ok_or_else(|| unknown_tap("--hot 45C", "hot_tap"))?.value;
+    let cold = context.settings.cold_tap(arguments.cold.as_deref())?;
+    let cold = cold.ok_or_else(|| unknown_tap("--cold 12C", "cold_tap"))?.value;
     let target = temperature("--target", &arguments.target)?;
     let blend =
         hot_volume_for_target(volume.as_ml(), target.as_c(), hot.as_c(), cold.as_c()).map_err(|error| {
@@ -63,4 +65,11 @@ pub(super) fn run(arguments: &WaterArguments, context: &mut Context<'_, '_>) -> 
         || document(WaterBody { hot_ml: blend.hot_ml, cold_ml: blend.cold_ml }),
     )?;
     Ok(0)
+}
+
+/// A temperature that nobody gave.
+fn unknown_tap(example: &str, key: &str) -> CliError {
+    let option = example.split(' ').next().unwrap_or(example);
+    let fix = format!("give {example}, or write `{key}` into the configuration (see `soupcon config`)");
+    CliError::argument(option, "the temperature of this tap is not known", fix)
 }

@@ -122,6 +122,11 @@ pub enum Advice {
         /// Grams in each.
         each_g: f64,
     },
+    /// The product was counted with this assay, which was given for it.
+    AssayGiven {
+        /// % by mass.
+        percent: f64,
+    },
     /// The product's assay usually lies in this range and none was given.
     AssayTypical {
         /// Lowest usual assay, %.
@@ -509,8 +514,10 @@ fn item(
     if let Some(strength) = take.solution {
         advice.push(Advice::MakePercentSolution { strength });
     }
-    let assay_given = request.assays.iter().any(|(form, _)| form.id == take.form.id);
-    if let Some((low_percent, high_percent)) = take.form.assay_typical.filter(|_| !assay_given) {
+    let assay_given = request.assays.iter().find(|(form, _)| form.id == take.form.id);
+    if let Some((_, fraction)) = assay_given {
+        advice.push(Advice::AssayGiven { percent: fraction * 100.0 });
+    } else if let Some((low_percent, high_percent)) = take.form.assay_typical {
         advice.push(Advice::AssayTypical { low_percent, high_percent });
     }
     if let Some(exchanged) = &take.exchanged {
@@ -652,6 +659,9 @@ impl std::fmt::Display for Advice {
                 "more than the balance carries: weigh {count} portions of {} g",
                 show_significant(*each_g)
             ),
+            Self::AssayGiven { percent } => {
+                write!(formatter, "counted as {} % pure, as given", rounding::show_short(*percent, 2))
+            }
             Self::AssayTypical { low_percent, high_percent } => write!(
                 formatter,
                 "counted as 100 % pure; this product is usually {} to {} %: see the jar and give --assay",
