@@ -65,23 +65,32 @@ pub struct Configuration {
 
 /// The file as written.
 #[derive(Debug, Deserialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 struct ConfigurationFile {
     /// Version of the format: 1.
+    #[cfg_attr(test, schemars(with = "Option<u32>", extend("const" = 1)))]
     format: Option<Spanned<u32>>,
     /// Smallest step of your balance, such as "0.01 g".
+    #[cfg_attr(test, schemars(with = "Option<String>"))]
     balance: Option<Spanned<Value>>,
     /// Most that your balance carries, such as "200 g".
+    #[cfg_attr(test, schemars(with = "Option<String>"))]
     balance_max: Option<Spanned<Value>>,
     /// Paper of printed pages: "a4" or "letter".
+    #[cfg_attr(test, schemars(with = "Option<String>", extend("enum" = ["a4", "letter"])))]
     paper: Option<Spanned<Value>>,
     /// Temperature of your hot tap, such as "48 C".
+    #[cfg_attr(test, schemars(with = "Option<String>"))]
     hot_tap: Option<Spanned<Value>>,
     /// Temperature of your cold tap, such as "12 C".
+    #[cfg_attr(test, schemars(with = "Option<String>"))]
     cold_tap: Option<Spanned<Value>>,
     /// Folders with formulas and substances of your own; relative ones from the folder of this file.
+    #[cfg_attr(test, schemars(with = "Option<Vec<String>>"))]
     library: Option<Spanned<Vec<Spanned<Value>>>>,
     /// How pure your products are, by mass: "potassium-hydroxide" = "88 %".
+    #[cfg_attr(test, schemars(with = "Option<BTreeMap<String, String>>"))]
     assay: Option<BTreeMap<String, Spanned<Value>>>,
 }
 
@@ -288,5 +297,10 @@ mod tests {
         assert_eq!(wrong[0].line, Some(2));
         assert_eq!(wrong[0].fix, "did you mean `balance`?");
         assert_eq!(Configuration::parse("format = 2", "config.toml").unwrap_err()[0].code, "format");
+    }
+
+    #[test]
+    fn the_schema_is_current() {
+        crate::schema::tests::assert_file_schema::<ConfigurationFile>("configuration");
     }
 }

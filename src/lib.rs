@@ -27,6 +27,7 @@ pub mod quantity;
 pub mod render;
 pub mod safety;
 pub mod scale;
+pub mod schema;
 pub mod sequence;
 pub mod sheet;
 pub mod solution;

@@ -17,6 +17,7 @@ const MAY_NAME: &[(&str, &[&str])] = &[
     ("diagnostic", &["suggestion"]),
     ("quantity", &["suggestion"]),
     ("configuration", &["diagnostic", "quantity", "suggestion"]),
+    ("schema", &[]),
     ("substance", &["diagnostic", "quantity"]),
     ("formula", &["diagnostic", "quantity", "substance", "suggestion"]),
     ("library", &["diagnostic", "formula", "quantity", "substance", "suggestion"]),
@@ -116,7 +117,8 @@ fn modules() -> BTreeMap<String, Vec<(String, String)>> {
         let relative = file.strip_prefix(&root).unwrap().to_string_lossy().replace('\\', "/");
         let module = relative.split('/').next().unwrap().trim_end_matches(".rs").to_owned();
         let text = fs::read_to_string(&file).unwrap();
-        let code = text.split("#[cfg(test)]\nmod tests").next().unwrap().to_owned();
+        let code = text.split("#[cfg(test)]\nmod tests").next().unwrap();
+        let code = code.split("#[cfg(test)]\npub(crate) mod tests").next().unwrap().to_owned();
         let code =
             code.lines().filter(|line| !line.trim_start().starts_with("//")).collect::<Vec<_>>().join("\n");
         modules.entry(module).or_default().push((relative, code));

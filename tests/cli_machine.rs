@@ -10,6 +10,7 @@
 mod common;
 
 use std::fs;
+use std::path::Path;
 
 use common::{command, good, soupcon};
 
@@ -56,6 +57,264 @@ mod help {
             let text = String::from_utf8(output.stdout).unwrap();
             let longest = text.lines().map(|line| line.chars().count()).max().unwrap();
             assert!(longest <= 40, "{arguments:?}: {longest}\n{text}");
+        }
+    }
+}
+
+mod schema {
+    use serde_json::Value;
+
+    use super::common::schema::{departures, unknown_keys};
+    use super::*;
+
+    fn schema(name: &str) -> Value {
+        good(&["schema", name]).json()
+    }
+
+    fn as_json(text: &str) -> Value {
+        let table: toml::Table = toml::from_str(text).unwrap();
+        serde_json::to_value(table).unwrap()
+    }
+
+    fn toml_files(folder: &Path) -> Vec<std::path::PathBuf> {
+        let entries = fs::read_dir(folder).unwrap().map(|entry| entry.unwrap().path());
+        entries.filter(|path| path.extension().is_some_and(|own| own == "toml")).collect()
+    }
+
+    #[test]
+    fn every_shipped_formula_and_substance_fits_its_schema() {
+        let library = Path::new(env!("CARGO_MANIFEST_DIR")).join("formulas");
+        let (formula, substance) = (schema("formula"), schema("substance"));
+        let mut count = 0;
+        for entry in fs::read_dir(&library).unwrap() {
+            let folder = entry.unwrap().path();
+            let name = folder.file_name().unwrap().to_string_lossy().into_owned();
+            if name == "tables" || name == "schemas" || !folder.is_dir() {
+                continue;
+            }
+            let own = if name == "substances" { &substance } else { &formula };
+            for path in toml_files(&folder) {
+                let wrong = departures(own, &as_json(&fs::read_to_string(&path).unwrap()));
+                assert!(wrong.is_empty(), "{}: {wrong:?}", path.display());
+                count += 1;
+            }
+        }
+        assert!(count > 300, "{count}");
+    }
+
+    #[test]
+    fn a_mistake_in_a_file_is_seen_by_the_schema_too() {
+        let good_one = "format = 1\ntitle = \"t\"\nkind = \"fixer\"\nsummary = \"s\"\nevidence = \"memory\"\n[[ingredients]]\nsubstance = \"metol\"\ngrams = 2\n";
+        let formula = schema("formula");
+        assert!(departures(&formula, &as_json(good_one)).is_empty());
+        for (from, to) in [
+            ("title", "titel"),
+            ("grams", "gram"),
+            ("grams = 2", "grams = 0"),
+            ("grams = 2", "grams = \"2 g\""),
+            ("grams = 2", "grams = 2\nmillilitres = 3"),
+            ("grams = 2", "millilitres = 2\nstrenght = \"10 % w/v\""),
+            ("grams = 2", "amount = \"20 grain\""),
+            ("memory", "published"),
+            ("fixer", "fixxer"),
+            ("format = 1", "format = 2"),
+            (
+                "[[ingredients]]",
+                "[[parts]]\nname = \"A\"\n[[parts.ingredients]]\nsubstance = \"metol\"\ngrams = 1\n[[ingredients]]",
+            ),
+        ] {
+            let bad = good_one.replace(from, to);
+            assert!(!departures(&formula, &as_json(&bad)).is_empty(), "not seen: {to}");
+        }
+    }
+
+    #[test]
+    fn what_each_command_prints_fits_its_schema_and_holds_nothing_else() {
+        let runs: &[(&str, &[&str])] = &[
+            ("list", &["list"]),
+            ("list-near", &["list", "--near", "mq-borax-classic"]),
+            (
+                "list-can-make",
+                &["list", "--can-make", "--have", "metol", "--have", "sodium-sulfite-anhydrous=450g"],
+            ),
+            ("show", &["show", "mq-borax-classic"]),
+            ("show", &["show", "pyro-metol-metaborate-staining"]),
+            ("compare", &["compare", "mq-borax-classic", "pq-borax-85-sulfite"]),
+            ("compare", &["compare", "two-bath-metol-sulfite-borax", "pyro-metol-metaborate-staining"]),
+            ("substance-list", &["substance"]),
+            ("substance-card", &["substance", "metol"]),
+            ("substance-card", &["substance", "acetic-acid-28"]),
+            ("scale", &["scale", "mq-borax-bromide-80-sulfite", "500ml"]),
+            ("scale", &["scale", "mq-borax-classic", "--limit", "metol=3.2g"]),
+            ("sheet", &["sheet", "mq-borax-bromide-80-sulfite", "500ml"]),
+            ("sheet", &["sheet", "phenidone-ascorbate-tea-concentrate", "100ml"]),
+            ("sheet", &["sheet", "acid-hardening-alum-boric-fixer", "2L"]),
+            ("dilute", &["dilute", "1+3", "600ml"]),
+            ("dilute", &["dilute", "1+2+100", "1L", "--formula", "pyro-metol-metaborate-staining"]),
+            ("percent", &["percent", "potassium-bromide", "10 % w/v", "250ml"]),
+            ("exchange", &["exchange", "10g", "sodium-ascorbate", "--for", "ascorbic-acid"]),
+            ("water", &["water", "1L", "--hot", "45C", "--cold", "12C", "--target", "20C"]),
+            ("safety", &["safety", "acetic-acid-stop-bath", "wash", "sulfide-sepia-bleach-redevelop-toner"]),
+            (
+                "safety",
+                &["safety", "dichromate-sulfuric-reversal-bleach", "permanganate-chloride-stain-bleach"],
+            ),
+            ("config", &["config", "--balance", "0.01g", "--assay", "potassium-hydroxide=88%"]),
+            ("schema-list", &["schema"]),
+        ];
+        for (name, arguments) in runs {
+            let mut all = arguments.to_vec();
+            all.push("--json");
+            let (schema, document) = (schema(name), good(&all).json());
+            assert_eq!(departures(&schema, &document), Vec::<String>::new(), "{arguments:?}");
+            assert_eq!(unknown_keys(&schema, &document), Vec::<String>::new(), "{arguments:?}");
+        }
+        let findings = soupcon(&["check", "tests/refused", "--json"]);
+        assert_eq!(findings.code, 1);
+        assert_eq!(departures(&schema("check"), &findings.json()), Vec::<String>::new());
+        let error = soupcon(&["show", "mq-borax-clasic", "--json"]);
+        let error: Value = serde_json::from_str(&error.err).unwrap();
+        assert_eq!(departures(&schema("error"), &error), Vec::<String>::new());
+        // No schema without a run of its own.
+        let names = good(&["schema", "--json"]).json();
+        let elsewhere = ["formula", "substance", "shelf", "configuration", "check", "error"];
+        for own in names["schemas"].as_array().unwrap() {
+            let name = own["name"].as_str().unwrap();
+            assert!(
+                elsewhere.contains(&name) || runs.iter().any(|(own, _)| *own == name),
+                "{name} is not tried"
+            );
+        }
+    }
+
+    #[test]
+    fn a_mistyped_name_gets_a_suggestion_and_a_file_is_not_overwritten() {
+        let ran = soupcon(&["schema", "formla"]);
+        assert_eq!(ran.code, 2);
+        assert!(ran.err.contains("'formula'"), "{}", ran.err);
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("formula.schema.json");
+        let path = path.to_str().unwrap();
+        assert_eq!(soupcon(&["schema", "formula", "-o", path]).code, 0);
+        assert_eq!(fs::read_to_string(path).unwrap(), good(&["schema", "formula"]).out);
+        assert_eq!(soupcon(&["schema", "formula", "-o", path]).code, 1);
+    }
+}
+
+mod skeletons {
+    use super::*;
+
+    /// Fills in the marked lines of a skeleton.
+    fn filled(kind: &str, values: &[(&str, &str)]) -> String {
+        let mut text = good(&["new", kind]).out;
+        for (from, to) in values {
+            let line = text.lines().find(|line| line.starts_with(from) && line.contains("FILL IN")).unwrap();
+            let with = line.replacen(from, to, 1).replace("FILL IN", "filled in");
+            text = text.replacen(line, &with, 1);
+        }
+        assert_eq!(text.lines().filter(|line| line.contains("FILL IN") && !line.starts_with('#')).count(), 0);
+        text
+    }
+
+    /// Wakes the lines that are asleep.
+    fn awake(text: &str) -> String {
+        let wake = |line: &str| {
+            let rest = line.strip_prefix('#').unwrap_or(line);
+            if rest.starts_with(|first: char| first.is_ascii_lowercase() || first == '[') {
+                rest
+            } else {
+                line
+            }
+            .to_owned()
+        };
+        text.lines().map(wake).collect::<Vec<_>>().join("\n") + "\n"
+    }
+
+    const FORMULA: &[(&str, &str)] = &[
+        ("title = \"\"", "title = \"Metol-sulfite developer, 100 g sulfite\""),
+        ("summary = \"\"", "summary = \"Fine grain.\""),
+        ("substance = \"\"", "substance = \"metol\""),
+        ("grams = 0", "grams = 7.5"),
+    ];
+    const SUBSTANCE: &[(&str, &str)] = &[
+        ("name = \"\"", "name = \"our restrainer\""),
+        ("id = \"\"", "id = \"our-restrainer\""),
+        ("name = \"\"", "name = \"our restrainer\""),
+    ];
+
+    #[test]
+    fn a_filled_formula_is_shown_checked_and_mixed() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("my-metol-developer.toml");
+        let name = path.to_str().unwrap();
+        for text in [filled("formula", FORMULA), awake(&filled("formula", FORMULA))] {
+            fs::write(&path, &text).unwrap();
+            good(&["show", name]);
+            good(&["sheet", name, "1L"]);
+            let check = soupcon(&["check", name]);
+            assert_eq!(check.code, 0, "{}", check.whole());
+        }
+        let unfilled = good(&["new", "formula"]).out;
+        fs::write(&path, unfilled).unwrap();
+        let ran = soupcon(&["show", name]);
+        assert_eq!(ran.code, 2);
+        assert!(ran.err.contains("title") && ran.err.contains("substance"), "{}", ran.err);
+    }
+
+    #[test]
+    fn a_filled_substance_is_checked_and_weighed() {
+        let folder = tempfile::tempdir().unwrap();
+        fs::create_dir(folder.path().join("substances")).unwrap();
+        let path = folder.path().join("substances/our-restrainer.toml");
+        let library = folder.path().to_str().unwrap();
+        for text in [filled("substance", SUBSTANCE), awake(&filled("substance", SUBSTANCE))] {
+            fs::write(&path, &text).unwrap();
+            let card = good(&["substance", "our-restrainer", "--library", library]).out;
+            assert!(card.contains("our restrainer"));
+            let check = soupcon(&["check", library]);
+            assert!(!check.out.contains(": error:"), "{}", check.whole());
+        }
+    }
+
+    #[test]
+    fn a_filled_shelf_and_configuration_are_read() {
+        let folder = tempfile::tempdir().unwrap();
+        let shelf = folder.path().join("shelf.toml");
+        fs::write(&shelf, filled("shelf", &[("  \"\"", "  \"hydroquinone\"")])).unwrap();
+        good(&["list", "--can-make", "--shelf", shelf.to_str().unwrap()]);
+        let path = folder.path().join("config.toml");
+        fs::create_dir(folder.path().join("library")).unwrap();
+        for text in [good(&["new", "configuration"]).out, awake(&good(&["new", "configuration"]).out)] {
+            fs::write(&path, text).unwrap();
+            let output = command(&["config"]).env("SOUPCON_CONFIG", &path).output().unwrap();
+            assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
+        }
+    }
+
+    #[test]
+    fn a_skeleton_names_its_schema_fits_it_and_overwrites_nothing() {
+        let folder = tempfile::tempdir().unwrap();
+        for kind in ["formula", "substance", "shelf", "configuration"] {
+            let text = good(&["new", kind]).out;
+            let schema = format!("#:schema ./{kind}.schema.json\n");
+            assert!(
+                text.starts_with(&schema)
+                    && text.contains(&format!("soupcon schema {kind} -o {kind}.schema.json"))
+            );
+            let path = folder.path().join(format!("{kind}.toml"));
+            let path = path.to_str().unwrap();
+            assert_eq!(soupcon(&["new", kind, "-o", path]).code, 0);
+            assert_eq!(fs::read_to_string(path).unwrap(), text);
+            fs::write(path, "mine").unwrap();
+            assert_eq!(soupcon(&["new", kind, "-o", path]).code, 1);
+            assert_eq!(fs::read_to_string(path).unwrap(), "mine");
+            assert_eq!(soupcon(&["new", kind, "-o", path, "--force"]).code, 0);
+        }
+        for (kind, values) in [("formula", FORMULA), ("substance", SUBSTANCE)] {
+            let text = awake(&filled(kind, values));
+            let value = serde_json::to_value(toml::from_str::<toml::Table>(&text).unwrap()).unwrap();
+            let schema = good(&["schema", kind]).json();
+            assert_eq!(common::schema::departures(&schema, &value), Vec::<String>::new());
         }
     }
 }
@@ -166,6 +425,7 @@ mod configuration {
             report.push_str(&format!("# {text:?}\n{}\n", ran.err.replace(&home, "~")));
         }
         insta::assert_snapshot!(report);
+        assert_eq!(with("broken", &[], &["new", "configuration"]).code, 0);
     }
 
     #[test]

@@ -114,10 +114,7 @@ impl BatchArguments {
 pub(super) type Assays = Vec<(Rc<Form>, Chosen<f64>)>;
 
 /// The assay of every form that has one: by option, by the environment, or by the configuration.
-pub(super) fn assays(
-    context: &Context<'_, '_>,
-    options: &[String],
-) -> Result<Assays, CliError> {
+pub(super) fn assays(context: &Context<'_, '_>, options: &[String]) -> Result<Assays, CliError> {
     let mut assays = Assays::new();
     for (name, assay) in context.settings.assays(options)? {
         let form = match (form(context, &name), &assay.origin) {

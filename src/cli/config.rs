@@ -14,7 +14,7 @@ const EXAMPLES: &str = "\
 Examples:
   soupcon config
   soupcon config --balance 0.01g                        an option goes before everything
-  soupcon config --json
+  soupcon new configuration -o ~/.config/soupcon/config.toml
 
 An option goes before the environment, the environment before the file, the file before what is built in:
   SOUPCON_BALANCE, SOUPCON_BALANCE_MAX, SOUPCON_PAPER, SOUPCON_HOT_TAP, SOUPCON_COLD_TAP,
@@ -47,6 +47,7 @@ pub(super) struct ConfigArguments {
 
 /// `config --json`.
 #[derive(serde::Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 pub(super) struct ConfigBody {
     /// Where the configuration file is looked for; null without a home.
     file: Option<String>,
@@ -58,6 +59,7 @@ pub(super) struct ConfigBody {
 
 /// One setting.
 #[derive(serde::Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 struct SettingBody {
     /// As in the file: `balance`, `balance_max`, `paper`, `hot_tap`, `cold_tap`, `library`, `assay`.
     name: &'static str,

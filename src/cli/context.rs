@@ -238,6 +238,14 @@ impl<'a, 'b> Context<'a, 'b> {
         if self.ascii { render::to_ascii(&text) } else { text }
     }
 
+    /// Refuses `--json` where the answer is of another kind.
+    pub(super) fn refuse_json(&self, why: &str) -> Result<(), CliError> {
+        if self.format == Format::Json {
+            return Err(CliError::argument("--json", why, "leave it out"));
+        }
+        Ok(())
+    }
+
     /// A message on standard error that does not change the result.
     pub(super) fn warn(&mut self, text: &str) {
         // A closed standard error must not spoil the result.

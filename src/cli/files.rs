@@ -4,6 +4,7 @@ use std::fs::{self, File, OpenOptions};
 use std::io::{self, Write as _};
 use std::path::{Path, PathBuf};
 
+use super::context::Context;
 use super::error::CliError;
 
 /// Writes to a temporary name in the same folder, then renames; refuses to overwrite without `force`.
@@ -45,6 +46,26 @@ pub(super) fn write_atomically(path: &Path, text: &str, force: bool) -> Result<(
         let _ = fs::remove_file(&temporary);
         failed(error)
     })
+}
+
+/// Writes a text to a file, which is said, or to standard output.
+///
+/// # Errors
+/// The file is there and `force` is not given, or it cannot be written.
+pub(super) fn deliver(
+    context: &mut Context<'_, '_>,
+    output: Option<&Path>,
+    text: &str,
+    force: bool,
+) -> Result<(), CliError> {
+    match output.filter(|path| *path != Path::new("-")) {
+        Some(path) => {
+            write_atomically(path, text, force)?;
+            context.warn(&format!("wrote {}", path.display()));
+        }
+        None => context.streams.out.write_all(text.as_bytes())?,
+    }
+    Ok(())
 }
 
 /// A new file beside the target.

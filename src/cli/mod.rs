@@ -17,10 +17,12 @@ mod factorial;
 mod files;
 mod help;
 mod list;
+mod new;
 mod percent;
 mod record;
 mod safety;
 mod scale;
+mod schema;
 mod settings;
 mod sheet;
 mod shelf;
@@ -86,8 +88,12 @@ enum Command {
     Factorial(factorial::FactorialArguments),
     /// Keep a journal of results, and read it
     Record(record::RecordArguments),
+    /// Start a file of your own from a commented skeleton
+    New(new::NewArguments),
     /// Show every setting and where it comes from
     Config(config::ConfigArguments),
+    /// Print the JSON Schema of a file or of what a command prints
+    Schema(schema::SchemaArguments),
 }
 
 /// All commands with their help.
@@ -106,7 +112,10 @@ pub fn run(arguments: Vec<OsString>, streams: &mut Streams<'_>, environment: &En
         Ok(arguments) => arguments,
         Err(error) => return usage(&error, wants_json, streams, environment.width()),
     };
-    let settings = match Settings::read(environment) {
+    // What only prints a text of the program's own works with a broken configuration too.
+    let needs_settings = !matches!(arguments.command, Command::New(_) | Command::Schema(_));
+    let settings = if needs_settings { Settings::read(environment) } else { Ok(Settings::default()) };
+    let settings = match settings {
         Ok(settings) => settings,
         Err(error) => return refused(&error, wants_json, streams),
     };
@@ -134,7 +143,9 @@ fn answer(command: &Command, context: &mut Context<'_, '_>) -> Result<u8, CliErr
         Command::Show(own) => show::run(own, context),
         Command::Compare(own) => compare::run(own, context),
         Command::Check(own) => check::run(own, context),
+        Command::New(own) => new::run(own, context),
         Command::Config(own) => config::run(own, context),
+        Command::Schema(own) => schema::run(own, context),
         Command::Scale(own) => scale::run(own, context),
         Command::Sheet(own) => sheet::run(own, context),
         Command::Safety(own) => safety::run(own, context),

@@ -86,7 +86,8 @@ fn ph_of(equilibria: &Equilibria, contents: &[Content]) -> Option<f64> {
 
 /// `safety --json`.
 #[derive(Serialize)]
-struct SafetyBody<'a> {
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+pub(super) struct SafetyBody<'a> {
     baths: Vec<SequenceBathBody<'a>>,
     between: Vec<BetweenBody<'a>>,
     formulas: Vec<FormulaBody<'a>>,
@@ -98,6 +99,7 @@ struct SafetyBody<'a> {
 }
 
 #[derive(Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 struct SequenceBathBody<'a> {
     name: &'a str,
     is_wash: bool,
@@ -106,6 +108,7 @@ struct SequenceBathBody<'a> {
 }
 
 #[derive(Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 struct BetweenBody<'a> {
     earlier: usize,
     later: usize,
@@ -115,6 +118,7 @@ struct BetweenBody<'a> {
 }
 
 #[derive(Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 struct FormulaBody<'a> {
     formula: &'a str,
     boxes: Vec<BoxBody<'a>>,
@@ -126,6 +130,7 @@ struct FormulaBody<'a> {
 
 /// A caution in JSON.
 #[derive(Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 struct CautionBody<'a> {
     id: &'a str,
     severity: &'static str,
@@ -137,6 +142,7 @@ struct CautionBody<'a> {
 }
 
 #[derive(Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 struct BoxBody<'a> {
     id: &'a str,
     title: &'a str,
@@ -149,6 +155,7 @@ struct BoxBody<'a> {
 }
 
 #[derive(Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 struct PowderBody<'a> {
     substance: &'a str,
     name: &'a str,
@@ -162,12 +169,14 @@ struct PowderBody<'a> {
 }
 
 #[derive(Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 struct StatementBody<'a> {
     code: &'a str,
     text: &'a str,
 }
 
 #[derive(Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 struct VesselBody<'a> {
     name: &'a str,
     cautions: Vec<CautionBody<'a>>,
@@ -176,6 +185,7 @@ struct VesselBody<'a> {
 }
 
 #[derive(Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 struct RefusalBody<'a> {
     id: &'a str,
     message: &'a str,
@@ -184,6 +194,7 @@ struct RefusalBody<'a> {
 }
 
 #[derive(Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 struct BathBody<'a> {
     signal: Option<&'static str>,
     ph: Option<f64>,
@@ -193,6 +204,7 @@ struct BathBody<'a> {
 }
 
 #[derive(Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 struct BathStatementBody<'a> {
     code: &'a str,
     text: &'a str,

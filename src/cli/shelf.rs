@@ -26,10 +26,17 @@ pub(super) struct ShelfArguments {
 
 /// A shelf on disk.
 #[derive(Debug, Deserialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 struct ShelfFile {
+    /// Version of the format: 1.
+    #[cfg_attr(test, schemars(with = "u32", extend("const" = 1)))]
     format: Spanned<u32>,
+    /// Ids of forms, with how much there is where that matters: "metol", "sodium-sulfite-anhydrous=450g".
+    #[cfg_attr(test, schemars(with = "Vec<String>", inner(length(min = 1))))]
     have: Vec<Spanned<String>>,
+    /// Yours: anything; never read.
+    #[cfg_attr(test, schemars(with = "Option<serde_json::Map<String, serde_json::Value>>"))]
     #[serde(rename = "own")]
     _own: Option<toml::Table>,
 }
@@ -87,4 +94,12 @@ fn from_file(path: &std::path::Path, context: &Context<'_, '_>) -> Result<Vec<Ha
         }
     }
     if findings.is_empty() { Ok(shelf) } else { Err(CliError::Findings { findings }) }
+}
+
+#[cfg(test)]
+mod tests {
+    #[test]
+    fn the_schema_is_current() {
+        crate::schema::tests::assert_file_schema::<super::ShelfFile>("shelf");
+    }
 }

@@ -44,7 +44,8 @@ pub(super) fn run(arguments: &ShowArguments, context: &mut Context<'_, '_>) -> R
 
 /// `show --json`.
 #[derive(serde::Serialize)]
-struct ShowBody {
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+pub(super) struct ShowBody {
     formula: String,
     title: String,
     kind: &'static str,
@@ -56,6 +57,7 @@ struct ShowBody {
 }
 
 #[derive(serde::Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 struct ShowPart {
     name: Option<String>,
     solvent: Option<String>,
@@ -63,6 +65,7 @@ struct ShowPart {
 }
 
 #[derive(serde::Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 struct ShowIngredient {
     substance: String,
     per_litre: f64,

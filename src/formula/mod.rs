@@ -21,6 +21,7 @@ pub const FORMAT: u32 = 1;
 
 /// What kind of solution a formula makes; also the folder its file lies in.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Deserialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 #[allow(missing_docs, reason = "each variant is the trade word itself")]
 pub enum Kind {
@@ -94,6 +95,7 @@ impl Kind {
 
 /// How sure a composition is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 pub enum EvidenceKind {
     /// A document was read.
@@ -348,6 +350,7 @@ pub struct Stated {
 
 /// What a self-check of a formula file is about.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum CheckQuantity {
     /// mol/L of a substance.

@@ -12,6 +12,8 @@ const LARGEST_FIGURE: f64 = 1e7;
 
 /// A figure of a file: finite, not negative, not absurd. A file that holds another is refused with its line.
 #[derive(Debug, Clone, Copy, PartialEq, Deserialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+#[cfg_attr(test, schemars(inline, extend("minimum" = 0, "maximum" = 10_000_000)))]
 #[serde(try_from = "f64")]
 pub(crate) struct Figure(f64);
 

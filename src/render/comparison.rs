@@ -174,6 +174,7 @@ fn use_and_keeping(comparison: &Comparison<'_>) -> Vec<(String, String)> {
 
 /// `compare`.
 #[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 pub struct CompareBody {
     /// `as bottled` or `as first used`: what the rows show.
     shown: &'static str,
@@ -186,6 +187,7 @@ pub struct CompareBody {
 }
 
 #[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 struct ComparedFormula {
     id: String,
     title: String,
@@ -195,6 +197,7 @@ struct ComparedFormula {
 }
 
 #[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 struct ComparedColumn {
     formula: String,
     label: Option<String>,
@@ -203,6 +206,7 @@ struct ComparedColumn {
 }
 
 #[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 struct ComparedRow {
     /// The form in which the grams are told.
     substance: String,
@@ -214,6 +218,7 @@ struct ComparedRow {
 }
 
 #[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 struct ComparedCell {
     grams_per_litre: Option<f64>,
     moles_per_litre: Option<f64>,
@@ -223,6 +228,7 @@ struct ComparedCell {
 }
 
 #[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 struct ComparedMeasure {
     key: &'static str,
     name: &'static str,
@@ -232,6 +238,7 @@ struct ComparedMeasure {
 }
 
 #[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 #[serde(untagged)]
 enum ComparedValue {
     None(()),
@@ -240,12 +247,14 @@ enum ComparedValue {
 }
 
 #[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 struct ComparedOnly {
     substance: String,
     formulas: Vec<String>,
 }
 
 #[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 struct ComparedDifference {
     formula: String,
     against: String,

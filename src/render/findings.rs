@@ -57,6 +57,7 @@ fn summary(report: &Report) -> String {
 
 /// `check`.
 #[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 pub struct CheckBody {
     findings: Vec<FindingBody>,
     formulas: usize,
@@ -66,6 +67,7 @@ pub struct CheckBody {
 }
 
 #[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 struct FindingBody {
     code: &'static str,
     severity: &'static str,

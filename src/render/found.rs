@@ -80,11 +80,13 @@ fn now_words(needs: &Needs<'_>) -> String {
 
 /// `list --near`.
 #[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 pub struct NearBody {
     formulas: Vec<NearFormula>,
 }
 
 #[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 struct NearFormula {
     #[serde(flatten)]
     listed: ListedFormula,
@@ -95,6 +97,7 @@ struct NearFormula {
 }
 
 #[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 struct NearDifference {
     species: String,
     /// Positive where this formula has more.
@@ -125,11 +128,13 @@ impl NearBody {
 
 /// `list --can-make`: those that can be mixed now first.
 #[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 pub struct MakeBody {
     formulas: Vec<MakeFormula>,
 }
 
 #[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 struct MakeFormula {
     #[serde(flatten)]
     listed: ListedFormula,
@@ -144,6 +149,7 @@ struct MakeFormula {
 }
 
 #[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 struct MakeSubstitute {
     recipe: String,
     shelf: String,

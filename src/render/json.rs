@@ -51,6 +51,7 @@ pub fn document<T: Serialize>(body: T) -> String {
 
 /// An error on standard error.
 #[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 pub struct ErrorDocument {
     /// The error.
     pub error: ErrorBody,
@@ -58,6 +59,7 @@ pub struct ErrorDocument {
 
 /// What is wrong and what to do.
 #[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 pub struct ErrorBody {
     /// Stable short name.
     pub code: String,
@@ -69,6 +71,7 @@ pub struct ErrorBody {
 
 /// `list`.
 #[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 pub struct ListBody {
     /// The formulas.
     pub formulas: Vec<ListedFormula>,
@@ -76,6 +79,7 @@ pub struct ListBody {
 
 /// One formula of a list.
 #[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 pub struct ListedFormula {
     /// Id.
     pub id: String,
@@ -112,6 +116,7 @@ impl ListedFormula {
 
 /// `scale`.
 #[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 pub struct ScaleBody {
     /// Id of the formula.
     pub formula: String,
@@ -123,6 +128,7 @@ pub struct ScaleBody {
 
 /// One part of a batch.
 #[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 pub struct ScalePart {
     /// A, B …
     pub name: Option<String>,
@@ -134,6 +140,7 @@ pub struct ScalePart {
 
 /// One line to weigh or measure.
 #[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 pub struct ItemBody {
     /// Id of the form to take.
     pub substance: String,
@@ -163,6 +170,7 @@ pub struct ItemBody {
 
 /// A dose of a percent solution.
 #[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 pub struct DoseBody {
     /// % w/v.
     pub strength_percent: f64,
@@ -223,6 +231,7 @@ impl ScaleBody {
 
 /// `substance` without a name.
 #[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 pub struct SubstancesBody {
     /// Every form.
     pub substances: Vec<SubstanceName>,
@@ -230,6 +239,7 @@ pub struct SubstancesBody {
 
 /// A form's id and name.
 #[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 pub struct SubstanceName {
     /// Id.
     pub id: String,
@@ -239,6 +249,7 @@ pub struct SubstanceName {
 
 /// `substance NAME`.
 #[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 pub struct SubstanceBody {
     /// Id.
     pub id: String,
@@ -280,6 +291,7 @@ pub struct SubstanceBody {
 
 /// An acid constant.
 #[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 pub struct AcidConstantBody {
     /// The acid.
     pub step: String,
@@ -291,6 +303,7 @@ pub struct AcidConstantBody {
 
 /// A hazard statement.
 #[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 pub struct HazardBody {
     /// Code.
     pub code: String,
@@ -335,6 +348,7 @@ impl SubstanceBody {
 
 /// `exchange`.
 #[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 pub struct ExchangeBody {
     /// What there is an amount of.
     pub from: String,
@@ -352,6 +366,7 @@ pub struct ExchangeBody {
 
 /// `percent`.
 #[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 pub struct PercentBody {
     /// The form.
     pub substance: String,
@@ -369,6 +384,7 @@ pub struct PercentBody {
 
 /// `dilute`.
 #[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 pub struct DiluteBody {
     /// Stock.
     pub stock_ml: f64,
@@ -383,6 +399,7 @@ pub struct DiluteBody {
 
 /// One part of a working solution.
 #[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 pub struct DilutePart {
     /// A, B …
     pub name: String,
@@ -392,6 +409,7 @@ pub struct DilutePart {
 
 /// `water`.
 #[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 pub struct WaterBody {
     /// Hot water at its temperature.
     pub hot_ml: f64,
@@ -401,6 +419,7 @@ pub struct WaterBody {
 
 /// `sheet`.
 #[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 pub struct SheetBody {
     /// Id of the formula.
     pub formula: String,
@@ -418,6 +437,7 @@ pub struct SheetBody {
 
 /// One part of a sheet.
 #[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 pub struct SheetPartBody {
     /// A, B …
     pub name: Option<String>,
@@ -441,6 +461,7 @@ pub struct SheetPartBody {
 
 /// A step.
 #[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 pub struct StepBody {
     /// Number within the part.
     pub number: usize,

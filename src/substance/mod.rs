@@ -22,6 +22,7 @@ const MOST_FINDINGS: usize = 40;
 
 /// What a chemical does in a bath.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Deserialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 #[allow(missing_docs, reason = "each variant is the trade word itself")]
 pub enum Role {
@@ -89,6 +90,7 @@ impl Role {
 
 /// How a form is handled: as a powder, as a liquid, or as a solution of stated strength.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Deserialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 pub enum State {
     /// Crystals or powder.
@@ -102,6 +104,7 @@ pub enum State {
 
 /// What the grams of a solubility point are grams of.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 pub enum SolubilityBasis {
     /// The form itself, as weighed.
@@ -168,6 +171,7 @@ pub struct HeatOfSolution {
 
 /// How sure the hazard statements are.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 pub enum HazardStatus {
     /// A harmonised classification (EU CLP, Annex VI).
@@ -194,6 +198,7 @@ impl HazardStatus {
 
 /// GHS signal word.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Deserialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 pub enum Signal {
     /// The lesser.
     Warning,

@@ -1,0 +1,129 @@
+//! `soupcon schema`: JSON Schemas of the files that are read and of what `--json` prints.
+
+use std::path::PathBuf;
+
+use clap::Args;
+use clap::builder::PossibleValuesParser;
+
+use super::context::Context;
+use super::error::CliError;
+use super::files::deliver;
+use crate::render::Document;
+use crate::render::json::document;
+use crate::schema::{self, Schema};
+
+const EXAMPLES: &str = "\
+Examples:
+  soupcon schema                                        what schemas there are
+  soupcon schema formula -o formula.schema.json         for an editor that checks as you type
+  soupcon schema scale                                  what `soupcon scale --json` prints";
+
+/// Arguments of `schema`.
+#[derive(Debug, Args)]
+#[command(after_help = EXAMPLES)]
+pub(super) struct SchemaArguments {
+    /// A kind of file, or a command for what it prints with --json; without it all are listed
+    #[arg(value_name = "NAME", value_parser = PossibleValuesParser::new(schema::names()), hide_possible_values = true)]
+    name: Option<String>,
+    /// Write to a file instead of standard output (- for standard output)
+    #[arg(short, long, value_name = "FILE", requires = "name", help_heading = "Output")]
+    output: Option<PathBuf>,
+    /// Overwrite the file if it is there
+    #[arg(long, requires = "output", help_heading = "Output")]
+    force: bool,
+}
+
+/// `schema --json`.
+#[derive(serde::Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+pub(super) struct SchemasBody {
+    /// The schemas.
+    schemas: Vec<SchemaName>,
+}
+
+/// One schema.
+#[derive(serde::Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+struct SchemaName {
+    /// What to ask for.
+    name: &'static str,
+    /// What it describes.
+    title: String,
+}
+
+pub(super) fn run(arguments: &SchemaArguments, context: &mut Context<'_, '_>) -> Result<u8, CliError> {
+    let Some(name) = &arguments.name else {
+        let names = || schema::ALL.iter();
+        context.answer(
+            || {
+                let mut list = Document::new();
+                list.facts(names().map(|own| (own.name.to_owned(), own.title.to_owned())).collect());
+                list
+            },
+            || {
+                let schemas =
+                    names().map(|own| SchemaName { name: own.name, title: own.title.to_owned() }).collect();
+                document(SchemasBody { schemas })
+            },
+        )?;
+        return Ok(0);
+    };
+    let text = schema::by_name(name).map_or("", |Schema { text, .. }| text);
+    deliver(context, arguments.output.as_deref(), text, arguments.force)?;
+    Ok(0)
+}
+
+#[cfg(test)]
+mod tests {
+    use clap::CommandFactory as _;
+
+    use super::super::config::ConfigBody;
+    use super::super::safety::SafetyBody;
+    use super::super::show::ShowBody;
+    use super::SchemasBody;
+    use crate::render::comparison::CompareBody;
+    use crate::render::findings::CheckBody;
+    use crate::render::found::{MakeBody, NearBody};
+    use crate::render::json::{
+        DiluteBody, ErrorDocument, ExchangeBody, ListBody, PercentBody, ScaleBody, SheetBody, SubstanceBody,
+        SubstancesBody, WaterBody,
+    };
+    use crate::schema::tests::{assert_document_schema, assert_plain_schema};
+
+    #[test]
+    fn the_schema_of_each_document_is_current() {
+        assert_document_schema::<ListBody>("list");
+        assert_document_schema::<NearBody>("list-near");
+        assert_document_schema::<MakeBody>("list-can-make");
+        assert_document_schema::<ShowBody>("show");
+        assert_document_schema::<CompareBody>("compare");
+        assert_document_schema::<SubstancesBody>("substance-list");
+        assert_document_schema::<SubstanceBody>("substance-card");
+        assert_document_schema::<ScaleBody>("scale");
+        assert_document_schema::<SheetBody>("sheet");
+        assert_document_schema::<DiluteBody>("dilute");
+        assert_document_schema::<PercentBody>("percent");
+        assert_document_schema::<ExchangeBody>("exchange");
+        assert_document_schema::<WaterBody>("water");
+        assert_document_schema::<SafetyBody<'_>>("safety");
+        assert_document_schema::<CheckBody>("check");
+        assert_document_schema::<ConfigBody>("config");
+        assert_document_schema::<SchemasBody>("schema-list");
+        assert_plain_schema::<ErrorDocument>("error");
+    }
+
+    /// Commands that print no JSON.
+    const WITHOUT_JSON: &[&str] = &["new"];
+
+    #[test]
+    fn every_command_with_json_has_a_schema() {
+        for own in crate::cli::Arguments::command().get_subcommands() {
+            let name = own.get_name();
+            let of_it = |schema: &str| schema == name || schema.starts_with(&format!("{name}-"));
+            assert!(
+                WITHOUT_JSON.contains(&name) || crate::schema::names().any(of_it),
+                "{name}: give its JSON a line in src/schema.rs and in the test above"
+            );
+        }
+    }
+}
