@@ -61,6 +61,82 @@ mod help {
     }
 }
 
+mod completions {
+    use super::*;
+
+    #[test]
+    fn five_shells_get_a_script_that_knows_every_command() {
+        for shell in ["bash", "zsh", "fish", "powershell", "elvish"] {
+            let script = good(&["completions", shell]).out;
+            for word in ["scale", "completions", "balance"] {
+                assert!(script.contains(word), "{shell} lacks {word}");
+            }
+        }
+        assert_eq!(soupcon(&["completions", "tcsh"]).code, 2);
+        assert_eq!(soupcon(&["completions", "bash", "--json"]).code, 2);
+    }
+
+    #[test]
+    fn bash_takes_the_script_and_completes_a_command() {
+        let script = good(&["completions", "bash"]).out;
+        let ask = format!(
+            "{script}\nCOMP_WORDS=(soupcon sca); COMP_CWORD=1; _soupcon soupcon sca soupcon; echo \"${{COMPREPLY[@]}}\""
+        );
+        let Ok(output) = std::process::Command::new("bash").args(["--norc", "-c", &ask]).output() else {
+            return;
+        };
+        assert!(output.stderr.is_empty(), "{}", String::from_utf8_lossy(&output.stderr));
+        assert_eq!(String::from_utf8_lossy(&output.stdout).trim(), "scale");
+    }
+}
+
+mod man {
+    use super::*;
+
+    #[test]
+    fn a_page_is_the_same_every_time_and_holds_every_option() {
+        let page = good(&["man", "scale"]).out;
+        assert_eq!(page, good(&["man", "scale"]).out);
+        assert!(page.starts_with(".ie") || page.contains(".TH SOUPCON-SCALE 1"), "{page}");
+        for word in ["balance\\-max", "ascii", "EXAMPLES", "characters only"] {
+            assert!(page.contains(word), "no {word}");
+        }
+        assert_eq!(soupcon(&["man", "scael"]).code, 2);
+        assert!(soupcon(&["man", "scael"]).err.contains("did you mean scale"));
+    }
+
+    #[test]
+    fn all_pages_are_written_or_none_and_pass_the_formatters_check() {
+        let folder = tempfile::tempdir().unwrap();
+        let pages = folder.path().join("man1");
+        let write = |extra: &[&str]| {
+            let mut all = vec!["man", "--dir", pages.to_str().unwrap()];
+            all.extend(extra);
+            soupcon(&all)
+        };
+        assert_eq!(write(&[]).code, 0);
+        let names: Vec<String> = fs::read_dir(&pages)
+            .unwrap()
+            .map(|entry| entry.unwrap().file_name().into_string().unwrap())
+            .collect();
+        assert!(names.contains(&"soupcon.1".to_owned()) && names.contains(&"soupcon-scale.1".to_owned()));
+        fs::remove_file(pages.join("soupcon-scale.1")).unwrap();
+        let again = write(&[]);
+        assert_eq!(again.code, 1);
+        assert!(again.err.contains("--force") && !pages.join("soupcon-scale.1").exists());
+        assert_eq!(write(&["--force"]).code, 0);
+        for name in names {
+            let lint = std::process::Command::new("mandoc")
+                .args(["-T", "lint", "-W", "warning"])
+                .arg(pages.join(&name))
+                .output();
+            // Only where the formatter is installed.
+            let Ok(lint) = lint else { return };
+            assert!(lint.stdout.is_empty(), "{}", String::from_utf8_lossy(&lint.stdout));
+        }
+    }
+}
+
 mod schema {
     use serde_json::Value;
 
@@ -425,6 +501,8 @@ mod configuration {
             report.push_str(&format!("# {text:?}\n{}\n", ran.err.replace(&home, "~")));
         }
         insta::assert_snapshot!(report);
+        // A shell that starts with the completions must start all the same.
+        assert_eq!(with("broken", &[], &["completions", "bash"]).code, 0);
         assert_eq!(with("broken", &[], &["new", "configuration"]).code, 0);
     }
 

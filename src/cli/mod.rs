@@ -8,6 +8,7 @@ mod chart;
 mod check;
 mod compare;
 mod conditions;
+mod completions;
 mod config;
 mod context;
 mod dilute;
@@ -17,6 +18,7 @@ mod factorial;
 mod files;
 mod help;
 mod list;
+mod man;
 mod new;
 mod percent;
 mod record;
@@ -94,6 +96,10 @@ enum Command {
     Config(config::ConfigArguments),
     /// Print the JSON Schema of a file or of what a command prints
     Schema(schema::SchemaArguments),
+    /// Print a script with which the shell completes commands and options
+    Completions(completions::CompletionsArguments),
+    /// Print the manual page of the program or of a command
+    Man(man::ManArguments),
 }
 
 /// All commands with their help.
@@ -112,8 +118,11 @@ pub fn run(arguments: Vec<OsString>, streams: &mut Streams<'_>, environment: &En
         Ok(arguments) => arguments,
         Err(error) => return usage(&error, wants_json, streams, environment.width()),
     };
-    // What only prints a text of the program's own works with a broken configuration too.
-    let needs_settings = !matches!(arguments.command, Command::New(_) | Command::Schema(_));
+    // What only prints a text of the program's own works with a broken configuration too: a shell starts with it.
+    let needs_settings = !matches!(
+        arguments.command,
+        Command::New(_) | Command::Schema(_) | Command::Completions(_) | Command::Man(_)
+    );
     let settings = if needs_settings { Settings::read(environment) } else { Ok(Settings::default()) };
     let settings = match settings {
         Ok(settings) => settings,
@@ -146,6 +155,8 @@ fn answer(command: &Command, context: &mut Context<'_, '_>) -> Result<u8, CliErr
         Command::New(own) => new::run(own, context),
         Command::Config(own) => config::run(own, context),
         Command::Schema(own) => schema::run(own, context),
+        Command::Completions(own) => completions::run(own, parser(), context),
+        Command::Man(own) => man::run(own, parser(), context),
         Command::Scale(own) => scale::run(own, context),
         Command::Sheet(own) => sheet::run(own, context),
         Command::Safety(own) => safety::run(own, context),
@@ -194,6 +205,11 @@ fn stray_unit(message: &str) -> Option<&str> {
     let word = rest.split('\'').next()?;
     let units = ["ml", "mL", "l", "L", "g", "mg", "kg", "C", "F", "min", "s"];
     units.contains(&word).then_some(word)
+}
+
+/// A text that a generator wrote.
+fn text_of(bytes: Vec<u8>) -> Result<String, CliError> {
+    String::from_utf8(bytes).map_err(|error| CliError::from(io::Error::other(error)))
 }
 
 /// Whether errors are wanted as JSON, seen before the arguments are understood.

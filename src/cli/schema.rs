@@ -113,7 +113,7 @@ mod tests {
     }
 
     /// Commands that print no JSON.
-    const WITHOUT_JSON: &[&str] = &["new"];
+    const WITHOUT_JSON: &[&str] = &["new", "completions", "man"];
 
     #[test]
     fn every_command_with_json_has_a_schema() {
