@@ -237,11 +237,47 @@ mod schema {
             ),
             ("config", &["config", "--balance", "0.01g", "--assay", "potassium-hydroxide=88%"]),
             ("schema-list", &["schema"]),
+            ("time", &["time", "8min", "--from", "mq-borax-classic", "--to-temp", "22C"]),
+            (
+                "time",
+                &[
+                    "time",
+                    "8:30",
+                    "--from",
+                    "mq-borax-classic",
+                    "--to",
+                    "mq-borax-bromide-80-sulfite-stronger",
+                ],
+            ),
+            ("chart", &["chart", "8min", "--from", "mq-borax-classic"]),
+            ("factorial", &["factorial", "30s", "--agent", "pyro=4", "--agent", "metol=2"]),
         ];
         for (name, arguments) in runs {
             let mut all = arguments.to_vec();
             all.push("--json");
             let (schema, document) = (schema(name), good(&all).json());
+            assert_eq!(departures(&schema, &document), Vec::<String>::new(), "{arguments:?}");
+            assert_eq!(unknown_keys(&schema, &document), Vec::<String>::new(), "{arguments:?}");
+        }
+        let folder = tempfile::tempdir().unwrap();
+        let journal = folder.path().join("journal.toml");
+        let journal = journal.to_str().unwrap();
+        let developed = [
+            "record",
+            "add",
+            "developed",
+            "8:30",
+            "--film",
+            "my film",
+            "--formula",
+            "mq-borax-classic",
+            "--json",
+        ];
+        let mut add = developed.to_vec();
+        add.extend(["--date", "2026-11-25", "--verdict", "right", "--journal", journal]);
+        let list = ["record", "list", "--journal", journal, "--json"];
+        for (name, arguments) in [("record-add", &add[..]), ("record-list", &list[..])] {
+            let (schema, document) = (schema(name), good(arguments).json());
             assert_eq!(departures(&schema, &document), Vec::<String>::new(), "{arguments:?}");
             assert_eq!(unknown_keys(&schema, &document), Vec::<String>::new(), "{arguments:?}");
         }
@@ -253,7 +289,8 @@ mod schema {
         assert_eq!(departures(&schema("error"), &error), Vec::<String>::new());
         // No schema without a run of its own.
         let names = good(&["schema", "--json"]).json();
-        let elsewhere = ["formula", "substance", "shelf", "configuration", "check", "error"];
+        let elsewhere =
+            ["formula", "substance", "shelf", "configuration", "check", "record-add", "record-list", "error"];
         for own in names["schemas"].as_array().unwrap() {
             let name = own["name"].as_str().unwrap();
             assert!(

@@ -36,9 +36,9 @@ const COMMAND_TEMPLATE: &str = "\
 
 const EXAMPLES: &str = "\
 Examples:
-  soupcon list borax                     formulas that name borax
-  soupcon scale mq-borax-classic 500ml   what to weigh for half a litre
-  soupcon sheet mq-borax-classic 500ml   how to mix it, step by step";
+  soupcon list borax                                       formulas with borax
+  soupcon sheet mq-borax-classic 500ml                     weigh and mix it
+  soupcon time 8min --from mq-borax-classic --to-temp 23C  the time at 23 °C";
 
 const MORE_SHORT: &str = "More: `soupcon --help`; of one command: `soupcon help COMMAND`.";
 

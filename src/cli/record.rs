@@ -275,7 +275,8 @@ fn entry_words(entry: &Entry) -> String {
 
 /// `record list --json`.
 #[derive(serde::Serialize)]
-struct ListBody {
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+pub(super) struct ListBody {
     entries: Vec<EntryBody>,
     /// Entries that are kept but cannot be read, in words.
     unread: Vec<String>,
@@ -283,13 +284,15 @@ struct ListBody {
 
 /// `record add --json`.
 #[derive(serde::Serialize)]
-struct AddedBody {
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+pub(super) struct AddedBody {
     journal: String,
     entry: EntryBody,
 }
 
 /// An entry; what does not belong to its kind is absent.
 #[derive(Default, serde::Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 struct EntryBody {
     kind: &'static str,
     date: String,

@@ -78,6 +78,7 @@ mod tests {
     use clap::CommandFactory as _;
 
     use super::super::config::ConfigBody;
+    use super::super::record;
     use super::super::safety::SafetyBody;
     use super::super::show::ShowBody;
     use super::SchemasBody;
@@ -88,6 +89,7 @@ mod tests {
         DiluteBody, ErrorDocument, ExchangeBody, ListBody, PercentBody, ScaleBody, SheetBody, SubstanceBody,
         SubstancesBody, WaterBody,
     };
+    use crate::render::timing::{ChartBody, FactorialBody, TimeBody};
     use crate::schema::tests::{assert_document_schema, assert_plain_schema};
 
     #[test]
@@ -106,6 +108,11 @@ mod tests {
         assert_document_schema::<ExchangeBody>("exchange");
         assert_document_schema::<WaterBody>("water");
         assert_document_schema::<SafetyBody<'_>>("safety");
+        assert_document_schema::<TimeBody>("time");
+        assert_document_schema::<ChartBody>("chart");
+        assert_document_schema::<FactorialBody>("factorial");
+        assert_document_schema::<record::AddedBody>("record-add");
+        assert_document_schema::<record::ListBody>("record-list");
         assert_document_schema::<CheckBody>("check");
         assert_document_schema::<ConfigBody>("config");
         assert_document_schema::<SchemasBody>("schema-list");

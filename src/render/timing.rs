@@ -111,6 +111,7 @@ fn alternative_words(other: &Alternative) -> String {
 
 /// `time --json`.
 #[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 pub struct TimeBody {
     /// Conditions of the known time; null when started from an own record.
     pub from: Option<SetupBody>,
@@ -144,6 +145,7 @@ pub struct TimeBody {
 
 /// Conditions of development.
 #[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 pub struct SetupBody {
     /// Id of the formula.
     pub formula: String,
@@ -168,6 +170,7 @@ impl SetupBody {
 
 /// One line of the derivation.
 #[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 pub struct FactorBody {
     /// What changes.
     pub name: String,
@@ -187,6 +190,7 @@ pub struct FactorBody {
 
 /// Another way.
 #[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 pub struct AlternativeBody {
     /// The formulas it passes.
     pub by: String,
@@ -342,6 +346,7 @@ fn cell_words(answer: &Estimate) -> String {
 
 /// `chart --json`.
 #[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 pub struct ChartBody {
     /// Conditions of the known times.
     pub from: SetupBody,
@@ -353,6 +358,7 @@ pub struct ChartBody {
 
 /// One temperature.
 #[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 pub struct ChartRowBody {
     /// Temperature.
     pub temperature_c: f64,
@@ -362,6 +368,7 @@ pub struct ChartRowBody {
 
 /// One time.
 #[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 pub struct ChartCellBody {
     /// The known time.
     pub known_seconds: f64,
@@ -456,6 +463,7 @@ fn factorial_source(row: &FactorialRow) -> String {
 
 /// `factorial --json`.
 #[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 pub struct FactorialBody {
     /// Agents.
     pub agents: Vec<String>,
@@ -473,6 +481,7 @@ pub struct FactorialBody {
 
 /// A mixture of agents.
 #[derive(Debug, Clone, Copy, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 pub struct MixtureBody {
     /// Mean factor weighted by parts.
     pub factor: f64,
@@ -482,6 +491,7 @@ pub struct MixtureBody {
 
 /// One published factor.
 #[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 pub struct FactorialRowBody {
     /// Agents.
     pub agents: Vec<String>,
