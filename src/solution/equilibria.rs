@@ -153,6 +153,20 @@ pub struct SubstanceRow {
 }
 
 impl SubstanceRow {
+    /// A row for a chemical that is not in the table, such as a user's own: components by name in mol per mol, and for an unknown one the
+    /// most protons that its unknown part may take up or give off. A heat of solution is taken to end in those components.
+    ///
+    /// That the names exist is checked when it is predicted; [`Equilibria::has_component`] tells before.
+    pub fn declared(
+        id: &str,
+        standing: Standing,
+        components: Vec<(String, f64)>,
+        protons: f64,
+        note: Option<String>,
+    ) -> Self {
+        Self { id: id.to_owned(), standing, components, protons, note, dissolved_state_kj: 0.0 }
+    }
+
     /// Parent id, for example `sodium-carbonate`.
     pub fn id(&self) -> &str {
         &self.id
@@ -294,6 +308,17 @@ impl Equilibria {
     /// Whether there is a component of this name, so that a substance may be declared with it.
     pub fn has_component(&self, name: &str) -> bool {
         self.component_index.contains_key(name)
+    }
+
+    /// Names of all components, in the order of the table.
+    pub fn component_names(&self) -> impl Iterator<Item = &str> {
+        self.components.iter().map(|component| component.name.as_str())
+    }
+
+    /// Whether the volume that a component takes up in water is known; else it counts as nothing.
+    pub fn knows_volume(&self, name: &str) -> bool {
+        let component = self.component_index(name).and_then(|index| self.components.get(index));
+        component.is_some_and(|component| component.volume_cm3.abs() > 0.0)
     }
 
     pub(super) fn component_index(&self, name: &str) -> Option<usize> {

@@ -35,5 +35,6 @@ pub use heat::{
 pub use solubility::{CurveError, SolubilityCurve, grams_per_100_g_water, margin};
 pub use speciate::{
     Addition, Iterations, Limit, Prediction, SolutionError, SpeciesAmount, TEMPERATURE_RANGE_C, predict,
+    water_in_a_litre,
 };
 pub use water::{Blend, Mixture, hot_volume_for_target, mix_waters, water_density, water_heat_capacity};

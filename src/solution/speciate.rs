@@ -266,6 +266,35 @@ pub(super) fn ph_of(
     solved(equilibria, additions, temperature_c).map(|solved| solved.system.ph)
 }
 
+/// kg of water in a litre of a solution, by the volumes of its components; those whose volume is not known take up none.
+///
+/// # Errors
+/// An amount that is negative or not a number, a component that does not exist, or a litre with next to no water in it.
+///
+/// # Examples
+/// ```
+/// use soupcon::solution::{Equilibria, water_in_a_litre};
+///
+/// let text = include_str!(concat!(env!("CARGO_MANIFEST_DIR"), "/formulas/tables/equilibria.toml"));
+/// let table = Equilibria::parse(text)?;
+/// let salt: Vec<_> = table.substance("sodium-chloride").map(|row| row.addition(1.0, 0.0)).into_iter().collect();
+/// // 58.4 g/L of common salt: a solution of 1.038 g/mL holds 0.980 kg of water.
+/// assert!((water_in_a_litre(&table, &salt, 20.0)? - 0.980).abs() < 0.003);
+/// assert!((water_in_a_litre(&table, &[], 20.0)? - 0.9982).abs() < 0.0001);
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+pub fn water_in_a_litre(
+    equilibria: &Equilibria,
+    additions: &[Addition],
+    temperature_c: f64,
+) -> Result<f64, SolutionError> {
+    let (low, high) = TEMPERATURE_RANGE_C;
+    if !(low..=high).contains(&temperature_c) {
+        return Err(SolutionError::TemperatureOutOfRange { temperature_c });
+    }
+    water_kg_per_litre(equilibria, &totals(equilibria, additions)?, temperature_c)
+}
+
 /// A solution with its pH found.
 struct Solved<'a> {
     system: System<'a>,

@@ -1,5 +1,7 @@
 //! The shape of a substance file on disk; [`super::Substance`] is what it becomes.
 
+use std::collections::BTreeMap;
+
 use serde::Deserialize;
 
 #[derive(Debug, Deserialize)]
@@ -24,6 +26,9 @@ pub(super) struct SubstanceFile {
     pub(super) note: Option<String>,
     /// Only where a percent solution of it keeps.
     pub(super) keeps_in_solution: Option<KeepsFile>,
+    /// What a mole of it brings into solution, for a substance of your own; the shipped ones stand in a table.
+    #[cfg_attr(test, schemars(with = "Option<DeclaredFile>"))]
+    pub(super) solution: Option<toml::Spanned<DeclaredFile>>,
     /// The hydrates and strengths in which it is sold.
     #[cfg_attr(test, schemars(with = "Vec<FormFile>", length(min = 1)))]
     #[serde(default)]
@@ -46,6 +51,21 @@ pub(super) struct KeepsFile {
     /// Who says so: a key of the table of sources, or words.
     pub(super) source: String,
     /// How to make it, if not simply by dissolving.
+    pub(super) note: Option<String>,
+}
+
+#[derive(Debug, Deserialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+#[serde(deny_unknown_fields)]
+pub(super) struct DeclaredFile {
+    /// Whether the components say all (modelled), it takes no part (inert), or something is not known (unknown).
+    pub(super) standing: super::DeclaredStanding,
+    /// Components by name, mol per mol of formula unit, such as "Na+" = 2.
+    #[serde(default)]
+    pub(super) components: BTreeMap<String, f64>,
+    /// For an unknown: the most protons a mole may take up or give off.
+    pub(super) protons: Option<f64>,
+    /// What is left out, in words.
     pub(super) note: Option<String>,
 }
 

@@ -277,6 +277,32 @@ pub struct KeepsInSolution {
     pub note: Option<String>,
 }
 
+/// How much a substance's own file says of what it does in water.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+#[serde(rename_all = "kebab-case")]
+pub enum DeclaredStanding {
+    /// Its components say all that matters for pH.
+    Modelled,
+    /// It takes no part in the balance of charge and protons.
+    Inert,
+    /// Something that may matter is not known.
+    Unknown,
+}
+
+/// What a mole of a chemical brings into solution, as its own file says; the shipped chemicals have theirs in `tables/equilibria.toml`.
+#[derive(Debug, Clone, PartialEq)]
+pub struct DeclaredSolution {
+    /// How much is known.
+    pub standing: DeclaredStanding,
+    /// Components by name, mol per mol; the names are those of `tables/equilibria.toml`.
+    pub components: Vec<(String, f64)>,
+    /// Of an unknown one: the most protons that the unknown part of a mole may take up or give off.
+    pub protons: f64,
+    /// What is left out, in words.
+    pub note: Option<String>,
+}
+
 /// What all forms of a chemical share.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Parent {
@@ -294,6 +320,8 @@ pub struct Parent {
     pub note: Option<String>,
     /// Whether a percent solution keeps.
     pub keeps_in_solution: Option<KeepsInSolution>,
+    /// What it brings into solution, where its own file says so.
+    pub solution: Option<DeclaredSolution>,
     /// How many forms it has.
     pub form_count: usize,
 }
@@ -419,6 +447,10 @@ impl Substance {
             let message = "the substance has no form";
             findings.push(Finding::error("no-forms", file, None, message, "add [[forms]] with id and name"));
         }
+        let solution = shape.solution.map(|spanned| {
+            let line = line_of(text, spanned.span().start);
+            declared(spanned.into_inner(), (file, line), &mut findings)
+        });
         let parent = Rc::new(Parent {
             id: id.to_owned(),
             name: shape.name,
@@ -432,6 +464,7 @@ impl Substance {
                 source: keeps.source,
                 note: keeps.note,
             }),
+            solution,
             form_count: shape.forms.len(),
         });
         if let Some(keeps) = &parent.keeps_in_solution {
@@ -467,6 +500,48 @@ impl Substance {
     /// A form by its id.
     pub fn form(&self, id: &str) -> Option<&Rc<Form>> {
         self.forms.iter().find(|form| form.id == id)
+    }
+}
+
+/// Checks the `[solution]` table; that its component names exist is for those who know the equilibria.
+fn declared(
+    shape: file::DeclaredFile,
+    (file, line): (&str, usize),
+    findings: &mut Vec<Finding>,
+) -> DeclaredSolution {
+    let mut wrong = |message: String, fix: &str| {
+        findings.push(Finding::error("solution", file, Some(line), message, fix));
+    };
+    let most = 20.0;
+    for (name, count) in &shape.components {
+        if !(*count > 0.0 && *count <= most) {
+            let message =
+                format!("[solution] brings {count} of `{name}`, which is no number of units in a formula");
+            wrong(message, "write how many of it one formula unit holds, such as { \"Na+\" = 2 }");
+        }
+    }
+    if shape.standing == DeclaredStanding::Modelled && shape.components.is_empty() {
+        let fix =
+            "name its components, such as components = { \"Na+\" = 1 }, or write standing = \"unknown\"";
+        wrong("[solution] says modelled but names no components".to_owned(), fix);
+    }
+    if shape.standing == DeclaredStanding::Inert && !shape.components.is_empty() {
+        let fix = "write standing = \"modelled\", or leave the components out";
+        wrong("[solution] says inert but names components".to_owned(), fix);
+    }
+    if shape.protons.is_some() && shape.standing != DeclaredStanding::Unknown {
+        let fix = "leave `protons` out: it says how much the unknown part may matter";
+        wrong("[solution] gives `protons` although nothing is unknown".to_owned(), fix);
+    }
+    if shape.protons.is_some_and(|protons| !(0.0..=most).contains(&protons)) {
+        let fix = "write the most protons that a formula unit may take up or give off";
+        wrong("[solution] has `protons` out of range".to_owned(), fix);
+    }
+    DeclaredSolution {
+        standing: shape.standing,
+        components: shape.components.into_iter().collect(),
+        protons: shape.protons.unwrap_or(0.0),
+        note: shape.note,
     }
 }
 
