@@ -85,6 +85,20 @@ impl Environment {
         Some(base.join("soupcon"))
     }
 
+    /// Whether bold type is wanted where the command line does not say: `NO_COLOR` (no), then `CLICOLOR_FORCE` (yes, unless it is 0),
+    /// then `CLICOLOR=0` (no), else on a terminal that is not dumb.
+    fn wants_bold(&self) -> bool {
+        if self.text("NO_COLOR").is_some() {
+            return false;
+        }
+        if self.text("CLICOLOR_FORCE").is_some_and(|value| value != "0") {
+            return true;
+        }
+        self.text("CLICOLOR") != Some("0")
+            && self.out_is_terminal
+            && self.text("TERM").is_some_and(|term| term != "dumb")
+    }
+
     /// Whether the locale is set and is not UTF-8.
     fn locale_is_not_utf8(&self) -> bool {
         ["LC_ALL", "LC_CTYPE", "LANG"].iter().find_map(|name| self.text(name)).is_some_and(|locale| {
@@ -135,6 +149,9 @@ pub(super) struct GlobalArguments {
     /// When to use bold type: auto (on a terminal that can), always or never
     #[arg(long, global = true, hide_short_help = true, value_enum, default_value_t = Color::Auto, hide_default_value = true, hide_possible_values = true, help_heading = "Output")]
     color: Color,
+    /// Leave out hints; results, warnings and errors stay
+    #[arg(short, long, global = true, hide_short_help = true, help_heading = "Output")]
+    quiet: bool,
     /// A folder with formulas and substances of your own
     ///
     /// It has the layout of the shipped library. May be given several times; where two hold the same formula the last wins.
@@ -154,6 +171,7 @@ pub(super) struct Context<'a, 'b> {
     format: Format,
     ascii: bool,
     bold: bool,
+    quiet: bool,
 }
 
 impl<'a, 'b> Context<'a, 'b> {
@@ -167,11 +185,7 @@ impl<'a, 'b> Context<'a, 'b> {
         let bold = match global.color {
             Color::Always => true,
             Color::Never => false,
-            Color::Auto => {
-                environment.out_is_terminal
-                    && environment.text("NO_COLOR").is_none()
-                    && environment.text("TERM").is_some_and(|term| term != "dumb")
-            }
+            Color::Auto => environment.wants_bold(),
         };
         let folders = library_folders(&global.library, environment, &settings);
         Self {
@@ -183,6 +197,7 @@ impl<'a, 'b> Context<'a, 'b> {
             environment,
             format,
             bold,
+            quiet: global.quiet,
         }
     }
 
@@ -246,6 +261,13 @@ impl<'a, 'b> Context<'a, 'b> {
         Ok(())
     }
 
+    /// A hint on standard error, which `--quiet` leaves out.
+    pub(super) fn hint(&mut self, text: &str) {
+        if !self.quiet {
+            self.warn(text);
+        }
+    }
+
     /// A message on standard error that does not change the result.
     pub(super) fn warn(&mut self, text: &str) {
         // A closed standard error must not spoil the result.
@@ -257,7 +279,7 @@ impl<'a, 'b> Context<'a, 'b> {
         check_folders(&self.library)?;
         if name == "-" {
             if self.environment.input_is_terminal {
-                self.warn("reading a formula from standard input; end it with Ctrl-D");
+                self.hint("reading a formula from standard input; end it with Ctrl-D");
             }
             let mut bytes = Vec::new();
             (&mut *self.streams.input).take(MOST_INPUT_BYTES).read_to_end(&mut bytes).map_err(|error| {

@@ -105,7 +105,7 @@ fn answer(found: &[Header], context: &mut Context<'_, '_>) -> Result<u8, CliErro
         || document(ListBody { formulas: found.iter().map(ListedFormula::new).collect() }),
     )?;
     if found.is_empty() {
-        context.warn("no formula matches; `soupcon list` without arguments shows all");
+        context.hint("no formula matches; `soupcon list` without arguments shows all");
         return Ok(1);
     }
     Ok(0)
@@ -149,7 +149,7 @@ fn list_near(
     let nothing = ranked.is_empty();
     context.streams.out.write_all(text.as_bytes())?;
     if nothing {
-        context.warn("no formula matches; `soupcon list` without arguments shows all");
+        context.hint("no formula matches; `soupcon list` without arguments shows all");
     }
     Ok(u8::from(nothing))
 }
@@ -166,7 +166,7 @@ fn list_can_make(
     let nothing = sorted.now.is_empty() && sorted.one_away.is_empty();
     context.answer(|| make_document(&sorted), || document(MakeBody::new(&sorted, found)))?;
     if nothing {
-        context.warn("nothing can be mixed from this, not even with one more chemical");
+        context.hint("nothing can be mixed from this, not even with one more chemical");
     }
     Ok(u8::from(nothing))
 }

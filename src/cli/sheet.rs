@@ -61,7 +61,7 @@ pub(super) fn run(arguments: &SheetArguments, context: &mut Context<'_, '_>) -> 
     match arguments.output.as_deref().filter(|path| *path != Path::new("-")) {
         Some(path) => {
             write_atomically(path, &text, arguments.force)?;
-            context.warn(&format!("wrote {}", path.display()));
+            context.hint(&format!("wrote {}", path.display()));
         }
         None => context.streams.out.write_all(text.as_bytes())?,
     }

@@ -105,7 +105,12 @@ impl Writer {
         for (label, value) in facts {
             let label = harmless(label);
             if label.width() + 2 > column {
-                self.line(&label);
+                // An id is never broken, even where it is wider than the page: it must be copied whole.
+                if label.contains(' ') {
+                    self.hanging("", &label)
+                } else {
+                    self.line(&label)
+                }
                 self.hanging(&" ".repeat(column), value);
             } else {
                 self.hanging(&format!("{label}{}", " ".repeat(column - label.width())), value);
