@@ -18,6 +18,7 @@ pub mod configuration;
 pub mod diagnostic;
 pub mod formula;
 pub mod journal;
+pub mod label;
 pub mod lettering;
 pub mod library;
 pub mod lint;

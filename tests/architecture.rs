@@ -62,6 +62,7 @@ const MAY_NAME: &[(&str, &[&str])] = &[
             "suggestion",
         ],
     ),
+    ("label", &["diagnostic", "formula", "journal", "lettering", "quantity", "safety", "sheet", "substance"]),
     (
         "sheet",
         &[

@@ -36,6 +36,30 @@ impl Date {
             day: u8::try_from(day).ok()?,
         })
     }
+
+    /// Days since 1 January 1970.
+    ///
+    /// Source: the days-from-civil algorithm of the same work.
+    pub fn days_since_1970(self) -> i64 {
+        let year = i64::from(self.year) - i64::from(self.month <= 2);
+        let month = i64::from(self.month);
+        let shifted_month = if month > 2 { month - 3 } else { month + 9 };
+        let era = year.div_euclid(400);
+        let year_of_era = year.rem_euclid(400);
+        let day_of_year = (153 * shifted_month + 2) / 5 + i64::from(self.day) - 1;
+        let day_of_era = year_of_era * 365 + year_of_era / 4 - year_of_era / 100 + day_of_year;
+        era * 146_097 + day_of_era - 719_468
+    }
+
+    /// The day so many days later, whole days counted; none beyond the calendar.
+    pub fn plus_days(self, days: f64) -> Option<Self> {
+        #[allow(
+            clippy::cast_possible_truncation,
+            reason = "the cast saturates, and what is beyond the calendar is refused"
+        )]
+        let days = days.floor() as i64;
+        Self::from_days_since_1970(self.days_since_1970().checked_add(days)?)
+    }
 }
 
 impl FromStr for Date {
@@ -114,5 +138,27 @@ mod tests {
             assert_eq!(Date::from_days_since_1970(days).unwrap().to_string(), date);
         }
         assert_eq!(Date::from_days_since_1970(i64::MAX), None);
+    }
+
+    #[test]
+    fn dates_become_days_since_1970_and_back() {
+        for days in (-719_162..2_932_896).step_by(997) {
+            assert_eq!(Date::from_days_since_1970(days).unwrap().days_since_1970(), days);
+        }
+    }
+
+    // Source: the calendar itself.
+    #[test]
+    fn days_are_added_over_months_years_and_leap_days() {
+        for (from, days, to) in [
+            ("2026-11-25", 180.0, "2027-05-24"),
+            ("2024-02-28", 1.0, "2024-02-29"),
+            ("2025-02-28", 1.9, "2025-03-01"),
+            ("2026-12-31", 0.0, "2026-12-31"),
+        ] {
+            assert_eq!(from.parse::<Date>().unwrap().plus_days(days).unwrap().to_string(), to);
+        }
+        assert_eq!("9999-12-31".parse::<Date>().unwrap().plus_days(1.0), None);
+        assert_eq!("2026-01-01".parse::<Date>().unwrap().plus_days(1e300), None);
     }
 }

@@ -1,0 +1,149 @@
+//! What a bottle's label says, and on which label it has room.
+//!
+//! The hazards are those of the solution in the bottle by the mixture rules ([`crate::safety`]), never the union of its powders'; the
+//! pictograms follow from them ([`pictogram`]). Which label is large enough is decided twice: by rule ([`sheets`], for bottles
+//! with hazard statements) and by the room that the text takes ([`layout`]). Words and drawings are `render`'s affair. A label of this
+//! kind is an in-house help, not a legal label.
+
+pub mod layout;
+pub mod pictogram;
+pub mod sheets;
+
+use thiserror::Error;
+
+use crate::formula::{Keeping, Use};
+use crate::journal::Date;
+use crate::quantity::Volume;
+use crate::safety::BathHazards;
+use crate::sheet::MixingSheet;
+use pictogram::{Pictogram, pictograms};
+
+/// How strong the bottle's solution is against the bath in use.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Strength {
+    /// Every use takes it as it is.
+    Working,
+    /// Some use dilutes it.
+    Stock,
+    /// One of several parts.
+    Part,
+    /// The formula gives no use.
+    NotKnown,
+}
+
+/// What a label says.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Label {
+    /// Id of the formula.
+    pub formula: String,
+    /// Its title.
+    pub title: String,
+    /// The part in the bottle.
+    pub part: Option<String>,
+    /// All parts of the formula by name; empty where there is one.
+    pub parts: Vec<String>,
+    /// Volume in the bottle.
+    pub volume: Volume,
+    /// How strong it is.
+    pub strength: Strength,
+    /// How it is used.
+    pub uses: Vec<Use>,
+    /// When it was mixed.
+    pub mixed: Option<Date>,
+    /// How long it keeps.
+    pub keeping: Keeping,
+    /// The day to which a full bottle keeps.
+    pub good_until: Option<Date>,
+    /// Hazards of the solution.
+    pub hazards: BathHazards,
+    /// Pictograms that go with them.
+    pub pictograms: Vec<Pictogram>,
+    /// Baths that must not come before or after it without a wash.
+    pub never_beside: Vec<String>,
+}
+
+impl Label {
+    /// Whether the rules class the solution as hazardous: a statement with a signal word or of the H kind.
+    pub fn is_classified(&self) -> bool {
+        self.hazards.statements.iter().any(|statement| statement.code.starts_with('H'))
+    }
+}
+
+/// Why there is no label.
+#[derive(Debug, Clone, PartialEq, Eq, Error)]
+#[non_exhaustive]
+pub enum LabelError {
+    /// No part of that name.
+    #[error("the formula has no part `{wanted}`")]
+    NoPart {
+        /// What was asked for.
+        wanted: String,
+        /// What there is.
+        names: Vec<String>,
+    },
+}
+
+impl LabelError {
+    /// What to do about it.
+    pub fn fix(&self) -> String {
+        match self {
+            Self::NoPart { names, .. } if names.is_empty() => "it has one part; leave --part out".to_owned(),
+            Self::NoPart { names, .. } => format!("its parts are {}", names.join(", ")),
+        }
+    }
+}
+
+/// The labels of a batch, one for each part, or of the one part.
+///
+/// # Errors
+/// No part of that name.
+pub fn labels(
+    sheet: &MixingSheet,
+    part: Option<&str>,
+    mixed: Option<Date>,
+) -> Result<Vec<Label>, LabelError> {
+    let formula = &sheet.formula;
+    let names: Vec<String> = formula.parts.iter().filter_map(|own| own.name.clone()).collect();
+    let parts = formula.parts.iter().zip(&sheet.parts);
+    let wanted = parts.filter(|(own, _)| {
+        let name = own.name.as_deref().unwrap_or_default();
+        part.is_none_or(|wanted| name.eq_ignore_ascii_case(wanted.trim()) && !name.is_empty())
+    });
+    let labels: Vec<Label> = wanted
+        .map(|(own, mixed_part)| Label {
+            formula: formula.id.clone(),
+            title: formula.title.clone(),
+            part: own.name.clone(),
+            parts: if names.len() > 1 { names.clone() } else { Vec::new() },
+            volume: mixed_part.batch.volume,
+            strength: strength(&formula.uses, names.len()),
+            uses: formula.uses.clone(),
+            mixed,
+            good_until: mixed.zip(own.keeping.full_bottle_days).and_then(|(date, days)| date.plus_days(days)),
+            keeping: own.keeping.clone(),
+            pictograms: pictograms(
+                &mixed_part.bath.statements.iter().map(|own| own.code.as_str()).collect::<Vec<_>>(),
+            ),
+            hazards: mixed_part.bath.clone(),
+            never_beside: mixed_part.never_beside.clone(),
+        })
+        .collect();
+    match part {
+        Some(wanted) if labels.is_empty() => Err(LabelError::NoPart { wanted: wanted.to_owned(), names }),
+        _ => Ok(labels),
+    }
+}
+
+fn strength(uses: &[Use], parts: usize) -> Strength {
+    if parts > 1 {
+        return Strength::Part;
+    }
+    let mut baths = uses.iter().flat_map(|own| &own.baths).peekable();
+    if baths.peek().is_none() {
+        Strength::NotKnown
+    } else if baths.all(|bath| bath.water <= 0.0) {
+        Strength::Working
+    } else {
+        Strength::Stock
+    }
+}
