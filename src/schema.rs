@@ -40,6 +40,7 @@ embed! {
     "substance-card": "What `substance NAME --json` prints",
     "scale": "What `scale --json` prints",
     "sheet": "What `sheet --json` prints",
+    "label": "What `label --json` prints",
     "dilute": "What `dilute --json` prints",
     "percent": "What `percent --json` prints",
     "exchange": "What `exchange --json` prints",

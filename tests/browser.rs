@@ -240,3 +240,68 @@ fn hostile_text_from_a_formula_is_inert_and_long_text_goes_on_overleaf() {
         assert_eq!(tree.matches("<style").count(), 1);
     }
 }
+
+/// Corners of each word on the first page, points: left, top, right, bottom.
+fn words_of(printed: &Printed) -> Vec<[f64; 4]> {
+    let text = tool(printed.folder.path(), "pdftotext", &["-bbox", "-l", "1", "page.pdf", "-"]);
+    let text = String::from_utf8(text).unwrap();
+    let number = |line: &str, name: &str| -> f64 {
+        let rest = &line[line.find(name).unwrap() + name.len() + 2..];
+        rest[..rest.find('"').unwrap()].parse().unwrap()
+    };
+    let words = text.lines().filter(|line| line.trim_start().starts_with("<word"));
+    words.map(|line| ["xMin", "yMin", "xMax", "yMax"].map(|name| number(line, name))).collect()
+}
+
+/// Labels on which the least type just has room, and one with room to spare.
+#[test]
+#[ignore = "needs chromium, pdftotext and pdftoppm"]
+fn the_text_of_a_label_stays_inside_it_whatever_the_face() {
+    // Left, top, width, height of the first label, mm: tables/label-sheets.toml.
+    const LARGE: [f64; 4] = [4.65, 13.1, 99.1, 67.7];
+    const SMALL: [f64; 4] = [7.2, 15.15, 63.5, 38.1];
+    for (formula, part, size, [left, top, width, height]) in [
+        ("mq-borax-75-sulfite", None, "99.1x67.7", LARGE),
+        ("ppd-metol-glycin-sulfite", None, "99.1x67.7", LARGE),
+        ("acutance-metol-glycin", Some("A"), "99.1x67.7", LARGE),
+        ("acetic-acid-stop-bath", None, "99.1x67.7", LARGE),
+        ("plain-thiosulfate-fixer", None, "63.5x38.1", SMALL),
+    ] {
+        let mut arguments = vec!["label", formula, "1L", "--sheet", size, "--format", "html"];
+        arguments.extend(part.iter().flat_map(|part| ["--part", part]));
+        let html = good(&arguments).out;
+        let other = html.replace("\"Liberation Sans\", Arial, Helvetica, ", "");
+        assert_ne!(html, other);
+        for html in [html, other] {
+            let printed = Printed::new(&html);
+            assert_eq!(printed.pages.len(), 1, "{formula}");
+            printed.check_greys(formula);
+            let words = words_of(&printed);
+            assert!(words.len() > 20, "{formula}: {} words", words.len());
+            let point = 72.0 / 25.4;
+            for [x_min, y_min, x_max, y_max] in words {
+                let inside = x_min >= left * point
+                    && x_max <= (left + width) * point
+                    && y_min >= top * point
+                    && y_max <= (top + height) * point;
+                assert!(inside, "{formula}: a word at {x_min} {y_min} to {x_max} {y_max} points");
+            }
+        }
+    }
+}
+
+#[test]
+#[ignore = "needs chromium, pdftotext and pdftoppm"]
+fn label_cards_print_on_both_papers() {
+    for (paper, size) in PAPERS {
+        let arguments =
+            ["label", "dichromate-sulfuric-reversal-bleach", "1L", "--format", "html", "--paper", paper];
+        let printed = Printed::new(&good(&arguments).out);
+        assert!(printed.size().contains(size));
+        assert_eq!(printed.pages.len(), 1);
+        printed.check_greys(paper);
+        for text in ["DANGER", "(H350)", "corrosion", "healthhazard", "notalegallabel"] {
+            assert!(printed.pages[0].contains(text), "{text} is missing on {paper}");
+        }
+    }
+}

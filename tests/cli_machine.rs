@@ -225,6 +225,8 @@ mod schema {
             ("sheet", &["sheet", "mq-borax-bromide-80-sulfite", "500ml"]),
             ("sheet", &["sheet", "phenidone-ascorbate-tea-concentrate", "100ml"]),
             ("sheet", &["sheet", "acid-hardening-alum-boric-fixer", "2L"]),
+            ("label", &["label", "mq-borax-classic", "1L"]),
+            ("label", &["label", "pyro-soda-tank", "500ml", "--mixed", "2026-11-25"]),
             ("dilute", &["dilute", "1+3", "600ml"]),
             ("dilute", &["dilute", "1+2+100", "1L", "--formula", "pyro-metol-metaborate-staining"]),
             ("percent", &["percent", "potassium-bromide", "10 % w/v", "250ml"]),

@@ -238,19 +238,35 @@ impl<'a, 'b> Context<'a, 'b> {
         document: impl FnOnce() -> Document,
         json: impl FnOnce() -> String,
     ) -> String {
+        if self.format == Format::Html {
+            let page = render::to_html(&document(), paper);
+            return self.page(page);
+        }
+        self.rendered_with(document, String::new, json)
+    }
+
+    /// The answer in the wanted format, with HTML of its own.
+    pub(super) fn rendered_with(
+        &self,
+        document: impl FnOnce() -> Document,
+        html: impl FnOnce() -> String,
+        json: impl FnOnce() -> String,
+    ) -> String {
         let text = match self.format {
             Format::Json => return json(),
             Format::Markdown => render::to_markdown(&document()),
-            Format::Html => {
-                let page = render::to_html(&document(), paper);
-                return if self.ascii { render::to_ascii_page(&page) } else { page };
-            }
+            Format::Html => return self.page(html()),
             Format::Text => {
                 let width = self.environment.width();
                 render::to_text(&document(), TextStyle { width, bold: self.bold })
             }
         };
         if self.ascii { render::to_ascii(&text) } else { text }
+    }
+
+    /// An HTML page in the wanted characters.
+    fn page(&self, page: String) -> String {
+        if self.ascii { render::to_ascii_page(&page) } else { page }
     }
 
     /// Refuses `--json` where the answer is of another kind.

@@ -4,8 +4,28 @@ use std::fs::{self, File, OpenOptions};
 use std::io::{self, Write as _};
 use std::path::{Path, PathBuf};
 
+use clap::Args;
+
 use super::context::Context;
 use super::error::CliError;
+
+/// Where the answer goes.
+#[derive(Debug, Args)]
+pub(super) struct OutputArguments {
+    /// Write to a file instead of standard output (- for standard output)
+    #[arg(short, long, value_name = "FILE", help_heading = "Output")]
+    output: Option<PathBuf>,
+    /// Overwrite the file if it is there
+    #[arg(long, help_heading = "Output")]
+    force: bool,
+}
+
+impl OutputArguments {
+    /// Writes the answer there, and says so where it is a file.
+    pub(super) fn write(&self, text: &str, context: &mut Context<'_, '_>) -> Result<(), CliError> {
+        deliver(context, self.output.as_deref(), text, self.force)
+    }
+}
 
 /// Writes to a temporary name in the same folder, then renames; refuses to overwrite without `force`.
 ///

@@ -17,6 +17,7 @@ mod exchange;
 mod factorial;
 mod files;
 mod help;
+mod label;
 mod list;
 mod man;
 mod new;
@@ -68,6 +69,8 @@ enum Command {
     Scale(scale::ScaleArguments),
     /// Print the numbered mixing sheet of a batch
     Sheet(sheet::SheetArguments),
+    /// Print labels for the bottles of a batch
+    Label(label::LabelArguments),
     /// Tell what can hurt: in weighing, mixing, and between baths used one after another
     Safety(safety::SafetyArguments),
     /// Show what is known of a chemical, or list all
@@ -159,6 +162,7 @@ fn answer(command: &Command, context: &mut Context<'_, '_>) -> Result<u8, CliErr
         Command::Man(own) => man::run(own, parser(), context),
         Command::Scale(own) => scale::run(own, context),
         Command::Sheet(own) => sheet::run(own, context),
+        Command::Label(own) => label::run(own, context),
         Command::Safety(own) => safety::run(own, context),
         Command::Substance(own) => substance::run(own, context),
         Command::Exchange(own) => exchange::run(own, context),

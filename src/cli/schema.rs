@@ -89,6 +89,7 @@ mod tests {
         DiluteBody, ErrorDocument, ExchangeBody, ListBody, PercentBody, ScaleBody, SheetBody, SubstanceBody,
         SubstancesBody, WaterBody,
     };
+    use crate::render::label::LabelBody;
     use crate::render::timing::{ChartBody, FactorialBody, TimeBody};
     use crate::schema::tests::{assert_document_schema, assert_plain_schema};
 
@@ -103,6 +104,7 @@ mod tests {
         assert_document_schema::<SubstanceBody>("substance-card");
         assert_document_schema::<ScaleBody>("scale");
         assert_document_schema::<SheetBody>("sheet");
+        assert_document_schema::<LabelBody>("label");
         assert_document_schema::<DiluteBody>("dilute");
         assert_document_schema::<PercentBody>("percent");
         assert_document_schema::<ExchangeBody>("exchange");

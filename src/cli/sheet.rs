@@ -1,17 +1,16 @@
 //! `soupcon sheet`: the numbered mixing sheet.
 
-use std::path::{Path, PathBuf};
-
 use clap::Args;
 
 use super::arguments::{BatchArguments, PaperArguments, warn_of_unused};
 use super::context::Context;
 use super::error::CliError;
-use super::files::write_atomically;
+use super::files::OutputArguments;
+use crate::formula::Formula;
 use crate::render::json::{SheetBody, document};
 use crate::render::sheet::sheet_document;
-use crate::scale;
-use crate::sheet::sheet;
+use crate::scale::{self, Request};
+use crate::sheet::{MixingSheet, sheet};
 
 const EXAMPLES: &str = "\
 Examples:
@@ -29,41 +28,40 @@ pub(super) struct SheetArguments {
     batch: BatchArguments,
     #[command(flatten)]
     paper: PaperArguments,
-    /// Write to a file instead of standard output (- for standard output)
-    #[arg(short, long, value_name = "FILE", help_heading = "Output")]
-    output: Option<PathBuf>,
-    /// Overwrite the file if it is there
-    #[arg(long, help_heading = "Output")]
-    force: bool,
+    #[command(flatten)]
+    output: OutputArguments,
 }
 
 pub(super) fn run(arguments: &SheetArguments, context: &mut Context<'_, '_>) -> Result<u8, CliError> {
     let found = context.formula(&arguments.batch.formula)?;
     let request = arguments.batch.request(context)?;
-    let relations = context.relations()?;
-    let batch = scale::scale(&found.formula, &request, &relations)?;
-    warn_of_unused(&request, &batch, context);
-    let safety = context.safety()?;
-    // The recipe's chemicals for the pH, those taken from the shelf for the heat.
-    let recipe = found.formula.ingredients().map(|own| own.form.parent.id.as_str());
-    let taken = batch.parts.iter().flat_map(|part| &part.items).map(|item| item.form.parent.id.as_str());
-    let equilibria = context.equilibria_for(&recipe.chain(taken).collect())?;
-    let sheet = sheet(&found.formula, &batch, &safety, &equilibria).map_err(|error| CliError::Refused {
-        code: error.code(),
-        message: format!("no sheet for `{}`: {error}", found.formula.id),
-        fix: error.fix(),
-    })?;
+    let sheet = mixing_sheet(&found.formula, &request, context)?;
+    warn_of_unused(&request, &sheet.batch, context);
     let text = context.rendered_on(
         arguments.paper.paper(),
         || sheet_document(&sheet),
         || document(SheetBody::new(&sheet)),
     );
-    match arguments.output.as_deref().filter(|path| *path != Path::new("-")) {
-        Some(path) => {
-            write_atomically(path, &text, arguments.force)?;
-            context.hint(&format!("wrote {}", path.display()));
-        }
-        None => context.streams.out.write_all(text.as_bytes())?,
-    }
+    arguments.output.write(&text, context)?;
     Ok(0)
+}
+
+/// The sheet of a batch.
+pub(super) fn mixing_sheet(
+    formula: &Formula,
+    request: &Request,
+    context: &Context<'_, '_>,
+) -> Result<MixingSheet, CliError> {
+    let relations = context.relations()?;
+    let batch = scale::scale(formula, request, &relations)?;
+    let safety = context.safety()?;
+    // The recipe's chemicals for the pH, those taken from the shelf for the heat.
+    let recipe = formula.ingredients().map(|own| own.form.parent.id.as_str());
+    let taken = batch.parts.iter().flat_map(|part| &part.items).map(|item| item.form.parent.id.as_str());
+    let equilibria = context.equilibria_for(&recipe.chain(taken).collect())?;
+    sheet(formula, &batch, &safety, &equilibria).map_err(|error| CliError::Refused {
+        code: error.code(),
+        message: format!("no sheet for `{}`: {error}", formula.id),
+        fix: error.fix(),
+    })
 }

@@ -133,8 +133,20 @@ fn molarity_words(ingredient: &Ingredient) -> String {
     }
 }
 
-/// Baths, minutes, temperature, keeping of the working solution.
+/// Baths, minutes, temperature, keeping of the working solution, with what there is to know.
 pub fn use_words(own: &crate::formula::Use) -> String {
+    let mut words = use_in_short(own);
+    if let Some(note) = &own.note {
+        words.push_str(&format!(". {note}"));
+    }
+    if let Some(source) = &own.source {
+        words.push_str(&format!(" [{source}]"));
+    }
+    words
+}
+
+/// Baths, minutes, temperature, keeping of the working solution.
+pub fn use_in_short(own: &crate::formula::Use) -> String {
     let baths: Vec<String> = own.baths.iter().map(Bath::to_string).collect();
     let mut words = baths.join(", then ");
     if words == "undiluted" {
@@ -152,12 +164,6 @@ pub fn use_words(own: &crate::formula::Use) -> String {
     }
     if let Some(hours) = own.working_hours {
         words.push_str(&format!("; once mixed it keeps {}", hours_words(hours)));
-    }
-    if let Some(note) = &own.note {
-        words.push_str(&format!(". {note}"));
-    }
-    if let Some(source) = &own.source {
-        words.push_str(&format!(" [{source}]"));
     }
     words
 }
@@ -187,8 +193,18 @@ pub fn days_words(days: f64) -> String {
     format!("{} days", show_short(days, 1))
 }
 
-/// How long a solution keeps, in words.
+/// How long a solution keeps, in words, with what there is to know.
 pub fn keeping_words(keeping: &Keeping) -> Option<String> {
+    let parts: Vec<String> = keeping_figures(keeping).into_iter().chain(keeping.note.clone()).collect();
+    if parts.is_empty() {
+        return None;
+    }
+    let source = keeping.source.as_ref().map_or_else(String::new, |source| format!(" [{source}]"));
+    Some(format!("{}{source}", parts.join("; ")))
+}
+
+/// How long a solution keeps, figures only.
+pub fn keeping_figures(keeping: &Keeping) -> Option<String> {
     let mut parts = Vec::new();
     if let Some(days) = keeping.full_bottle_days {
         parts.push(format!("full bottle {}", days_words(days)));
@@ -202,12 +218,7 @@ pub fn keeping_words(keeping: &Keeping) -> Option<String> {
     if let Some(days) = keeping.tank_days {
         parts.push(format!("tank {}", days_words(days)));
     }
-    parts.extend(keeping.note.clone());
-    if parts.is_empty() {
-        return None;
-    }
-    let source = keeping.source.as_ref().map_or_else(String::new, |source| format!(" [{source}]"));
-    Some(format!("{}{source}", parts.join("; ")))
+    if parts.is_empty() { None } else { Some(parts.join("; ")) }
 }
 
 /// How much a litre treats, in words.

@@ -11,6 +11,8 @@ use crate::lettering::Lettering;
 use pages::Flow;
 
 const STYLE: &str = include_str!("page.css");
+/// The typefaces that [`crate::lettering`] estimates.
+const FACES: &str = include_str!("faces.css");
 
 /// Width of the column of text on either paper, mm.
 const WIDTH_MM: f64 = 175.0;
@@ -84,7 +86,7 @@ pub fn to_html(document: &Document, paper: Paper) -> String {
 /// The frame of every HTML file of this program; title and body are markup already.
 pub(super) fn page_of(title: &str, style: &str, body: &str) -> String {
     format!(
-        "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n<title>{title}</title>\n<style>\n{style}</style>\n</head>\n<body>\n{body}</body>\n</html>\n"
+        "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n<title>{title}</title>\n<style>\n{FACES}{style}</style>\n</head>\n<body>\n{body}</body>\n</html>\n"
     )
 }
 

@@ -1,0 +1,167 @@
+//! `soupcon label`: labels for the bottles of a batch.
+
+use clap::Args;
+
+use super::arguments::{PaperArguments, volume};
+use super::context::Context;
+use super::error::CliError;
+use super::files::OutputArguments;
+use super::sheet::mixing_sheet;
+use crate::journal::Date;
+use crate::label::labels;
+use crate::label::sheets::{LabelSheet, LabelSheets};
+use crate::render::json::document;
+use crate::render::label::{
+    LabelBody, Placing, TooSmall, check, label_cards_html, label_document, label_sheet_html,
+};
+use crate::scale::Request;
+
+const EXAMPLES: &str = "\
+Examples:
+  soupcon label mq-borax-classic 1L
+  soupcon label mq-borax-classic 1L --mixed 2026-11-25 --format html -o label.html
+  soupcon label pyro-soda-tank 500ml --part A --sheet 99.1x67.7 --start 3 --format html -o label.html
+  soupcon label mq-borax-classic 1L --sheet 99.1x67.7 --outline --format html -o trial.html
+
+Without --sheet, HTML is a card to cut out, large enough for any label. VOLUME is what the bottle holds.
+This is an in-house help, not a legal label.";
+
+/// Arguments of `label`.
+#[derive(Debug, Args)]
+#[command(after_help = EXAMPLES)]
+pub(super) struct LabelArguments {
+    /// The formula: id, alias, path to a .toml file, or - for standard input
+    formula: String,
+    /// How much is in the bottle, of each part: 500ml, 1L
+    volume: String,
+    /// Only this part
+    #[arg(long, value_name = "NAME")]
+    part: Option<String>,
+    /// When it was mixed; without it a line to write on
+    #[arg(long, value_name = "YYYY-MM-DD")]
+    mixed: Option<String>,
+    /// A sheet of labels, by the size of one: 99.1x67.7, 63.5x38.1, 66.7x25.4
+    #[arg(long, value_name = "SIZE", help_heading = "Sheet of labels")]
+    sheet: Option<String>,
+    /// The first label to print on, counted row by row
+    #[arg(
+        long,
+        value_name = "NUMBER",
+        default_value_t = 1,
+        requires = "sheet",
+        help_heading = "Sheet of labels"
+    )]
+    start: u32,
+    /// Move everything to the right and down, for a printer that is a little off: 0.5mm,-1mm
+    #[arg(
+        long,
+        value_name = "RIGHT,DOWN",
+        requires = "sheet",
+        allow_hyphen_values = true,
+        help_heading = "Sheet of labels"
+    )]
+    shift: Option<String>,
+    /// Draw the edges of all labels and a measure, for a trial on plain paper
+    #[arg(long, requires = "sheet", help_heading = "Sheet of labels")]
+    outline: bool,
+    #[command(flatten)]
+    paper: PaperArguments,
+    #[command(flatten)]
+    output: OutputArguments,
+}
+
+pub(super) fn run(arguments: &LabelArguments, context: &mut Context<'_, '_>) -> Result<u8, CliError> {
+    let found = context.formula(&arguments.formula)?;
+    let volume = volume("VOLUME", &arguments.volume)?;
+    let mixed: Option<Date> = match &arguments.mixed {
+        Some(text) => Some(
+            text.parse().map_err(|error| CliError::argument("--mixed", error, "write it as 2026-11-25"))?,
+        ),
+        None => None,
+    };
+    let sheets = label_sheets(context)?;
+    let chosen = match &arguments.sheet {
+        Some(size) => Some(sheet(size, &sheets)?),
+        None => None,
+    };
+    let placing = placing(arguments, chosen)?;
+    let mixing = mixing_sheet(&found.formula, &Request::volume(volume), context)?;
+    let labels = labels(&mixing, arguments.part.as_deref(), mixed)
+        .map_err(|error| CliError::argument("--part", &error, error.fix()))?;
+    let mut own_html = label_cards_html(&labels, &sheets, arguments.paper.paper());
+    if let Some(chosen) = chosen {
+        for label in &labels {
+            check(label, chosen, &sheets).map_err(|problem| too_small(chosen, &problem))?;
+        }
+        own_html = label_sheet_html(&labels, chosen, &sheets, &placing)
+            .map_err(|problem| too_small(chosen, &problem))?;
+    }
+    let text = context.rendered_with(
+        || label_document(&labels, &sheets),
+        || own_html,
+        || document(LabelBody::new(&labels, &sheets)),
+    );
+    arguments.output.write(&text, context)?;
+    Ok(0)
+}
+
+fn label_sheets(context: &Context<'_, '_>) -> Result<LabelSheets, CliError> {
+    let text = context.library.table("label-sheets.toml").unwrap_or_default();
+    LabelSheets::parse(text, "tables/label-sheets.toml")
+        .map_err(|finding| CliError::Findings { findings: vec![finding] })
+}
+
+fn sheet<'t>(size: &str, sheets: &'t LabelSheets) -> Result<&'t LabelSheet, CliError> {
+    sheets.get(size).ok_or_else(|| {
+        let known: Vec<&str> = sheets.sheets.iter().map(|sheet| sheet.size.as_str()).collect();
+        let message = format!("no sheet of labels of the size `{size}` is known");
+        CliError::argument("--sheet", message, format!("sizes in mm are {}", known.join(", ")))
+    })
+}
+
+fn placing(arguments: &LabelArguments, sheet: Option<&LabelSheet>) -> Result<Placing, CliError> {
+    let count = sheet.map_or(1, LabelSheet::count);
+    if arguments.start == 0 || arguments.start > count {
+        let message = format!("a sheet has the labels 1 to {count}, not {}", arguments.start);
+        return Err(CliError::argument("--start", message, "count row by row from the top left"));
+    }
+    let shift_mm = match &arguments.shift {
+        Some(text) => shift(text).ok_or_else(|| {
+            let message = format!("`{text}` is not two lengths of at most 20 mm");
+            CliError::argument("--shift", message, "write right and down as 0.5mm,-1mm")
+        })?,
+        None => (0.0, 0.0),
+    };
+    Ok(Placing { first: arguments.start - 1, shift_mm, outline: arguments.outline })
+}
+
+/// `0.5mm,-1mm`.
+fn shift(text: &str) -> Option<(f64, f64)> {
+    let (right, down) = text.split_once(',')?;
+    let length = |text: &str| {
+        let millimetres: f64 = text.trim().strip_suffix("mm")?.trim_end().parse().ok()?;
+        (millimetres.abs() <= 20.0).then_some(millimetres)
+    };
+    Some((length(right)?, length(down)?))
+}
+
+fn too_small(sheet: &LabelSheet, problem: &TooSmall) -> CliError {
+    CliError::Refused {
+        code: "label-too-small",
+        message: format!("a label of {} mm is {}", sheet.size, problem.message),
+        fix: problem.fix(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::shift;
+
+    #[test]
+    fn a_shift_is_two_lengths_with_their_unit() {
+        assert_eq!(shift("0.5mm,-1mm"), Some((0.5, -1.0)));
+        for bad in ["0.5,-1", "1mm", "nanmm,1mm", "infmm,0mm", "1mm,1cm", "50mm,0mm", ""] {
+            assert_eq!(shift(bad), None, "{bad}");
+        }
+    }
+}

@@ -1,0 +1,507 @@
+//! Bottle labels: as text, as JSON, and as HTML on a sheet of labels or as cards to cut out.
+
+use serde::Serialize;
+
+use super::card::{keeping_figures, keeping_words, use_in_short};
+use super::html::{Paper, escape, page_of};
+use super::pictogram::svg;
+use super::{Block, Document};
+use crate::label::layout::{self, Face, Layout, Room, lay_out};
+use crate::label::sheets::{LabelSheet, LabelSheets, SheetPaper, Smallest};
+use crate::label::{Label, Strength};
+
+/// Who vouches for the label.
+const FOOT: &str = "In-house help, not a legal label.";
+/// A card to cut out: width and least height, mm.
+const CARD_MM: (f64, f64) = (148.0, 105.0);
+/// Size of type on a card, points.
+const CARD_PT: f64 = 12.0;
+/// Largest size of type on a label, points.
+const MOST_PT: f64 = 11.0;
+/// Least size of type where no rule asks for more, points; a judgement: a jar held in the hand in white light.
+const LEAST_PT: f64 = 6.5;
+
+/// Why a label is too small.
+#[derive(Debug, Clone, PartialEq)]
+pub struct TooSmall {
+    /// What is wrong.
+    pub message: String,
+    /// Sizes that have room.
+    pub larger: Vec<String>,
+}
+
+impl TooSmall {
+    /// What to do about it.
+    pub fn fix(&self) -> String {
+        let card = "leave --sheet out for a card to cut out (--format html)";
+        if self.larger.is_empty() {
+            format!("no sheet in the table is large enough; {card}")
+        } else {
+            format!("use --sheet {}, or {card}", self.larger.join(" or "))
+        }
+    }
+}
+
+/// Where the labels go on their sheets.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Placing {
+    /// The first label used, counted from 0.
+    pub first: u32,
+    /// Moved to the right and down, mm.
+    pub shift_mm: (f64, f64),
+    /// Whether the edges of all labels are drawn, with a measure, for a trial on plain paper.
+    pub outline: bool,
+}
+
+/// The labels as a document, with the sizes they have room on.
+pub fn label_document(labels: &[Label], sheets: &LabelSheets) -> Document {
+    let mut document = Document::new();
+    for label in labels {
+        let part =
+            label.part.as_ref().map_or_else(String::new, |part| format!(", PART {}", part.to_uppercase()));
+        document.caution(&format!("LABEL{part}"), label_lines(label));
+        let facts = sheets
+            .sheets
+            .iter()
+            .map(|sheet| {
+                let verdict = match check(label, sheet, sheets) {
+                    Ok(_) => "has room".to_owned(),
+                    Err(problem) => problem.message,
+                };
+                (format!("sheet {}", sheet.size), verdict)
+            })
+            .collect();
+        document.blocks.push(Block::Facts(facts));
+    }
+    document
+}
+
+fn label_lines(label: &Label) -> Vec<String> {
+    let face = face(label);
+    let mut lines = vec![face.title];
+    lines.extend(face.facts.into_iter().next().unwrap_or_default());
+    lines.extend(face.write_in.iter().map(|line| format!("{line} ____________")));
+    lines.extend(face.signal.map(str::to_uppercase));
+    lines.extend(face.hazards);
+    if !label.pictograms.is_empty() {
+        let names: Vec<&str> = label.pictograms.iter().map(|own| own.name()).collect();
+        lines.push(format!("pictograms: {}", names.join(", ")));
+    }
+    lines.push(face.foot);
+    lines
+}
+
+/// The words of a label.
+fn face(label: &Label) -> Face {
+    let strength = strength_words(label);
+    let uses: Vec<String> = label
+        .uses
+        .iter()
+        // What the strength says already.
+        .filter(|own| label.strength != Strength::Working || use_in_short(own) != "undiluted")
+        .map(|own| {
+            let words = use_in_short(own);
+            if words.starts_with(&own.name) { words } else { format!("{}: {words}", own.name) }
+        })
+        .collect();
+    let until = label.good_until.map_or_else(String::new, |date| format!("; full bottle good to {date}"));
+    let keeps = |words: Option<String>| match words {
+        Some(words) => format!("Keeps: {}{until}", words.trim_end_matches('.')),
+        None => "Keeps: not known".to_owned(),
+    };
+    let in_full = keeps(keeping_words(&crate::formula::Keeping { source: None, ..label.keeping.clone() }));
+    let figures = keeps(keeping_figures(&label.keeping));
+    let with_uses = |keeping: &String| {
+        let mut lines = vec![strength.clone()];
+        if !uses.is_empty() {
+            lines.push(format!("Use: {}", uses.join(" | ")));
+        }
+        lines.push(keeping.clone());
+        lines
+    };
+    let mut facts = vec![with_uses(&in_full), with_uses(&figures), vec![format!("{strength}. {figures}")]];
+    facts.dedup();
+    let mixed = match label.mixed {
+        Some(date) => format!("Mixed on {date} by"),
+        None => "Mixed on, by".to_owned(),
+    };
+    Face {
+        title: label.title.clone(),
+        facts,
+        write_in: vec![mixed],
+        signal: label.hazards.signal.map(crate::substance::Signal::word),
+        hazards: hazard_words(label),
+        pictograms: label.pictograms.len(),
+        foot: format!("{FOOT} {}", label.formula),
+    }
+}
+
+fn strength_words(label: &Label) -> String {
+    let volume = label.volume;
+    match (label.strength, &label.part) {
+        (Strength::Part, Some(part)) => {
+            let others: Vec<&str> =
+                label.parts.iter().filter(|own| *own != part).map(String::as_str).collect();
+            format!("Part {part}, {volume}. Used with {}", others.join(" and "))
+        }
+        (Strength::Working, _) => format!("Ready to use, {volume}"),
+        (Strength::Stock, _) => format!("Stock solution, {volume}"),
+        _ => format!("As mixed, {volume}"),
+    }
+}
+
+fn hazard_words(label: &Label) -> Vec<String> {
+    let hazards = &label.hazards;
+    let mut words = Vec::new();
+    let statements: Vec<String> = hazards
+        .statements
+        .iter()
+        .map(|own| {
+            // The standard text names the substance.
+            if own.code == "EUH208" {
+                return format!(
+                    "Contains {}. May produce an allergic reaction. (EUH208)",
+                    own.because.join(", ")
+                );
+            }
+            format!("{} ({})", own.text, own.code)
+        })
+        .collect();
+    if statements.is_empty() {
+        let so_far = hazards.unknown.is_empty() && hazards.not_computed.is_empty();
+        let so_far = if so_far { "" } else { ", as far as known" };
+        words.push(format!("No hazard by the mixture rules{so_far}."));
+    } else {
+        words.push(statements.join(" "));
+    }
+    if !hazards.not_computed.is_empty() {
+        words.push(format!("Not computed: {}.", hazards.not_computed.join("; ")));
+    }
+    if !hazards.unknown.is_empty() {
+        words.push(format!("Hazard not known, treat as harmful: {}.", hazards.unknown.join(", ")));
+    }
+    if !label.never_beside.is_empty() {
+        let never = label.never_beside.join("; ");
+        words.push(format!("Never straight before or after it: {never}."));
+    }
+    words
+}
+
+/// How a label stands on a sheet's labels.
+///
+/// # Errors
+/// The label is smaller than the rules or the text allow; the sizes that are large enough are named.
+pub fn check(label: &Label, sheet: &LabelSheet, sheets: &LabelSheets) -> Result<Layout, TooSmall> {
+    attempt(label, sheet, sheets).map_err(|message| TooSmall {
+        message,
+        larger: sheets
+            .sheets
+            .iter()
+            .filter(|other| attempt(label, other, sheets).is_ok())
+            .map(|other| other.size.clone())
+            .collect(),
+    })
+}
+
+fn attempt(label: &Label, sheet: &LabelSheet, sheets: &LabelSheets) -> Result<Layout, String> {
+    let smallest = sheets.smallest_for(label.volume);
+    if let Some(rule) =
+        smallest.filter(|rule| label.is_classified() && !rule.allows(sheet.width, sheet.height))
+    {
+        return Err(format!(
+            "too small for the hazards of {}: a bottle up to {} L needs {} × {} mm",
+            named(label),
+            rule.up_to_litres,
+            rule.short,
+            rule.long
+        ));
+    }
+    let room = Room {
+        width_mm: sheet.width,
+        height_mm: sheet.height,
+        most_pt: MOST_PT,
+        ..room(smallest.filter(|_| label.is_classified()))
+    };
+    lay_out(&face(label), &room).map_err(|layout| {
+        format!(
+            "too small for the text of {}: at {} point it is {:.0} mm high, and the label {} mm",
+            named(label),
+            layout.type_pt,
+            layout.height_mm.ceil(),
+            sheet.height
+        )
+    })
+}
+
+fn room(smallest: Option<&Smallest>) -> Room {
+    let least_pt = smallest.map_or(LEAST_PT, Smallest::type_pt);
+    Room {
+        width_mm: CARD_MM.0,
+        height_mm: f64::INFINITY,
+        least_pt,
+        most_pt: CARD_PT.max(least_pt),
+        pictogram_mm: smallest.map_or(16.0, |own| own.pictogram),
+    }
+}
+
+fn named(label: &Label) -> String {
+    label.part.as_ref().map_or_else(|| label.formula.clone(), |part| format!("{} part {part}", label.formula))
+}
+
+/// The styles of a label; the lengths are those of [`layout`].
+fn style() -> String {
+    format!(
+        "* {{ box-sizing: border-box; margin: 0; padding: 0; }}\n\
+         body {{ line-height: {}; }}\n\
+         .sheet {{ position: relative; overflow: hidden; break-after: page; }} .sheet:last-child {{ break-after: auto; }}\n\
+         .label {{ padding: {}mm; display: flex; flex-direction: column; overflow: hidden; background: #fff; }} .sheet .label, .edge {{ position: absolute; }}\n\
+         .edge {{ outline: 0.2mm solid #000; }}\n\
+         .card {{ border: 0.5mm solid #000; margin-bottom: 6mm; break-inside: avoid; }}\n\
+         .label p {{ padding-bottom: {}mm; }} .label .name {{ font-weight: bold; font-size: {}em; }}\n\
+         .body {{ flex: 1; }}\n\
+         .signal {{ font-weight: bold; font-size: {}em; text-transform: uppercase; }}\n\
+         .write {{ display: flex; align-items: flex-end; gap: 2mm; height: {}mm; padding-bottom: 1mm; }} .write::after {{ content: \"\"; flex: 1; border-bottom: 0.3mm solid #000; }}\n\
+         .pictures {{ float: right; display: flex; flex-wrap: wrap; align-content: flex-start; justify-content: flex-end; gap: 0 {}mm; }} .pictures div {{ text-align: center; font-size: {}pt; }} .pictures svg {{ display: block; }}\n\
+         .foot {{ font-size: {}pt; }}\n\
+         .measure {{ position: absolute; border-left: 0.3mm solid #000; border-right: 0.3mm solid #000; border-bottom: 0.3mm solid #000; width: 100mm; height: 4mm; font-size: 8pt; text-align: center; background: #fff; }}\n",
+        layout::SPACING,
+        layout::BORDER_MM,
+        layout::PARAGRAPH_MM,
+        layout::TITLE,
+        layout::SIGNAL,
+        layout::WRITE_IN_MM,
+        layout::GAP_MM,
+        layout::SMALL_PT,
+        layout::SMALL_PT,
+    )
+}
+
+/// Inside of a label.
+fn inside(label: &Label, face: &Face, layout: &Layout) -> String {
+    let paragraphs = |lines: &[String]| -> String {
+        lines.iter().map(|line| format!("<p>{}</p>", escape(line))).collect()
+    };
+    let facts = face.facts.get(layout.facts).map(|facts| paragraphs(facts)).unwrap_or_default();
+    let write: String =
+        face.write_in.iter().map(|line| format!("<div class=\"write\">{}</div>", escape(line))).collect();
+    let signal =
+        face.signal.map_or_else(String::new, |word| format!("<div class=\"signal\">{}</div>", escape(word)));
+    let pictures: String = label
+        .pictograms
+        .iter()
+        .map(|own| {
+            format!(
+                "<div style=\"width:{:.2}mm\">{}{}</div>",
+                layout.across_mm,
+                svg(*own, layout.across_mm),
+                own.name()
+            )
+        })
+        .collect();
+    format!(
+        "<p class=\"name\">{}</p><div class=\"body\"><div class=\"pictures\" style=\"width:{:.2}mm\">{pictures}</div>{facts}{write}{signal}{}</div><div class=\"foot\">{}</div>",
+        escape(&face.title),
+        layout.pictures_mm,
+        paragraphs(&face.hazards),
+        escape(&face.foot)
+    )
+}
+
+/// Labels on a sheet of labels, printed at full size without margins.
+///
+/// # Errors
+/// A label that has no room.
+pub fn label_sheet_html(
+    labels: &[Label],
+    sheet: &LabelSheet,
+    sheets: &LabelSheets,
+    placing: &Placing,
+) -> Result<String, TooSmall> {
+    let (width, height) = sheet.paper.size_mm();
+    let at = |index: u32| {
+        let (left, top) = sheet.place(index);
+        format!(
+            "left:{:.2}mm;top:{:.2}mm;width:{:.2}mm;height:{:.2}mm",
+            left + placing.shift_mm.0,
+            top + placing.shift_mm.1,
+            sheet.width,
+            sheet.height
+        )
+    };
+    let mut pages: Vec<String> = Vec::new();
+    for (index, label) in (placing.first..).zip(labels) {
+        let layout = check(label, sheet, sheets)?;
+        if pages.is_empty() || index % sheet.count().max(1) == 0 {
+            pages.push(String::new());
+        }
+        if let Some(page) = pages.last_mut() {
+            page.push_str(&format!(
+                "<div class=\"label\" style=\"{};font-size:{}pt\">{}</div>\n",
+                at(index),
+                layout.type_pt,
+                inside(label, &face(label), &layout)
+            ));
+        }
+    }
+    let outline: String = if placing.outline {
+        let edges: String = (0..sheet.count())
+            .map(|index| format!("<div class=\"edge\" style=\"{}\"></div>\n", at(index)))
+            .collect();
+        let measure = format!(
+            "<div class=\"measure\" style=\"left:{:.2}mm;top:{:.2}mm\">this line is 100 mm long when printed at 100 %</div>\n",
+            (width - 100.0) / 2.0,
+            height / 2.0
+        );
+        edges + &measure
+    } else {
+        String::new()
+    };
+    let body: String = pages
+        .iter()
+        .map(|page| {
+            // A hair less than the paper, so that rounding makes no empty page.
+            format!(
+                "<section class=\"sheet\" style=\"width:{width}mm;height:{:.1}mm\">\n{page}{outline}</section>\n",
+                height - 0.3
+            )
+        })
+        .collect();
+    let paper = match sheet.paper {
+        SheetPaper::A4 => Paper::A4,
+        SheetPaper::Letter => Paper::Letter,
+    };
+    let style = format!("@page {{ size: {}; margin: 0; }}\n{}", paper.name(), style());
+    Ok(page_of(&escape(&title(labels)), &style, &body))
+}
+
+/// Labels as cards to cut out of plain paper.
+pub fn label_cards_html(labels: &[Label], sheets: &LabelSheets, paper: Paper) -> String {
+    let body: String = labels
+        .iter()
+        .map(|label| {
+            let face = face(label);
+            // A card grows with its text: it always has room.
+            let (Ok(layout) | Err(layout)) = lay_out(&face, &room(sheets.smallest_for(label.volume)));
+            format!(
+                "<div class=\"label card\" style=\"width:{}mm;min-height:{}mm;font-size:{}pt\">{}</div>\n",
+                CARD_MM.0,
+                CARD_MM.1,
+                layout.type_pt,
+                inside(label, &face, &layout)
+            )
+        })
+        .collect();
+    let style = format!("@page {{ size: {}; margin: 15mm; }}\n{}", paper.name(), style());
+    page_of(&escape(&title(labels)), &style, &body)
+}
+
+fn title(labels: &[Label]) -> String {
+    labels.first().map_or_else(String::new, |label| format!("Labels: {}", label.title))
+}
+
+/// `label --json`.
+#[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+pub struct LabelBody {
+    formula: String,
+    labels: Vec<LabelJson>,
+}
+
+#[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+struct LabelJson {
+    title: String,
+    part: Option<String>,
+    volume_ml: f64,
+    strength: &'static str,
+    uses: Vec<String>,
+    mixed: Option<String>,
+    good_until: Option<String>,
+    full_bottle_days: Option<f64>,
+    half_bottle_days: Option<f64>,
+    signal_word: Option<&'static str>,
+    statements: Vec<StatementJson>,
+    pictograms: Vec<&'static str>,
+    ph: Option<f64>,
+    not_computed: Vec<String>,
+    hazard_not_known: Vec<String>,
+    never_beside: Vec<String>,
+    is_legal_label: bool,
+    sheets: Vec<SheetJson>,
+}
+
+#[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+struct StatementJson {
+    code: String,
+    text: String,
+    because: Vec<String>,
+}
+
+#[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+struct SheetJson {
+    size: String,
+    paper: &'static str,
+    labels_per_sheet: u32,
+    has_room: bool,
+    type_pt: Option<f64>,
+    why_not: Option<String>,
+}
+
+impl LabelBody {
+    /// Labels for other programs.
+    pub fn new(labels: &[Label], sheets: &LabelSheets) -> Self {
+        Self {
+            formula: labels.first().map(|label| label.formula.clone()).unwrap_or_default(),
+            labels: labels.iter().map(|label| label_json(label, sheets)).collect(),
+        }
+    }
+}
+
+fn label_json(label: &Label, sheets: &LabelSheets) -> LabelJson {
+    let statements = label.hazards.statements.iter().map(|own| StatementJson {
+        code: own.code.clone(),
+        text: own.text.clone(),
+        because: own.because.clone(),
+    });
+    let rooms = sheets.sheets.iter().map(|sheet| {
+        let verdict = check(label, sheet, sheets);
+        SheetJson {
+            size: sheet.size.clone(),
+            paper: match sheet.paper {
+                SheetPaper::A4 => "a4",
+                SheetPaper::Letter => "letter",
+            },
+            labels_per_sheet: sheet.count(),
+            has_room: verdict.is_ok(),
+            type_pt: verdict.as_ref().ok().map(|layout| layout.type_pt),
+            why_not: verdict.err().map(|problem| problem.message),
+        }
+    });
+    LabelJson {
+        title: label.title.clone(),
+        part: label.part.clone(),
+        volume_ml: label.volume.as_ml(),
+        strength: match label.strength {
+            Strength::Working => "working",
+            Strength::Stock => "stock",
+            Strength::Part => "part",
+            Strength::NotKnown => "not-known",
+        },
+        uses: label.uses.iter().map(|own| format!("{}: {}", own.name, use_in_short(own))).collect(),
+        mixed: label.mixed.map(|date| date.to_string()),
+        good_until: label.good_until.map(|date| date.to_string()),
+        full_bottle_days: label.keeping.full_bottle_days,
+        half_bottle_days: label.keeping.half_bottle_days,
+        signal_word: label.hazards.signal.map(crate::substance::Signal::word),
+        statements: statements.collect(),
+        pictograms: label.pictograms.iter().map(|own| own.name()).collect(),
+        ph: label.hazards.ph,
+        not_computed: label.hazards.not_computed.clone(),
+        hazard_not_known: label.hazards.unknown.clone(),
+        never_beside: label.never_beside.clone(),
+        is_legal_label: false,
+        sheets: rooms.collect(),
+    }
+}
