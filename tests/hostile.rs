@@ -682,7 +682,7 @@ fn only_own_tags(page: &str) {
         "dd", "ul", "ol", "li", "table", "thead", "tbody", "tr", "th", "td", "div", "b", "i", "span",
         "section", "article", "header", "footer", "main", "br", "hr", "svg", "path", "rect", "line", "text",
         "circle", "g", "polygon", "polyline", "strong", "em", "small", "caption", "figure", "colgroup",
-        "col", "address", "aside",
+        "col", "ellipse", "address", "aside",
     ];
     for piece in page.split('<').skip(1) {
         let name: String = piece
@@ -710,6 +710,7 @@ fn hostile_text_in_every_field_is_inert_in_every_command_and_format() {
         &["scale", "harm", "1L", "--working", "1+1+2"],
         &["sheet", "harm", "1L"],
         &["sheet", "harm", "20ml"],
+        &["label", "harm", "1L"],
         &["safety", "harm", "wash", "harm-too"],
         &["compare", "harm", "harm-too"],
         &["compare", "harm", "mq-borax-classic"],
