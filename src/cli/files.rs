@@ -81,7 +81,7 @@ pub(super) fn deliver(
     match output.filter(|path| *path != Path::new("-")) {
         Some(path) => {
             write_atomically(path, text, force)?;
-            context.warn(&format!("wrote {}", path.display()));
+            context.hint(&format!("wrote {}", path.display()));
         }
         None => context.streams.out.write_all(text.as_bytes())?,
     }

@@ -64,7 +64,7 @@ pub(super) fn run(
     for (path, (_, text)) in paths.iter().zip(&pages) {
         write_atomically(path, text, arguments.force)?;
     }
-    context.warn(&format!("wrote {} pages into {}", paths.len(), folder.display()));
+    context.hint(&format!("wrote {} pages into {}", paths.len(), folder.display()));
     Ok(0)
 }
 

@@ -448,7 +448,7 @@ impl Substance {
             findings.push(Finding::error("no-forms", file, None, message, "add [[forms]] with id and name"));
         }
         let solution = shape.solution.map(|spanned| {
-            let line = line_of(text, spanned.span().start);
+            let line = LineStarts::of(text).line(spanned.span().start);
             declared(spanned.into_inner(), (file, line), &mut findings)
         });
         let parent = Rc::new(Parent {
