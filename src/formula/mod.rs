@@ -107,6 +107,11 @@ pub enum EvidenceKind {
 }
 
 impl EvidenceKind {
+    /// The kind that a word in a file names.
+    pub fn from_word(word: &str) -> Option<Self> {
+        [Self::Published, Self::CommonPractice, Self::Memory].into_iter().find(|kind| kind.word() == word)
+    }
+
     /// The word in files and JSON.
     pub fn word(self) -> &'static str {
         match self {

@@ -1,9 +1,6 @@
 //! What a formula is chosen by: its lines before the first table, readable without its ingredients.
 
-use serde::Deserialize;
-
 use super::{Found, Origin};
-use crate::diagnostic::read_toml;
 use crate::formula::{EvidenceKind, Formula, Kind};
 
 /// What stands at the head of a formula, with where it came from.
@@ -44,29 +41,35 @@ impl Header {
     }
 
     /// The header of a shipped file, from its lines before the first table; none if they do not read alone.
-    pub(super) fn of_shipped(id: &str, path: &str, text: &str) -> Option<Self> {
-        #[derive(Deserialize)]
-        struct Lines {
-            title: String,
-            kind: Kind,
-            summary: String,
-            evidence: EvidenceKind,
-            doubt: Option<String>,
-            #[serde(default)]
-            aliases: Vec<String>,
-        }
+    ///
+    /// Plain lines `key = "text"` are read without the general reader, which would take most of the time of a list; a test proves
+    /// that both agree. Any other line that matters here means that the whole file must be read.
+    pub(super) fn of_shipped(id: &str, text: &str) -> Option<Self> {
         let head = text.find("\n[").and_then(|end| text.get(..end)).unwrap_or(text);
-        let lines: Lines = read_toml(head, path).ok()?;
-        Some(Self {
+        let mut header = Self {
             id: id.to_owned(),
-            title: lines.title,
-            kind: lines.kind,
-            summary: lines.summary,
-            evidence: lines.evidence,
-            in_doubt: lines.doubt.is_some(),
-            aliases: lines.aliases,
+            title: String::new(),
+            kind: Kind::TestSolution,
+            summary: String::new(),
+            evidence: EvidenceKind::Memory,
+            in_doubt: false,
+            aliases: Vec::new(),
             origin: Origin::Shipped,
-        })
+        };
+        let mut read = 0;
+        for (key, value) in head.lines().filter_map(|line| line.split_once(" = ")) {
+            match key {
+                "title" => plain_text(value)?.clone_into(&mut header.title),
+                "kind" => header.kind = Kind::from_folder(plain_text(value)?)?,
+                "summary" => plain_text(value)?.clone_into(&mut header.summary),
+                "evidence" => header.evidence = EvidenceKind::from_word(plain_text(value)?)?,
+                "doubt" => header.in_doubt = true,
+                "aliases" => return None,
+                _ => continue,
+            }
+            read += 1;
+        }
+        (read >= 4).then_some(header)
     }
 
     /// Whether a word, in lower case, occurs in the id, title, summary or an alias.
@@ -74,6 +77,12 @@ impl Header {
         let texts = [&self.id, &self.title, &self.summary];
         texts.into_iter().chain(&self.aliases).any(|text| text.to_lowercase().contains(word))
     }
+}
+
+/// What stands between the quotes of a TOML text without escapes.
+fn plain_text(value: &str) -> Option<&str> {
+    let inner = value.trim_end().strip_prefix('"')?.strip_suffix('"')?;
+    (!inner.contains(['"', '\\'])).then_some(inner)
 }
 
 #[cfg(test)]
@@ -85,12 +94,17 @@ mod tests {
     fn the_header_of_every_shipped_file_is_that_of_the_whole_file() {
         let library = Library::shipped();
         let (found, _) = library.formulas().unwrap();
+        let mut skipped = 0;
         for found in &found {
             let formula = &found.formula;
-            let (path, text) = super::super::shipped_formula(&formula.id).unwrap();
-            let header = Header::of_shipped(&formula.id, path, text).unwrap();
+            let (_, text) = super::super::shipped_formula(&formula.id).unwrap();
+            let Some(header) = Header::of_shipped(&formula.id, text) else {
+                skipped += 1;
+                continue;
+            };
             assert_eq!(header, Header::of(found));
         }
+        assert!(skipped <= found.len() / 10, "{skipped} headers need the general reader");
         let (headers, findings) = library.headers().unwrap();
         assert!(findings.is_empty());
         assert_eq!(headers.len(), found.len());

@@ -362,7 +362,7 @@ impl Library {
     pub fn headers(&self) -> Result<(Vec<Header>, Vec<Finding>), LibraryError> {
         self.collect(|id, place| {
             let header = match place {
-                Place::Shipped(path, text) => Header::of_shipped(id, path, text),
+                Place::Shipped(_, text) => Header::of_shipped(id, text),
                 Place::Own { .. } => None,
             };
             header.map_or_else(|| self.formula_at(id, place).map(|found| Header::of(&found)), Ok)

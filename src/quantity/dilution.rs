@@ -6,6 +6,9 @@ use std::str::FromStr;
 use super::number::parse_number;
 use super::{QuantityError, rounding};
 
+/// Smallest part that is still shown as something.
+const LEAST_PART: f64 = 0.001;
+
 /// Parts of stock and parts of water; undiluted is 1+0.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Dilution {
@@ -106,6 +109,9 @@ impl FromStr for MixRatio {
             let value = parse_number(piece)?;
             if value < 0.0 {
                 return Err(QuantityError::Negative { kind: "dilution", text: trimmed.to_owned() });
+            }
+            if value > 0.0 && value < LEAST_PART {
+                return Err(QuantityError::TooSmall { kind: "part of a dilution", text: trimmed.to_owned() });
             }
             parts.push(value);
         }

@@ -210,6 +210,10 @@ impl Document {
 
 /// Makes one line of text harmless: control and direction-changing characters become a visible mark, line ends a space.
 pub(crate) fn harmless(text: &str) -> String {
+    // Nearly all text is plain.
+    if text.bytes().fold(true, |plain, byte| plain & matches!(byte, b' '..=b'~')) {
+        return text.to_owned();
+    }
     text.chars()
         .map(|character| match character {
             '\n' | '\r' | '\t' => ' ',

@@ -107,9 +107,9 @@ impl Writer {
             if label.width() + 2 > column {
                 // An id is never broken, even where it is wider than the page: it must be copied whole.
                 if label.contains(' ') {
-                    self.hanging("", &label)
+                    self.hanging("", &label);
                 } else {
-                    self.line(&label)
+                    self.line(&label);
                 }
                 self.hanging(&" ".repeat(column), value);
             } else {

@@ -561,13 +561,12 @@ fn form_from_file(
             format!("the form `{}` does not begin with the name of its file, `{}`", shape.id, parent.id);
         wrong("form-id", message, "name the form <file name>-<form>, or put it into a file of its own");
     }
-    for (name, value) in [
-        ("assay_percent", shape.assay_percent),
-        ("density_g_per_ml", shape.density_g_per_ml),
-        ("crystal_water", shape.crystal_water.map(|value| value + 1.0)),
+    for (name, value, low, high) in [
+        ("assay_percent", shape.assay_percent, 0.1, 100.0),
+        ("density_g_per_ml", shape.density_g_per_ml, 0.1, 25.0),
+        ("crystal_water", shape.crystal_water, 0.0, 25.0),
     ] {
-        let limit = if name == "assay_percent" { 100.0 } else { 25.0 };
-        if value.is_some_and(|value| !(value > 0.0 && value <= limit)) {
+        if value.is_some_and(|value| !(low..=high).contains(&value)) {
             wrong(
                 "out-of-range",
                 format!("`{name}` of `{}` is out of range", shape.id),
