@@ -41,6 +41,7 @@ const MAY_NAME: &[(&str, &[&str])] = &[
             "sequence",
             "solution",
             "substance",
+            "suggestion",
         ],
     ),
     ("timing", &["diagnostic", "formula", "journal", "quantity", "substance", "suggestion"]),

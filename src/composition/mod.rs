@@ -91,6 +91,8 @@ pub struct Composition {
     pub solvents: Vec<(Rc<Form>, f64)>,
     /// The components, by role and then name.
     pub components: Vec<Component>,
+    /// Whether an ingredient goes in only until an end point, so that nobody knows how much there is of it.
+    pub has_end_point: bool,
 }
 
 impl Composition {
@@ -113,6 +115,7 @@ impl Composition {
     pub fn mix(label: String, shares: &[(&Self, f64)]) -> Self {
         let mut sums = Sums::default();
         let mut solvents: Vec<(Rc<Form>, f64)> = Vec::new();
+        let has_end_point = shares.iter().any(|(own, _)| own.has_end_point);
         for (composition, share) in shares {
             for component in &composition.components {
                 sums.add_component(component, *share);
@@ -124,7 +127,7 @@ impl Composition {
                 }
             }
         }
-        Self { label, solvents, components: sums.finish() }
+        Self { label, solvents, components: sums.finish(), has_end_point }
     }
 }
 
@@ -212,6 +215,7 @@ impl<'a> Analyst<'a> {
         let label = part.name.clone().unwrap_or_else(|| "as bottled".to_owned());
         let lines = part.ingredients.iter().map(|own| (Rc::clone(&own.form), own.amount, own.optional));
         let mut composition = self.from_amounts(label, lines, Some(kind));
+        composition.has_end_point = part.ingredients.iter().any(|own| own.until.is_some());
         if let Some(solvent) = &part.solvent {
             composition.solvents.push((Rc::clone(solvent), 1000.0));
             let room_ml = (1000.0 - Room::of(&part.ingredients).total_ml()).max(0.0);
@@ -258,7 +262,7 @@ impl<'a> Analyst<'a> {
         for (form, amount, optional) in lines {
             sums.add_component(&self.component(&form, amount, optional, kind), 1.0);
         }
-        Composition { label, solvents: Vec::new(), components: sums.finish() }
+        Composition { label, solvents: Vec::new(), components: sums.finish(), has_end_point: false }
     }
 
     /// One line of a recipe.

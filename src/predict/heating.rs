@@ -3,6 +3,7 @@
 //! No heat is lost to the air and each step is taken at once: the figures are the worst case for what heats, and say what a
 //! thermometer reads in a vessel that is used briskly. It scales with the whole mass, so that a large batch is no cooler than a small one.
 
+use super::row_of;
 use crate::scale::{BatchPart, Item};
 use crate::sequence::{Action, Plan, Step};
 use crate::solution::{Beaker, Equilibria, Portion, step_temperature, sulfuric_acid_heat};
@@ -13,7 +14,15 @@ pub const PORTIONS_ABOVE_C: f64 = 60.0;
 /// Above it mixing is refused, °C; common practice, no source.
 pub const REFUSED_ABOVE_C: f64 = 90.0;
 /// Water for topping up and for rinsing, °C, where nothing is said.
-const TAP_C: f64 = 20.0;
+pub const TAP_C: f64 = 20.0;
+/// Temperatures at which baths are used, °C, and so at which a fresh one had best end; common practice, no source.
+pub const WANTED_C: [f64; 2] = [20.0, 24.0];
+/// Coldest and hottest water that a tap gives, °C; common practice, no source.
+const TAP_RANGE_C: (f64, f64) = (5.0, 60.0);
+/// Coldest and hottest that water is, °C.
+const WATER_C: (f64, f64) = (0.0, 100.0);
+/// A bath within so many K of what is wanted needs nothing.
+const NEAR_ENOUGH_K: f64 = 1.0;
 /// What was dissolved apart is poured in when it is no warmer than the hand, °C; common practice, no source.
 const POURED_AT_MOST_C: f64 = 30.0;
 /// Grams of a solid of unknown heat of solution per 100 g of water above which the temperature is no longer told.
@@ -28,8 +37,14 @@ pub struct Reading {
     pub after_c: Option<f64>,
     /// °C that the step's own vessel reaches when everything is added at once.
     pub peak_c: Option<f64>,
+    /// The same, but only where all heats are known: beyond 0 to 100 °C how far they would go if nothing froze or boiled.
+    pub all_at_once_c: Option<f64>,
+    /// Water in the step's own vessel after it, g, crystal water included.
+    pub water_g: Option<f64>,
     /// By how many kelvin the step itself warms its vessel.
     pub rise_k: f64,
+    /// Water poured into its vessel with the step at a temperature of its own, g.
+    pub poured_g: f64,
 }
 
 impl Reading {
@@ -42,7 +57,37 @@ impl Reading {
 /// Rise from which a step counts as heating its vessel, K; common practice, no source.
 const MATTERS_FROM_K: f64 = 15.0;
 
-const NOTHING: Reading = Reading { after_c: None, peak_c: None, rise_k: 0.0 };
+const NOTHING: Reading =
+    Reading { after_c: None, peak_c: None, all_at_once_c: None, water_g: None, rise_k: 0.0, poured_g: 0.0 };
+
+/// What it takes for a part to end at a temperature.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Ending {
+    /// °C wanted.
+    pub target_c: f64,
+    /// Temperature of the water to top up with, °C, all else as planned; none where no tap gives it or there is nothing to top up.
+    pub top_up_c: Option<f64>,
+    /// Temperature of the water to start with, °C, topped up at [`TAP_C`]; none where no water does it, or a wait between makes it idle.
+    pub start_c: Option<f64>,
+}
+
+/// How a part ends when it is mixed as planned.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Finish {
+    /// °C after the last step.
+    pub end_c: f64,
+    /// °C of the planned start.
+    pub start_c: f64,
+    /// What it takes to end at each of [`WANTED_C`].
+    pub endings: Vec<Ending>,
+}
+
+impl Finish {
+    /// Whether it ends about as wanted without doing anything.
+    pub fn is_near(&self, target_c: f64) -> bool {
+        (self.end_c - target_c).abs() <= NEAR_ENOUGH_K
+    }
+}
 
 /// Readings after each step of a plan, in the plan's order.
 ///
@@ -97,7 +142,8 @@ pub fn readings(equilibria: &Equilibria, batch: &BatchPart, plan: &Plan, in_wate
                     let dissolved = portion(equilibria, own, step, vessel.as_ref());
                     let portion =
                         Portion { heat_of_solution_kj: Some(0.0), water_g, liquid_c: celsius, ..dissolved };
-                    told(add(equilibria, &mut vessel, &portion), is_told)
+                    let reading = add(equilibria, &mut vessel, &portion);
+                    told(reading, is_told)
                 }
                 Action::Cool => {
                     let limit = step.celsius.unwrap_or(TAP_C);
@@ -108,17 +154,54 @@ pub fn readings(equilibria: &Equilibria, batch: &BatchPart, plan: &Plan, in_wate
                 }
                 Action::TopUp => {
                     let rest = (batch.volume.as_ml() - water_used_ml - solids_ml(batch)).max(0.0);
-                    told(add(equilibria, &mut vessel, &Portion::water(rest, TAP_C)), is_told)
+                    let portion = Portion::water(rest, TAP_C);
+                    let reading = add(equilibria, &mut vessel, &portion);
+                    told(reading, is_told)
                 }
             }
         })
         .collect()
 }
 
+/// How a part ends, and what it takes to end at the temperatures at which baths are used; `readings` are those of the plan.
+///
+/// From the heat balance of water: what is warmer or colder at the start, or in the water made up with, moves the end by its share of the
+/// whole. The heats of dissolving and reaction hardly depend on it. None where the end cannot be told.
+pub fn finish(plan: &Plan, readings: &[Reading]) -> Option<Finish> {
+    let end = readings.last()?;
+    let (end_c, total_g) = (end.after_c?, end.water_g?);
+    let start_c = plan.steps.iter().find(|step| step.action == Action::Start)?.celsius?;
+    let waits = plan.steps.iter().any(|step| step.action == Action::Cool);
+    let is_topped_up = plan.steps.last().is_some_and(|step| step.action == Action::TopUp);
+    let top_up_g = if is_topped_up { end.poured_g } else { 0.0 };
+    // Crystals are taken as at the temperature of the vessel, so that all but what is poured in follows the start.
+    let main = plan.steps.iter().zip(readings).filter(|(step, _)| step.action != Action::DissolveApart);
+    let follows_g = total_g - main.map(|(_, reading)| reading.poured_g).sum::<f64>();
+    let endings = WANTED_C
+        .into_iter()
+        .map(|target_c| {
+            let heat = (target_c - end_c) * total_g;
+            let top_up_c = TAP_C + heat / top_up_g;
+            let needed_c = start_c + heat / follows_g;
+            let within = |(low, high): (f64, f64), celsius: f64| (low..=high).contains(&celsius);
+            Ending {
+                target_c,
+                top_up_c: Some(top_up_c).filter(|celsius| within(TAP_RANGE_C, *celsius)),
+                start_c: Some(needed_c).filter(|celsius| !waits && within(WATER_C, *celsius)),
+            }
+        })
+        .collect();
+    Some(Finish { end_c, start_c, endings })
+}
+
 /// Hides a reading that rests on an unknown heat, or that portions and an ice bath are to prevent; its peak stays.
 fn told(reading: Reading, is_told: bool) -> Reading {
     let is_prevented = reading.heats_above(PORTIONS_ABOVE_C).is_some();
-    Reading { after_c: reading.after_c.filter(|_| is_told && !is_prevented), ..reading }
+    Reading {
+        after_c: reading.after_c.filter(|_| is_told && !is_prevented),
+        all_at_once_c: reading.all_at_once_c.filter(|_| is_told),
+        ..reading
+    }
 }
 
 /// Whether a step brings so much of a solid of unknown heat that the temperature after it cannot be told.
@@ -130,7 +213,8 @@ fn heat_matters_unknown(item: &Item, step: &Step, vessel: Option<&Beaker>) -> bo
 }
 
 fn read(vessel: Option<&Beaker>) -> Reading {
-    Reading { after_c: vessel.map(Beaker::temperature_c), ..NOTHING }
+    let after_c = vessel.map(Beaker::temperature_c);
+    Reading { after_c, all_at_once_c: after_c, water_g: vessel.map(Beaker::water_g), ..NOTHING }
 }
 
 /// Adds a portion; a vessel whose temperature cannot be told stays untold.
@@ -141,9 +225,18 @@ fn add(equilibria: &Equilibria, vessel: &mut Option<Beaker>, portion: &Portion) 
         return NOTHING;
     };
     let before_c = vessel.as_ref().map_or(after.temperature_after_c, Beaker::temperature_c);
+    let water_g = Some(after.beaker.water_g());
     *vessel = Some(after.beaker);
     let rise_k = after.temperature_after_c - before_c;
-    Reading { after_c: Some(after.temperature_after_c), peak_c: Some(after.temperature_after_c), rise_k }
+    let celsius = Some(after.temperature_after_c);
+    Reading {
+        after_c: celsius,
+        peak_c: celsius,
+        all_at_once_c: celsius,
+        water_g,
+        rise_k,
+        poured_g: portion.water_g,
+    }
 }
 
 /// What a step brings, in all.
@@ -159,8 +252,7 @@ fn portion(equilibria: &Equilibria, item: &Item, step: &Step, vessel: Option<&Be
     let Some(mass) = form.molar_mass_g_per_mol else { return Portion::water(0.0, TAP_C) };
     let moles = grams * item.assay / mass;
     let water_g = liquid_water_g(item);
-    let (components, dissolved_state_kj) = equilibria
-        .substance(&form.parent.id)
+    let (components, dissolved_state_kj) = row_of(equilibria, form)
         .map_or_else(|| (Vec::new(), 0.0), |row| (row.components().to_vec(), row.dissolved_state_kj()));
     let heat = if form.is_class("strong-acid") && form.parent.id == "sulfuric-acid" && vessel.is_some() {
         // The heat of dilution at this strength, not at infinite dilution.

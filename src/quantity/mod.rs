@@ -18,7 +18,7 @@ pub use dilution::{Dilution, MixRatio};
 pub use duration::Duration;
 pub use error::QuantityError;
 pub use mass::{Mass, parse_historical_mass};
-pub(crate) use number::Figure;
+pub(crate) use number::{Figure, parse_number};
 pub use strength::{Basis, Strength};
 pub use temperature::Temperature;
 pub use volume::Volume;

@@ -1,0 +1,390 @@
+//! How near a solution is to saturation, substance by substance, from published curves of the substance alone in water.
+//!
+//! What the data do not hold: common ions (sodium sulfite beside sodium carbonate dissolves less than either alone), salting out, and
+//! what an acid or base becomes in the bath. So a margin is an upper limit, and a substance of which less than half is still what was weighed (by the
+//! prediction) has no limit here. Where the curve does not reach the temperature, the nearest point bounds it from one side, on the
+//! footing that more dissolves in warmer water; sodium sulfite above 33 °C is the exception, and its curve reaches far enough. Within 10 K it
+//! bounds it from the other side, too: the steepest curve of the data doubles in 9 K, and twice as steep a one is allowed for.
+//!
+//! A limit is found as grams per litre of solution: the amount that fills the water left beside it, with everything else in place.
+//! Volumes are those of the model's components; where they are not known, the crystals' own.
+
+use std::rc::Rc;
+
+use super::{Dissolved, row_of};
+use crate::solution::{Addition, Equilibria, Prediction, grams_per_100_g_water, water_in_a_litre};
+use crate::substance::chemical_formula::AtomicWeights;
+use crate::substance::{Form, State};
+
+/// g/mol (CIAAW standard atomic weights).
+const WATER_G_PER_MOL: f64 = 18.015;
+/// mL that a gram of a solid of unknown density takes up in solution; a middle of organic solids, no source.
+const UNKNOWN_ML_PER_G: f64 = 0.7;
+/// Most grams per litre that are looked for.
+const MOST_G_PER_L: f64 = 3000.0;
+/// Margin under which a solution counts as close to saturation.
+pub const CLOSE: f64 = 0.15;
+/// Share still as weighed under which a substance counts as turned into something else.
+const STILL_ITSELF: f64 = 0.5;
+
+/// Share of its own solubility up to which an acid turned into its salt surely stays dissolved: the salts in the data dissolve at least a
+/// third as well as their acids (sulfite against metabisulfite is the poorest), and a judgement on top of that.
+pub(super) const SURE_AS_SALT: f64 = 0.2;
+
+/// How far from a figure it still bounds from both sides, K.
+const BOUNDS_WITHIN_K: f64 = 10.0;
+/// In so many K a solubility at most doubles: half of what the steepest curve of the data takes (disodium phosphate, 10 to 20 °C).
+const DOUBLES_IN_K: f64 = 4.5;
+
+/// By how many times a solubility may at most differ over a difference of temperature; none where that is too far.
+pub(super) fn at_most_times(kelvin: f64) -> Option<f64> {
+    (kelvin.abs() <= BOUNDS_WITHIN_K).then(|| 2_f64.powf(kelvin.abs() / DOUBLES_IN_K))
+}
+
+/// What an acid or base is while it is what was weighed: parent, species, its component, and what it becomes.
+const AS_WEIGHED: &[(&str, &str, &str, Becomes)] = &[
+    ("boric-acid", "B(OH)3", "B(OH)3", Becomes::Salt),
+    ("hydroquinone", "hydroquinone", "hydroquinone", Becomes::Salt),
+    ("phenidone", "phenidone", "phenidone", Becomes::Salt),
+    ("dimezone", "dimezone", "dimezone", Becomes::Salt),
+    ("pyrogallol", "pyrogallol", "pyrogallol", Becomes::Salt),
+    ("pyrocatechol", "pyrocatechol", "pyrocatechol", Becomes::Salt),
+    ("p-aminophenol", "p-aminophenol", "p-aminophenol", Becomes::Salt),
+    ("benzotriazole", "benzotriazole", "benzotriazole", Becomes::Salt),
+    ("ascorbic-acid", "ascorbic acid", "ascorbate-", Becomes::Salt),
+    ("citric-acid", "H3citrate", "citrate^3-", Becomes::Salt),
+    ("tartaric-acid", "H2tartrate", "tartrate^2-", Becomes::Salt),
+    ("oxalic-acid", "H2oxalate", "oxalate^2-", Becomes::Salt),
+    // Its acid form is not among the species: baths that develop with it hold the salt.
+    ("glycin", "glycin", "glycinate-", Becomes::Salt),
+    ("metol", "metol+", "metol", Becomes::Base),
+    ("amidol", "amidol+", "amidol", Becomes::Base),
+    ("p-aminophenol-hydrochloride", "p-aminophenol+", "p-aminophenol", Becomes::Base),
+    ("sodium-bisulfite", "HSO3-", "SO3^2-", Becomes::Salt),
+    ("sodium-metabisulfite", "HSO3-", "SO3^2-", Becomes::Salt),
+    ("potassium-metabisulfite", "HSO3-", "SO3^2-", Becomes::Salt),
+    ("sodium-bicarbonate", "HCO3-", "CO3^2-", Becomes::Salt),
+];
+
+/// What an acid or base turns into in a bath of another pH.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Becomes {
+    /// An acid into its salt, which as a rule dissolves better.
+    Salt,
+    /// The salt of an agent into the free base, which as a rule dissolves less.
+    Base,
+}
+
+/// What is known of how much dissolves.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Limit {
+    /// So many grams per litre of this solution.
+    Known {
+        /// g/L.
+        grams_per_litre: f64,
+    },
+    /// At least as much as at a colder temperature, the nearest of which there is a figure.
+    AtLeast {
+        /// g/L.
+        grams_per_litre: f64,
+        /// Of that figure, °C.
+        at_c: f64,
+    },
+    /// At most as much as at a warmer temperature, the nearest of which there is a figure.
+    AtMost {
+        /// g/L.
+        grams_per_litre: f64,
+        /// Of that figure, °C.
+        at_c: f64,
+    },
+    /// In this bath it is no longer what was weighed.
+    Changed {
+        /// What it becomes.
+        becomes: Becomes,
+        /// How much would dissolve of it unchanged, g/L, where that is known at this temperature or near it.
+        unchanged_g_per_l: Option<f64>,
+    },
+    /// No figure.
+    NotKnown,
+}
+
+/// One substance against its solubility.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Margin {
+    /// The form.
+    pub form: Rc<Form>,
+    /// In the solution, g/L; none where it cannot be told.
+    pub grams_per_litre: Option<f64>,
+    /// Temperature asked, °C.
+    pub at_c: f64,
+    /// How much dissolves at it.
+    pub limit: Limit,
+    /// Temperature under which its crystals come, °C; none where the data do not reach so far.
+    pub saturated_at_c: Option<f64>,
+}
+
+/// What a margin comes to.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Verdict {
+    /// Crystals will come.
+    Crystals,
+    /// Little room is left.
+    Close,
+    /// It stays dissolved.
+    Dissolved,
+    /// The data do not say.
+    NotKnown,
+}
+
+impl Margin {
+    /// What is left of the solubility: 1 for nothing dissolved, 0 at saturation, below 0 where crystals will come.
+    pub fn share_left(&self) -> Option<f64> {
+        match self.limit {
+            Limit::Known { grams_per_litre } => {
+                crate::solution::margin(self.grams_per_litre?, grams_per_litre)
+            }
+            _ => None,
+        }
+    }
+
+    /// What it comes to.
+    pub fn verdict(&self) -> Verdict {
+        let Some(dissolved) = self.grams_per_litre else { return Verdict::NotKnown };
+        let left = |limit: f64| 1.0 - dissolved / limit;
+        match self.limit {
+            Limit::Known { grams_per_litre } => match left(grams_per_litre) {
+                left if left < 0.0 => Verdict::Crystals,
+                left if left < CLOSE => Verdict::Close,
+                _ => Verdict::Dissolved,
+            },
+            Limit::AtLeast { grams_per_litre, at_c } => {
+                let most = at_most_times(self.at_c - at_c).map(|times| grams_per_litre * times);
+                if left(grams_per_litre) > CLOSE {
+                    Verdict::Dissolved
+                } else if most.is_some_and(|most| left(most) < 0.0) {
+                    Verdict::Crystals
+                } else {
+                    Verdict::NotKnown
+                }
+            }
+            Limit::AtMost { grams_per_litre, at_c } => {
+                let least = at_most_times(self.at_c - at_c).map(|times| grams_per_litre / times);
+                if left(grams_per_litre) < 0.0 {
+                    Verdict::Crystals
+                } else if least.is_some_and(|least| left(least) > CLOSE) {
+                    Verdict::Dissolved
+                } else if left(grams_per_litre) < CLOSE {
+                    Verdict::Close
+                } else {
+                    Verdict::NotKnown
+                }
+            }
+            Limit::Changed { becomes: Becomes::Salt, unchanged_g_per_l: Some(limit) }
+                if dissolved <= limit * SURE_AS_SALT =>
+            {
+                Verdict::Dissolved
+            }
+            Limit::Changed { .. } | Limit::NotKnown => Verdict::NotKnown,
+        }
+    }
+}
+
+/// Every solid of a solution against its solubility at a temperature; `prediction` tells what is still what was weighed.
+pub fn margins(
+    equilibria: &Equilibria,
+    weights: &AtomicWeights,
+    list: &[Dissolved],
+    prediction: Option<&Prediction>,
+    celsius: f64,
+) -> Vec<Margin> {
+    list.iter()
+        .enumerate()
+        .filter(|(_, own)| own.form.state == State::Solid)
+        .map(|(index, own)| {
+            let limit = limit(equilibria, weights, list, index, prediction, celsius);
+            let is_changed = matches!(limit, Limit::Changed { .. });
+            let strength = per_100_g_added(equilibria, list, index, celsius).filter(|_| !is_changed);
+            Margin {
+                form: Rc::clone(&own.form),
+                grams_per_litre: own.grams_per_litre,
+                at_c: celsius,
+                limit,
+                saturated_at_c: strength.and_then(|strength| saturated_at_c(&own.form, weights, strength)),
+            }
+        })
+        .collect()
+}
+
+/// The temperature at which a curve, followed from cold to warm, first reaches a strength in grams per 100 g of water.
+fn saturated_at_c(form: &Form, weights: &AtomicWeights, strength: f64) -> Option<f64> {
+    let points = &form.primary_solubility()?.points;
+    points.windows(2).find_map(|pair| {
+        let [(cold, _), (warm, _)] = pair else { return None };
+        let at = |celsius: f64| form.solubility_per_100_g(celsius, weights);
+        let (less, more) = (at(*cold)?, at(*warm)?);
+        let crosses = less < strength && strength <= more;
+        crosses.then(|| cold + (warm - cold) * (strength - less) / (more - less))
+    })
+}
+
+fn limit(
+    equilibria: &Equilibria,
+    weights: &AtomicWeights,
+    list: &[Dissolved],
+    index: usize,
+    prediction: Option<&Prediction>,
+    celsius: f64,
+) -> Limit {
+    let Some(own) = list.get(index) else { return Limit::NotKnown };
+    let per_litre = |per_100_g: f64| saturated_g_per_litre(equilibria, list, index, per_100_g, celsius);
+    if let Some(becomes) = prediction.and_then(|prediction| changed(equilibria, list, &own.form, prediction))
+    {
+        let near = figure(&own.form, weights, celsius).and_then(|own| own.at_least(celsius));
+        return Limit::Changed { becomes, unchanged_g_per_l: near.and_then(per_litre) };
+    }
+    match figure(&own.form, weights, celsius) {
+        Some(Figure::At(per_100_g)) => {
+            per_litre(per_100_g).map_or(Limit::NotKnown, |grams_per_litre| Limit::Known { grams_per_litre })
+        }
+        Some(Figure::Colder(per_100_g, at_c)) => per_litre(per_100_g)
+            .map_or(Limit::NotKnown, |grams_per_litre| Limit::AtLeast { grams_per_litre, at_c }),
+        Some(Figure::Warmer(per_100_g, at_c)) => per_litre(per_100_g)
+            .map_or(Limit::NotKnown, |grams_per_litre| Limit::AtMost { grams_per_litre, at_c }),
+        None => Limit::NotKnown,
+    }
+}
+
+/// A figure of the curve in grams of the form per 100 g of water added.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) enum Figure {
+    /// At the temperature itself.
+    At(f64),
+    /// At the nearest colder temperature of the data, °C.
+    Colder(f64, f64),
+    /// At the nearest warmer one.
+    Warmer(f64, f64),
+}
+
+impl Figure {
+    /// How much dissolves at the least at a temperature, g per 100 g of water, where that is bounded.
+    pub(super) fn at_least(self, celsius: f64) -> Option<f64> {
+        match self {
+            Self::At(value) | Self::Colder(value, _) => Some(value),
+            Self::Warmer(value, at_c) => at_most_times(celsius - at_c).map(|times| value / times),
+        }
+    }
+
+    /// How much dissolves at the most.
+    pub(super) fn at_most(self, celsius: f64) -> Option<f64> {
+        match self {
+            Self::At(value) | Self::Warmer(value, _) => Some(value),
+            Self::Colder(value, at_c) => at_most_times(celsius - at_c).map(|times| value * times),
+        }
+    }
+}
+
+/// What the data say of a form at a temperature.
+pub(super) fn figure(form: &Form, weights: &AtomicWeights, celsius: f64) -> Option<Figure> {
+    if let Some(value) = form.solubility_per_100_g(celsius, weights) {
+        return Some(Figure::At(value));
+    }
+    let points = &form.primary_solubility()?.points;
+    let at = |point: f64| Some((form.solubility_per_100_g(point, weights)?, point));
+    let colder = points.iter().rev().find(|(point, _)| *point < celsius).and_then(|(point, _)| at(*point));
+    let warmer = points.iter().find(|(point, _)| *point > celsius).and_then(|(point, _)| at(*point));
+    match (colder, warmer) {
+        (Some((value, at_c)), _) => Some(Figure::Colder(value, at_c)),
+        (None, Some((value, at_c))) => Some(Figure::Warmer(value, at_c)),
+        (None, None) => None,
+    }
+}
+
+/// Whether less than half of a form is still what was weighed.
+fn changed(
+    equilibria: &Equilibria,
+    list: &[Dissolved],
+    form: &Form,
+    prediction: &Prediction,
+) -> Option<Becomes> {
+    let &(_, species, component, becomes) = AS_WEIGHED.iter().find(|(id, ..)| *id == form.parent.id)?;
+    let total: f64 = list
+        .iter()
+        .filter_map(|own| {
+            let row = row_of(equilibria, &own.form)?;
+            let count: f64 =
+                row.components().iter().filter(|(name, _)| name == component).map(|(_, count)| count).sum();
+            Some(count * own.moles_per_litre()?)
+        })
+        .sum();
+    let itself =
+        prediction.species.iter().find(|own| own.name == species).map_or(0.0, |own| own.moles_per_litre);
+    (total > 0.0 && itself < STILL_ITSELF * total).then_some(becomes)
+}
+
+/// Grams of one form in a litre saturated with it, everything else in place; `per_100_g` is its solubility.
+fn saturated_g_per_litre(
+    equilibria: &Equilibria,
+    list: &[Dissolved],
+    index: usize,
+    per_100_g: f64,
+    celsius: f64,
+) -> Option<f64> {
+    let mut trial = list.to_vec();
+    let mut is_over = |grams: f64| {
+        if let Some(own) = trial.get_mut(index) {
+            own.grams_per_litre = Some(grams);
+        }
+        per_100_g_added(equilibria, &trial, index, celsius).is_none_or(|strength| strength > per_100_g)
+    };
+    if is_over(1e-9) {
+        return None;
+    }
+    let (mut low, mut high) = (0.0, MOST_G_PER_L);
+    for _ in 0..60 {
+        let middle = f64::midpoint(low, high);
+        if is_over(middle) {
+            high = middle;
+        } else {
+            low = middle;
+        }
+    }
+    Some(low)
+}
+
+/// Grams of one form per 100 g of the water that is there besides its own crystal water; none where no water is left.
+pub(super) fn per_100_g_added(
+    equilibria: &Equilibria,
+    list: &[Dissolved],
+    index: usize,
+    celsius: f64,
+) -> Option<f64> {
+    let own = list.get(index)?;
+    let grams = own.grams_per_litre?;
+    let crystal_g = own
+        .form
+        .molar_mass_g_per_mol
+        .map_or(0.0, |mass| grams * own.form.crystal_water * WATER_G_PER_MOL / mass);
+    grams_per_100_g_water(grams, water_kg(equilibria, list, celsius)?, crystal_g)
+}
+
+/// kg of water in a litre of a solution, crystal water included; none where hardly any is left.
+pub(super) fn water_kg(equilibria: &Equilibria, list: &[Dissolved], celsius: f64) -> Option<f64> {
+    let mut additions: Vec<Addition> = Vec::new();
+    let mut displaced_ml = 0.0;
+    for own in list {
+        let row = row_of(equilibria, &own.form);
+        let known = row.filter(|row| {
+            !row.components().is_empty()
+                && row.components().iter().all(|(name, _)| equilibria.knows_volume(name))
+        });
+        if let (Some(row), Some(moles)) = (known, own.moles_per_litre()) {
+            additions.push(row.addition(moles, own.form.crystal_water));
+        } else if own.form.parent.id != "water" {
+            let each = own.form.density_g_per_ml.map_or(UNKNOWN_ML_PER_G, |density| 1.0 / density);
+            displaced_ml += own.grams_per_litre.unwrap_or(0.0) * own.form.assay_fraction() * each;
+        }
+    }
+    let water = water_in_a_litre(equilibria, &additions, celsius).ok()?;
+    let left = water - displaced_ml / 1000.0;
+    (left > 0.0).then_some(left)
+}
