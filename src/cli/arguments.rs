@@ -174,6 +174,11 @@ pub(super) fn volume(argument: &str, text: &str) -> Result<Volume, CliError> {
     })
 }
 
+/// A bare number, of a quantity that has no unit or one of its own.
+pub(super) fn number(argument: &str, text: &str, fix: &str) -> Result<f64, CliError> {
+    crate::quantity::parse_number(text).map_err(|error| CliError::argument(argument, error, fix))
+}
+
 /// A temperature argument.
 pub(super) fn temperature(argument: &str, text: &str) -> Result<crate::quantity::Temperature, CliError> {
     text.parse().map_err(|error| {

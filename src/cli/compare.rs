@@ -1,7 +1,5 @@
 //! `soupcon compare`: formulas side by side.
 
-use std::rc::Rc;
-
 use clap::{Args, ValueEnum};
 
 use super::context::Context;
@@ -9,13 +7,10 @@ use super::error::CliError;
 use crate::compare::{self, Ph, Shown};
 use crate::composition::{Analyst, Composition};
 use crate::formula::Formula;
-use crate::predict::{self, Dissolved};
+use crate::predict::predict_composition;
+use crate::predict::report::USUAL_C;
 use crate::render::comparison::{CompareBody, comparison_document};
 use crate::render::json::document;
-use crate::solution;
-
-/// Temperature of the predicted pH, °C.
-const PREDICTED_AT_C: f64 = 20.0;
 
 const EXAMPLES: &str = "\
 Examples:
@@ -66,14 +61,12 @@ pub(super) fn run(arguments: &CompareArguments, context: &mut Context<'_, '_>) -
     let forms = parts().flat_map(|part| part.ingredients.iter().map(|own| &own.form).chain(&part.solvent));
     let equilibria = context.equilibria_for(&forms.map(|form| form.parent.id.as_str()).collect())?;
     let ph = |composition: &Composition| {
-        let dissolved: Vec<Dissolved> = composition
-            .components
-            .iter()
-            .map(|own| Dissolved { form: Rc::clone(&own.basis), grams_per_litre: own.grams_per_litre })
-            .collect();
-        let additions = predict::additions(&equilibria, &dissolved, &composition.label).ok()?;
-        let prediction = solution::predict(&equilibria, &additions, PREDICTED_AT_C).ok()?;
-        Some(Ph { value: prediction.ph, error: prediction.ph_error })
+        let prediction = predict_composition(&equilibria, composition, USUAL_C).ok()?;
+        Some(Ph {
+            value: prediction.ph,
+            error: prediction.ph_error,
+            buffer_capacity: prediction.buffer_capacity,
+        })
     };
     let comparison = compare::compare(&refs, shown, &Analyst::new(&context.library), Some(&ph))
         .map_err(|error| CliError::argument("FORMULA", &error, error.fix()))?;

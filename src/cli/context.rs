@@ -407,16 +407,39 @@ impl Context<'_, '_> {
         read.map_err(|finding| CliError::Findings { findings: vec![finding] })
     }
 
+    /// Constants and interaction coefficients, all of them.
+    pub(super) fn equilibria(&self) -> Result<crate::solution::Equilibria, CliError> {
+        let text = self.library.table("equilibria.toml").unwrap_or_default();
+        crate::solution::Equilibria::parse(text).map_err(broken_equilibria)
+    }
+
+    /// Constants and interaction coefficients, as far as a formula needs them.
+    pub(super) fn equilibria_of(
+        &self,
+        formula: &crate::formula::Formula,
+    ) -> Result<crate::solution::Equilibria, CliError> {
+        let forms = formula
+            .parts
+            .iter()
+            .flat_map(|part| part.ingredients.iter().map(|own| &own.form).chain(&part.solvent));
+        self.equilibria_for(&forms.map(|form| form.parent.id.as_str()).collect())
+    }
+
     /// Constants and interaction coefficients, as far as these chemicals (parent ids) need them.
     pub(super) fn equilibria_for(
         &self,
         parents: &std::collections::BTreeSet<&str>,
     ) -> Result<crate::solution::Equilibria, CliError> {
         let text = self.library.table("equilibria.toml").unwrap_or_default();
-        crate::solution::Equilibria::parse_for(text, parents).map_err(|error| CliError::Refused {
-            code: "broken-table",
-            message: format!("tables/equilibria.toml: {error}"),
-            fix: "this table is part of the program; please report it".to_owned(),
-        })
+        crate::solution::Equilibria::parse_for(text, parents).map_err(broken_equilibria)
+    }
+}
+
+#[allow(clippy::needless_pass_by_value, reason = "a function to map an error with")]
+fn broken_equilibria(error: crate::solution::EquilibriaError) -> CliError {
+    CliError::Refused {
+        code: "broken-table",
+        message: format!("tables/equilibria.toml: {error}"),
+        fix: "this table is part of the program; please report it".to_owned(),
     }
 }

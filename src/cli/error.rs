@@ -7,6 +7,7 @@ use thiserror::Error;
 use crate::diagnostic::Finding;
 use crate::formula::FormError;
 use crate::library::LibraryError;
+use crate::predict::PredictError;
 use crate::render::json::{ErrorBody, ErrorDocument, to_json};
 use crate::scale::ScaleError;
 use crate::scale::exchange::ExchangeError;
@@ -63,6 +64,12 @@ pub enum CliError {
         #[from]
         source: io::Error,
     },
+}
+
+impl From<PredictError> for CliError {
+    fn from(error: PredictError) -> Self {
+        Self::Refused { code: error.code(), message: error.to_string(), fix: error.fix() }
+    }
 }
 
 impl From<ExchangeError> for CliError {

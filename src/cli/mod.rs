@@ -3,11 +3,13 @@
 //! One file a subcommand. [`run`] is the whole program but for the process itself: it takes the arguments, the streams and the
 //! environment, and returns the exit code.
 
+mod adjust;
 mod arguments;
 mod chart;
 mod check;
 mod compare;
 mod completions;
+mod concentrate;
 mod conditions;
 mod config;
 mod context;
@@ -22,6 +24,7 @@ mod list;
 mod man;
 mod new;
 mod percent;
+mod predict;
 mod record;
 mod safety;
 mod scale;
@@ -75,6 +78,12 @@ enum Command {
     Safety(safety::SafetyArguments),
     /// Show what is known of a chemical, or list all
     Substance(substance::SubstanceArguments),
+    /// Predict pH, buffering, solubility and heat
+    Predict(predict::PredictArguments),
+    /// Work out how much of an alkali or acid reaches a pH
+    Adjust(adjust::AdjustArguments),
+    /// Work out how strong a stock can be
+    Concentrate(concentrate::ConcentrateArguments),
     /// Exchange one chemical form for another
     Exchange(exchange::ExchangeArguments),
     /// Make a percent solution
@@ -165,6 +174,9 @@ fn answer(command: &Command, context: &mut Context<'_, '_>) -> Result<u8, CliErr
         Command::Label(own) => label::run(own, context),
         Command::Safety(own) => safety::run(own, context),
         Command::Substance(own) => substance::run(own, context),
+        Command::Predict(own) => predict::run(own, context),
+        Command::Adjust(own) => adjust::run(own, context),
+        Command::Concentrate(own) => concentrate::run(own, context),
         Command::Exchange(own) => exchange::run(own, context),
         Command::Percent(own) => percent::run(own, context),
         Command::Water(own) => water::run(own, context),

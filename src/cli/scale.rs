@@ -5,8 +5,11 @@ use clap::Args;
 use super::arguments::{BatchArguments, warn_of_unused};
 use super::context::Context;
 use super::error::CliError;
+use crate::predict::exchanged::ph_changes;
+use crate::predict::report::USUAL_C;
 use crate::render::batch::batch_document;
 use crate::render::json::{ScaleBody, document};
+use crate::render::predict::exchange_lines;
 use crate::scale;
 
 const EXAMPLES: &str = "\
@@ -32,9 +35,21 @@ pub(super) fn run(arguments: &ScaleArguments, context: &mut Context<'_, '_>) -> 
     let relations = context.relations()?;
     let batch = scale::scale(&found.formula, &request, &relations)?;
     warn_of_unused(&request, &batch, context);
+    // The table is read only where an exchange may have moved something.
+    let changes = if batch.parts.iter().flat_map(|part| &part.items).any(|item| item.instead_of.is_some()) {
+        ph_changes(&context.equilibria()?, &found.formula, &batch, USUAL_C)
+    } else {
+        Vec::new()
+    };
     context.answer(
-        || batch_document(&found.formula, &batch),
-        || document(ScaleBody::new(&found.formula, &batch)),
+        || {
+            let mut answer = batch_document(&found.formula, &batch);
+            if !changes.is_empty() {
+                answer.caution("NOTE", exchange_lines(&changes));
+            }
+            answer
+        },
+        || document(ScaleBody::new(&found.formula, &batch, &changes)),
     )?;
     Ok(0)
 }

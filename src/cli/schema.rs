@@ -89,6 +89,7 @@ mod tests {
         DiluteBody, ErrorDocument, ExchangeBody, ListBody, PercentBody, ScaleBody, SheetBody, SubstanceBody,
         SubstancesBody, WaterBody,
     };
+    use crate::render::json_predict::{AdjustBody, ConcentrateBody, PredictBody};
     use crate::render::label::LabelBody;
     use crate::render::timing::{ChartBody, FactorialBody, TimeBody};
     use crate::schema::tests::{assert_document_schema, assert_plain_schema};
@@ -107,6 +108,9 @@ mod tests {
         assert_document_schema::<LabelBody>("label");
         assert_document_schema::<DiluteBody>("dilute");
         assert_document_schema::<PercentBody>("percent");
+        assert_document_schema::<PredictBody>("predict");
+        assert_document_schema::<AdjustBody>("adjust");
+        assert_document_schema::<ConcentrateBody>("concentrate");
         assert_document_schema::<ExchangeBody>("exchange");
         assert_document_schema::<WaterBody>("water");
         assert_document_schema::<SafetyBody<'_>>("safety");

@@ -6,8 +6,12 @@ use super::arguments::PaperArguments;
 use super::context::Context;
 use super::error::CliError;
 use crate::formula::{Amount, Formula};
+use crate::predict::contradiction;
+use crate::predict::report::Question;
 use crate::render::card::{CardExtras, card_document};
 use crate::render::json::document;
+use crate::render::json_predict::PredictBody;
+use crate::render::predict::{contradiction_words, prediction_facts};
 use crate::render::safety::powder_line;
 use crate::safety::contents_of_part;
 
@@ -33,11 +37,17 @@ pub(super) fn run(arguments: &ShowArguments, context: &mut Context<'_, '_>) -> R
     let safety = context.safety()?;
     let contents: Vec<_> = formula.parts.iter().flat_map(contents_of_part).collect();
     let hazards = safety.powders(&contents).iter().map(powder_line).collect();
-    let extras = CardExtras { hazards, ..CardExtras::default() };
+    let equilibria = context.equilibria_of(formula)?;
+    let report = context.report(&equilibria, formula, &Question::brief())?;
+    let mut prediction = prediction_facts(&report);
+    if let Some(stated) = contradiction(&equilibria, formula) {
+        prediction.push(("beware".to_owned(), contradiction_words(&stated)));
+    }
+    let extras = CardExtras { hazards, prediction };
     context.answer_on(
         arguments.paper.paper(),
         || card_document(formula, &extras),
-        || document(ShowBody::new(formula)),
+        || document(ShowBody::new(formula, PredictBody::new(formula, &report, None))),
     )?;
     Ok(0)
 }
@@ -54,6 +64,7 @@ pub(super) struct ShowBody {
     source: Option<String>,
     doubt: Option<String>,
     parts: Vec<ShowPart>,
+    predicted: PredictBody,
 }
 
 #[derive(serde::Serialize)]
@@ -76,7 +87,7 @@ struct ShowIngredient {
 }
 
 impl ShowBody {
-    fn new(formula: &Formula) -> Self {
+    fn new(formula: &Formula, predicted: PredictBody) -> Self {
         let parts = formula
             .parts
             .iter()
@@ -118,6 +129,7 @@ impl ShowBody {
             source: formula.evidence.source.clone(),
             doubt: formula.evidence.doubt.clone(),
             parts,
+            predicted,
         }
     }
 }

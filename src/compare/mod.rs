@@ -88,6 +88,8 @@ pub struct Ph {
     pub value: f64,
     /// Its expected error, either way.
     pub error: f64,
+    /// How firmly it is held, mol/L per pH.
+    pub buffer_capacity: f64,
 }
 
 /// What one column holds of a chemical.
@@ -443,6 +445,9 @@ fn measures(baths: &[Baths]) -> Vec<Measure> {
     if baths.iter().any(|own| own.ph.iter().any(Option::is_some)) {
         all.push(line("predicted pH", "ph", "", &|own| own.of_ph(1, |ph| ph.value)));
         all.push(line("expected error of the pH", "ph_error", "", &|own| own.of_ph(2, |ph| ph.error)));
+        all.push(line("buffer capacity", "buffer_capacity", "mol/L per pH", &|own| {
+            own.of_ph(3, |ph| ph.buffer_capacity)
+        }));
     }
     all.retain(|measure| measure.values.iter().any(|value| *value != Value::None));
     all
@@ -573,13 +578,13 @@ mod tests {
             &refs,
             Shown::Used,
             &analyst,
-            Some(&|own| own.component("metol").map(|_| Ph { value: 8.2, error: 0.2 })),
+            Some(&|own| own.component("metol").map(|_| Ph { value: 8.2, error: 0.2, buffer_capacity: 0.05 })),
         )
         .unwrap();
         let labels: Vec<Option<&str>> =
             comparison.columns.iter().map(|column| column.label.as_deref()).collect();
         assert_eq!(labels, [Some("undiluted"), Some("A undiluted"), Some("B undiluted")]);
-        assert_eq!(comparison.columns[0].ph, Some(Ph { value: 8.2, error: 0.2 }));
+        assert_eq!(comparison.columns[0].ph, Some(Ph { value: 8.2, error: 0.2, buffer_capacity: 0.05 }));
         let ph = comparison.measures.iter().find(|measure| measure.key == "ph").unwrap();
         assert_eq!(ph.values, [Value::Number(8.2), Value::Words("8.2, then ?".to_owned())]);
     }

@@ -270,7 +270,8 @@ fn document_figures(document: &mut Document, formula: &Formula) {
     }
     if let Some((low, high)) = formula.stated.ph {
         let source = formula.stated.source.as_ref().map_or_else(String::new, |source| format!(" [{source}]"));
-        facts.push(("stated pH".to_owned(), format!("{}{source}", range_words(low, high))));
+        let note = formula.stated.note.as_ref().map_or_else(String::new, |note| format!(". {note}"));
+        facts.push(("stated pH".to_owned(), format!("{}{source}{note}", range_words(low, high))));
     }
     for part in &formula.parts {
         let mixing = &part.mixing;

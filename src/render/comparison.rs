@@ -123,6 +123,7 @@ fn measure_row(measure: &Measure) -> Vec<String> {
         Value::None => "-".to_owned(),
         Value::Number(number) if measure.key == "ph" => show_decimals(*number, 1),
         Value::Number(number) if measure.key == "ph_error" => show_decimals(*number, 2),
+        Value::Number(number) if measure.key == "buffer_capacity" => show_decimals(*number, 3),
         Value::Number(number) if measure.unit == "mol/L" => show_moles(*number),
         Value::Number(number) => show_significant(*number),
         Value::OneTo(number) => format!("1 : {}", show_short(*number, 1)),
@@ -203,6 +204,7 @@ struct ComparedColumn {
     label: Option<String>,
     ph: Option<f64>,
     ph_error: Option<f64>,
+    buffer_capacity: Option<f64>,
 }
 
 #[derive(Debug, Serialize)]
@@ -288,6 +290,7 @@ impl CompareBody {
                     label: own.label.clone(),
                     ph: own.ph.map(|ph| ph.value),
                     ph_error: own.ph.map(|ph| ph.error),
+                    buffer_capacity: own.ph.map(|ph| ph.buffer_capacity),
                 })
                 .collect(),
             rows: comparison

@@ -124,6 +124,8 @@ pub struct ScaleBody {
     pub limited_by: Option<String>,
     /// The parts.
     pub parts: Vec<ScalePart>,
+    /// What exchanges on the shelf do to the pH.
+    pub ph_changes: Vec<super::json_predict::PhChangeBody>,
 }
 
 /// One part of a batch.
@@ -211,8 +213,8 @@ impl ItemBody {
 }
 
 impl ScaleBody {
-    /// From a batch.
-    pub fn new(formula: &Formula, batch: &Batch) -> Self {
+    /// From a batch and what its exchanges do to the pH.
+    pub fn new(formula: &Formula, batch: &Batch, changes: &[crate::predict::exchanged::PhChange]) -> Self {
         Self {
             formula: formula.id.clone(),
             limited_by: batch.limited_by.as_ref().map(|form| form.id.clone()),
@@ -225,6 +227,7 @@ impl ScaleBody {
                     items: part.items.iter().map(ItemBody::new).collect(),
                 })
                 .collect(),
+            ph_changes: changes.iter().map(Into::into).collect(),
         }
     }
 }
@@ -433,6 +436,8 @@ pub struct SheetBody {
     pub parts: Vec<SheetPartBody>,
     /// What is not known or doubted.
     pub doubt: Option<String>,
+    /// What exchanges on the shelf do to the pH.
+    pub ph_changes: Vec<super::json_predict::PhChangeBody>,
 }
 
 /// One part of a sheet.
@@ -453,10 +458,26 @@ pub struct SheetPartBody {
     pub expected_ph: Option<f64>,
     /// Its expected error.
     pub expected_ph_error: Option<f64>,
+    /// How warm it ends when mixed as planned, made up with water at 20 °C.
+    pub ends_at_c: Option<f64>,
+    /// What it takes to end at the temperatures of use.
+    pub endings: Vec<EndingBody>,
     /// What to weigh.
     pub items: Vec<ItemBody>,
     /// The steps.
     pub steps: Vec<StepBody>,
+}
+
+/// What it takes for a part to end at a temperature.
+#[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+pub struct EndingBody {
+    /// Wanted.
+    pub target_c: f64,
+    /// Of the water to make up with, all else as planned; null where no tap gives it.
+    pub top_up_water_c: Option<f64>,
+    /// Of the water to start with, made up with water at 20 °C; null where no water does it.
+    pub start_water_c: Option<f64>,
 }
 
 /// A step.
@@ -510,6 +531,7 @@ impl SheetBody {
                 .map(|(part, source)| part_body(part, source))
                 .collect(),
             doubt: sheet.formula.evidence.doubt.clone(),
+            ph_changes: sheet.ph_changes.iter().map(Into::into).collect(),
         }
     }
 }
@@ -562,6 +584,17 @@ fn part_body(part: &crate::sheet::SheetPart, source: &crate::formula::Part) -> S
         solvent: source.solvent.as_ref().map(|form| form.id.clone()),
         expected_ph: part.ph.as_ref().map(|ph| ph.ph),
         expected_ph_error: part.ph.as_ref().map(|ph| ph.error),
+        ends_at_c: part.finish.as_ref().map(|finish| finish.end_c),
+        endings: part
+            .finish
+            .iter()
+            .flat_map(|finish| &finish.endings)
+            .map(|ending| EndingBody {
+                target_c: ending.target_c,
+                top_up_water_c: ending.top_up_c,
+                start_water_c: ending.start_c,
+            })
+            .collect(),
         items: part.batch.items.iter().map(ItemBody::new).collect(),
         steps: part
             .steps

@@ -2,6 +2,7 @@
 
 use super::batch::{name_words, remarks, take_words};
 use super::card::{capacity_words, keeping_words, use_words};
+use super::predict::{exchange_lines, finish_line};
 use super::safety::{caution_block, powder_line, severity_word, special_block};
 use super::{Block, CautionBlock, Document, StepBlock, WeighRow};
 use crate::quantity::rounding::{show_decimals, show_short, show_significant, show_step};
@@ -22,6 +23,9 @@ pub fn sheet_document(sheet: &MixingSheet) -> Document {
     document.list(sheet.general.exposure.clone());
     for part in &sheet.parts {
         part_steps(&mut document, part, sheet);
+    }
+    if !sheet.ph_changes.is_empty() {
+        document.caution("NOTE", exchange_lines(&sheet.ph_changes));
     }
     use_section(&mut document, sheet);
     document.fine_print(|document| {
@@ -175,6 +179,7 @@ fn part_steps(document: &mut Document, part: &SheetPart, sheet: &MixingSheet) {
     for step in &part.steps {
         document.blocks.push(Block::Step(step_block(step, step_g)));
     }
+    document.list(part.finish.iter().map(finish_line).collect());
     if let Some(ph) = &part.ph {
         document.paragraph(ph_words(ph));
         document.blocks.push(Block::Blank("pH read (if you have a meter), at °C:".to_owned()));

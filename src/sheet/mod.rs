@@ -5,8 +5,9 @@
 use thiserror::Error;
 
 use crate::formula::{Formula, Part};
-use crate::predict::heating::{self, Reading};
-use crate::predict::predict_part;
+use crate::predict::exchanged::{PhChange, ph_changes};
+use crate::predict::heating::{self, Finish, Reading};
+use crate::predict::{has_open_doubt, predict_batch};
 use crate::quantity::rounding;
 use crate::safety::{
     BathHazards, Caution, Content, Filling, General, PowderHazard, Refusal, SafetyData, Severity, SpecialBox,
@@ -68,6 +69,8 @@ pub struct SheetPart {
     pub steps: Vec<SheetStep>,
     /// The pH that it should read.
     pub ph: Option<ExpectedPh>,
+    /// How warm it ends, and what it takes to end at the temperature of use; none where it cannot be told.
+    pub finish: Option<Finish>,
     /// The hazards of the solution as bottled, by the mixture rules.
     pub bath: BathHazards,
     /// Baths that must not come before or after it without a wash.
@@ -89,6 +92,8 @@ pub struct MixingSheet {
     pub dry: Vec<Caution>,
     /// Cautions when the parts are mixed for use.
     pub at_use: Vec<Caution>,
+    /// What exchanges on the shelf do to the pH.
+    pub ph_changes: Vec<PhChange>,
     /// What to wear, air, waste, exposure, who decides.
     pub general: General,
     /// The parts.
@@ -197,6 +202,7 @@ pub fn sheet(
         powders: safety.powders(&everything),
         dry: safety.dry(&everything),
         at_use,
+        ph_changes: ph_changes(equilibria, formula, batch, PH_AT_C),
         general,
         formula: formula.clone(),
         batch: batch.clone(),
@@ -242,11 +248,11 @@ fn sheet_part(
         .map_err(|reason| SheetError::Sequence { part: name.clone(), reason })?;
     let readings = heating::readings(equilibria, own, &plan, source.solvent.is_none());
     refuse_boiling(&name, &plan, &readings)?;
-    // With an end point nobody knows how much really goes in.
-    let has_end_point = source.ingredients.iter().any(|ingredient| ingredient.until.is_some());
-    let prediction = if has_end_point { None } else { predict_part(equilibria, source, PH_AT_C).ok() };
+    // What is really taken counts, not what the recipe names.
+    let prediction = predict_batch(equilibria, own, source, PH_AT_C).ok();
     let ph = prediction.filter(|prediction| {
-        prediction.ph_error <= WORST_PH_ERROR || prediction.buffering == Buffering::Poor
+        let is_told = prediction.ph_error <= WORST_PH_ERROR || prediction.buffering == Buffering::Poor;
+        is_told && !has_open_doubt(prediction)
     });
     let ph = ph.map(|prediction| ExpectedPh {
         ph: prediction.ph,
@@ -269,7 +275,15 @@ fn sheet_part(
         );
     }
     Ok((
-        SheetPart { bath, never_beside: safety.never_beside(contents), batch: own.clone(), plan, steps, ph },
+        SheetPart {
+            bath,
+            never_beside: safety.never_beside(contents),
+            batch: own.clone(),
+            steps,
+            ph,
+            finish: heating::finish(&plan, &readings),
+            plan,
+        },
         cautions,
     ))
 }

@@ -1,0 +1,140 @@
+//! `soupcon adjust`: how much of an alkali or acid brings a formula to a pH.
+
+use std::rc::Rc;
+
+use clap::Args;
+
+use super::arguments::{form, number, temperature};
+use super::context::Context;
+use super::error::CliError;
+use super::predict::ph;
+use crate::formula::Formula;
+use crate::predict::adjust::{Order, adjust};
+use crate::predict::report::USUAL_C;
+use crate::predict::{dissolved_in_part, predict_part};
+use crate::quantity::Temperature;
+use crate::render::json::document;
+use crate::render::json_predict::AdjustBody;
+use crate::render::predict::adjust_document;
+
+const EXAMPLES: &str = "\
+Examples:
+  soupcon adjust mq-borax-classic --ph 8.6 --using borax-decahydrate
+  soupcon adjust metol-sulfite --match mq-borax-classic --using triethanolamine
+  soupcon adjust mq-metaborate-studio \\
+    --replace sodium-metaborate-tetrahydrate --using sodium-carbonate-anhydrous
+  soupcon adjust mq-metaborate-studio \\
+    --replace sodium-metaborate-tetrahydrate \\
+    --using borax-decahydrate --using sodium-hydroxide
+  soupcon adjust mq-borax-classic --replace borax-decahydrate \\
+    --using borax-decahydrate --using boric-acid --capacity 0.05
+
+The third puts carbonate in the place of metaborate at the same pH; in the fourth borax and caustic make the metaborate, which is exact; the fifth holds the same pH more firmly. The amounts are per litre as bottled. Of a formula in parts name the one to adjust: --part A.";
+
+/// Arguments of `adjust`.
+#[derive(Debug, Args)]
+#[command(after_help = EXAMPLES)]
+pub(super) struct AdjustArguments {
+    /// The formula: id, alias, path to a .toml file, or - for standard input
+    formula: String,
+    /// The pH wanted; without it and --match that of the formula as it is, with --replace
+    #[arg(long, value_name = "PH", allow_hyphen_values = true, conflicts_with = "matched")]
+    ph: Option<String>,
+    /// The formula whose pH is wanted
+    #[arg(long = "match", id = "matched", value_name = "FORMULA")]
+    matched: Option<String>,
+    /// What to reach it with; twice for two substances that hold the buffer capacity too
+    #[arg(long, value_name = "FORM", required = true)]
+    using: Vec<String>,
+    /// What to leave out first
+    #[arg(long, value_name = "FORM")]
+    replace: Option<String>,
+    /// Buffer capacity wanted with two substances, mol/L per pH [default: that of the formula, or of --match]
+    #[arg(long, value_name = "NUMBER")]
+    capacity: Option<String>,
+    /// The part to adjust
+    #[arg(long, value_name = "NAME")]
+    part: Option<String>,
+    /// Temperature of the pH [default: 20C]
+    #[arg(long, value_name = "TEMPERATURE", allow_hyphen_values = true)]
+    temp: Option<String>,
+}
+
+pub(super) fn run(arguments: &AdjustArguments, context: &mut Context<'_, '_>) -> Result<u8, CliError> {
+    let found = context.formula(&arguments.formula)?;
+    let formula = &found.formula;
+    let part = part_of(formula, arguments.part.as_deref())?;
+    let celsius = arguments.temp.as_deref().map(|text| temperature("--temp", text)).transpose()?;
+    let celsius = celsius.map_or(USUAL_C, Temperature::as_c);
+    let using = arguments.using.iter().map(|name| form(context, name)).collect::<Result<Vec<_>, _>>()?;
+    let replace = arguments.replace.as_deref().map(|name| form(context, name)).transpose()?;
+    let equilibria = context.equilibria()?;
+    // Refuses what is not in water or ends at an end point.
+    predict_part(&equilibria, part, celsius)?;
+    let mut goal = None;
+    let mut wanted = arguments.ph.as_deref().map(|text| ph("--ph", text)).transpose()?;
+    let mut capacity = arguments.capacity.as_deref().map(capacity_of).transpose()?;
+    if let Some(name) = &arguments.matched {
+        let other = context.formula(name)?.formula;
+        let [only] = other.parts.as_slice() else {
+            let message = format!("`{}` has several parts, each with a pH of its own", other.id);
+            let fix = format!("see `soupcon predict {}` and write --ph", other.id);
+            return Err(CliError::argument("--match", message, fix));
+        };
+        let model = predict_part(&equilibria, only, celsius)?;
+        wanted = Some(model.ph);
+        capacity = capacity.or((using.len() > 1).then_some(model.buffer_capacity));
+        goal = Some(other);
+    }
+    if wanted.is_none() && replace.is_none() {
+        let fix = "write --ph 8.6, --match FORMULA, or --replace FORM to keep the pH with another alkali";
+        return Err(CliError::argument("--ph", "no pH is asked for", fix));
+    }
+    let order = Order {
+        list: dissolved_in_part(part),
+        what: part.name.as_ref().map_or_else(|| "the solution".to_owned(), |name| format!("part {name}")),
+        using: using.iter().map(Rc::clone).collect(),
+        replace,
+        ph: wanted,
+        capacity,
+        celsius,
+    };
+    let adjustment = adjust(&equilibria, context.library.weights(), &order).map_err(|error| {
+        CliError::Refused { code: error.code(), message: error.to_string(), fix: error.fix() }
+    })?;
+    let name = part.name.as_deref();
+    let goal_words = goal.as_ref().map(|goal| format!("`{}`", goal.id));
+    let goal_id = goal.as_ref().map(|goal| goal.id.as_str());
+    context.answer(
+        || adjust_document(formula, name, goal_words.as_deref(), &adjustment, celsius),
+        || document(AdjustBody::new(formula, name, goal_id, celsius, &adjustment)),
+    )?;
+    Ok(0)
+}
+
+/// The part that is meant.
+fn part_of<'f>(formula: &'f Formula, name: Option<&str>) -> Result<&'f crate::formula::Part, CliError> {
+    let names: Vec<&str> = formula.parts.iter().filter_map(|part| part.name.as_deref()).collect();
+    match (name, formula.parts.as_slice()) {
+        (None, [only]) => Ok(only),
+        (Some(name), _) => formula.part(name).ok_or_else(|| {
+            let fix = format!("its parts are {}", names.join(", "));
+            CliError::argument("--part", format!("there is no part {name} in `{}`", formula.id), fix)
+        }),
+        (None, _) => {
+            let message = format!("`{}` has several parts", formula.id);
+            let fix = format!("name one: --part {}", names.join(", or --part "));
+            Err(CliError::argument("--part", message, fix))
+        }
+    }
+}
+
+fn capacity_of(text: &str) -> Result<f64, CliError> {
+    let fix = "write a number of mol/L per pH, such as 0.03";
+    let value = number("--capacity", text, fix)?;
+    if value > 0.0 && value < 10.0 {
+        Ok(value)
+    } else {
+        Err(CliError::argument("--capacity", format!("{text} is not a buffer capacity"), fix))
+    }
+}
