@@ -105,7 +105,7 @@ fn report() -> lint::Report {
     let equilibria = Equilibria::parse(library.table("equilibria.toml").unwrap()).unwrap();
     let ph = |_: &Formula, part: &Part, celsius: f64| Some(predict_part(&equilibria, part, celsius).ok()?.ph);
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("formulas");
-    lint::paths(&[folder], &library, Some(&ph)).unwrap()
+    lint::paths(&[folder], &library, Some(&ph), Some(&equilibria)).unwrap()
 }
 
 #[test]

@@ -32,13 +32,11 @@ pub(super) struct CheckArguments {
 
 pub(super) fn run(arguments: &CheckArguments, context: &mut Context<'_, '_>) -> Result<u8, CliError> {
     check_folders(&context.library)?;
+    let equilibria = context.equilibria()?;
     let ph = |_: &Formula, part: &Part, celsius: f64| {
-        // Few files bring a published pH, so the table is read only for those.
-        let parents = part.ingredients.iter().map(|own| own.form.parent.id.as_str()).collect();
-        let equilibria = context.equilibria_for(&parents).ok()?;
-        Some(predict_part(&equilibria, part, celsius).ok()?.ph)
+        predict_part(&equilibria, part, celsius).ok().map(|prediction| prediction.ph)
     };
-    let report = lint::paths(&arguments.paths, &context.library, Some(&ph))?;
+    let report = lint::paths(&arguments.paths, &context.library, Some(&ph), Some(&equilibria))?;
     if report.formulas + report.substances == 0 && report.findings.is_empty() {
         let message = "there is no formula and no substance below these paths";
         return Err(CliError::argument("PATH", message, "name a .toml file, or a folder with such files"));

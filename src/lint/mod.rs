@@ -3,11 +3,12 @@
 //! Everything wrong is told at once, each with its file, line and remedy. Parsing ([`crate::formula`], [`crate::substance`]) refuses what cannot
 //! be used; here stands what can be used but is probably a mistake ([`Severity::Warning`]) or worth a look ([`Severity::Advice`]).
 //! The rules: relations ([`relations`]), plausibility ([`plausible`]), the file's own published figures ([`checks`]), names ([`names`]), and
-//! substances ([`substances`]). Whether the published order of mixing is explained is judged where the order is made.
+//! substances ([`substances`]), and what a prediction says against a file ([`predicted`]). Whether the published order of mixing is explained is judged where the order is made.
 
 mod checks;
 mod names;
 mod plausible;
+mod predicted;
 mod relations;
 mod substances;
 
@@ -19,6 +20,7 @@ use crate::composition::Analyst;
 use crate::diagnostic::{Finding, Severity};
 use crate::formula::{Formula, Kind, Part};
 use crate::library::{Library, LibraryError, Origin, read_file};
+use crate::solution::Equilibria;
 use crate::substance::Substance;
 
 /// Most files judged in one go.
@@ -133,6 +135,7 @@ pub struct Linter<'a> {
     digests: names::Compositions,
     vocabulary: substances::Vocabulary,
     ph: Option<PredictPh<'a>>,
+    equilibria: Option<&'a Equilibria>,
 }
 
 impl std::fmt::Debug for Linter<'_> {
@@ -158,7 +161,13 @@ impl<'a> Linter<'a> {
         let shipped = found.iter().filter(|own| own.origin == Origin::Shipped).map(|own| &own.formula);
         let usual = plausible::Usual::of(shipped, &analyst);
         let vocabulary = substances::Vocabulary::of(library);
-        Ok(Self { library, analyst, known, usual, digests, vocabulary, ph })
+        Ok(Self { library, analyst, known, usual, digests, vocabulary, ph, equilibria: None })
+    }
+
+    /// The same, judging also by what a solution will do: the pH that a formula states, the components that a substance names.
+    #[must_use]
+    pub fn with_equilibria(self, equilibria: Option<&'a Equilibria>) -> Self {
+        Self { equilibria, ..self }
     }
 
     /// Judges one formula; `text` is that of its file.
@@ -169,6 +178,7 @@ impl<'a> Linter<'a> {
         plausible::judge(formula, &source, self, &mut findings);
         checks::judge(formula, &source, self, &mut findings);
         names::judge_composition(formula, &source, self, &mut findings);
+        findings.extend(self.equilibria.and_then(|table| predicted::stated_ph(formula, &source, table)));
         findings
     }
 
@@ -176,7 +186,11 @@ impl<'a> Linter<'a> {
     pub fn substance(&self, substance: &Substance, file: &str, text: &str, is_shipped: bool) -> Vec<Finding> {
         let mut findings = Vec::new();
         let words = (self.library, &self.vocabulary);
-        substances::judge(substance, &Source { file, text }, words, is_shipped, &mut findings);
+        let source = Source { file, text };
+        substances::judge(substance, &source, words, is_shipped, &mut findings);
+        if let Some(equilibria) = self.equilibria {
+            findings.extend(predicted::components(substance, &source, equilibria));
+        }
         findings
     }
 }
@@ -194,7 +208,7 @@ pub fn formula(formula: &Formula, text: &str, library: &Library) -> Result<Vec<F
 /// # Errors
 /// The path, or a personal folder, cannot be read.
 pub fn folder(path: &Path, library: &Library) -> Result<Report, LibraryError> {
-    paths(&[path.to_path_buf()], library, None)
+    paths(&[path.to_path_buf()], library, None, None)
 }
 
 /// Judges files and folders among the formulas of a library, which own folders join.
@@ -205,6 +219,7 @@ pub fn paths(
     paths: &[PathBuf],
     library: &Library,
     ph: Option<PredictPh<'_>>,
+    equilibria: Option<&Equilibria>,
 ) -> Result<Report, LibraryError> {
     let mut files = Vec::new();
     let mut findings = Vec::new();
@@ -214,7 +229,7 @@ pub fn paths(
     files.sort();
     files.dedup();
     let own = Library::with_folders(folders_with(library, &files));
-    let mut linter = Linter::new(&own, ph)?;
+    let mut linter = Linter::new(&own, ph)?.with_equilibria(equilibria);
     let mut report = Report { findings, ..Report::default() };
     names::judge_files(&files, &mut report.findings);
     let read: Vec<(PathBuf, String)> = files
