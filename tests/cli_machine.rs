@@ -494,6 +494,9 @@ mod configuration {
         assert!(with_file["advice"][0].as_str().unwrap().contains("88 %"), "{with_file}");
         // To a hundredth of a gram, not to a tenth.
         assert!((with_file["weigh"].as_f64().unwrap() * 10.0).fract() > 0.05);
+        let show = ["show", "mq-borax-classic", "--format", "html"];
+        assert!(with("paper = \"letter\"\n", &[], &show).out.contains("size: letter"));
+        assert!(with("paper = \"letter\"\n", &[("SOUPCON_PAPER", "A4")], &show).out.contains("size: A4"));
         let water = ["water", "1L", "--target", "20C", "--json"];
         assert_eq!(with(TEXT, &[], &water).code, 0);
         let ran = with("", &[], &water);

@@ -5,6 +5,7 @@ use std::rc::Rc;
 use super::context::Context;
 use super::error::CliError;
 use super::settings::{Chosen, Origin};
+use crate::configuration;
 use crate::diagnostic::Finding;
 use crate::formula::Chemicals as _;
 use crate::quantity::{Mass, Volume};
@@ -16,9 +17,9 @@ use crate::substance::Form;
 /// What is printed on.
 #[derive(Debug, Clone, Copy, clap::Args)]
 pub(super) struct PaperArguments {
-    /// Paper of an HTML page
-    #[arg(long, value_enum, default_value_t = PaperName::A4, help_heading = "Output")]
-    paper: PaperName,
+    /// Paper of an HTML page [default: the configuration's, or a4]
+    #[arg(long, value_enum, help_heading = "Output")]
+    paper: Option<PaperName>,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, clap::ValueEnum)]
@@ -30,12 +31,16 @@ enum PaperName {
 }
 
 impl PaperArguments {
-    /// The paper.
-    pub(super) fn paper(self) -> Paper {
-        match self.paper {
-            PaperName::A4 => Paper::A4,
-            PaperName::Letter => Paper::Letter,
-        }
+    /// The paper: by option, by the environment, or by the configuration.
+    pub(super) fn paper(self, context: &Context<'_, '_>) -> Result<Paper, CliError> {
+        let given = self.paper.map(|name| match name {
+            PaperName::A4 => "a4",
+            PaperName::Letter => "letter",
+        });
+        Ok(match context.settings.paper(given)?.value {
+            configuration::Paper::A4 => Paper::A4,
+            configuration::Paper::Letter => Paper::Letter,
+        })
     }
 }
 

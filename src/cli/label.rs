@@ -71,6 +71,7 @@ pub(super) struct LabelArguments {
 }
 
 pub(super) fn run(arguments: &LabelArguments, context: &mut Context<'_, '_>) -> Result<u8, CliError> {
+    let paper = arguments.paper.paper(context)?;
     let found = context.formula(&arguments.formula)?;
     let volume = volume("VOLUME", &arguments.volume)?;
     let mixed: Option<Date> = match &arguments.mixed {
@@ -88,7 +89,7 @@ pub(super) fn run(arguments: &LabelArguments, context: &mut Context<'_, '_>) -> 
     let mixing = mixing_sheet(&found.formula, &Request::volume(volume), context)?;
     let labels = labels(&mixing, arguments.part.as_deref(), mixed)
         .map_err(|error| CliError::argument("--part", &error, error.fix()))?;
-    let mut own_html = label_cards_html(&labels, &sheets, arguments.paper.paper());
+    let mut own_html = label_cards_html(&labels, &sheets, paper);
     if let Some(chosen) = chosen {
         for label in &labels {
             check(label, chosen, &sheets).map_err(|problem| too_small(chosen, &problem))?;

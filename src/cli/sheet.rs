@@ -33,15 +33,12 @@ pub(super) struct SheetArguments {
 }
 
 pub(super) fn run(arguments: &SheetArguments, context: &mut Context<'_, '_>) -> Result<u8, CliError> {
+    let paper = arguments.paper.paper(context)?;
     let found = context.formula(&arguments.batch.formula)?;
     let request = arguments.batch.request(context)?;
     let sheet = mixing_sheet(&found.formula, &request, context)?;
     warn_of_unused(&request, &sheet.batch, context);
-    let text = context.rendered_on(
-        arguments.paper.paper(),
-        || sheet_document(&sheet),
-        || document(SheetBody::new(&sheet)),
-    );
+    let text = context.rendered_on(paper, || sheet_document(&sheet), || document(SheetBody::new(&sheet)));
     arguments.output.write(&text, context)?;
     Ok(0)
 }

@@ -32,6 +32,7 @@ pub(super) struct ShowArguments {
 }
 
 pub(super) fn run(arguments: &ShowArguments, context: &mut Context<'_, '_>) -> Result<u8, CliError> {
+    let paper = arguments.paper.paper(context)?;
     let found = context.formula(&arguments.formula)?;
     let formula = &found.formula;
     let safety = context.safety()?;
@@ -45,7 +46,7 @@ pub(super) fn run(arguments: &ShowArguments, context: &mut Context<'_, '_>) -> R
     }
     let extras = CardExtras { hazards, prediction };
     context.answer_on(
-        arguments.paper.paper(),
+        paper,
         || card_document(formula, &extras),
         || document(ShowBody::new(formula, PredictBody::new(formula, &report, None))),
     )?;

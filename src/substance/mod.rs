@@ -11,7 +11,7 @@ use std::rc::Rc;
 
 use serde::Deserialize;
 
-use crate::diagnostic::{Finding, LineStarts, line_of, read_toml};
+use crate::diagnostic::{Finding, LineStarts, read_toml};
 use chemical_formula::{AtomicWeights, ChemicalFormula};
 
 /// Version of the file format that this program reads.
