@@ -46,7 +46,7 @@ fn run_us(program: &Path, arguments: &[&str], folder: &Path) -> f64 {
     let started = Instant::now();
     let status = command.status().unwrap();
     let took = started.elapsed().as_secs_f64() * 1e6;
-    assert!(status.success(), "{program:?} {arguments:?}");
+    assert!(status.success(), "{} {arguments:?}", program.display());
     took
 }
 
