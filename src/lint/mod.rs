@@ -2,8 +2,8 @@
 //!
 //! Everything wrong is told at once, each with its file, line and remedy. Parsing ([`crate::formula`], [`crate::substance`]) refuses what cannot
 //! be used; here stands what can be used but is probably a mistake ([`Severity::Warning`]) or worth a look ([`Severity::Advice`]).
-//! The rules: relations ([`relations`]), plausibility ([`plausible`]), the file's own published figures ([`checks`]), names ([`names`]), and
-//! substances ([`substances`]), and what a prediction says against a file ([`predicted`]). Whether the published order of mixing is explained is judged where the order is made.
+//! The rules: relations (`relations`), plausibility (`plausible`), the file's own published figures (`checks`), names (`names`), and
+//! substances (`substances`), and what a prediction says against a file (`predicted`). Whether the published order of mixing is explained is judged where the order is made.
 
 mod checks;
 mod names;

@@ -6,7 +6,7 @@
 //!
 //! * [`report`]: everything about a formula at once. [`sensitivity`]: what moves the pH. [`measured`]: a meter's reading against it.
 //! * [`adjust`]: how much of an alkali or acid reaches a pH. [`margin`], [`concentrate`]: what stays dissolved. [`heating`]: how warm.
-//! * [`exchanged`]: what another form on the shelf does to the pH. [`contradiction`]: whether a stated pH can be true.
+//! * [`exchanged`]: what another form on the shelf does to the pH. [`mod@contradiction`]: whether a stated pH can be true.
 
 pub mod adjust;
 pub mod concentrate;
