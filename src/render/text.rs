@@ -106,7 +106,7 @@ impl Writer {
             let label = harmless(label);
             if label.width() + 2 > column {
                 // An id is never broken, even where it is wider than the page: it must be copied whole.
-                if label.contains(' ') {
+                if label.width() > self.width && label.contains(' ') {
                     self.hanging("", &label);
                 } else {
                     self.line(&label);
