@@ -15,6 +15,9 @@ use crate::suggestion;
 /// Version of the file format that this program reads.
 pub const FORMAT: u32 = 1;
 
+/// Least assay of a product, %; far less would ask for tonnes of it.
+const LEAST_ASSAY_PERCENT: f64 = 0.1;
+
 /// A value with the line it stands on.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Configured<T> {
@@ -252,6 +255,10 @@ pub fn assay(text: &str) -> Result<f64, Refused> {
     let fix = "write it as 88 %, by mass";
     let (percent, basis) =
         Strength::parse_loose(text).map_err(|error| (error.to_string(), fix.to_owned()))?;
+    if percent < LEAST_ASSAY_PERCENT {
+        let message = format!("a product with {percent} % of its chemical is none");
+        return Err((message, fix.to_owned()));
+    }
     match basis {
         None | Some(crate::quantity::Basis::WeightInWeight) => Ok(percent / 100.0),
         Some(basis) => Err((format!("an assay is by mass, not {}", basis.symbol()), fix.to_owned())),
@@ -288,6 +295,8 @@ mod tests {
         let wrong = Configuration::parse(text, "config.toml").unwrap_err();
         let lines: Vec<_> = wrong.iter().map(|own| own.line.unwrap()).collect();
         assert_eq!(lines, [1, 3, 2, 4, 4, 6]);
+        // So little that a division by it has no result.
+        assert!(Configuration::parse("assay.borax = \"5e-324 %\"", "config.toml").is_err());
         assert!(wrong.iter().all(|own| !own.fix.is_empty()), "{wrong:?}");
     }
 

@@ -21,6 +21,7 @@ use std::time::{Duration, Instant};
 use proptest::strategy::{BoxedStrategy, Strategy as _, ValueTree as _};
 use proptest::test_runner::{Config, RngAlgorithm, TestRng, TestRunner};
 use soupcon::cli::{Environment, Streams, run};
+use soupcon::configuration::Configuration;
 use soupcon::diagnostic::{Finding, is_hostile};
 use soupcon::formula::Formula;
 use soupcon::journal::{Date, Journal};
@@ -613,6 +614,34 @@ fn journal_target() -> Target<'static> {
 }
 
 /// Whole command lines, in the process: nothing that writes a file.
+fn configuration_target() -> Target<'static> {
+    let whole = "#:schema ./configuration.schema.json\nformat = 1\nbalance = \"0.01 g\"\nbalance_max = \"200 g\"\npaper = \"letter\"\nhot_tap = \"118F\"\ncold_tap = \"12 C\"\nlibrary = [\"library\", \"~/darkroom\"]\n\n[assay]\npotassium-hydroxide = \"88 %\"\nacetic-acid = \"99,5 % w/w\"\n";
+    let wrong = "balance = 0.1\npaper = \"lettre\"\nlibrary = \"x\"\nassay.borax = \"120 %\"\n";
+    Target {
+        name: "configuration",
+        seeds: texts(&[whole, &whole.replace("99,5", "99.5"), wrong, ""]),
+        strategies: vec![],
+        check: Box::new(|case| {
+            let text = String::from_utf8_lossy(case);
+            match Configuration::parse(&text, "config.toml") {
+                Ok(read) => {
+                    let masses = [&read.balance, &read.balance_max];
+                    assert!(masses.iter().all(|own| own.as_ref().is_none_or(|own| own.value.as_g() > 0.0)));
+                    let taps = [&read.hot_tap, &read.cold_tap];
+                    let is_water = |celsius: f64| (0.0..=100.0).contains(&celsius);
+                    assert!(taps.iter().all(|own| own.as_ref().is_none_or(|own| is_water(own.value.as_c()))));
+                    assert!(read.assay.iter().all(|(_, own)| own.value > 0.0 && own.value <= 1.0));
+                    Verdict::Accepted
+                }
+                Err(findings) => {
+                    told(&findings, &text);
+                    Verdict::Refused
+                }
+            }
+        }),
+    }
+}
+
 fn command_line_target() -> Target<'static> {
     let lines = [
         "list borax --kind fixer",
@@ -694,6 +723,7 @@ fn some_thousand_cases_of_every_target() {
     dilution_target().run(10_000);
     chemical_formula_target().run(10_000);
     journal_target().run(4000);
+    configuration_target().run(10_000);
     command_line_target().run(400);
 }
 
@@ -731,6 +761,12 @@ fn long_chemical_formula() {
 #[ignore = "millions of cases"]
 fn long_journal() {
     journal_target().run(many());
+}
+
+#[test]
+#[ignore = "millions of cases"]
+fn long_configuration() {
+    configuration_target().run(many());
 }
 
 /// A tenth of the cases: each is a whole run of the program.
