@@ -9,6 +9,7 @@ use serde::Deserialize;
 use toml::{Spanned, Value};
 
 use crate::diagnostic::{Finding, line_of, read_toml};
+pub use crate::lettering::Paper;
 use crate::quantity::{Mass, Strength, Temperature};
 use crate::suggestion;
 
@@ -25,26 +26,6 @@ pub struct Configured<T> {
     pub value: T,
     /// Line in the file, from 1.
     pub line: usize,
-}
-
-/// What is printed on.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub enum Paper {
-    /// 210 × 297 mm.
-    #[default]
-    A4,
-    /// 8.5 × 11 in.
-    Letter,
-}
-
-impl Paper {
-    /// As written.
-    pub fn word(self) -> &'static str {
-        match self {
-            Self::A4 => "a4",
-            Self::Letter => "letter",
-        }
-    }
 }
 
 /// The user's settings.

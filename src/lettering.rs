@@ -1,14 +1,44 @@
-//! How much room lettering takes on paper. No font is read: the estimates are meant a little too wide for the upright sans-serif faces
+//! Papers, and how much room lettering takes on them. No font is read: the estimates are meant a little too wide for the upright sans-serif faces
 //! that the style sheets ask for, so that what fits by them fits in print.
 //!
 //! Source of the widths: advance widths of Liberation Sans 1.07.4, whose metrics are those of the commonest sans-serif faces, read from
 //! the font file; in bold common text is 1.09 times as wide. On top come 6 % for other faces a browser may take. Faces wider than that
 //! are drawn smaller by the style sheets. What is not Latin counts as a wide letter, East Asian characters as a full square.
 
+use serde::Deserialize;
 use unicode_width::UnicodeWidthChar as _;
 
 /// Millimetres in a typographic point.
 pub const MM_PER_PT: f64 = 25.4 / 72.0;
+
+/// What is printed on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Deserialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Paper {
+    /// 210 × 297 mm.
+    #[default]
+    A4,
+    /// 8.5 × 11 in.
+    Letter,
+}
+
+impl Paper {
+    /// As written, also in style sheets.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::A4 => "a4",
+            Self::Letter => "letter",
+        }
+    }
+
+    /// Width and height, mm.
+    pub fn size_mm(self) -> (f64, f64) {
+        match self {
+            Self::A4 => (210.0, 297.0),
+            Self::Letter => (215.9, 279.4),
+        }
+    }
+}
 
 /// How much wider bold letters are.
 const BOLD: f64 = 1.09;

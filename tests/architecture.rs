@@ -16,7 +16,7 @@ const MAY_NAME: &[(&str, &[&str])] = &[
     ("lettering", &[]),
     ("diagnostic", &["suggestion"]),
     ("quantity", &["suggestion"]),
-    ("configuration", &["diagnostic", "quantity", "suggestion"]),
+    ("configuration", &["diagnostic", "lettering", "quantity", "suggestion"]),
     ("schema", &[]),
     ("substance", &["diagnostic", "quantity"]),
     ("formula", &["diagnostic", "quantity", "substance", "suggestion"]),

@@ -496,7 +496,7 @@ mod configuration {
         assert!((with_file["weigh"].as_f64().unwrap() * 10.0).fract() > 0.05);
         let show = ["show", "mq-borax-classic", "--format", "html"];
         assert!(with("paper = \"letter\"\n", &[], &show).out.contains("size: letter"));
-        assert!(with("paper = \"letter\"\n", &[("SOUPCON_PAPER", "A4")], &show).out.contains("size: A4"));
+        assert!(with("paper = \"letter\"\n", &[("SOUPCON_PAPER", "A4")], &show).out.contains("size: a4"));
         let water = ["water", "1L", "--target", "20C", "--json"];
         assert_eq!(with(TEXT, &[], &water).code, 0);
         let ran = with("", &[], &water);

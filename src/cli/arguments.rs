@@ -5,11 +5,10 @@ use std::rc::Rc;
 use super::context::Context;
 use super::error::CliError;
 use super::settings::{Chosen, Origin};
-use crate::configuration;
 use crate::diagnostic::Finding;
 use crate::formula::Chemicals as _;
+use crate::lettering::Paper;
 use crate::quantity::{Mass, Volume};
-use crate::render::Paper;
 use crate::scale::dose::Balance;
 use crate::scale::{Have, Request, Wanted};
 use crate::substance::Form;
@@ -37,10 +36,7 @@ impl PaperArguments {
             PaperName::A4 => "a4",
             PaperName::Letter => "letter",
         });
-        Ok(match context.settings.paper(given)?.value {
-            configuration::Paper::A4 => Paper::A4,
-            configuration::Paper::Letter => Paper::Letter,
-        })
+        Ok(context.settings.paper(given)?.value)
     }
 }
 

@@ -9,8 +9,9 @@ use clap::{Args, ValueEnum};
 
 use super::error::CliError;
 use super::settings::{Chosen, Origin, Settings};
+use crate::lettering::Paper;
 use crate::library::{self, Found, Library, LibraryError};
-use crate::render::{self, Document, Paper, TextStyle};
+use crate::render::{self, Document, TextStyle};
 use crate::scale::exchange::Relations;
 
 /// Most that is read from standard input.
@@ -207,7 +208,8 @@ impl<'a, 'b> Context<'a, 'b> {
         document: impl FnOnce() -> Document,
         json: impl FnOnce() -> String,
     ) -> Result<(), CliError> {
-        self.answer_on(Paper::default(), document, json)
+        let paper = self.settings.paper(None)?.value;
+        self.answer_on(paper, document, json)
     }
 
     /// The same for a paper that the user has chosen.
@@ -222,16 +224,7 @@ impl<'a, 'b> Context<'a, 'b> {
         Ok(())
     }
 
-    /// The answer in the wanted format.
-    pub(super) fn rendered(
-        &self,
-        document: impl FnOnce() -> Document,
-        json: impl FnOnce() -> String,
-    ) -> String {
-        self.rendered_on(Paper::default(), document, json)
-    }
-
-    /// The same for a paper that the user has chosen.
+    /// The answer in the wanted format, on a paper.
     pub(super) fn rendered_on(
         &self,
         paper: Paper,

@@ -145,9 +145,8 @@ fn list_near(
         })
         .collect();
     let name = asked.as_ref().map_or("the composition typed", |formula| formula.id.as_str());
-    let text = context.rendered(|| near_document(name, &ranked), || document(NearBody::new(&ranked)));
+    context.answer(|| near_document(name, &ranked), || document(NearBody::new(&ranked)))?;
     let nothing = ranked.is_empty();
-    context.streams.out.write_all(text.as_bytes())?;
     if nothing {
         context.hint("no formula matches; `soupcon list` without arguments shows all");
     }

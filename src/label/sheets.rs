@@ -3,28 +3,9 @@
 use serde::Deserialize;
 
 use crate::diagnostic::{Finding, read_toml};
+use crate::lettering::Paper;
 use crate::quantity::Volume;
 use crate::substance::FORMAT;
-
-/// What a sheet of labels is cut from.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
-#[serde(rename_all = "lowercase")]
-pub enum SheetPaper {
-    /// 210 × 297 mm.
-    A4,
-    /// 8.5 × 11 in.
-    Letter,
-}
-
-impl SheetPaper {
-    /// Width and height, mm.
-    pub fn size_mm(self) -> (f64, f64) {
-        match self {
-            Self::A4 => (210.0, 297.0),
-            Self::Letter => (215.9, 279.4),
-        }
-    }
-}
 
 /// A sheet of labels; lengths in mm.
 #[derive(Debug, Clone, PartialEq, Deserialize)]
@@ -33,7 +14,7 @@ pub struct LabelSheet {
     /// Width by height of a label, its name: `99.1x67.7`.
     pub size: String,
     /// The whole sheet.
-    pub paper: SheetPaper,
+    pub paper: Paper,
     /// Labels side by side.
     pub columns: u32,
     /// Labels one below the other.

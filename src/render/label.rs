@@ -3,12 +3,13 @@
 use serde::Serialize;
 
 use super::card::{keeping_figures, keeping_words, use_in_short};
-use super::html::{Paper, escape, page_of};
+use super::html::{escape, page_of};
 use super::pictogram::svg;
 use super::{Block, Document};
 use crate::label::layout::{self, Face, Layout, Room, lay_out};
-use crate::label::sheets::{LabelSheet, LabelSheets, SheetPaper, Smallest};
+use crate::label::sheets::{LabelSheet, LabelSheets, Smallest};
 use crate::label::{Label, Strength};
+use crate::lettering::Paper;
 
 /// Who vouches for the label.
 const FOOT: &str = "In-house help, not a legal label.";
@@ -366,11 +367,7 @@ pub fn label_sheet_html(
             )
         })
         .collect();
-    let paper = match sheet.paper {
-        SheetPaper::A4 => Paper::A4,
-        SheetPaper::Letter => Paper::Letter,
-    };
-    let style = format!("@page {{ size: {}; margin: 0; }}\n{}", paper.name(), style());
+    let style = format!("@page {{ size: {}; margin: 0; }}\n{}", sheet.paper.word(), style());
     Ok(page_of(&escape(&title(labels)), &style, &body))
 }
 
@@ -391,7 +388,7 @@ pub fn label_cards_html(labels: &[Label], sheets: &LabelSheets, paper: Paper) ->
             )
         })
         .collect();
-    let style = format!("@page {{ size: {}; margin: 15mm; }}\n{}", paper.name(), style());
+    let style = format!("@page {{ size: {}; margin: 15mm; }}\n{}", paper.word(), style());
     page_of(&escape(&title(labels)), &style, &body)
 }
 
@@ -469,10 +466,7 @@ fn label_json(label: &Label, sheets: &LabelSheets) -> LabelJson {
         let verdict = check(label, sheet, sheets);
         SheetJson {
             size: sheet.size.clone(),
-            paper: match sheet.paper {
-                SheetPaper::A4 => "a4",
-                SheetPaper::Letter => "letter",
-            },
+            paper: sheet.paper.word(),
             labels_per_sheet: sheet.count(),
             has_room: verdict.is_ok(),
             type_pt: verdict.as_ref().ok().map(|layout| layout.type_pt),

@@ -22,7 +22,7 @@ mod text;
 pub mod timing;
 
 pub use ascii::{to_ascii, to_ascii_page};
-pub use html::{Paper, to_html};
+pub use html::to_html;
 pub use markdown::to_markdown;
 pub(crate) use text::wrap;
 pub use text::{TextStyle, to_text};

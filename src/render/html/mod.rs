@@ -7,7 +7,7 @@
 mod pages;
 
 use super::{Align, Block, CautionBlock, Column, Document, StepBlock, WeighRow, harmless};
-use crate::lettering::Lettering;
+use crate::lettering::{Lettering, Paper};
 use pages::Flow;
 
 const STYLE: &str = include_str!("page.css");
@@ -23,32 +23,12 @@ const SPACING: f64 = 1.3;
 /// Longest run of text in one piece; longer text goes on in the next piece, so that it can go on overleaf.
 const LONGEST_RUN: usize = 1200;
 
-/// What is printed on.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub enum Paper {
-    /// 210 × 297 mm.
-    #[default]
-    A4,
-    /// 8.5 × 11 in.
-    Letter,
-}
+/// Margins, mm: on all sides but the left, and on the left for holes; well inside of what printers reach.
+const MARGINS_MM: (f64, f64) = (15.0, 20.0);
 
-impl Paper {
-    /// Its name in a style sheet.
-    pub fn name(self) -> &'static str {
-        match self {
-            Self::A4 => "A4",
-            Self::Letter => "letter",
-        }
-    }
-
-    /// Height of a page box, mm: what the margins of 15 mm leave of 297 or 279.4, less a little for rounding.
-    fn box_mm(self) -> f64 {
-        match self {
-            Self::A4 => 265.5,
-            Self::Letter => 248.0,
-        }
-    }
+/// Height of a page box, mm: what the margins above and below leave, less a little for rounding.
+fn box_mm(paper: Paper) -> f64 {
+    paper.size_mm().1 - 2.0 * MARGINS_MM.0 - 1.4
 }
 
 /// Writes a document as one HTML page.
@@ -62,7 +42,7 @@ pub fn to_html(document: &Document, paper: Paper) -> String {
     for block in &document.blocks {
         write_block(&mut flows, block, &BENCH);
     }
-    let pages = pages::lay(&flows, paper.box_mm() - FOOT_MM);
+    let pages = pages::lay(&flows, box_mm(paper) - FOOT_MM);
     let sheets: u32 = pages.iter().map(|page| page.sheets).sum();
     let mut body = String::new();
     let mut first = 1;
@@ -75,10 +55,11 @@ pub fn to_html(document: &Document, paper: Paper) -> String {
         ));
         first = last + 1;
     }
+    let (margin, left) = MARGINS_MM;
     let style = format!(
-        "@page {{ size: {}; margin: 15mm 15mm 15mm 20mm; }}\n.page {{ min-height: {}mm; }}\n{STYLE}",
-        paper.name(),
-        paper.box_mm()
+        "@page {{ size: {}; margin: {margin}mm {margin}mm {margin}mm {left}mm; }}\n.page {{ min-height: {:.1}mm; }}\n{STYLE}",
+        paper.word(),
+        box_mm(paper)
     );
     page_of(&title, &style, &body)
 }
