@@ -265,7 +265,7 @@ fn the_text_of_a_label_stays_inside_it_whatever_the_face() {
         ("ppd-metol-glycin-sulfite", None, "99.1x67.7", LARGE),
         ("acutance-metol-glycin", Some("A"), "99.1x67.7", LARGE),
         ("acetic-acid-stop-bath", None, "99.1x67.7", LARGE),
-        ("plain-thiosulfate-fixer", None, "63.5x38.1", SMALL),
+        ("sulfite-bisulfite-washing-aid", None, "63.5x38.1", SMALL),
     ] {
         let mut arguments = vec!["label", formula, "1L", "--sheet", size, "--format", "html"];
         arguments.extend(part.iter().flat_map(|part| ["--part", part]));

@@ -56,7 +56,7 @@ fn a_label_too_small_is_refused_with_the_size_that_is_not() {
     let ran = soupcon(&["label", "dichromate-sulfuric-reversal-bleach", "1L", "--sheet", "99.1x67.7"]);
     assert_eq!(ran.code, 1);
     assert!(ran.err.contains("mm high"), "{}", ran.err);
-    let ran = soupcon(&["label", "plain-thiosulfate-fixer", "1L", "--sheet", "63.5 x 38.1 mm"]);
+    let ran = soupcon(&["label", "sulfite-bisulfite-washing-aid", "1L", "--sheet", "63.5 x 38.1 mm"]);
     assert_eq!(ran.code, 0, "{}", ran.err);
 }
 

@@ -40,7 +40,7 @@ pub(super) struct LabelArguments {
     /// When it was mixed; without it a line to write on
     #[arg(long, value_name = "YYYY-MM-DD")]
     mixed: Option<String>,
-    /// A sheet of labels, by the size of one: 99.1x67.7, 63.5x38.1, 66.7x25.4
+    /// A sheet of labels, by the size of one: 99.1x67.7, 63.5x38.1
     #[arg(long, value_name = "SIZE", help_heading = "Sheet of labels")]
     sheet: Option<String>,
     /// The first label to print on, counted row by row

@@ -99,7 +99,10 @@ fn face(label: &Label) -> Face {
         .uses
         .iter()
         // What the strength says already.
-        .filter(|own| label.strength != Strength::Working || use_in_short(own) != "undiluted")
+        .filter(|own| {
+            let plain = own.baths.len() == 1 && own.minutes.is_none() && own.working_hours.is_none();
+            label.strength != Strength::Working || !plain
+        })
         .map(|own| {
             let words = use_in_short(own);
             if words.starts_with(&own.name) { words } else { format!("{}: {words}", own.name) }
@@ -171,7 +174,9 @@ fn hazard_words(label: &Label) -> Vec<String> {
     if statements.is_empty() {
         let so_far = hazards.unknown.is_empty() && hazards.not_computed.is_empty();
         let so_far = if so_far { "" } else { ", as far as known" };
-        words.push(format!("No hazard by the mixture rules{so_far}."));
+        words.push(format!(
+            "No hazard that the mixture rules name{so_far}; keep it out of eyes all the same."
+        ));
     } else {
         words.push(statements.join(" "));
     }
