@@ -130,7 +130,11 @@ fn face(label: &Label) -> Face {
         None => "Mixed on, by".to_owned(),
     };
     Face {
-        title: label.title.clone(),
+        // A taken for B is the mistake to prevent.
+        title: match &label.part {
+            Some(part) => format!("Part {part}: {}", label.title),
+            None => label.title.clone(),
+        },
         facts,
         write_in: vec![mixed],
         signal: label.hazards.signal.map(crate::substance::Signal::word),
@@ -146,7 +150,7 @@ fn strength_words(label: &Label) -> String {
         (Strength::Part, Some(part)) => {
             let others: Vec<&str> =
                 label.parts.iter().filter(|own| *own != part).map(String::as_str).collect();
-            format!("Part {part}, {volume}. Used with {}", others.join(" and "))
+            format!("{volume}. Used with {}", others.join(" and "))
         }
         (Strength::Working, _) => format!("Ready to use, {volume}"),
         (Strength::Stock, _) => format!("Stock solution, {volume}"),
