@@ -58,7 +58,7 @@ pub(super) fn run(arguments: &PredictArguments, context: &mut Context<'_, '_>) -
         || predict_document(formula, &report, comparison.as_ref()),
         || document(PredictBody::new(formula, &report, comparison.as_ref())),
     )?;
-    match report.is_refused() {
+    match report.refusal() {
         Some(error) => Err(error.clone().into()),
         None => Ok(0),
     }

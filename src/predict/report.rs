@@ -176,8 +176,8 @@ impl Report {
         }
     }
 
-    /// Whether no part has a pH.
-    pub fn is_refused(&self) -> Option<&PredictError> {
+    /// Why there is no pH, where what was asked about has none at all.
+    pub fn refusal(&self) -> Option<&PredictError> {
         let asked: Vec<_> = match (&self.question.ratio, self.baths.as_slice(), &self.question.part) {
             (Some(_), [bath], None) if self.parts.len() > 1 => vec![&bath.outcome],
             _ => self.parts.iter().map(|part| &part.outcome).collect(),
