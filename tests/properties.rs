@@ -15,7 +15,7 @@ use soupcon::library::Library;
 use soupcon::quantity::{Dilution, Duration, Mass, MixRatio, Strength, Temperature, Volume};
 use soupcon::scale::dose::Balance;
 use soupcon::scale::exchange::{Relations, exchange};
-use soupcon::scale::{Have, Request, Unit, Wanted, scale};
+use soupcon::scale::{Advice, Have, Request, Unit, Wanted, scale};
 use soupcon::substance::chemical_formula::ChemicalFormula;
 
 fn shipped() -> (Library, Vec<Formula>, Relations) {
@@ -87,6 +87,31 @@ proptest! {
 
 proptest! {
     #![proptest_config(ProptestConfig::with_cases(24))]
+
+    #[test]
+    fn portions_add_up_and_each_is_what_the_balance_carries_and_shows(
+        ml in 100.0_f64..3000.0, max_steps in 1_u32..400, step in prop::sample::select(vec![0.01, 0.1, 0.2, 1.0]),
+    ) {
+        let (_, formulas, relations) = shipped();
+        let max_g = f64::from(max_steps) * step * 1.003;
+        let in_steps = |grams: f64| (grams / step - (grams / step).round()).abs() < 1e-6;
+        for formula in &formulas {
+            let mut request = Request::volume(Volume::from_ml(ml));
+            request.balance = Balance { step_g: step, max_g: Some(max_g) };
+            for item in scale(formula, &request, &relations).unwrap().parts.iter().flat_map(|part| &part.items) {
+                let told = item.advice.iter().find_map(|advice| match advice {
+                    Advice::Portions { full, full_g, rest_g } => Some((*full, *full_g, *rest_g)),
+                    _ => None,
+                });
+                let is_weighed = item.unit == Unit::Gram && item.dose.is_none();
+                prop_assert_eq!(told.is_some(), is_weighed && item.weigh > max_g, "{} of {}", item.weigh, formula.id);
+                if let Some((full, full_g, rest_g)) = told {
+                    prop_assert!((f64::from(full) * full_g + rest_g - item.weigh).abs() < 1e-6);
+                    prop_assert!(full_g <= max_g && rest_g < full_g && in_steps(full_g) && in_steps(rest_g));
+                }
+            }
+        }
+    }
 
     #[test]
     fn scaling_by_a_then_b_is_scaling_by_a_times_b(a in 0.01_f64..20.0, b in 0.01_f64..5.0) {

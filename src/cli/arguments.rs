@@ -5,7 +5,6 @@ use std::rc::Rc;
 use super::context::Context;
 use super::error::CliError;
 use super::settings::{Chosen, Origin};
-use crate::diagnostic::Finding;
 use crate::formula::Chemicals as _;
 use crate::lettering::Paper;
 use crate::quantity::{Mass, Volume};
@@ -83,9 +82,14 @@ impl BatchArguments {
             }
             (None, None) => Wanted::AsMuchAsPossible,
         };
-        let step = context.settings.balance(self.balance.as_deref())?.value;
+        let step = context.settings.balance(self.balance.as_deref())?;
         let max = context.settings.balance_max(self.balance_max.as_deref())?;
-        let max_g = max.map(|max| max.value.as_g());
+        let balance = Balance { step_g: step.value.as_g(), max_g: max.as_ref().map(|max| max.value.as_g()) };
+        if let (Some(max), None) = (&max, balance.fullest_g()) {
+            let message = format!("a balance that shows {} cannot carry only {}", step.value, max.value);
+            let fix = "give the most that it carries, such as 200g";
+            return Err(max.origin.refuse("balance_max", message, fix));
+        }
         let mut have = Vec::new();
         for text in &self.have {
             let (name, amount) = match text.split_once('=') {
@@ -102,12 +106,7 @@ impl BatchArguments {
                 is_limit: true,
             });
         }
-        Ok(Request {
-            wanted,
-            balance: Balance { step_g: step.as_g(), max_g },
-            have,
-            assays: assay_fractions(context, &self.assay)?,
-        })
+        Ok(Request { wanted, balance, have, assays: assay_fractions(context, &self.assay)? })
     }
 }
 
@@ -118,18 +117,10 @@ pub(super) type Assays = Vec<(Rc<Form>, Chosen<f64>)>;
 pub(super) fn assays(context: &Context<'_, '_>, options: &[String]) -> Result<Assays, CliError> {
     let mut assays = Assays::new();
     for (name, assay) in context.settings.assays(options)? {
-        let form = match (form(context, &name), &assay.origin) {
-            (Ok(form), _) => form,
-            (Err(error), Origin::File { file, line }) => {
-                let message = format!("assay: {error}");
-                let finding = Finding::error("configuration", file, Some(*line), message, error.fix());
-                return Err(CliError::Findings { findings: vec![finding] });
-            }
-            (Err(error), Origin::Environment(variable)) => {
-                return Err(CliError::argument(variable, &error, error.fix()));
-            }
-            (Err(error), _) => return Err(error),
-        };
+        let form = form(context, &name).map_err(|error| match assay.origin {
+            Origin::Flag(_) | Origin::Default => error,
+            _ => assay.origin.refuse("assay", &error, error.fix()),
+        })?;
         if !assays.iter().any(|(own, _)| own.id == form.id) {
             assays.push((form, assay));
         }

@@ -5,6 +5,7 @@ use std::path::{Path, PathBuf};
 use super::context::Environment;
 use super::error::CliError;
 use crate::configuration::{self, Configuration, Configured, Paper, Refused};
+use crate::diagnostic::Finding;
 use crate::library::read_file;
 use crate::quantity::{Mass, Temperature};
 
@@ -30,6 +31,26 @@ pub(super) enum Origin {
     },
     /// Built in.
     Default,
+}
+
+impl Origin {
+    /// A value that is well written but will not do, told where it was given; `key` is its name in the file.
+    pub(super) fn refuse(
+        &self,
+        key: &str,
+        message: impl std::fmt::Display,
+        fix: impl Into<String>,
+    ) -> CliError {
+        match self {
+            Self::File { file, line } => {
+                let message = format!("{key}: {message}");
+                let finding = Finding::error("configuration", file, Some(*line), message, fix);
+                CliError::Findings { findings: vec![finding] }
+            }
+            Self::Flag(name) | Self::Environment(name) => CliError::argument(name, message, fix),
+            Self::Default => CliError::argument(key, message, fix),
+        }
+    }
 }
 
 /// A value with its origin.
@@ -85,13 +106,7 @@ impl Settings {
         let file = path.display().to_string();
         for folder in &self.configuration.library {
             let mut wrong = |message: String, fix: &str| {
-                findings.push(crate::diagnostic::Finding::error(
-                    "configuration",
-                    &file,
-                    Some(folder.line),
-                    message,
-                    fix,
-                ));
+                findings.push(Finding::error("configuration", &file, Some(folder.line), message, fix));
             };
             let whole = match (folder.value.strip_prefix("~/"), environment.path("HOME")) {
                 (Some(rest), Some(home)) => home.join(rest),

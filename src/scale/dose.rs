@@ -34,6 +34,14 @@ impl Default for Balance {
     }
 }
 
+impl Balance {
+    /// The largest load in whole steps, g; none where the load is not known or less than one step.
+    pub fn fullest_g(self) -> Option<f64> {
+        let steps = (self.max_g? / self.step_g * (1.0 + 1e-9)).floor();
+        (steps >= 1.0).then(|| rounding::to_step(steps * self.step_g, self.step_g))
+    }
+}
+
 /// How far off a weighing of this form may be, as a fraction.
 pub fn tolerance(form: &Form) -> f64 {
     let tight = [Role::Restrainer, Role::Antifoggant].iter().any(|&role| form.has_role(role))

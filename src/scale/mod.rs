@@ -117,10 +117,12 @@ pub enum Advice {
     },
     /// More than the balance carries.
     Portions {
-        /// In how many weighings.
-        count: u32,
-        /// Grams in each.
-        each_g: f64,
+        /// How many times the most that the balance carries.
+        full: u32,
+        /// Grams in each of those.
+        full_g: f64,
+        /// Grams left for a last weighing; 0 where the others hold it all.
+        rest_g: f64,
     },
     /// The product was counted with this assay, which was given for it.
     AssayGiven {
@@ -503,10 +505,12 @@ fn item(
                 advice.push(too_small(amount, &take.form, request.balance, volume));
             }
         }
-        advice.extend(portions(amount, request.balance));
-        match &dose {
-            Some(dose) => dose.millilitres * dose.strength_percent / 100.0,
-            None => rounding::to_step(amount, request.balance.step_g),
+        if let Some(dose) = &dose {
+            dose.millilitres * dose.strength_percent / 100.0
+        } else {
+            let weigh = rounding::to_step(amount, request.balance.step_g);
+            advice.extend(portions(weigh, request.balance));
+            weigh
         }
     } else {
         rounding::to_step(amount, measuring_step_ml(amount))
@@ -565,12 +569,18 @@ fn too_small(grams: f64, form: &Form, balance: Balance, volume: Volume) -> Advic
     }
 }
 
-fn portions(grams: f64, balance: Balance) -> Option<Advice> {
-    let max = balance.max_g.filter(|max| *max > 0.0 && grams > *max)?;
-    let count = (grams / max).ceil().min(1000.0);
-    #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "between 2 and 1000")]
-    let whole = count as u32;
-    Some(Advice::Portions { count: whole, each_g: grams / count })
+/// Weighings that the balance carries and shows, and that add up to the amount.
+fn portions(weigh: f64, balance: Balance) -> Option<Advice> {
+    let full_g = balance.fullest_g()?;
+    let full = (weigh / full_g + 1e-9).floor();
+    let rest_g = rounding::to_step(weigh - full * full_g, balance.step_g);
+    #[allow(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "not negative; a cast of too much is the most"
+    )]
+    let whole = full as u32;
+    (whole > 1 || whole == 1 && rest_g > 0.0).then_some(Advice::Portions { full: whole, full_g, rest_g })
 }
 
 /// What a percent solution takes: grams (or millilitres of a liquid) of the form made up to a volume.
@@ -654,11 +664,14 @@ impl std::fmt::Display for Advice {
                     show_short(*finer_step_g, 4),
                 )
             }
-            Self::Portions { count, each_g } => write!(
-                formatter,
-                "more than the balance carries: weigh {count} portions of {} g",
-                show_significant(*each_g)
-            ),
+            Self::Portions { full, full_g, rest_g } => {
+                let (times, each) = (if *full == 1 { "" } else { "s" }, show_short(*full_g, 6));
+                write!(formatter, "more than the balance carries: weigh {full} portion{times} of {each} g")?;
+                if *rest_g > 0.0 {
+                    write!(formatter, " and one of {} g", show_short(*rest_g, 6))?;
+                }
+                Ok(())
+            }
             Self::AssayGiven { percent } => {
                 write!(formatter, "counted as {} % pure, as given", rounding::show_short(*percent, 2))
             }
