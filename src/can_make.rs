@@ -92,6 +92,14 @@ pub fn needs<'a>(formula: &'a Formula, shelf: &[Have], relations: &Relations) ->
     Needs { formula, substitutes, missing, largest_ml }
 }
 
+/// What of a shelf goes into one formula: its own forms, and those that stand in for them.
+pub fn serving(formula: &Formula, shelf: &[Have], relations: &Relations) -> Vec<Have> {
+    let substitutes = needs(formula, shelf, relations).substitutes;
+    let own = |form: &Form| formula.ingredients().any(|ingredient| ingredient.form.id == form.id);
+    let stands_in = |form: &Form| substitutes.iter().any(|substitute| substitute.shelf.id == form.id);
+    shelf.iter().filter(|have| own(&have.form) || stands_in(&have.form)).cloned().collect()
+}
+
 /// How far the amounts on the shelf reach.
 fn largest_ml(formula: &Formula, shelf: &[Have], relations: &Relations) -> Option<f64> {
     let request = Request {

@@ -563,6 +563,61 @@ mod streams {
     }
 }
 
+mod shelf {
+    use super::*;
+
+    const JARS: &str = "format = 1\nhave = [\"metol=12g\", \"sodium-sulfite-heptahydrate\", \"borax-pentahydrate=500g\", \"potassium-bromide\"]\n";
+
+    #[test]
+    fn its_forms_are_taken_and_what_it_lacks_is_told() {
+        let folder = library(&[("shelf.toml", JARS)]);
+        let file = folder.path().join("shelf.toml");
+        let shelf = ["--shelf", file.to_str().unwrap()];
+        let ran = good(&[&["scale", "mq-borax-classic", "1L"], &shelf[..]].concat());
+        // 252.150 / 126.043 and 291.296 / 381.372, molmass 2026.1.8.
+        assert!(ran.out.contains("200.1 g  sodium sulfite, crystals (heptahydrate)"), "{}", ran.out);
+        assert!(ran.out.contains("1.5 g  borax, pentahydrate"), "{}", ran.out);
+        assert_eq!(ran.err, "note: not on the shelf: hydroquinone\n");
+
+        // An option goes before the file.
+        let named = ["scale", "mq-borax-classic", "1L", "--have", "sodium-sulfite-anhydrous"];
+        let ran = good(&[&named, &shelf[..]].concat());
+        assert!(ran.out.contains("100.0 g  sodium sulfite, anhydrous"), "{}", ran.out);
+
+        let ran = good(&[&["sheet", "mq-borax-classic", "1L"], &shelf[..]].concat());
+        assert!(ran.out.contains("sodium sulfite, crystals (heptahydrate)"), "{}", ran.out);
+    }
+
+    #[test]
+    fn a_jar_that_would_run_out_stops_the_batch_and_sets_the_largest() {
+        let folder = library(&[("shelf.toml", JARS)]);
+        let file = folder.path().join("shelf.toml");
+        let shelf = ["--shelf", file.to_str().unwrap()];
+        let ran = soupcon(&[&["scale", "mq-borax-classic", "8L"], &shelf[..]].concat());
+        assert_eq!(ran.code, 1);
+        assert!(
+            ran.err.contains("metol: 16 g are needed and 12 g are there; that makes 6000 mL at most"),
+            "{}",
+            ran.err
+        );
+        let ran = good(&[&["scale", "mq-borax-classic"], &shelf[..]].concat());
+        assert!(ran.out.contains("12.0 g  metol"), "{}", ran.out);
+    }
+
+    #[test]
+    fn a_file_that_is_not_there_is_told_with_the_command_that_starts_one() {
+        for command in [&["scale", "mq-borax-classic", "1L"][..], &["list", "--can-make"]] {
+            let ran = soupcon(&[command, &["--shelf", "no-such-shelf.toml"]].concat());
+            assert_eq!(ran.code, 2);
+            assert!(
+                ran.err.contains("no-such-shelf.toml") && ran.err.contains("soupcon new shelf"),
+                "{}",
+                ran.err
+            );
+        }
+    }
+}
+
 mod balance {
     use super::*;
 

@@ -1,14 +1,18 @@
 //! Values on the command line that several commands share.
 
+use std::path::PathBuf;
 use std::rc::Rc;
 
 use super::context::Context;
 use super::error::CliError;
 use super::settings::{Chosen, Origin};
-use crate::formula::Chemicals as _;
+use super::shelf::{from_file, one};
+use crate::can_make;
+use crate::formula::{Chemicals as _, Formula};
 use crate::lettering::Paper;
 use crate::quantity::{Mass, Volume};
 use crate::scale::dose::Balance;
+use crate::scale::exchange::Relations;
 use crate::scale::{Have, Request, Wanted};
 use crate::substance::Form;
 
@@ -58,6 +62,9 @@ pub(super) struct BatchArguments {
     /// A form on the shelf, taken in place of the recipe's mole for mole; with an amount if that limits the batch
     #[arg(long, value_name = "FORM[=AMOUNT]", help_heading = "Shelf")]
     pub(super) have: Vec<String>,
+    /// A .toml file that lists the shelf: what it holds is taken in place of the recipe's forms, what it lacks is told
+    #[arg(long, value_name = "FILE", help_heading = "Shelf")]
+    pub(super) shelf: Option<PathBuf>,
     /// How pure a product is, by mass
     #[arg(long, value_name = "FORM=PERCENT", help_heading = "Shelf")]
     pub(super) assay: Vec<String>,
@@ -67,8 +74,13 @@ pub(super) struct BatchArguments {
 }
 
 impl BatchArguments {
-    /// The request that these arguments make.
-    pub(super) fn request(&self, context: &Context<'_, '_>) -> Result<Request, CliError> {
+    /// The request that these arguments make for a formula.
+    pub(super) fn request(
+        &self,
+        formula: &Formula,
+        relations: &Relations,
+        context: &mut Context<'_, '_>,
+    ) -> Result<Request, CliError> {
         let volume = self.volume.as_deref().map(|text| volume("VOLUME", text)).transpose()?;
         let ratio = self.working.as_deref().map(|text| {
             text.parse().map_err(|error| CliError::argument("--working", error, "write it as 1+3"))
@@ -92,11 +104,7 @@ impl BatchArguments {
         }
         let mut have = Vec::new();
         for text in &self.have {
-            let (name, amount) = match text.split_once('=') {
-                Some((name, amount)) => (name, Some(mass("--have", amount)?)),
-                None => (text.as_str(), None),
-            };
-            have.push(Have { form: form(context, name)?, amount, is_limit: false });
+            have.push(one("--have", text, context)?);
         }
         for text in &self.limit {
             let (name, amount) = pair("--limit", text, "metol=3.2g")?;
@@ -105,6 +113,15 @@ impl BatchArguments {
                 amount: Some(mass("--limit", amount)?),
                 is_limit: true,
             });
+        }
+        if let Some(path) = &self.shelf {
+            // What is named by itself goes before what the file says of the same chemical.
+            let mut shelf = from_file(path, context)?;
+            shelf.retain(|own| have.iter().all(|named| named.form.parent.id != own.form.parent.id));
+            have.extend(can_make::serving(formula, &shelf, relations));
+            for form in can_make::needs(formula, &have, relations).missing {
+                context.warn(&format!("not on the shelf: {}", form.name));
+            }
         }
         Ok(Request { wanted, balance, have, assays: assay_fractions(context, &self.assay)? })
     }

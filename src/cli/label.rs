@@ -86,7 +86,7 @@ pub(super) fn run(arguments: &LabelArguments, context: &mut Context<'_, '_>) -> 
         None => None,
     };
     let placing = placing(arguments, chosen)?;
-    let mixing = mixing_sheet(&found.formula, &Request::volume(volume), context)?;
+    let mixing = mixing_sheet(&found.formula, &Request::volume(volume), &context.relations()?, context)?;
     let labels = labels(&mixing, arguments.part.as_deref(), mixed)
         .map_err(|error| CliError::argument("--part", &error, error.fix()))?;
     let mut own_html = label_cards_html(&labels, &sheets, paper);

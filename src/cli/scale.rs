@@ -18,6 +18,7 @@ Examples:
   soupcon scale mq-borax-classic 1L --working 1+1 --balance 0.01g
   soupcon scale mq-borax-classic --limit metol=3.2g           the largest batch
   soupcon scale mq-carbonate-tray-tank 1L --have sodium-carbonate-monohydrate
+  soupcon scale mq-borax-classic 500ml --shelf shelf.toml     the jars of a file
 
 These are weights in no order; `soupcon sheet` tells how to mix them.";
 
@@ -31,8 +32,8 @@ pub(super) struct ScaleArguments {
 
 pub(super) fn run(arguments: &ScaleArguments, context: &mut Context<'_, '_>) -> Result<u8, CliError> {
     let found = context.formula(&arguments.batch.formula)?;
-    let request = arguments.batch.request(context)?;
     let relations = context.relations()?;
+    let request = arguments.batch.request(&found.formula, &relations, context)?;
     let batch = scale::scale(&found.formula, &request, &relations)?;
     warn_of_unused(&request, &batch, context);
     // The table is read only where an exchange may have moved something.

@@ -9,6 +9,7 @@ use super::files::OutputArguments;
 use crate::formula::Formula;
 use crate::render::json::{SheetBody, document};
 use crate::render::sheet::sheet_document;
+use crate::scale::exchange::Relations;
 use crate::scale::{self, Request};
 use crate::sheet::{MixingSheet, sheet};
 
@@ -35,8 +36,9 @@ pub(super) struct SheetArguments {
 pub(super) fn run(arguments: &SheetArguments, context: &mut Context<'_, '_>) -> Result<u8, CliError> {
     let paper = arguments.paper.paper(context)?;
     let found = context.formula(&arguments.batch.formula)?;
-    let request = arguments.batch.request(context)?;
-    let sheet = mixing_sheet(&found.formula, &request, context)?;
+    let relations = context.relations()?;
+    let request = arguments.batch.request(&found.formula, &relations, context)?;
+    let sheet = mixing_sheet(&found.formula, &request, &relations, context)?;
     warn_of_unused(&request, &sheet.batch, context);
     let text = context.rendered_on(paper, || sheet_document(&sheet), || document(SheetBody::new(&sheet)));
     arguments.output.write(&text, context)?;
@@ -47,10 +49,10 @@ pub(super) fn run(arguments: &SheetArguments, context: &mut Context<'_, '_>) -> 
 pub(super) fn mixing_sheet(
     formula: &Formula,
     request: &Request,
+    relations: &Relations,
     context: &Context<'_, '_>,
 ) -> Result<MixingSheet, CliError> {
-    let relations = context.relations()?;
-    let batch = scale::scale(formula, request, &relations)?;
+    let batch = scale::scale(formula, request, relations)?;
     let safety = context.safety()?;
     // The recipe's chemicals for the pH, those taken from the shelf for the heat.
     let recipe = formula.ingredients().map(|own| own.form.parent.id.as_str());

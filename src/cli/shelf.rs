@@ -49,32 +49,37 @@ impl ShelfArguments {
             None => Vec::new(),
         };
         for text in &self.have {
-            shelf.push(one(text, context)?);
+            shelf.push(one("--have", text, context)?);
         }
         if shelf.is_empty() {
             let message = "it needs to know what is on the shelf";
-            return Err(CliError::argument(
-                "--can-make",
-                message,
-                "add --have metol --have …, or --shelf FILE",
-            ));
+            let fix =
+                "add --have metol --have …, or --shelf FILE (`soupcon new shelf -o shelf.toml` starts one)";
+            return Err(CliError::argument("--can-make", message, fix));
         }
         Ok(shelf)
     }
 }
 
-/// `FORM` or `FORM=AMOUNT`.
-fn one(text: &str, context: &Context<'_, '_>) -> Result<Have, CliError> {
-    let (name, amount) = match text.split_once('=') {
-        Some((name, amount)) => (name, Some(mass("--have", amount)?)),
+/// `FORM` or `FORM=AMOUNT`, given by `name`.
+pub(super) fn one(name: &str, text: &str, context: &Context<'_, '_>) -> Result<Have, CliError> {
+    let (id, amount) = match text.split_once('=') {
+        Some((id, amount)) => (id, Some(mass(name, amount)?)),
         None => (text, None),
     };
-    Ok(Have { form: form(context, name)?, amount, is_limit: false })
+    Ok(Have { form: form(context, id)?, amount, is_limit: false })
 }
 
-fn from_file(path: &std::path::Path, context: &Context<'_, '_>) -> Result<Vec<Have>, CliError> {
+/// A shelf from its file; tells everything wrong in it at once.
+pub(super) fn from_file(path: &std::path::Path, context: &Context<'_, '_>) -> Result<Vec<Have>, CliError> {
     let file = path.display().to_string();
-    let text = read_file(path)?;
+    let text = read_file(path).map_err(|error| {
+        CliError::argument(
+            "--shelf",
+            error,
+            "name a file that can be read; `soupcon new shelf -o shelf.toml` starts one",
+        )
+    })?;
     let shape: ShelfFile =
         read_toml(&text, &file).map_err(|finding| CliError::Findings { findings: vec![finding] })?;
     let mut findings = Vec::new();
@@ -85,7 +90,7 @@ fn from_file(path: &std::path::Path, context: &Context<'_, '_>) -> Result<Vec<Ha
     }
     let mut shelf = Vec::new();
     for entry in &shape.have {
-        match one(entry.get_ref(), context) {
+        match one("have", entry.get_ref(), context) {
             Ok(have) => shelf.push(have),
             Err(error) => {
                 let line = line_of(&text, entry.span().start);
