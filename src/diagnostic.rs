@@ -211,7 +211,8 @@ fn explain(error: &toml::de::Error, text: &str, file: &str) -> Finding {
     }
     if let Some(field) = message.strip_prefix("missing field `").and_then(|rest| rest.strip_suffix('`')) {
         let message = format!("the key `{field}` is missing");
-        return Finding::error("missing-key", file, line, message, format!("add a line `{field} = …`"));
+        let value = if field == "format" { "1" } else { "…" };
+        return Finding::error("missing-key", file, line, message, format!("add a line `{field} = {value}`"));
     }
     if has_decimal_comma(source_line) {
         let message = "a number is written with a comma".to_owned();
@@ -223,7 +224,8 @@ fn explain(error: &toml::de::Error, text: &str, file: &str) -> Finding {
     }
     if let Some((given, wanted)) = wrong_type(&message) {
         let message = format!("{wanted} is wanted here, and this is {given}");
-        let fix = format!("change the line: {}", cut(source_line.trim(), LONGEST_LINE));
+        let fix = number_alone(source_line)
+            .unwrap_or_else(|| format!("change the line: {}", cut(source_line.trim(), LONGEST_LINE)));
         return Finding::error("wrong-type", file, line, message, fix);
     }
     if message.starts_with("the figure") {
@@ -235,6 +237,16 @@ fn explain(error: &toml::de::Error, text: &str, file: &str) -> Finding {
         shown => format!("see this line: {}", cut(shown, LONGEST_LINE)),
     };
     Finding::error("not-toml", file, line, message, fix)
+}
+
+/// For a number in quotes, with the unit that its key already names: the line as it should be.
+fn number_alone(line: &str) -> Option<String> {
+    let (key, value) = line.split_once('=')?;
+    let (key, text) = (key.trim(), value.trim().strip_prefix('"')?.split('"').next()?.trim());
+    let unit = if key == "grams" { "g" } else { "ml" };
+    let text = if text.to_lowercase().ends_with(unit) { text.get(..text.len() - unit.len())? } else { text };
+    let number: f64 = text.trim().replace(',', ".").parse().ok()?;
+    (matches!(key, "grams" | "millilitres") && number.is_finite()).then(|| format!("write {key} = {number}"))
 }
 
 /// Takes serde's "invalid type: x, expected y" apart and says both in plain words.

@@ -17,5 +17,5 @@ fn main() -> ExitCode {
     let mut err = io::stderr().lock();
     let mut input = io::stdin().lock();
     let mut streams = Streams { out: &mut out, err: &mut err, input: &mut input };
-    ExitCode::from(run(std::env::args_os().collect(), &mut streams, &environment))
+    ExitCode::from(run(&std::env::args_os().collect::<Vec<_>>(), &mut streams, &environment))
 }

@@ -699,7 +699,7 @@ fn command_line_target() -> Target<'static> {
             let (mut out, mut err) = (Vec::new(), Vec::new());
             let mut input: &[u8] = b"format = 1\ntitle = \"x\"\nkind = \"fixer\"\nsummary = \"x\"\nevidence = \"memory\"\n[[ingredients]]\nsubstance = \"metol\"\ngrams = 2\n";
             let mut streams = Streams { out: &mut out, err: &mut err, input: &mut input };
-            let code = run(arguments, &mut streams, &environment);
+            let code = run(&arguments, &mut streams, &environment);
             assert!(code <= 2, "exit {code}");
             let (out, err) = (String::from_utf8(out).unwrap(), String::from_utf8(err).unwrap());
             assert!(code != 2 || out.is_empty(), "a refusal printed a result");

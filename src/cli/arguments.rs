@@ -83,7 +83,13 @@ impl BatchArguments {
     ) -> Result<Request, CliError> {
         let volume = self.volume.as_deref().map(|text| volume("VOLUME", text)).transpose()?;
         let ratio = self.working.as_deref().map(|text| {
-            text.parse().map_err(|error| CliError::argument("--working", error, "write it as 1+3"))
+            text.parse().map_err(|error| {
+                CliError::argument(
+                    "--working",
+                    error,
+                    "write the parts with a plus sign, water last, such as 1+3",
+                )
+            })
         });
         let wanted = match (volume, ratio.transpose()?) {
             (Some(volume), Some(ratio)) => Wanted::Working { volume, ratio },

@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use clap::Args;
 
-use super::context::{Context, check_folders};
+use super::context::Context;
 use super::error::CliError;
 use crate::formula::{Formula, Part};
 use crate::lint;
@@ -31,7 +31,7 @@ pub(super) struct CheckArguments {
 }
 
 pub(super) fn run(arguments: &CheckArguments, context: &mut Context<'_, '_>) -> Result<u8, CliError> {
-    check_folders(&context.library)?;
+    context.check_folders()?;
     let equilibria = context.equilibria()?;
     let ph = |_: &Formula, part: &Part, celsius: f64| {
         predict_part(&equilibria, part, celsius).ok().map(|prediction| prediction.ph)

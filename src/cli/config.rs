@@ -3,7 +3,7 @@
 use clap::Args;
 
 use super::arguments::assays;
-use super::context::{Context, check_folders};
+use super::context::Context;
 use super::error::CliError;
 use super::settings::{Chosen, Origin};
 use crate::quantity::rounding::show_short;
@@ -116,7 +116,7 @@ impl SettingBody {
 }
 
 pub(super) fn run(arguments: &ConfigArguments, context: &mut Context<'_, '_>) -> Result<u8, CliError> {
-    check_folders(&context.library)?;
+    context.check_folders()?;
     let settings = &context.settings;
     let paper = settings.paper(arguments.paper.as_deref())?;
     let paper = Chosen { value: paper.value.word(), origin: paper.origin };

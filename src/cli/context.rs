@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 use std::ffi::OsString;
 use std::io::{Read, Write};
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 
 use clap::{Args, ValueEnum};
 
@@ -283,9 +283,20 @@ impl<'a, 'b> Context<'a, 'b> {
         let _ = writeln!(self.streams.err, "note: {}", render::harmless(text));
     }
 
+    /// Refuses folders of the library that are not there, where they were named.
+    pub(super) fn check_folders(&self) -> Result<(), CliError> {
+        match self.folders.iter().find(|folder| !folder.value.is_dir()) {
+            Some(folder) => {
+                let message = format!("{} is not a folder", folder.value.display());
+                Err(folder.origin.refuse("library", message, "give a folder with the layout of `formulas`"))
+            }
+            None => Ok(()),
+        }
+    }
+
     /// A formula by id, alias or path, or from standard input; tells when it hides a shipped one.
     pub(super) fn formula(&mut self, name: &str) -> Result<Found, CliError> {
-        check_folders(&self.library)?;
+        self.check_folders()?;
         if name == "-" {
             if self.environment.input_is_terminal {
                 self.hint("reading a formula from standard input; end it with Ctrl-D");
@@ -354,21 +365,6 @@ fn library_folders(
     }
     folders.extend(given.iter().map(|folder| chosen(folder.clone(), Origin::Flag("--library"))));
     folders
-}
-
-/// Refuses `--library` folders that are not there.
-pub(super) fn check_folders(library: &Library) -> Result<(), CliError> {
-    for folder in library.folders() {
-        if !Path::new(folder).is_dir() {
-            let message = format!("{} is not a folder", folder.display());
-            return Err(CliError::argument(
-                "--library",
-                message,
-                "give a folder with the layout of `formulas`",
-            ));
-        }
-    }
-    Ok(())
 }
 
 /// Standard texts of hazard statements by code.

@@ -34,10 +34,9 @@ pub(super) struct DiluteArguments {
 }
 
 pub(super) fn run(arguments: &DiluteArguments, context: &mut Context<'_, '_>) -> Result<u8, CliError> {
-    let ratio: MixRatio = arguments
-        .dilution
-        .parse()
-        .map_err(|error| CliError::argument("DILUTION", error, "write it as 1+3"))?;
+    let ratio: MixRatio = arguments.dilution.parse().map_err(|error| {
+        CliError::argument("DILUTION", error, "write the parts with a plus sign, water last, such as 1+3")
+    })?;
     let volume = volume("VOLUME", &arguments.volume)?;
     let found = arguments.formula.as_deref().map(|name| context.formula(name)).transpose()?;
     let formula = found.as_ref().map(|found| &found.formula);
@@ -106,11 +105,12 @@ fn stock_warnings(split: &Split, formula: Option<&Formula>, rolls: Option<u32>) 
     let stock: f64 = split.parts.iter().map(|(_, ml)| ml).sum();
     let enough = stock >= needed * (1.0 - 1e-9);
     let source = formula.capacity.source.as_deref().unwrap_or("the formula's source");
+    let films = if rolls == 1 { "1 film needs".to_owned() } else { format!("{rolls} films need") };
     let words = if enough {
-        format!("enough: {rolls} films need {} mL of stock [{source}]", show_short(needed, 0))
+        format!("enough: {films} {} mL of stock [{source}]", show_short(needed, 0))
     } else {
         format!(
-            "not enough: {rolls} films need {} mL of stock and this holds {} mL [{source}]; use a bigger tank, fewer films or less water",
+            "not enough: {films} {} mL of stock and this holds {} mL [{source}]; use a bigger tank, fewer films or less water",
             show_short(needed, 0),
             show_short(stock, 0)
         )

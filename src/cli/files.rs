@@ -43,7 +43,12 @@ pub(super) fn write_atomically(path: &Path, text: &str, force: bool) -> Result<(
     let failed = |error: io::Error| CliError::Refused {
         code: "not-written",
         message: format!("{} cannot be written: {error}", path.display()),
-        fix: "check that the folder exists and has room".to_owned(),
+        fix: match path.parent() {
+            Some(folder) if error.kind() == io::ErrorKind::NotFound => {
+                format!("make the folder first: mkdir -p '{}'", folder.display())
+            }
+            _ => "check that the folder exists, may be written to and has room".to_owned(),
+        },
     };
     let (temporary, mut file) = temporary_beside(path).map_err(failed)?;
     let written = file.write_all(text.as_bytes()).and_then(|()| file.sync_all());

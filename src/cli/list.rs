@@ -1,8 +1,10 @@
 //! `soupcon list`: formulas by words, kind and chemicals, by nearness in composition, and by what the shelf allows.
 
+use std::collections::BTreeSet;
+
 use clap::Args;
 
-use super::context::{Context, check_folders};
+use super::context::Context;
 use super::error::CliError;
 use super::shelf::ShelfArguments;
 use crate::can_make::{CanMake, can_make};
@@ -15,6 +17,8 @@ use crate::render::Document;
 use crate::render::found::{MakeBody, NearBody, make_document, near_document};
 use crate::render::json::{ListBody, ListedFormula, document};
 use crate::suggestion;
+
+const NOTHING: &str = "no formula matches; `soupcon list` without arguments shows all";
 
 const EXAMPLES: &str = "\
 Examples:
@@ -62,7 +66,7 @@ pub(super) struct ListArguments {
 }
 
 pub(super) fn run(arguments: &ListArguments, context: &mut Context<'_, '_>) -> Result<u8, CliError> {
-    check_folders(&context.library)?;
+    context.check_folders()?;
     let kind = arguments.kind.as_deref().map(kind).transpose()?;
     let with = chemicals(&arguments.with, context)?;
     let without = chemicals(&arguments.without, context)?;
@@ -73,10 +77,14 @@ pub(super) fn run(arguments: &ListArguments, context: &mut Context<'_, '_>) -> R
     let asks_composition =
         !with.is_empty() || !without.is_empty() || arguments.near.is_some() || arguments.can_make;
     if !asks_composition {
-        let (mut headers, findings) = context.library.headers()?;
+        let (headers, findings) = context.library.headers()?;
         warn_of(&findings, context);
-        headers.retain(fits);
-        return answer(&headers, context);
+        let (found, others): (Vec<Header>, Vec<Header>) = headers.into_iter().partition(fits);
+        let code = answer(&found, context)?;
+        if found.is_empty() {
+            context.hint(&nothing_matches(&words, &others));
+        }
+        return Ok(code);
     }
     let (all, findings) = context.library.formulas()?;
     warn_of(&findings, context);
@@ -95,7 +103,11 @@ pub(super) fn run(arguments: &ListArguments, context: &mut Context<'_, '_>) -> R
     if arguments.can_make {
         return list_can_make(&found, arguments, context);
     }
-    answer(&found.iter().map(Header::of).collect::<Vec<_>>(), context)
+    let code = answer(&found.iter().map(Header::of).collect::<Vec<_>>(), context)?;
+    if found.is_empty() {
+        context.hint(NOTHING);
+    }
+    Ok(code)
 }
 
 /// Prints what was found; nothing is the answer no.
@@ -104,11 +116,22 @@ fn answer(found: &[Header], context: &mut Context<'_, '_>) -> Result<u8, CliErro
         || list_document(found),
         || document(ListBody { formulas: found.iter().map(ListedFormula::new).collect() }),
     )?;
-    if found.is_empty() {
-        context.hint("no formula matches; `soupcon list` without arguments shows all");
-        return Ok(1);
+    Ok(u8::from(found.is_empty()))
+}
+
+/// What to try where nothing matches: a word of the library that is near to one typed, else everything.
+fn nothing_matches(words: &[String], all: &[Header]) -> String {
+    let texts = all.iter().flat_map(|own| [own.id.as_str(), own.title.as_str(), own.kind.folder()]);
+    let known: BTreeSet<String> = texts
+        .flat_map(|text| text.split(|character: char| !character.is_alphanumeric()))
+        .map(str::to_lowercase)
+        .collect();
+    let unknown = |word: &&String| !all.iter().any(|own| own.mentions(word));
+    let near = |word: &String| suggestion::nearest(word, known.iter().map(String::as_str)).map(str::to_owned);
+    match words.iter().filter(unknown).find_map(|word| Some((word, near(word)?))) {
+        Some((word, near)) => format!("nothing mentions `{word}`: did you mean {near}?"),
+        None => NOTHING.to_owned(),
     }
-    Ok(0)
 }
 
 /// Tells of files that cannot be used, which does not keep the others from being listed.
@@ -148,7 +171,7 @@ fn list_near(
     context.answer(|| near_document(name, &ranked), || document(NearBody::new(&ranked)))?;
     let nothing = ranked.is_empty();
     if nothing {
-        context.hint("no formula matches; `soupcon list` without arguments shows all");
+        context.hint(NOTHING);
     }
     Ok(u8::from(nothing))
 }

@@ -120,19 +120,24 @@ fn parser() -> clap::Command {
 }
 
 /// Runs the program: reads the arguments, prints the answer, returns the exit code.
-pub fn run(arguments: Vec<OsString>, streams: &mut Streams<'_>, environment: &Environment) -> u8 {
-    let wants_json = asks_for_json(&arguments);
+pub fn run(arguments: &[OsString], streams: &mut Streams<'_>, environment: &Environment) -> u8 {
+    let wants_json = asks_for_json(arguments);
     let parsed = parser()
         .term_width(environment.width())
         .try_get_matches_from(arguments)
         .and_then(|matches| Arguments::from_arg_matches(&matches));
-    let arguments = match parsed {
-        Ok(arguments) => arguments,
-        Err(error) => return usage(&error, wants_json, streams, environment.width()),
+    let parsed = match parsed {
+        Ok(parsed) => parsed,
+        Err(error) => {
+            return match below_zero(&error, arguments) {
+                Some(error) => refused(&error, wants_json, streams),
+                None => usage(&error, wants_json, streams, environment.width()),
+            };
+        }
     };
     // What only prints a text of the program's own works with a broken configuration too: a shell starts with it.
     let needs_settings = !matches!(
-        arguments.command,
+        parsed.command,
         Command::New(_) | Command::Schema(_) | Command::Completions(_) | Command::Man(_)
     );
     let settings = if needs_settings { Settings::read(environment) } else { Ok(Settings::default()) };
@@ -140,8 +145,8 @@ pub fn run(arguments: Vec<OsString>, streams: &mut Streams<'_>, environment: &En
         Ok(settings) => settings,
         Err(error) => return refused(&error, wants_json, streams),
     };
-    let mut context = Context::new(&arguments.global, environment, streams, settings);
-    let outcome = answer(&arguments.command, &mut context);
+    let mut context = Context::new(&parsed.global, environment, streams, settings);
+    let outcome = answer(&parsed.command, &mut context);
     let outcome = outcome.and_then(|code| context.streams.out.flush().map(|()| code).map_err(CliError::from));
     match outcome {
         Ok(code) => code,
@@ -213,6 +218,17 @@ fn usage(error: &clap::Error, wants_json: bool, streams: &mut Streams<'_>, width
         Err(problem) if problem.kind() == io::ErrorKind::BrokenPipe => 0,
         Err(_) => 1,
     }
+}
+
+/// An amount such as `-500ml`, which the parser takes for options and complains of in other words.
+fn below_zero(error: &clap::Error, arguments: &[OsString]) -> Option<CliError> {
+    let is_amount = |word: &&str| {
+        word.strip_prefix('-').is_some_and(|rest| rest.starts_with(|own: char| own.is_ascii_digit()))
+    };
+    let word = arguments.iter().filter_map(|word| word.to_str()).find(is_amount)?;
+    (error.kind() == clap::error::ErrorKind::UnknownArgument).then(|| {
+        CliError::argument(word, "an amount cannot be below zero", "write it without the minus sign")
+    })
 }
 
 /// A unit that was typed apart from its number, in clap's complaint about it.

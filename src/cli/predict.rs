@@ -72,7 +72,13 @@ fn question(arguments: &PredictArguments) -> Result<Question, CliError> {
         .dilution
         .as_deref()
         .map(|text| {
-            text.parse().map_err(|error| CliError::argument("--dilution", error, "write it as 1+3, or stock"))
+            text.parse().map_err(|error| {
+                CliError::argument(
+                    "--dilution",
+                    error,
+                    "write the parts with a plus sign, water last, such as 1+3; or stock",
+                )
+            })
         })
         .transpose()?;
     Ok(Question {

@@ -5,7 +5,7 @@ use std::rc::Rc;
 use clap::Args;
 use serde::Serialize;
 
-use super::context::{Context, check_folders};
+use super::context::Context;
 use super::error::CliError;
 use crate::library::Found;
 use crate::predict::{Dissolved, additions};
@@ -42,7 +42,7 @@ pub(super) struct SafetyArguments {
 }
 
 pub(super) fn run(arguments: &SafetyArguments, context: &mut Context<'_, '_>) -> Result<u8, CliError> {
-    check_folders(&context.library)?;
+    context.check_folders()?;
     let found = arguments
         .formulas
         .iter()

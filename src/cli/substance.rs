@@ -2,7 +2,7 @@
 
 use clap::Args;
 
-use super::context::{Context, check_folders};
+use super::context::Context;
 use super::error::CliError;
 use crate::quantity::rounding::{show_decimals, show_short, show_significant};
 use crate::render::json::{HazardBody, SubstanceBody, SubstanceName, SubstancesBody, document};
@@ -25,7 +25,7 @@ pub(super) struct SubstanceArguments {
 }
 
 pub(super) fn run(arguments: &SubstanceArguments, context: &mut Context<'_, '_>) -> Result<u8, CliError> {
-    check_folders(&context.library)?;
+    context.check_folders()?;
     let Some(name) = &arguments.name else { return list(context) };
     let form = context.library.form_by_name(name)?;
     let solubility = form.solubility_per_100_g(20.0, context.library.weights());

@@ -614,9 +614,9 @@ impl Chemicals for Library {
     }
 }
 
-/// Lower case, hyphens for spaces: how names are compared.
+/// Lower case, hyphens for spaces, no commas: how names are compared.
 fn plain(text: &str) -> String {
-    text.trim().to_lowercase().replace([' ', '_'], "-")
+    text.trim().to_lowercase().replace(',', "").replace([' ', '_'], "-")
 }
 
 /// Whether an argument is meant as a path rather than an id.

@@ -69,6 +69,21 @@ fn starts_exponent(rest: &str) -> bool {
     digits.starts_with(|character: char| character.is_ascii_digit())
 }
 
+/// What a number with commas may mean: `1,000` a thousand or one, `1,5` one and a half.
+fn without_comma(text: &str) -> String {
+    let (thousands, decimal) = (text.replace(',', ""), text.replace(',', "."));
+    let mut groups = text.split('.').next().unwrap_or_default().split(',');
+    let first = groups.next().unwrap_or_default();
+    let marks_thousands =
+        (1..=3).contains(&first.len()) && first != "0" && groups.all(|group| group.len() == 3);
+    match (marks_thousands, text.matches([',', '.']).count()) {
+        (true, 1) => format!("{thousands} for thousands, or {decimal} where the comma is a decimal mark"),
+        (true, _) => thousands,
+        (false, 1) => decimal,
+        (false, _) => "one number with one point".to_owned(),
+    }
+}
+
 /// Reads a finite decimal number.
 ///
 /// # Errors
@@ -79,7 +94,7 @@ pub(crate) fn parse_number(text: &str) -> Result<f64, QuantityError> {
         return Err(QuantityError::Empty);
     }
     if text.contains(',') {
-        return Err(QuantityError::Comma { text: text.to_owned(), suggestion: text.replace(',', ".") });
+        return Err(QuantityError::Comma { text: text.to_owned(), suggestion: without_comma(text) });
     }
     let lower = text.to_ascii_lowercase();
     let word = lower.trim_start_matches(['+', '-']);
