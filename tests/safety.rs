@@ -640,7 +640,6 @@ fn a_bath_is_not_the_powder() {
     assert!(codes(&[("hydroquinone", 45.0)], Some(8.5)).contains(&"H351".to_owned()));
     // pH at or below 2, at or above 11.5: corrosive (Annex I, 3.2.3.1.2).
     assert_eq!(codes(&[("trisodium-phosphate-dodecahydrate", 50.0)], Some(12.1)), ["H314"]);
-    assert_eq!(codes(&[("citric-acid-anhydrous", 50.0)], Some(1.9)), ["H314"]);
     // Near a limit a predicted pH proves nothing: that is said.
     let near = data.bath(&vessel(&library, &[("citric-acid-anhydrous", 15.0)]), Some(2.2));
     assert!(near.statements.is_empty() && near.not_computed[0].starts_with("whether it is corrosive"));
@@ -652,6 +651,62 @@ fn a_bath_is_not_the_powder() {
     let taken_up = [("sodium-hydroxide", 15.0), ("sodium-metabisulfite", 60.0)];
     assert!(codes(&taken_up, None).contains(&"H314".to_owned()));
     assert!(!codes(&taken_up, Some(7.0)).contains(&"H314".to_owned()));
+}
+
+#[test]
+fn an_extreme_ph_burns_unless_the_acids_and_alkalis_answer_for_it() {
+    let library = Library::shipped();
+    let data = safety(&library);
+    let of_skin_and_eyes = |contents: &[(&str, f64)], ph: f64| {
+        let bath = data.bath(&vessel(&library, contents), Some(ph));
+        let codes = bath.statements.into_iter().map(|own| own.code);
+        codes.filter(|code| code.starts_with("H31") && code != "H317").collect::<Vec<_>>()
+    };
+    // Annex VI of the regulation (recalled): citric acid and sodium carbonate irritate the eyes and no more, even as crystals; sulfuric
+    // acid burns from 15 %. Where they alone make the pH, it irritates.
+    for (contents, ph) in [
+        (&[("citric-acid-anhydrous", 50.0)][..], 1.9),
+        (&[("citric-acid-monohydrate", 30.0), ("potassium-alum-dodecahydrate", 120.0)], 1.9),
+        (&[("sulfuric-acid", 20.0)], 0.7),
+        (&[("sodium-carbonate-anhydrous", 50.0), ("sodium-sulfite-anhydrous", 50.0)], 11.6),
+    ] {
+        assert_eq!(of_skin_and_eyes(contents, ph), ["H315", "H319"], "{contents:?}");
+    }
+    for (contents, ph) in [
+        // Beyond its limit.
+        (&[("sulfuric-acid", 160.0)][..], -0.3),
+        // A caustic is never talked down: by name, by what sets it free, by a pH that no carbonate has.
+        (&[("sodium-hydroxide", 1.0), ("sodium-carbonate-anhydrous", 50.0)], 11.9),
+        (&[("calcium-hydroxide", 5.0), ("sodium-carbonate-anhydrous", 50.0)], 11.9),
+        (
+            &[
+                ("paraformaldehyde", 8.0),
+                ("sodium-sulfite-anhydrous", 30.0),
+                ("sodium-carbonate-anhydrous", 5.0),
+            ],
+            11.9,
+        ),
+        (&[("sodium-carbonate-anhydrous", 50.0)], 12.1),
+        // An oxidiser in acid; a corrosive without a limit of its own; an acid whose classification is only its suppliers'.
+        (&[("sulfuric-acid", 5.0), ("potassium-permanganate", 2.0)], 1.1),
+        (&[("sulfuric-acid", 5.0), ("silver-nitrate", 2.0)], 1.1),
+        (&[("tartaric-acid", 50.0)], 1.9),
+        // Nothing in it explains the pH.
+        (&[("sodium-sulfate-anhydrous", 50.0)], 1.9),
+    ] {
+        assert_eq!(of_skin_and_eyes(contents, ph), ["H314"], "{contents:?}");
+    }
+    let unmeasured = [Content::unknown_amount(&library.form("sulfuric-acid").unwrap())];
+    assert!(data.bath(&unmeasured, Some(1.0)).is_corrosive());
+}
+
+#[test]
+fn a_bath_asks_for_gloves_that_its_powders_do_not() {
+    let library = Library::shipped();
+    let formula = library.formula("alum-citric-clearing-bath").unwrap().formula;
+    let general = |ph: f64| safety(&library).review(&formula, 1.0, &|_| Some(ph)).general;
+    assert!(general(1.9).wear.contains(&Wear::NitrileGloves));
+    assert!(!general(3.0).wear.contains(&Wear::NitrileGloves));
 }
 
 #[test]

@@ -4,14 +4,15 @@
 //! tables 1.1, 3.1.2, 3.2.3, 3.3.3, 3.4.5, 3.5.2, 3.6.2, 3.7.2, 3.8.3, 3.9.4 and 4.1.1 (figures from memory); where the table of
 //! precautions has specific limits of a substance, those. Percent by mass is taken as grams in 100 mL, which is a little too much in a
 //! solution heavier than water: on the safe side. Multiplying factors for water life are not in the data and not used; what follows
-//! from that is said. A solution at pH 2 or below, or 11.5 or above, counts as corrosive. What the rules give no simple answer to is
-//! named as not computed.
+//! from that is said. A solution at pH 2 or below, or 11.5 or above, counts as corrosive, unless the official classification of what
+//! makes it so acid or alkaline answers for that strength (see `is_answered_for`). What the rules give no simple answer to is named as
+//! not computed.
 
 use super::content::Content;
 use super::precautions::Limits;
 use super::rows::Rows;
-use super::statements::{Statements, signal_of};
-use crate::substance::Signal;
+use super::statements::{Statements, Wear, signal_of};
+use crate::substance::{HazardStatus, Signal};
 
 /// pH at or below which a bath counts as corrosive (Annex I, 3.2.3.1.2).
 const CORROSIVE_BELOW_PH: f64 = 2.0;
@@ -19,6 +20,8 @@ const CORROSIVE_BELOW_PH: f64 = 2.0;
 const NEAR: f64 = 0.3;
 /// pH at or above which a bath counts as corrosive.
 const CORROSIVE_ABOVE_PH: f64 = 11.5;
+/// pH that a solution of carbonate alone stays below; above it something caustic is in the bath, whatever the recipe calls it. From memory.
+const CAUSTIC_FROM_PH: f64 = 12.0;
 
 /// A statement that the mixture rules give a bath.
 #[derive(Debug, Clone, PartialEq)]
@@ -46,6 +49,8 @@ pub struct BathHazards {
     pub not_computed: Vec<String>,
     /// Names of substances in it of which no hazard is known.
     pub unknown: Vec<String>,
+    /// What its statements ask to be worn; a solution raises no dust.
+    pub wear: Vec<Wear>,
 }
 
 impl BathHazards {
@@ -192,7 +197,8 @@ pub(super) fn hazards_of(
             "the share of {what} (amount not known): treat the bath as hazardous as the chemical"
         ));
     }
-    skin_and_eyes(&mut tally, ph);
+    let is_answered = ph.is_some_and(|ph| is_answered_for(contents, ph, limits));
+    skin_and_eyes(&mut tally, ph, is_answered);
     acute_toxicity(&mut tally);
     long_term(&mut tally);
     water_life(&mut tally);
@@ -200,6 +206,12 @@ pub(super) fn hazards_of(
     let Tally { found, not_computed, .. } = tally;
     BathHazards {
         signal: found.iter().filter_map(|(code, _)| signal_of(code)).max(),
+        wear: found
+            .iter()
+            .filter_map(|(code, _)| statements.get(code))
+            .flat_map(|statement| statement.wear.iter().copied())
+            .filter(|wear| *wear != Wear::DustMask)
+            .collect(),
         statements: found
             .into_iter()
             .map(|(code, because)| BathStatement {
@@ -215,13 +227,48 @@ pub(super) fn hazards_of(
     }
 }
 
+/// Whether the classification of the acids (or alkalis) themselves says what a bath of extreme pH does: each is official and either has
+/// a limit of its own for burns or does not burn even undiluted, and nothing else in the bath burns. The rule of the pH stands in for
+/// data that are lacking, and gives way to them (Annex I, 3.2.3.1.2, and the precedence of specific limits; from memory). Never with
+/// caustic, or what could set it free, nor with an oxidiser, which makes acid more aggressive.
+fn is_answered_for(contents: &[Content], ph: f64, limits: &Rows<Limits>) -> bool {
+    let classes: &[&str] = if ph < 7.0 {
+        &["acid", "weak-acid", "strong-acid", "acidic-in-water"]
+    } else {
+        &["alkali", "carbonate", "ammonia", "amine"]
+    };
+    let is_any =
+        |content: &Content, classes: &[&str]| classes.iter().any(|class| content.form.is_class(class));
+    let answers = |content: &Content| {
+        let hazards = &content.form.hazards;
+        let burns = hazards.statements.iter().any(|code| code == "H314");
+        let limit = limits.find("substance", &content.form.parent.id);
+        let is_official = matches!(hazards.status, HazardStatus::Harmonised | HazardStatus::NotClassified);
+        let is_known = content.grams_per_litre.is_some() && is_official;
+        (is_known || !burns && !is_any(content, classes))
+            && (!burns || limit.is_some_and(|own| own.percent.contains_key("H314")))
+    };
+    ph < CAUSTIC_FROM_PH
+        && contents.iter().any(|content| is_any(content, classes))
+        && contents.iter().all(answers)
+        && !contents.iter().any(|content| is_any(content, &["strong-alkali", "aldehyde", "oxidiser"]))
+}
+
 /// Skin and eyes: pH first, then Σ share / limit ≥ 1. Generic limits: corrosive 5 % (1 % of a strong acid or alkali of unknown pH),
-/// irritant 1 % corrosive or 10 % irritant; serious eye damage 3 %, eye irritation 1 % damaging or 10 % irritant.
-fn skin_and_eyes(tally: &mut Tally<'_>, ph: Option<f64>) {
+/// irritant 1 % corrosive or 10 % irritant; serious eye damage 3 %, eye irritation 1 % damaging or 10 % irritant. Where the substances
+/// answer for an extreme pH, it still counts as irritating, on the safe side.
+fn skin_and_eyes(tally: &mut Tally<'_>, ph: Option<f64>, is_answered: bool) {
+    let extreme = ph.filter(|ph| *ph <= CORROSIVE_BELOW_PH || *ph >= CORROSIVE_ABOVE_PH);
     match ph {
-        Some(ph) if ph <= CORROSIVE_BELOW_PH || ph >= CORROSIVE_ABOVE_PH => {
+        Some(ph) if extreme.is_some() && !is_answered => {
             tally.find("H314", vec![format!("pH {ph:.1}")]);
             return;
+        }
+        Some(ph) if extreme.is_some() => {
+            let what = if ph < 7.0 { "acids" } else { "alkalis" };
+            tally.not_computed.push(format!(
+                "whether it burns (by pH {ph:.1} alone it would count as corrosive, by the classification of its {what} it does not): gloves, and protect the eyes"
+            ));
         }
         // A pH between the two says that the strong acid or alkali has been taken up: it no longer counts for skin and eyes.
         Some(ph) => {
@@ -246,7 +293,7 @@ fn skin_and_eyes(tally: &mut Tally<'_>, ph: Option<f64>) {
             }
         }
     }
-    let neutralised = ph.is_some();
+    let neutralised = ph.is_some() && extreme.is_none();
     let kept: Vec<Share<'_>> = std::mem::take(&mut tally.parts);
     let (skin, left): (Vec<_>, Vec<_>) = kept.into_iter().partition(|part| !(neutralised && part.is_extreme));
     tally.parts = skin;
@@ -266,6 +313,13 @@ fn skin_and_eyes(tally: &mut Tally<'_>, ph: Option<f64>) {
             ["H318", "H319"].iter().find_map(|code| Some((*code, reached(tally, code)?)))
         {
             tally.find(code, because);
+        }
+        if let Some(ph) = extreme {
+            let because = || vec![format!("pH {ph:.1}")];
+            tally.find("H315", because());
+            if !tally.is_found("H318") {
+                tally.find("H319", because());
+            }
         }
     }
     tally.parts.extend(left);

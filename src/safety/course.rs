@@ -85,7 +85,7 @@ pub(super) fn review(
             None => general.waste.push(line.clone()),
         }
     }
-    let baths = summaries
+    let baths: Vec<SequenceBath> = summaries
         .into_iter()
         .map(|bath| SequenceBath {
             hazards: (!bath.is_wash()).then(|| data.bath(&bath.contents, ph(&bath.contents))),
@@ -93,5 +93,8 @@ pub(super) fn review(
             bath,
         })
         .collect();
+    general.also_wear(baths.iter().filter_map(|bath| bath.hazards.as_ref()));
+    let vessels = formulas.iter().flat_map(|(_, review)| review.parts.iter().chain(&review.baths));
+    general.also_wear(vessels.map(|vessel| &vessel.bath));
     SequenceReview { baths, between, formulas, general }
 }

@@ -63,6 +63,15 @@ pub struct General {
     pub closing: String,
 }
 
+impl General {
+    /// Adds what finished baths ask to be worn: two mild powders can make a bath that burns.
+    pub fn also_wear<'a>(&mut self, baths: impl Iterator<Item = &'a BathHazards>) {
+        self.wear.extend(baths.flat_map(|bath| bath.wear.iter().copied()));
+        self.wear.sort();
+        self.wear.dedup();
+    }
+}
+
 /// The tables of safety.
 #[derive(Debug, Clone, Default)]
 pub struct SafetyData {

@@ -131,7 +131,8 @@ pub(super) fn review(
         cautions.extend(own.outcome.iter().flatten());
     }
     cautions.extend(between.iter().map(|own| &own.caution));
-    let general = data.general(&all, Some(formula.kind), &cautions);
+    let mut general = data.general(&all, Some(formula.kind), &cautions);
+    general.also_wear(parts.iter().chain(&baths).map(|vessel| &vessel.bath));
     FormulaReview {
         boxes,
         own: formula.cautions.clone(),

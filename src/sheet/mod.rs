@@ -11,7 +11,7 @@ use crate::predict::{has_open_doubt, predict_batch};
 use crate::quantity::rounding;
 use crate::safety::{
     BathHazards, Caution, Content, Filling, General, PowderHazard, Refusal, SafetyData, Severity, SpecialBox,
-    Wear, contents_of_part,
+    contents_of_part,
 };
 use crate::scale::{Batch, BatchPart};
 use crate::sequence::{Action, Plan, SequenceError, Step, plan};
@@ -188,11 +188,7 @@ pub fn sheet(
     let every: Vec<&Caution> = found.iter().collect();
     let boxes = safety.boxes(&everything, kind, Some(&formula.id));
     let mut general = safety.general(&everything, kind, &every);
-    if parts.iter().any(|part| part.bath.is_corrosive()) {
-        general.wear.extend([Wear::NitrileGloves, Wear::EyeProtection, Wear::Apron]);
-        general.wear.sort();
-        general.wear.dedup();
-    }
+    general.also_wear(parts.iter().map(|part| &part.bath));
     if !boxes.is_empty() {
         // A box asks for more than an open window.
         general.ventilation = Some("Under extraction or outdoors; nobody else in the room.".to_owned());
