@@ -203,6 +203,15 @@ fn caustic_alkali_is_dissolved_apart_in_cold_water_after_the_agents() {
 }
 
 #[test]
+fn alcohol_goes_into_water_no_warmer_than_the_hand() {
+    let json = good(&["sheet", "mq-hydroxide-maximum-energy", "1L", "--json"]).json();
+    assert!(json["parts"][0]["start_water_c"].as_f64().unwrap() <= 35.0);
+    let methanol = &json["parts"][0]["steps"][1];
+    assert_eq!(methanol["substance"], "methanol");
+    assert!(methanol["cautions"][0].as_str().unwrap().starts_with("danger: Methanol"));
+}
+
+#[test]
 fn a_part_of_caustic_alone_starts_cold() {
     let json = good(&["sheet", "hydroquinone-hydroxide-two-solution", "1L", "--json"]).json();
     assert!(json["parts"][1]["start_water_c"].as_f64().unwrap() <= 20.0);
@@ -385,6 +394,7 @@ fn an_unsafe_start_in_a_file_is_refused_with_the_reason() {
         ("sodium-hydroxide", 60, "caustic"),
         ("paraformaldehyde", 45, "formaldehyde"),
         ("ammonium-persulfate", 50, "decomposes"),
+        ("methanol", 50, "vapour burns"),
     ] {
         let text = format!(
             "{HEADER}kind = \"bleach\"\n[mixing]\ntemperature = {celsius}\n[[ingredients]]\nsubstance = \"{substance}\"\ngrams = 50\n"

@@ -21,6 +21,8 @@ const DENSE_SWELLING_ML_PER_G: f64 = 0.3;
 const STRONG_CARBONATE_G_PER_ML: f64 = 0.2;
 /// Grams of alum per litre above which it is not dissolved apart; common practice, no source.
 const MOST_ALUM_APART_G_PER_L: f64 = 60.0;
+/// Warmest water that alcohol goes into, °C: no warmer than the hand, or it fumes and its vapour burns; common practice, no source.
+const ALCOHOL_MOST_C: f64 = 35.0;
 /// Part of the room left that the start may fill.
 const ROOM_SHARE: f64 = 0.95;
 
@@ -153,6 +155,9 @@ fn temperature(items: &[Item], contents: &Contents, volume_ml: f64) -> (f64, &'s
     if caustic_alone {
         return (15.0, "cold: caustic heats the water by itself");
     }
+    if holds_alcohol(items) {
+        return (30.0, "lukewarm: warm alcohol fumes, and its vapour burns");
+    }
     // A strong carbonate stock heats the water as caustic does: 32.6 kJ/mol for the potassium salt.
     let carbonate_g: f64 =
         items.iter().filter(|item| item.form.is_class("carbonate")).map(|item| item.amount).sum();
@@ -222,11 +227,18 @@ fn safe_limit(items: &[Item], contents: &Contents) -> (f64, &'static str) {
         (30.0, "it decomposes or fumes in warm water")
     } else if stage(Stage::StrongAcid) {
         (40.0, "strong acid goes into cool water only")
+    } else if holds_alcohol(items) {
+        (ALCOHOL_MOST_C, "alcohol fumes in warmer water, and its vapour burns")
     } else if in_vessel(Stage::ChromeAlum) {
         (50.0, "chrome alum stops hardening when it is dissolved hot")
     } else {
         (100.0, "")
     }
+}
+
+/// Whether alcohol itself is poured in, not a ready solution of something in it.
+fn holds_alcohol(items: &[Item]) -> bool {
+    items.iter().any(|item| Stage::of(&item.form) == Stage::Solvent && item.form.is_class("flammable"))
 }
 
 /// Whether every hydroxide of the part is a measured solution rather than a solid.
@@ -297,7 +309,7 @@ pub(super) fn apart_water_ml(item: &Item, volume_ml: f64) -> f64 {
     let wanted = match Stage::of(&item.form) {
         // Eight parts of cold water keep the heat of dissolving below about 35 K: 44.4 kJ/mol over 40 g/mol into 8 × 4.18 J/K.
         Stage::Caustic => (item.amount * 8.0).min(volume_ml * 0.3),
-        // Ten parts of warm water dissolve potassium alum at 20 °C and above (11.6 g in 100 g of water).
+        // Eight parts of water hold potassium alum from about 23 °C on (12.5 g in 100 g of water): it stays clear until it is poured in.
         Stage::Alum | Stage::ChromeAlum => (item.amount * 8.0).min(volume_ml * 0.2),
         // Permanganate dissolves to 6 g in 100 g of water at 20 °C, twice that warm.
         Stage::Permanganate => (item.amount * 15.0).min(volume_ml * 0.4),
