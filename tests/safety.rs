@@ -49,6 +49,9 @@ const IN_ONE_VESSEL: &[(&str, &[(&str, f64)])] = &[
             ("acetic-acid-28", 49.7),
         ],
     ),
+    ("phenylenediamine-skin", &[("p-phenylenediamine", 10.0), ("sodium-sulfite-anhydrous", 60.0)]),
+    ("phenylenediamine-skin", &[("o-phenylenediamine", 12.0)]),
+    ("methanol-vapour", &[("methanol", 38.0), ("metol", 14.0)]),
     ("glacial-acid-sulfite", &[("acetic-acid", 18.8), ("sodium-sulfite-anhydrous", 30.0)]),
     ("bisulfite-open-tray", &[("sodium-metabisulfite", 30.0)]),
     (
@@ -212,6 +215,25 @@ const BETWEEN: &[(&str, Bath, Bath)] = &[
         "formaldehyde-hydrochloric",
         &[("formaldehyde-37", 10.8)],
         &[("potassium-dichromate", 11.0), ("hydrochloric-acid-37", 2.0)],
+    ),
+    (
+        "formaldehyde-then-oxidiser",
+        &[("formaldehyde-37", 10.8)],
+        &[("potassium-permanganate", 2.0), ("sulfuric-acid", 18.0)],
+    ),
+    (
+        "formaldehyde-then-oxidiser",
+        &[("potassium-permanganate", 2.0), ("sulfuric-acid", 18.0)],
+        &[("formaldehyde-37", 10.8)],
+    ),
+    (
+        "acid-then-alkaline-fixer",
+        &[("acetic-acid-28", 48.7)],
+        &[
+            ("ammonium-thiosulfate-60", 260.0),
+            ("sodium-sulfite-anhydrous", 60.0),
+            ("sodium-metaborate-anhydrous", 5.0),
+        ],
     ),
     (
         "acid-then-selenium",
@@ -602,6 +624,24 @@ fn a_wash_or_an_alkaline_bath_between_ends_the_danger() {
 }
 
 #[test]
+fn only_a_fixer_that_is_alkaline_is_spoiled_by_a_stop_bath() {
+    let library = Library::shipped();
+    let data = safety(&library);
+    let bath = |name: &str| baths_of(&library.formula(name).unwrap().formula, None).remove(0);
+    let alkaline = "ammonium-thiosulfate-alkaline-rapid-fixer";
+    let stop = bath("acetic-acid-stop-bath");
+    let told = |first: &BathSummary, second: &BathSummary| {
+        let all = data.between(&[first, second]);
+        all.iter().any(|own| own.caution.id == "acid-then-alkaline-fixer")
+    };
+    assert!(told(&stop, &bath(alkaline)) && !told(&bath(alkaline), &stop));
+    let fixers = library.formulas().unwrap().0.into_iter().filter(|found| found.formula.kind == Kind::Fixer);
+    let spoiled: Vec<String> =
+        fixers.map(|found| found.formula.id.clone()).filter(|id| told(&stop, &bath(id))).collect();
+    assert_eq!(spoiled, [alkaline, "salted-paper-fixer"]);
+}
+
+#[test]
 fn a_bath_names_what_must_not_come_beside_it() {
     let library = Library::shipped();
     let data = safety(&library);
@@ -635,6 +675,9 @@ fn a_bath_is_not_the_powder() {
             && !weak.contains(&"H317".to_owned())
     );
     assert!(codes(&[("potassium-dichromate", 2.0)], None).contains(&"H317".to_owned()));
+    // A sensitiser from 1 %, an extreme one from 0.1 % (table 3.4.5).
+    assert!(!codes(&[("metol", 5.0)], Some(8.5)).contains(&"H317".to_owned()));
+    assert!(codes(&[("p-phenylenediamine", 5.0)], Some(8.5)).contains(&"H317".to_owned()));
     // Suspected ones from 1 %.
     assert!(!codes(&[("hydroquinone", 5.0)], Some(8.5)).contains(&"H351".to_owned()));
     assert!(codes(&[("hydroquinone", 45.0)], Some(8.5)).contains(&"H351".to_owned()));
