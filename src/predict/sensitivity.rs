@@ -161,39 +161,20 @@ impl Subject<'_> {
             return;
         }
         // Bisulfite is sulfite with one alkali fewer.
-        let with_bisulfite: Vec<Addition> = self
-            .additions
-            .iter()
-            .map(|own| {
-                let mut own = own.clone();
-                if is_neutral_sulfite(&own) {
-                    for (name, count) in &mut own.components {
-                        if name != "SO3^2-" {
-                            *count *= 1.0 - BISULFITE_SHARE / 2.0;
-                        }
-                    }
-                }
-                own
-            })
-            .collect();
+        let with_bisulfite = self.with_sulfite(|own| scale_alkali(own, 1.0 - BISULFITE_SHARE / 2.0));
         self.with_additions(Cause::Purity, "1 % of the sulfite is bisulfite".to_owned(), &with_bisulfite);
-        let with_carbonate: Vec<Addition> = self
-            .additions
-            .iter()
-            .map(|own| {
-                let mut own = own.clone();
-                if is_neutral_sulfite(&own) {
-                    for (name, count) in &mut own.components {
-                        if name == "SO3^2-" {
-                            *count *= 1.0 - CARBONATE_SHARE;
-                        }
-                    }
-                    own.components.push(("CO3^2-".to_owned(), CARBONATE_SHARE));
-                }
-                own
-            })
-            .collect();
+        let with_carbonate = self.with_sulfite(|own| {
+            scale_sulfite(own, 1.0 - CARBONATE_SHARE);
+            own.components.push(("CO3^2-".to_owned(), CARBONATE_SHARE));
+        });
         self.with_additions(Cause::Purity, "0.2 % of the sulfite is carbonate".to_owned(), &with_carbonate);
+    }
+
+    /// The additions, with something done to each neutral sulfite.
+    fn with_sulfite(&self, change: impl Fn(&mut Addition)) -> Vec<Addition> {
+        let mut changed = self.additions.clone();
+        changed.iter_mut().filter(|own| is_neutral_sulfite(own)).for_each(change);
+        changed
     }
 
     fn constants(&mut self) {
@@ -282,19 +263,11 @@ impl Subject<'_> {
         if oxidised > 0.0 && self.sulfite_salts() > oxidised {
             // Hydroquinone, oxygen and SO3^2- give the singly charged monosulfonate and OH-. A chloride stands for the sulfonate; its
             // own phenol groups are counted as gone, which takes a little too much acid out.
-            let mut changed = self.additions.clone();
-            for own in &mut changed {
-                let share = 1.0 - OXIDISED_SHARE;
-                if own.components.iter().any(|(name, _)| name == "hydroquinone") {
-                    own.moles *= share;
-                }
-            }
             let sulfite = self.sulfite_salts();
-            for own in changed.iter_mut().filter(|own| is_neutral_sulfite(own)) {
-                for (name, count) in &mut own.components {
-                    if name == "SO3^2-" {
-                        *count *= 1.0 - oxidised / sulfite;
-                    }
+            let mut changed = self.with_sulfite(|own| scale_sulfite(own, 1.0 - oxidised / sulfite));
+            for own in &mut changed {
+                if own.components.iter().any(|(name, _)| name == "hydroquinone") {
+                    own.moles *= 1.0 - OXIDISED_SHARE;
                 }
             }
             changed.push(bare("Cl-", oxidised));
@@ -322,6 +295,18 @@ fn bare(component: &str, moles: f64) -> Addition {
     }
 }
 
+const SULFITE: &str = "SO3^2-";
+
+fn scale_sulfite(own: &mut Addition, factor: f64) {
+    let sulfite = own.components.iter_mut().filter(|(name, _)| name == SULFITE);
+    sulfite.for_each(|(_, count)| *count *= factor);
+}
+
+fn scale_alkali(own: &mut Addition, factor: f64) {
+    let alkali = own.components.iter_mut().filter(|(name, _)| name != SULFITE);
+    alkali.for_each(|(_, count)| *count *= factor);
+}
+
 /// Whether an addition is M₂SO₃ of an alkali.
 fn is_neutral_sulfite(own: &Addition) -> bool {
     match own.components.as_slice() {
@@ -330,7 +315,7 @@ fn is_neutral_sulfite(own: &Addition) -> bool {
             let is = |name: &str, count: f64, other: &str, other_count: f64| {
                 alkali(name)
                     && (count - 2.0).abs() < 1e-9
-                    && other == "SO3^2-"
+                    && other == SULFITE
                     && (other_count - 1.0).abs() < 1e-9
             };
             is(first, *one, second, *two) || is(second, *two, first, *one)
