@@ -6,7 +6,7 @@
 use super::row_of;
 use crate::scale::{BatchPart, Item};
 use crate::sequence::{Action, Plan, Step};
-use crate::solution::{Beaker, Equilibria, Portion, step_temperature, sulfuric_acid_heat};
+use crate::solution::{Beaker, Equilibria, Portion, WATER_G_PER_MOL, step_temperature, sulfuric_acid_heat};
 use crate::substance::State;
 
 /// Above it a vessel is kept in an ice bath and filled in portions, °C; common practice, no source.
@@ -27,8 +27,6 @@ const NEAR_ENOUGH_K: f64 = 1.0;
 const POURED_AT_MOST_C: f64 = 30.0;
 /// Grams of a solid of unknown heat of solution per 100 g of water above which the temperature is no longer told.
 const UNKNOWN_HEAT_MATTERS: f64 = 3.0;
-/// Molar mass of water, g/mol.
-const WATER_G_PER_MOL: f64 = 18.015;
 
 /// Temperature after a step.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -12,12 +12,12 @@
 use std::rc::Rc;
 
 use super::{Dissolved, row_of};
-use crate::solution::{Addition, Equilibria, Prediction, grams_per_100_g_water, water_in_a_litre};
+use crate::solution::{
+    Addition, Equilibria, Prediction, WATER_G_PER_MOL, grams_per_100_g_water, water_in_a_litre,
+};
 use crate::substance::chemical_formula::AtomicWeights;
 use crate::substance::{Form, State};
 
-/// g/mol (CIAAW standard atomic weights).
-const WATER_G_PER_MOL: f64 = 18.015;
 /// mL that a gram of a solid of unknown density takes up in solution; a middle of organic solids, no source.
 const UNKNOWN_ML_PER_G: f64 = 0.7;
 /// Most grams per litre that are looked for.
@@ -360,11 +360,12 @@ pub(super) fn per_100_g_added(
 ) -> Option<f64> {
     let own = list.get(index)?;
     let grams = own.grams_per_litre?;
-    let crystal_g = own
-        .form
-        .molar_mass_g_per_mol
-        .map_or(0.0, |mass| grams * own.form.crystal_water * WATER_G_PER_MOL / mass);
-    grams_per_100_g_water(grams, water_kg(equilibria, list, celsius)?, crystal_g)
+    grams_per_100_g_water(grams, water_kg(equilibria, list, celsius)?, crystal_water_g(&own.form, grams))
+}
+
+/// Water of crystallisation in so many grams of a form, g.
+pub(super) fn crystal_water_g(form: &Form, grams: f64) -> f64 {
+    form.molar_mass_g_per_mol.map_or(0.0, |mass| grams * form.crystal_water * WATER_G_PER_MOL / mass)
 }
 
 /// kg of water in a litre of a solution, crystal water included; none where hardly any is left.

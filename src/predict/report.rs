@@ -3,7 +3,7 @@
 use std::rc::Rc;
 
 use super::heating::{self, PORTIONS_ABOVE_C};
-use super::margin::{Figure, Margin, Verdict, figure, margins};
+use super::margin::{Figure, Margin, Verdict, crystal_water_g, figure, margins};
 use super::sensitivity::{Sensitivity, Siblings, sensitivities};
 use super::{
     Dissolved, MOST_SOLVENT_G_PER_L, PredictError, additions, dissolved_in_bath, dissolved_in_part,
@@ -15,7 +15,7 @@ use crate::scale::dose::Balance;
 use crate::scale::exchange::Relations;
 use crate::scale::{Item, Request, scale};
 use crate::sequence::{Action, plan};
-use crate::solution::{Addition, Equilibria, Limit, Prediction, Standing, predict};
+use crate::solution::{Addition, Equilibria, Limit, Prediction, Standing, grams_per_100_g_water, predict};
 use crate::substance::Form;
 use crate::substance::chemical_formula::AtomicWeights;
 
@@ -509,11 +509,9 @@ fn too_much(
         return None;
     }
     let celsius = reading.after_c?;
-    let crystal_g = form.molar_mass_g_per_mol.map_or(0.0, |mass| grams * form.crystal_water * 18.015 / mass);
-    let added_g = reading.water_g? - crystal_g;
+    let strength = grams_per_100_g_water(grams, reading.water_g? / 1000.0, crystal_water_g(form, grams))?;
     let Some(Figure::At(limit)) = figure(form, weights, celsius) else { return None };
-    let strength = grams / added_g * 100.0;
-    (added_g > 0.0 && strength > limit).then(|| Undissolved {
+    (strength > limit).then(|| Undissolved {
         form: Rc::clone(form),
         grams_per_100_g: strength,
         limit_g_per_100_g: limit,

@@ -20,16 +20,10 @@ use thiserror::Error;
 use super::equilibria::{Equilibria, SubstanceRow};
 use super::speciate::TEMPERATURE_RANGE_C;
 use super::system::System;
-use super::water::{WATER_RANGE_C, enthalpy, temperature_at};
+use super::water::{WATER_G_PER_MOL, WATER_RANGE_C, enthalpy, temperature_at};
 
-/// g/mol (CIAAW standard atomic weights).
-const WATER_G_PER_MOL: f64 = 18.015;
-/// g/mol of H₂SO₄.
-const SULFURIC_ACID_G_PER_MOL: f64 = 98.078;
 /// J per thermochemical calorie, by definition.
 const JOULE_PER_CALORIE: f64 = 4.184;
-/// J/(g K) that sulfuric acid itself adds to a bath (recalled).
-const SULFURIC_ACID_J_PER_G_K: f64 = 1.45;
 
 /// Why there is no temperature.
 #[derive(Debug, Clone, PartialEq, Error)]
@@ -65,14 +59,6 @@ pub enum HeatError {
         /// The name that was not found.
         component: String,
     },
-    /// No start between 0 and 100 °C ends at the temperature asked for.
-    #[error("no water between 0 and 100 °C ends at {target_c} °C; it would have to start at {start_c:.0} °C")]
-    StartOutOfRange {
-        /// Asked for, °C.
-        target_c: f64,
-        /// Where it would have to start, °C.
-        start_c: f64,
-    },
 }
 
 impl HeatError {
@@ -83,7 +69,6 @@ impl HeatError {
             Self::AmountNotUsable { .. } => "give an amount above zero",
             Self::TargetNotBetween { .. } => "use warmer hot water or colder cold water",
             Self::UnknownComponent { .. } => "use a component of the table of equilibria",
-            Self::StartOutOfRange { .. } => "dissolve in portions and let it warm or cool between them",
         }
     }
 }
@@ -200,17 +185,6 @@ impl Portion {
     }
 }
 
-/// Whether a beaker stays a liquid.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Extreme {
-    /// Between freezing and boiling.
-    None,
-    /// The heat would take it to 100 °C or above: it boils and spits.
-    Boils,
-    /// The cold would take it to 0 °C or below: it stops dissolving before.
-    Freezes,
-}
-
 /// What one step did.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Step {
@@ -218,10 +192,6 @@ pub struct Step {
     pub beaker: Beaker,
     /// °C after it. Beyond 0 to 100 °C it says how far the heat would go if nothing boiled or froze.
     pub temperature_after_c: f64,
-    /// Whether it stays a liquid.
-    pub extreme: Extreme,
-    /// Heat taken up in dissolving, kJ; negative warms. `None` where the heat of solution is not known: then it counts as nothing.
-    pub dissolution_kj: Option<f64>,
     /// Heat taken up by reaction with what was there, kJ; negative warms. `None` where the model has no answer: then it counts as nothing.
     pub reaction_kj: Option<f64>,
 }
@@ -285,39 +255,17 @@ pub fn step_temperature(
         *contents.entry(name.clone()).or_insert(0.0) += moles;
     }
     let after = Beaker { water_g, temperature_c: beaker.temperature_c, contents };
-    let dissolution_kj = portion.heat_of_solution_kj.map(|heat| heat * portion.moles);
+    let dissolution_kj = portion.heat_of_solution_kj.unwrap_or(0.0) * portion.moles;
     let reaction_kj = reaction(equilibria, beaker, &after, portion);
-    let taken_up_kj = dissolution_kj.unwrap_or(0.0) + reaction_kj.unwrap_or(0.0);
+    let taken_up_kj = dissolution_kj + reaction_kj.unwrap_or(0.0);
     // Crystal water is warmed and cooled with the rest: the powder is taken as at the temperature of the beaker.
     let own_g = water_g - poured;
     let mixed = own_g * enthalpy(beaker.temperature_c) + poured * enthalpy(portion.liquid_c);
     let temperature_after_c = temperature_at((mixed - taken_up_kj * 1000.0) / water_g)
         .ok_or(HeatError::AmountNotUsable { amount: taken_up_kj })?;
-    Ok(settled(after, temperature_after_c, dissolution_kj, reaction_kj))
-}
-
-fn settled(
-    after: Beaker,
-    temperature_after_c: f64,
-    dissolution_kj: Option<f64>,
-    reaction_kj: Option<f64>,
-) -> Step {
     let (low, high) = WATER_RANGE_C;
-    let extreme = if temperature_after_c >= high {
-        Extreme::Boils
-    } else if temperature_after_c <= low {
-        Extreme::Freezes
-    } else {
-        Extreme::None
-    };
-    let temperature_c = temperature_after_c.clamp(low, high);
-    Step {
-        beaker: Beaker { temperature_c, ..after },
-        temperature_after_c,
-        extreme,
-        dissolution_kj,
-        reaction_kj,
-    }
+    let beaker = Beaker { temperature_c: temperature_after_c.clamp(low, high), ..after };
+    Ok(Step { beaker, temperature_after_c, reaction_kj })
 }
 
 /// Heat taken up, kJ, when the species a heat of solution ends in come to equilibrium with what is in the beaker.
@@ -343,87 +291,6 @@ fn species_enthalpy(equilibria: &Equilibria, beaker: &Beaker) -> Option<f64> {
     Some(system.enthalpy_kj() * water_kg)
 }
 
-/// The temperature at which water must start so that the beaker reads `target_c` after all portions.
-///
-/// # Errors
-/// [`HeatError::StartOutOfRange`] if that is not between 0 and 100 °C; otherwise as [`step_temperature`].
-///
-/// # Examples
-/// ```
-/// use soupcon::solution::{Equilibria, Portion, start_temperature_for};
-///
-/// let text = include_str!(concat!(env!("CARGO_MANIFEST_DIR"), "/formulas/tables/equilibria.toml"));
-/// let table = Equilibria::parse(text)?;
-/// if let Some(hypo) = table.substance("sodium-thiosulfate") {
-///     let portion = Portion::powder(hypo, 240.0 / 248.184, 5.0, Some(46.3));
-///     let start = start_temperature_for(&table, 600.0, &[portion], 24.0)?;
-///     assert!((38.0..42.0).contains(&start));
-/// }
-/// # Ok::<(), Box<dyn std::error::Error>>(())
-/// ```
-pub fn start_temperature_for(
-    equilibria: &Equilibria,
-    water_g: f64,
-    portions: &[Portion],
-    target_c: f64,
-) -> Result<f64, HeatError> {
-    let (low, high) = WATER_RANGE_C;
-    let mut start_c = Beaker::new(water_g, target_c)?.temperature_c;
-    // Heats hardly depend on the start, so that each round closes nearly all of the gap.
-    for _ in 0..8 {
-        let mut beaker = Beaker::new(water_g, start_c.clamp(low, high))?;
-        let mut end_c = beaker.temperature_c;
-        for portion in portions {
-            let step = step_temperature(equilibria, &beaker, portion)?;
-            end_c = step.temperature_after_c;
-            beaker = step.beaker;
-        }
-        let gap = target_c - end_c;
-        if gap.abs() < 0.005 && (low..=high).contains(&start_c) {
-            return Ok(start_c);
-        }
-        start_c = start_c.clamp(low, high) + gap;
-    }
-    if (low..=high).contains(&start_c) {
-        Ok(start_c)
-    } else {
-        Err(HeatError::StartOutOfRange { target_c, start_c })
-    }
-}
-
-/// Temperature (°C) after one solid has dissolved in water, without any reaction.
-///
-/// `kj_per_mol` positive cools; `crystal_water_g` is warmed and cooled with the water.
-///
-/// # Errors
-/// A start outside 0 to 100 °C, or amounts that are negative, not numbers, or no water at all.
-///
-/// # Examples
-/// ```
-/// use soupcon::solution::temperature_after;
-///
-/// // 50 g of sodium hydroxide in a litre at 20 °C.
-/// let after = temperature_after(-44.5, 50.0 / 39.997, 998.2, 0.0, 20.0)?;
-/// assert!((after - 33.3).abs() < 0.3);
-/// # Ok::<(), soupcon::solution::HeatError>(())
-/// ```
-pub fn temperature_after(
-    kj_per_mol: f64,
-    moles: f64,
-    water_g: f64,
-    crystal_water_g: f64,
-    start_c: f64,
-) -> Result<f64, HeatError> {
-    let beaker = Beaker::new(water_g, start_c)?;
-    for amount in [moles, crystal_water_g] {
-        if !(amount.is_finite() && amount >= 0.0) {
-            return Err(HeatError::AmountNotUsable { amount });
-        }
-    }
-    let per_kg = moles * kj_per_mol * 1000.0 / (beaker.water_g + crystal_water_g);
-    temperature_at(enthalpy(start_c) - per_kg).ok_or(HeatError::AmountNotUsable { amount: kj_per_mol })
-}
-
 /// Heat of diluting sulfuric acid, kJ per mol of acid (negative: it warms), from `water_before` to `water_after` mol of water a mol of acid.
 ///
 /// 0 to 0.11 for acid of 100 to 98 %. See the head of this module for the equation and its source.
@@ -437,43 +304,6 @@ pub fn sulfuric_acid_heat(water_before: f64, water_after: f64) -> Result<f64, He
     }
     let integral = |r: f64| 17_860.0 * r / (r + 1.798) * JOULE_PER_CALORIE / 1000.0;
     Ok(integral(water_before) - integral(water_after))
-}
-
-/// Temperature (°C) after sulfuric acid of a strength (percent by weight) has been poured, slowly and with stirring, into water.
-///
-/// # Errors
-/// A start outside 0 to 100 °C, a strength outside 0 to 100 %, or amounts that cannot be used.
-///
-/// # Examples
-/// ```
-/// use soupcon::solution::sulfuric_acid_temperature;
-///
-/// let after = sulfuric_acid_temperature(92.0, 98.0, 948.3, 20.0)?;
-/// assert!((after - 35.3).abs() < 0.5);
-/// # Ok::<(), soupcon::solution::HeatError>(())
-/// ```
-pub fn sulfuric_acid_temperature(
-    acid_g: f64,
-    percent: f64,
-    water_g: f64,
-    start_c: f64,
-) -> Result<f64, HeatError> {
-    let beaker = Beaker::new(water_g, start_c)?;
-    if !(acid_g.is_finite() && acid_g >= 0.0 && percent > 0.0 && percent <= 100.0) {
-        return Err(HeatError::AmountNotUsable { amount: acid_g });
-    }
-    if acid_g == 0.0 {
-        return Ok(start_c);
-    }
-    let pure_g = acid_g * percent / 100.0;
-    let own_water_g = acid_g - pure_g;
-    let moles = pure_g / SULFURIC_ACID_G_PER_MOL;
-    let per_mole = |water_g: f64| water_g / WATER_G_PER_MOL / moles;
-    let heat = sulfuric_acid_heat(per_mole(own_water_g), per_mole(own_water_g + beaker.water_g))?;
-    let water_after_g = beaker.water_g + own_water_g;
-    // The acid's share of the heat capacity is counted as so much more water.
-    let as_water_g = water_after_g + pure_g * SULFURIC_ACID_J_PER_G_K / JOULE_PER_CALORIE;
-    temperature_after(heat, moles, as_water_g, 0.0, start_c)
 }
 
 #[cfg(test)]
@@ -541,26 +371,8 @@ mod tests {
         }
         // 215 g of potassium hydroxide.
         let step = step_temperature(&table, &beaker, &powder("potassium-hydroxide", 3.83, -57.61)).unwrap();
-        assert_eq!(step.extreme, Extreme::Boils);
         assert!(step.temperature_after_c > 130.0);
         assert!((step.beaker.temperature_c() - 100.0).abs() < 1e-9);
-    }
-
-    #[test]
-    fn the_start_found_ends_at_the_target() {
-        let table = table();
-        let hypo = Portion::powder(table.substance("sodium-thiosulfate").unwrap(), 1.0, 5.0, Some(46.3));
-        let cold = Portion::water(300.0, 12.0);
-        let portions = [hypo, cold];
-        let start = start_temperature_for(&table, 600.0, &portions, 20.0).unwrap();
-        let mut beaker = Beaker::new(600.0, start).unwrap();
-        for portion in &portions {
-            beaker = step_temperature(&table, &beaker, portion).unwrap().beaker;
-        }
-        assert!((beaker.temperature_c() - 20.0).abs() < 0.02);
-        let caustic = powder("sodium-hydroxide", 5.0, -44.5);
-        let refused = start_temperature_for(&table, 500.0, &[caustic], 20.0);
-        assert!(matches!(refused, Err(HeatError::StartOutOfRange { .. })));
     }
 
     #[test]
@@ -572,7 +384,6 @@ mod tests {
         assert!(step_temperature(&table, &beaker, &powder("borax", f64::NAN, 0.0)).is_err());
         assert!(step_temperature(&table, &beaker, &powder("borax", 1.0, f64::INFINITY)).is_err());
         assert!(sulfuric_acid_heat(5.0, 1.0).is_err());
-        assert!(sulfuric_acid_temperature(10.0, 120.0, 100.0, 20.0).is_err());
     }
 
     #[test]

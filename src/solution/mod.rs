@@ -28,13 +28,10 @@ mod water;
 
 pub use buffer::{Buffering, amount_for_ph};
 pub use equilibria::{Equilibria, EquilibriaError, Standing, SubstanceRow};
-pub use heat::{
-    Beaker, Extreme, HeatError, Portion, Step, start_temperature_for, step_temperature, sulfuric_acid_heat,
-    sulfuric_acid_temperature, temperature_after,
-};
+pub use heat::{Beaker, HeatError, Portion, Step, step_temperature, sulfuric_acid_heat};
 pub use solubility::{CurveError, SolubilityCurve, grams_per_100_g_water, margin};
 pub use speciate::{
     Addition, Iterations, Limit, Prediction, SolutionError, SpeciesAmount, TEMPERATURE_RANGE_C, predict,
     water_in_a_litre,
 };
-pub use water::{Blend, Mixture, hot_volume_for_target, mix_waters, water_density, water_heat_capacity};
+pub use water::{Blend, WATER_G_PER_MOL, hot_volume_for_target, water_density};

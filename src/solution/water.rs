@@ -7,6 +7,9 @@
 use super::heat::HeatError;
 use super::roots::bracketed_root;
 
+/// Molar mass of water, g/mol (CIAAW standard atomic weights).
+pub const WATER_G_PER_MOL: f64 = 18.015;
+
 /// Lowest and highest temperature of the table, °C.
 pub(super) const WATER_RANGE_C: (f64, f64) = (0.0, 100.0);
 /// Distance of the rows, K.
@@ -79,14 +82,6 @@ pub fn water_density(temperature_c: f64) -> Result<f64, HeatError> {
     Ok(interpolate(inside(temperature_c)?, |[density, ..]| *density))
 }
 
-/// Heat capacity of water, kJ/(kg K), from 0 to 100 °C.
-///
-/// # Errors
-/// [`HeatError::TemperatureOutOfRange`] outside that range.
-pub fn water_heat_capacity(temperature_c: f64) -> Result<f64, HeatError> {
-    Ok(interpolate(inside(temperature_c)?, |[_, _, capacity]| *capacity))
-}
-
 /// kg/L, at a temperature the caller has checked (0 to 100 °C).
 pub(super) fn density_kg_per_litre(temperature_c: f64) -> f64 {
     interpolate(temperature_c, |[density, ..]| *density) / 1000.0
@@ -105,46 +100,6 @@ pub(super) fn enthalpy(temperature_c: f64) -> f64 {
 pub(super) fn temperature_at(enthalpy_kj_per_kg: f64) -> Option<f64> {
     let miss = |temperature: f64| Some(enthalpy(temperature) - enthalpy_kj_per_kg);
     bracketed_root(miss, -1000.0, 5000.0, 1e-7)
-}
-
-/// Two waters poured together.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Mixture {
-    /// °C.
-    pub temperature_c: f64,
-    /// At that temperature, mL.
-    pub volume_ml: f64,
-}
-
-/// Temperature and volume of two waters poured together, each volume measured at its own temperature; no loss to the vessel.
-///
-/// # Errors
-/// A temperature outside 0 to 100 °C, or volumes that are negative, not numbers, or both zero.
-///
-/// # Examples
-/// ```
-/// use soupcon::solution::mix_waters;
-///
-/// let mixture = mix_waters(300.0, 60.0, 700.0, 15.0)?;
-/// assert!((mixture.temperature_c - 28.34).abs() < 0.01);
-/// assert!(mix_waters(0.0, 60.0, 0.0, 15.0).is_err());
-/// # Ok::<(), soupcon::solution::HeatError>(())
-/// ```
-pub fn mix_waters(first_ml: f64, first_c: f64, second_ml: f64, second_c: f64) -> Result<Mixture, HeatError> {
-    for amount in [first_ml, second_ml] {
-        if !(amount.is_finite() && amount >= 0.0) {
-            return Err(HeatError::AmountNotUsable { amount });
-        }
-    }
-    let first_g = first_ml * water_density(first_c)? / 1000.0;
-    let second_g = second_ml * water_density(second_c)? / 1000.0;
-    let mass = first_g + second_g;
-    if mass <= 0.0 || !mass.is_finite() {
-        return Err(HeatError::AmountNotUsable { amount: mass });
-    }
-    let mean = (first_g * enthalpy(first_c) + second_g * enthalpy(second_c)) / mass;
-    let temperature_c = temperature_at(mean).ok_or(HeatError::AmountNotUsable { amount: mass })?;
-    Ok(Mixture { temperature_c, volume_ml: mass * 1000.0 / water_density(temperature_c)? })
 }
 
 /// Hot and cold water that make a volume at a temperature.
@@ -208,7 +163,7 @@ mod tests {
             (97.0, 960.4863, 4.21231),
         ] {
             assert!((water_density(t).unwrap() - density).abs() < 0.002, "{t}");
-            assert!((water_heat_capacity(t).unwrap() - capacity).abs() < 2e-4, "{t}");
+            assert!((interpolate(t, |[_, _, capacity]| *capacity) - capacity).abs() < 2e-4, "{t}");
         }
         assert!(water_density(-0.1).is_err());
         assert!(water_density(f64::NAN).is_err());
@@ -218,16 +173,6 @@ mod tests {
     fn enthalpy_and_temperature_are_each_others_inverse() {
         for t in [-20.0, 0.0, 3.3, 41.0, 99.0, 130.0] {
             assert!((temperature_at(enthalpy(t)).unwrap() - t).abs() < 1e-5);
-        }
-    }
-
-    #[test]
-    fn a_blend_poured_together_is_what_was_asked_for() {
-        for (total, target, hot, cold) in [(750.0, 50.0, 60.0, 20.0), (20_000.0, 24.0, 90.0, 2.0)] {
-            let blend = hot_volume_for_target(total, target, hot, cold).unwrap();
-            let mixture = mix_waters(blend.hot_ml, hot, blend.cold_ml, cold).unwrap();
-            assert!((mixture.temperature_c - target).abs() < 1e-4);
-            assert!((mixture.volume_ml / total - 1.0).abs() < 1e-6);
         }
     }
 }
