@@ -212,6 +212,15 @@ fn alcohol_goes_into_water_no_warmer_than_the_hand() {
 }
 
 #[test]
+fn formalin_goes_into_cool_water() {
+    let json = good(&["sheet", "formalin-hardener", "1L", "--json"]).json();
+    assert_eq!(json["parts"][0]["start_water_c"].as_f64(), Some(20.0));
+    let steps = json["parts"][0]["steps"].as_array().unwrap();
+    let formalin = steps.iter().find(|step| step["substance"] == "formaldehyde-37").unwrap();
+    assert_eq!(formalin["done"], "mixed; cover it");
+}
+
+#[test]
 fn a_part_of_caustic_alone_starts_cold() {
     let json = good(&["sheet", "hydroquinone-hydroxide-two-solution", "1L", "--json"]).json();
     assert!(json["parts"][1]["start_water_c"].as_f64().unwrap() <= 20.0);

@@ -152,6 +152,9 @@ fn temperature(items: &[Item], contents: &Contents, volume_ml: f64) -> (f64, &'s
     if class("formaldehyde-releaser") {
         return (30.0, "never above 32 °C: warmer water drives formaldehyde off");
     }
+    if class("aldehyde") && contents.family != Family::Developer {
+        return (20.0, "cool: the warmer it is, the more poisonous vapour comes off");
+    }
     if caustic_alone {
         return (15.0, "cold: caustic heats the water by itself");
     }

@@ -31,6 +31,9 @@ fn manner(stage: Stage, item: &Item, contents: &Contents) -> Manner {
         }
         Stage::Sulfite => ("Dissolve", "sprinkle it in while stirring; poured in a heap it cakes", CLEAR),
         Stage::AcidSulfite => ("Dissolve", "stir; keep your nose away from it", CLEAR),
+        Stage::Aldehyde if item.form.state != State::Solid => {
+            ("Add", "stir, under an extractor or in the open air", "mixed; cover it")
+        }
         Stage::Aldehyde => {
             ("Add", "stir, under an extractor or in the open air", "dissolved; it can be slow")
         }
