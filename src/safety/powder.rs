@@ -30,8 +30,6 @@ pub struct PowderHazard {
     pub remark: Option<String>,
     /// Key of the source.
     pub source: String,
-    /// Whether the codes were read there.
-    pub is_read_in_source: bool,
 }
 
 impl PowderHazard {
@@ -96,7 +94,6 @@ pub(super) fn hazard_of(form: &Form, statements: &Statements) -> PowderHazard {
         wear,
         remark: hazards.remark.clone(),
         source: hazards.source.clone(),
-        is_read_in_source: hazards.read_in_source,
     }
 }
 

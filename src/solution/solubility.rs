@@ -56,13 +56,6 @@ impl SolubilityCurve {
         Ok(Self { points })
     }
 
-    /// Lowest and highest temperature, °C, at which it says anything.
-    pub fn range_c(&self) -> (f64, f64) {
-        let first = self.points.first().map_or(f64::NAN, |point| point.0);
-        let last = self.points.last().map_or(f64::NAN, |point| point.0);
-        (first, last)
-    }
-
     /// g per 100 g of water at a temperature in °C; `None` outside the range of the points.
     ///
     /// # Examples
@@ -124,7 +117,6 @@ mod tests {
         assert_eq!(curve.at(15.0), Some(5.7));
         assert_eq!(curve.at(15.5), None);
         assert_eq!(curve.at(f64::NAN), None);
-        assert_eq!(curve.range_c(), (15.0, 15.0));
     }
 
     #[test]
