@@ -635,6 +635,8 @@ fn only_a_fixer_that_is_alkaline_is_spoiled_by_a_stop_bath() {
         all.iter().any(|own| own.caution.id == "acid-then-alkaline-fixer")
     };
     assert!(told(&stop, &bath(alkaline)) && !told(&bath(alkaline), &stop));
+    // What only spoils a bath is of no account with a wash between.
+    assert_eq!(data.between(&[&stop, &BathSummary::wash(), &bath(alkaline)]), []);
     let fixers = library.formulas().unwrap().0.into_iter().filter(|found| found.formula.kind == Kind::Fixer);
     let spoiled: Vec<String> =
         fixers.map(|found| found.formula.id.clone()).filter(|id| told(&stop, &bath(id))).collect();
