@@ -134,7 +134,11 @@ impl Tally<'_> {
         sum
     }
 
+    /// Notes a code, if there is anything behind it.
     fn find(&mut self, code: &str, because: Vec<String>) {
+        if because.is_empty() {
+            return;
+        }
         match self.found.iter_mut().find(|(own, _)| own == code) {
             Some((_, own)) => own.extend(because),
             None => self.found.push((code.to_owned(), because)),
@@ -386,21 +390,15 @@ fn long_term(tally: &mut Tally<'_>) {
     for (strong, weak) in [("H370", "H371"), ("H372", "H373")] {
         let between =
             tally.parts.iter().filter(|part| part.has(strong) && (1.0..10.0).contains(&part.percent));
-        let because: Vec<String> = between.map(|part| part.name.to_owned()).collect();
-        if !because.is_empty() {
-            tally.find(weak, because);
-        }
+        let because = between.map(|part| part.name.to_owned()).collect();
+        tally.find(weak, because);
     }
     for code in ["H335", "H336"] {
         let own =
             tally.parts.iter().filter(|part| part.specific(code).is_some_and(|limit| part.percent >= limit));
-        let own: Vec<String> = own.map(|part| part.name.to_owned()).collect();
+        let own = own.map(|part| part.name.to_owned()).collect();
         let sum = tally.sum(&[code], 0.0);
-        if sum.percent >= 20.0 {
-            tally.find(code, sum.because);
-        } else if !own.is_empty() {
-            tally.find(code, own);
-        }
+        tally.find(code, if sum.percent >= 20.0 { sum.because } else { own });
     }
     // A tenth of the limit: told to those who are allergic already.
     let elicits = tally.parts.iter().filter(|part| {
@@ -409,29 +407,27 @@ fn long_term(tally: &mut Tally<'_>) {
             part.has(code) && (limit / 10.0..limit).contains(&part.percent)
         })
     });
-    let because: Vec<String> = elicits.map(|part| part.name.to_owned()).collect();
-    if !because.is_empty() {
-        tally.find("EUH208", because);
-    }
+    let because = elicits.map(|part| part.name.to_owned()).collect();
+    tally.find("EUH208", because);
 }
 
 /// Water life by the summation method, with multiplying factors of 1 for want of better: at least as bad as told.
 fn water_life(tally: &mut Tally<'_>) {
     let acute = tally.sum(&["H400", "H410"], 0.0);
     let [first, second, third, fourth] = ["H410", "H411", "H412", "H413"].map(|code| tally.sum(&[code], 0.0));
-    let named = |sums: &[&Sum]| sums.iter().flat_map(|sum| sum.because.clone()).collect::<Vec<String>>();
-    if first.percent >= 25.0 {
-        let because = named(&[&first]);
-        tally.find("H410", because);
+    let found = if first.percent >= 25.0 {
+        Some(("H410", vec![&first]))
     } else if 10.0 * first.percent + second.percent >= 25.0 {
-        let because = named(&[&first, &second]);
-        tally.find("H411", because);
+        Some(("H411", vec![&first, &second]))
     } else if 100.0 * first.percent + 10.0 * second.percent + third.percent >= 25.0 {
-        let because = named(&[&first, &second, &third]);
-        tally.find("H412", because);
+        Some(("H412", vec![&first, &second, &third]))
     } else if first.percent + second.percent + third.percent + fourth.percent >= 25.0 {
-        let because = named(&[&first, &second, &third, &fourth]);
-        tally.find("H413", because);
+        Some(("H413", vec![&first, &second, &third, &fourth]))
+    } else {
+        None
+    };
+    if let Some((code, sums)) = found {
+        tally.find(code, sums.into_iter().flat_map(|sum| sum.because.clone()).collect());
     }
     if acute.percent >= 25.0 && !tally.is_found("H410") {
         tally.find("H400", acute.because.clone());
