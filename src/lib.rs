@@ -1,14 +1,5 @@
 //! soupcon: a darkroom chemistry calculator.
-#![cfg_attr(
-    test,
-    allow(
-        clippy::unwrap_used,
-        clippy::expect_used,
-        clippy::panic,
-        clippy::indexing_slicing,
-        reason = "a panic is how a test fails"
-    )
-)]
+#![cfg_attr(test, allow(clippy::restriction, reason = "a panic is how a test fails"))]
 
 pub mod can_make;
 pub mod cli;

@@ -1,10 +1,5 @@
 //! The direction of dependencies: read from the source, so that it cannot drift.
-#![allow(
-    clippy::unwrap_used,
-    clippy::panic,
-    clippy::indexing_slicing,
-    reason = "a panic is how a test fails"
-)]
+#![allow(clippy::restriction, reason = "a panic is how a test fails")]
 
 use std::collections::BTreeMap;
 use std::fs;

@@ -1,14 +1,7 @@
 //! How long the work takes: `cargo test --release --test bench -- --ignored --nocapture`.
 //!
 //! A measurement, not a check: it fails only where something is so slow that a person would wait for it.
-#![allow(
-    clippy::unwrap_used,
-    clippy::expect_used,
-    clippy::panic,
-    clippy::indexing_slicing,
-    clippy::print_stdout,
-    reason = "a report, and a panic is how a test fails"
-)]
+#![allow(clippy::restriction, reason = "a report, and a panic is how a test fails")]
 
 use std::hint::black_box;
 use std::rc::Rc;

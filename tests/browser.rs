@@ -1,11 +1,6 @@
 //! Printed pages as a browser makes them. Needs `chromium`, `pdftotext`, `pdfinfo` and `pdftoppm`; run with
 //! `cargo test --test browser -- --ignored`.
-#![allow(
-    clippy::unwrap_used,
-    clippy::panic,
-    clippy::indexing_slicing,
-    reason = "a panic is how a test fails"
-)]
+#![allow(clippy::restriction, reason = "a panic is how a test fails")]
 
 mod common;
 

@@ -1,10 +1,5 @@
 //! The commands as a user runs them: form in snapshots (read by a person before they are accepted), facts in assertions.
-#![allow(
-    clippy::unwrap_used,
-    clippy::panic,
-    clippy::indexing_slicing,
-    reason = "a panic is how a test fails"
-)]
+#![allow(clippy::restriction, reason = "a panic is how a test fails")]
 
 mod common;
 

@@ -1,11 +1,5 @@
 //! Help, completions, manual pages, schemas, skeletons and settings, as a user or another program meets them.
-#![allow(
-    clippy::unwrap_used,
-    clippy::expect_used,
-    clippy::panic,
-    clippy::indexing_slicing,
-    reason = "a panic is how a test fails"
-)]
+#![allow(clippy::restriction, reason = "a panic is how a test fails")]
 
 mod common;
 

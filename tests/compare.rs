@@ -1,10 +1,5 @@
 //! Comparing, finding the nearest, what the shelf allows, and judging files: the program as a user runs it.
-#![allow(
-    clippy::unwrap_used,
-    clippy::panic,
-    clippy::indexing_slicing,
-    reason = "a panic is how a test fails"
-)]
+#![allow(clippy::restriction, reason = "a panic is how a test fails")]
 
 mod common;
 

@@ -1,11 +1,6 @@
 //! Compositions against figures from outside: molar masses, old pages with two columns, the published figures in the formula files, and
 //! the shipped library judged by the program itself.
-#![allow(
-    clippy::unwrap_used,
-    clippy::panic,
-    clippy::indexing_slicing,
-    reason = "a panic is how a test fails"
-)]
+#![allow(clippy::restriction, reason = "a panic is how a test fails")]
 
 use std::path::Path;
 

@@ -6,14 +6,7 @@
 //! and tokens put in place of others. Checked: no panic, a bounded time a case, every mistake told with its line and a remedy, and
 //! whatever is accepted can also be scaled, ordered and printed. The generator is seeded (`SOUPCON_FUZZ_SEED`), so a run can be
 //! repeated; the input at fault is printed.
-#![allow(
-    clippy::unwrap_used,
-    clippy::panic,
-    clippy::indexing_slicing,
-    clippy::print_stdout,
-    clippy::print_stderr,
-    reason = "a panic is how a test fails, and a long run reports"
-)]
+#![allow(clippy::restriction, reason = "a panic is how a test fails, and a long run reports")]
 
 use std::collections::BTreeMap;
 use std::time::{Duration, Instant};

@@ -1,12 +1,7 @@
 //! Broken and malicious input that needs a stream, a folder or a program to make: each ends soon, without a panic, with what is wrong,
 //! where, and how to mend it. One file per plain mistake lies in `refused/`.
 #![cfg(unix)]
-#![allow(
-    clippy::unwrap_used,
-    clippy::panic,
-    clippy::indexing_slicing,
-    reason = "a panic is how a test fails"
-)]
+#![allow(clippy::restriction, reason = "a panic is how a test fails")]
 
 mod common;
 

@@ -1,11 +1,5 @@
 //! The journal: nothing is ever lost, whatever happens to the program while it writes.
-#![allow(
-    clippy::unwrap_used,
-    clippy::expect_used,
-    clippy::panic,
-    clippy::indexing_slicing,
-    reason = "a panic is how a test fails"
-)]
+#![allow(clippy::restriction, reason = "a panic is how a test fails")]
 
 use std::fs;
 use std::path::Path;

@@ -1,10 +1,5 @@
 //! Bottle labels: what they say, what they refuse, and that they say no more and no less than the bath's own hazards.
-#![allow(
-    clippy::unwrap_used,
-    clippy::panic,
-    clippy::indexing_slicing,
-    reason = "a panic is how a test fails"
-)]
+#![allow(clippy::restriction, reason = "a panic is how a test fails")]
 
 mod common;
 

@@ -1,11 +1,5 @@
 //! Predictions of formulas, alkali design and stocks: against published figures, by predicting again, and as a user runs them.
-#![allow(
-    clippy::unwrap_used,
-    clippy::expect_used,
-    clippy::panic,
-    clippy::indexing_slicing,
-    reason = "a panic is how a test fails"
-)]
+#![allow(clippy::restriction, reason = "a panic is how a test fails")]
 
 mod common;
 

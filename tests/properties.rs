@@ -1,11 +1,6 @@
 //! Laws that hold for any input.
-#![allow(
-    clippy::unwrap_used,
-    clippy::panic,
-    clippy::indexing_slicing,
-    clippy::float_cmp,
-    reason = "a panic is how a test fails"
-)]
+#![allow(clippy::restriction, reason = "a panic is how a test fails")]
+#![allow(clippy::float_cmp, reason = "figures as written are compared")]
 
 use std::rc::Rc;
 

@@ -1,11 +1,5 @@
 //! What must not meet what, row by row with its counter-examples; hazards that must never be left out; the library as a whole.
-#![allow(
-    clippy::unwrap_used,
-    clippy::expect_used,
-    clippy::panic,
-    clippy::indexing_slicing,
-    reason = "a panic is how a test fails"
-)]
+#![allow(clippy::restriction, reason = "a panic is how a test fails")]
 
 use std::collections::{BTreeMap, BTreeSet};
 

@@ -1,12 +1,7 @@
 //! The order of mixing: class by class, over the whole library against the published orders, and as laws.
 //!
 //! Source of the class orders where none stands beside a test: common practice, no source.
-#![allow(
-    clippy::unwrap_used,
-    clippy::panic,
-    clippy::indexing_slicing,
-    reason = "a panic is how a test fails"
-)]
+#![allow(clippy::restriction, reason = "a panic is how a test fails")]
 
 mod common;
 

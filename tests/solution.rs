@@ -1,11 +1,5 @@
 //! Predicted solutions against published and computed values, limits that must hold, and inputs that must not break it.
-#![allow(
-    clippy::unwrap_used,
-    clippy::expect_used,
-    clippy::panic,
-    clippy::indexing_slicing,
-    reason = "a panic is how a test fails"
-)]
+#![allow(clippy::restriction, reason = "a panic is how a test fails")]
 
 use std::collections::BTreeMap;
 use std::sync::LazyLock;

@@ -1,11 +1,6 @@
 //! The program as a citizen of the terminal: streams, exit codes, help, colour, width, locale, files.
 #![cfg(unix)]
-#![allow(
-    clippy::unwrap_used,
-    clippy::panic,
-    clippy::indexing_slicing,
-    reason = "a panic is how a test fails"
-)]
+#![allow(clippy::restriction, reason = "a panic is how a test fails")]
 
 mod common;
 

@@ -1,12 +1,5 @@
 //! Timing against published tables, worked examples and the laws of the model.
-#![allow(
-    clippy::unwrap_used,
-    clippy::expect_used,
-    clippy::panic,
-    clippy::indexing_slicing,
-    clippy::print_stdout,
-    reason = "a panic is how a test fails"
-)]
+#![allow(clippy::restriction, reason = "a panic is how a test fails")]
 
 use std::collections::BTreeMap;
 use std::rc::Rc;

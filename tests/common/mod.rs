@@ -1,6 +1,6 @@
 //! Runs the program as a user would, in surroundings that never vary.
 #![allow(dead_code, reason = "each test file uses a part of it")]
-#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, reason = "a panic is how a test fails")]
+#![allow(clippy::restriction, reason = "a panic is how a test fails")]
 
 pub(crate) mod schema;
 
