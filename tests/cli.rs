@@ -316,6 +316,26 @@ mod small_calculators {
         // A liquid must say which percent is meant.
         assert_eq!(soupcon(&["percent", "acetic-acid", "28%", "500ml"]).code, 2);
     }
+
+    /// 100 g of water at 20 °C hold 26.42 g of sodium sulfite, 143.9 g of potassium iodide (CRC Handbook, aqueous solubility).
+    #[test]
+    fn a_percent_solution_above_the_solubility_is_told_by_the_water_that_is_left() {
+        for (form, strength, is_told) in [
+            // 20 g in 80 g of water are 25 in 100 g; 25 g in 75 g are 33.3.
+            ("sodium-sulfite-anhydrous", "20 % w/w", false),
+            ("sodium-sulfite-anhydrous", "25 % w/w", true),
+            ("sodium-sulfite-anhydrous", "20 % w/v", false),
+            // 100 g of crystals of 3.12 g/mL leave 68 of 100 mL to the water, which holds 98 g.
+            ("potassium-iodide", "100 % w/v", true),
+            ("potassium-iodide", "80 % w/v", false),
+            // 58 g in 42 g of water are 138 in 100 g; 60 g in 40 g are 150.
+            ("potassium-iodide", "58 % w/w", false),
+            ("potassium-iodide", "60 % w/w", true),
+        ] {
+            let ran = good(&["percent", form, strength, "100ml"]);
+            assert_eq!(ran.err.contains("above the solubility"), is_told, "{form} {strength}");
+        }
+    }
 }
 
 mod substance {

@@ -5,11 +5,11 @@ use clap::Args;
 use super::arguments::{assay_fractions, form, volume};
 use super::context::Context;
 use super::error::CliError;
-use crate::quantity::rounding::{show_short, show_significant};
+use crate::quantity::rounding::show_significant;
 use crate::quantity::{Basis, Strength};
 use crate::render::Document;
 use crate::render::json::{PercentBody, document};
-use crate::scale::percent_solution;
+use crate::scale::{Advice, percent_solution};
 use crate::substance::State;
 
 const EXAMPLES: &str = "\
@@ -40,12 +40,8 @@ pub(super) fn run(arguments: &PercentArguments, context: &mut Context<'_, '_>) -
     let strength = strength(&arguments.strength, form.state)?;
     let volume = volume("VOLUME", &arguments.volume)?;
     let assays = assay_fractions(context, &arguments.assay)?;
-    let is_given = assays.iter().any(|(own, _)| own.id == form.id);
-    let assay = assays
-        .iter()
-        .find(|(own, _)| own.id == form.id)
-        .map_or_else(|| form.assay_fraction(), |(_, assay)| *assay);
-    let solution = percent_solution(&form, strength, volume, assay)?;
+    let given = assays.iter().find(|(own, _)| own.id == form.id).map(|(_, assay)| *assay);
+    let solution = percent_solution(&form, strength, volume, given.unwrap_or_else(|| form.assay_fraction()))?;
     context.answer(
         || {
             let mut answer = Document::new();
@@ -65,16 +61,12 @@ pub(super) fn run(arguments: &PercentArguments, context: &mut Context<'_, '_>) -
             let mut points = vec![basis_words(strength)];
             if let Some(limit) = solution.above_solubility {
                 points.push(format!(
-                    "this does not stay dissolved: {} g is the limit in 100 g of water at 20 °C",
+                    "this is more than surely stays dissolved: {} g is the limit in 100 g of water at 20 °C",
                     show_significant(limit)
                 ));
             }
-            if let Some((low, high)) = form.assay_typical.filter(|_| !is_given) {
-                points.push(format!(
-                    "counted as 100 % pure; this product is usually {} to {} %: give --assay",
-                    show_short(low, 1),
-                    show_short(high, 1)
-                ));
+            if let Some((low_percent, high_percent)) = form.assay_typical.filter(|_| given.is_none()) {
+                points.push(Advice::AssayTypical { low_percent, high_percent }.to_string());
             }
             points.extend(form.handling.clone());
             answer.list(points);
@@ -96,7 +88,7 @@ pub(super) fn run(arguments: &PercentArguments, context: &mut Context<'_, '_>) -
         },
     )?;
     if solution.above_solubility.is_some() {
-        context.warn("this strength is above the solubility at 20 °C");
+        context.warn("this strength is at or above the solubility at 20 °C");
     }
     Ok(0)
 }

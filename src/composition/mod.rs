@@ -21,9 +21,6 @@ use crate::quantity::Basis;
 use crate::substance::{Form, Parent, Role, State};
 use chemistry::Chemistry;
 
-/// Density assumed for a solid whose own is not known, g/mL; only for the room that it takes up in the vessel. Typical of salts, no source.
-const USUAL_SOLID_G_PER_ML: f64 = 2.0;
-
 /// Why an amount is not known.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Unknown {
@@ -374,7 +371,7 @@ impl Room {
                     room.brought_water_g += (millilitres - grams.unwrap_or(0.0)).max(0.0);
                 }
                 Amount::Grams(grams) if form.state == State::Solid => {
-                    room.solids_ml += grams / form.density_g_per_ml.unwrap_or(USUAL_SOLID_G_PER_ML);
+                    room.solids_ml += form.solid_room_ml(grams);
                 }
                 Amount::Grams(grams) => room.liquids_ml += grams / form.density_g_per_ml.unwrap_or(1.0),
             }

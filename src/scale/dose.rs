@@ -90,11 +90,7 @@ pub fn dose_for(
     if solvent.is_some_and(|solvent| solvent != keeps.solvent) {
         return None;
     }
-    let solubility = if keeps.solvent == "water" {
-        form.primary_solubility().and_then(|curve| curve.at(20.0))
-    } else {
-        None
-    };
+    let solubility = form.solubility_as_weighed(20.0).filter(|_| keeps.solvent == "water");
     let share = if keeps.solvent == "water" { LARGEST_SHARE } else { LARGEST_ORGANIC_SHARE };
     let mut strengths = keeps.percent.clone();
     strengths.sort_by(|left, right| right.total_cmp(left));

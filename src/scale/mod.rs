@@ -596,7 +596,7 @@ pub struct PercentSolution {
     pub make_up_to_ml: f64,
     /// For w/w: grams of the finished solution.
     pub total_g: Option<f64>,
-    /// Largest strength that stays dissolved at 20 °C, g per 100 g water, where known and exceeded.
+    /// Solubility at 20 °C, g per 100 g of water, where it is known and the solution is above it or may be.
     pub above_solubility: Option<f64>,
 }
 
@@ -639,10 +639,11 @@ pub fn percent_solution(
     } else {
         form.density_g_per_ml.map(|density| weigh_g / density)
     };
-    let limit =
-        form.primary_solubility().and_then(|curve| curve.at(20.0)).filter(|_| form.state == State::Solid);
-    // Grams in 100 mL of solution against grams per 100 g of water: the water is at most 100 g, so this errs on the careful side.
-    let above_solubility = limit.filter(|limit| strength.percent() > *limit);
+    // w/w leaves the rest as water; of 100 mL w/v the solute takes its room, rather less than as crystals, which errs on the careful side.
+    let percent = strength.percent();
+    let solute_room = if total_g.is_some() { percent } else { form.solid_room_ml(percent) };
+    let limit = form.solubility_as_weighed(20.0).filter(|_| form.state == State::Solid);
+    let above_solubility = limit.filter(|limit| percent > limit * (100.0 - solute_room) / 100.0);
     Ok(PercentSolution { solute_g, weigh_g, measure_ml, make_up_to_ml, total_g, above_solubility })
 }
 

@@ -20,6 +20,9 @@ pub const FORMAT: u32 = 1;
 /// Most mistakes told at once; a file with more is no substance.
 const MOST_FINDINGS: usize = 40;
 
+/// Density assumed for a solid whose own is not known, g/mL; only for the room that it takes up in the vessel. Typical of salts, no source.
+const USUAL_SOLID_G_PER_ML: f64 = 2.0;
+
 /// What a chemical does in a bath.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Deserialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
@@ -392,10 +395,22 @@ impl Form {
         self.solubility.iter().find(|curve| curve.primary)
     }
 
+    /// Room that grams of it take up as crystals, mL; dissolved it is rather less.
+    pub fn solid_room_ml(&self, grams: f64) -> f64 {
+        grams / self.density_g_per_ml.unwrap_or(USUAL_SOLID_G_PER_ML)
+    }
+
     /// Molar mass of the anhydrous chemical, g/mol: M − n·M(H₂O).
     pub fn anhydrous_molar_mass(&self, weights: &AtomicWeights) -> Option<f64> {
         let water = 2.0 * weights.of("H")? + weights.of("O")?;
         Some(self.molar_mass_g_per_mol? - self.crystal_water * water)
+    }
+
+    /// Solubility in the same unit, without molar masses: none too where the curve of a hydrate counts the anhydrous chemical.
+    pub fn solubility_as_weighed(&self, celsius: f64) -> Option<f64> {
+        let counts_this =
+            |own: &&SolubilityCurve| own.basis == SolubilityBasis::AsWeighed || self.crystal_water == 0.0;
+        self.primary_solubility().filter(counts_this)?.at(celsius)
     }
 
     /// Solubility at a temperature in grams of this form per 100 g of water added; none where no data reach.
