@@ -258,7 +258,7 @@ mod scale {
             assert_eq!(ran.code, 2, "{balance}");
             report.push_str(&format!("# --balance {balance:?}\n{}\n", ran.err));
         }
-        for working in ["1:4", "1:1", "3", "1+", "1+x", "0+3", "1+-3"] {
+        for working in ["1:4", "2:10", "1:1", "3", "1+", "1+x", "0+3", "1+-3"] {
             let ran = soupcon(&["scale", "mq-borax-classic", "1L", "--working", working]);
             assert_eq!(ran.code, 2, "{working}");
             report.push_str(&format!("# --working {working:?}\n{}\n", ran.err));

@@ -131,11 +131,12 @@ fn colon(text: &str, left: &str, right: &str) -> QuantityError {
     match (parse_number(left), parse_number(right)) {
         (Ok(stock), Ok(other)) if stock > 0.0 && other >= stock => {
             let show = |value: f64| rounding::show_short(value, 3);
+            let word = if show(stock) == "1" { "part" } else { "parts" };
             QuantityError::ColonDilution {
                 text: text.to_owned(),
-                in_all: show(other),
+                stock: format!("{} {word}", show(stock)),
+                other: show(other),
                 as_in: format!("{}+{}", show(stock), show(other - stock)),
-                to: show(other),
                 as_to: format!("{}+{}", show(stock), show(other)),
             }
         }

@@ -103,17 +103,17 @@ pub enum QuantityError {
     },
     /// A dilution written with a colon.
     #[error(
-        "`{text}` is read two ways: 1 part in {in_all} (write {as_in}) or 1 part to {to} (write {as_to}); use a plus sign"
+        "`{text}` is read two ways: {stock} in {other} (write {as_in}) or {stock} to {other} (write {as_to}); use a plus sign"
     )]
     ColonDilution {
         /// What was typed.
         text: String,
-        /// Total when read as "in".
-        in_all: String,
+        /// The figure before the colon with its word: `1 part`.
+        stock: String,
+        /// The figure after it.
+        other: String,
         /// Dilution when read as "in".
         as_in: String,
-        /// Parts of water when read as "to".
-        to: String,
         /// Dilution when read as "to".
         as_to: String,
     },
