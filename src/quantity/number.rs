@@ -120,7 +120,8 @@ pub(crate) fn parse_fraction(text: &str) -> Result<f64, QuantityError> {
         None => (0.0, above),
     };
     let (above, below) = (parse_number(above)?, parse_number(below)?);
-    if below == 0.0 {
+    // `2 -1/4` is a slip, not one and three quarters.
+    if below <= 0.0 || above < 0.0 {
         return Err(QuantityError::NotANumber { text: text.to_owned() });
     }
     Ok(whole + above / below)

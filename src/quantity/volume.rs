@@ -48,7 +48,7 @@ impl FromStr for Volume {
 }
 
 impl fmt::Display for Volume {
-    /// Millilitres, to a tenth below 100 mL, to one above: `12.5 mL`, `946 mL`.
+    /// Millilitres, to a hundredth below 10 mL, a tenth below 100 mL, one above: `2.25 mL`, `12.5 mL`, `946 mL`.
     fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
         let decimals = if self.millilitres < 10.0 { 2 } else { usize::from(self.millilitres < 100.0) };
         write!(formatter, "{} mL", rounding::show_short(self.millilitres, decimals))
