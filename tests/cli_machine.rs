@@ -559,6 +559,26 @@ mod configuration {
         assert!(String::from_utf8_lossy(&output.stderr).contains("SOUPCON_CONFIG"));
     }
 
+    /// 10 g / 56.105 g/mol × 39.997 g/mol (IUPAC 2021), and 85 % of it.
+    #[test]
+    fn an_assay_of_every_day_is_of_the_jar_on_the_shelf_and_not_of_the_recipe() {
+        let ask = |to: &str, text: &str, options: &[&str]| {
+            let mut all = vec!["exchange", "10g", "potassium-hydroxide", "--for", to, "--json"];
+            all.extend(options);
+            with(text, &[], &all).json()["result_g"].as_f64().unwrap()
+        };
+        let option = ["--assay", "potassium-hydroxide=85%"];
+        let file = "[assay]\npotassium-hydroxide = \"85 %\"\n";
+        for (own, expected) in [
+            (ask("sodium-hydroxide", file, &[]), 7.129),
+            (ask("sodium-hydroxide", "", &option), 6.060),
+            (ask("potassium-hydroxide", file, &[]), 11.765),
+            (ask("potassium-hydroxide", "", &option), 11.765),
+        ] {
+            assert!((own - expected).abs() < 0.001, "{own} for {expected}");
+        }
+    }
+
     #[test]
     fn settings_read_well_at_80_columns() {
         let ran = with(TEXT, &[("SOUPCON_BALANCE_MAX", "200g")], &["config", "--cold", "9C"]);

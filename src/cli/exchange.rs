@@ -2,12 +2,14 @@
 
 use clap::Args;
 
-use super::arguments::{assay_fractions, form, mass};
+use super::arguments::{assays, form, mass};
 use super::context::Context;
 use super::error::CliError;
+use super::settings::Origin;
 use crate::quantity::rounding::show_significant;
 use crate::render::Document;
 use crate::render::json::{ExchangeBody, document};
+use crate::scale::Advice;
 use crate::scale::exchange::exchange;
 
 const EXAMPLES: &str = "\
@@ -35,16 +37,15 @@ pub(super) struct ExchangeArguments {
 pub(super) fn run(arguments: &ExchangeArguments, context: &mut Context<'_, '_>) -> Result<u8, CliError> {
     let amount = mass("AMOUNT", &arguments.amount)?;
     let (from, to) = (form(context, &arguments.from)?, form(context, &arguments.to)?);
-    let assays = assay_fractions(context, &arguments.assay)?;
-    let is_given = assays.iter().any(|(own, _)| own.id == to.id);
-    let assay = |own: &crate::substance::Form| {
-        assays
-            .iter()
-            .find(|(other, _)| other.id == own.id)
-            .map_or_else(|| own.assay_fraction(), |(_, assay)| *assay)
-    };
+    let assays = assays(context, &arguments.assay)?;
+    let given = assays.iter().find(|(own, _)| own.id == to.id).map(|(_, assay)| assay.value);
+    // What the environment or the configuration says is of the user's own jar; the recipe's product is described by an option only.
+    let is_of_recipe = |own: &Origin| from.id != to.id && matches!(own, Origin::Flag(_));
+    let of_recipe = assays.iter().find(|(own, assay)| own.id == from.id && is_of_recipe(&assay.origin));
+    let from_assay = of_recipe.map_or_else(|| from.assay_fraction(), |(_, assay)| assay.value);
+    let to_assay = given.unwrap_or_else(|| to.assay_fraction());
     let relations = context.relations()?;
-    let exchanged = exchange(amount.as_g(), (&from, assay(&from)), (&to, assay(&to)), &relations)?;
+    let exchanged = exchange(amount.as_g(), (&from, from_assay), (&to, to_assay), &relations)?;
     let hydroxide = exchanged.sodium_hydroxide_g();
     let note = exchanged.relation.as_ref().map(|relation| relation.note.clone());
     context.answer(
@@ -65,11 +66,8 @@ pub(super) fn run(arguments: &ExchangeArguments, context: &mut Context<'_, '_>) 
                     show_significant(hydroxide.abs())
                 ));
             }
-            if let Some((low, high)) = to.assay_typical.filter(|_| !is_given) {
-                points.push(format!(
-                    "counted as 100 % pure; {} is usually {low} to {high} %: give --assay",
-                    to.name
-                ));
+            if let Some((low_percent, high_percent)) = to.assay_typical.filter(|_| given.is_none()) {
+                points.push(format!("{}: {}", to.name, Advice::AssayTypical { low_percent, high_percent }));
             }
             answer.list(points);
             answer.caution("CAUTION", vec!["A weight only. How it is mixed: `soupcon sheet`.".to_owned()]);
