@@ -543,20 +543,20 @@ mod configuration {
             report.push_str(&format!("# {text:?}\n{}\n", ran.err.replace(&home, "~")));
         }
         insta::assert_snapshot!(report);
+        // A mistyped form too, by commands that use no assay, and in the environment.
+        let mistyped = "[assay]\npotasium-hydroxide = \"88 %\"\n";
+        for arguments in
+            [&["list"][..], &["show", "metol-sulfite"], &["dilute", "1+3", "600ml"], &["check", "formulas"]]
+        {
+            let ran = with(mistyped, &[], arguments);
+            assert_eq!(ran.code, 2, "{arguments:?}: {}", ran.whole());
+            assert!(ran.err.contains("config.toml:2: assay: no substance is called"), "{}", ran.err);
+            let ran = with("", &[("SOUPCON_ASSAY", "potasium-hydroxide=88%")], arguments);
+            assert!(ran.code == 2 && ran.err.contains("SOUPCON_ASSAY: no substance"), "{}", ran.err);
+        }
         // A shell that starts with the completions must start all the same.
         assert_eq!(with("broken", &[], &["completions", "bash"]).code, 0);
         assert_eq!(with("broken", &[], &["new", "configuration"]).code, 0);
-    }
-
-    #[test]
-    fn without_a_home_and_without_a_file_all_is_well() {
-        assert!(good(&["config"]).out.contains("none: neither HOME nor SOUPCON_CONFIG is set"));
-        let output =
-            command(&["list"]).env("HOME", "/nowhere").env("XDG_CONFIG_HOME", "relative").output().unwrap();
-        assert!(output.status.success());
-        let output = command(&["list"]).env("SOUPCON_CONFIG", "/nowhere/config.toml").output().unwrap();
-        assert_eq!(output.status.code(), Some(2));
-        assert!(String::from_utf8_lossy(&output.stderr).contains("SOUPCON_CONFIG"));
     }
 
     /// 10 g / 56.105 g/mol × 39.997 g/mol (IUPAC 2021), and 85 % of it.
@@ -577,6 +577,17 @@ mod configuration {
         ] {
             assert!((own - expected).abs() < 0.001, "{own} for {expected}");
         }
+    }
+
+    #[test]
+    fn without_a_home_and_without_a_file_all_is_well() {
+        assert!(good(&["config"]).out.contains("none: neither HOME nor SOUPCON_CONFIG is set"));
+        let output =
+            command(&["list"]).env("HOME", "/nowhere").env("XDG_CONFIG_HOME", "relative").output().unwrap();
+        assert!(output.status.success());
+        let output = command(&["list"]).env("SOUPCON_CONFIG", "/nowhere/config.toml").output().unwrap();
+        assert_eq!(output.status.code(), Some(2));
+        assert!(String::from_utf8_lossy(&output.stderr).contains("SOUPCON_CONFIG"));
     }
 
     #[test]

@@ -8,8 +8,9 @@ use super::error::CliError;
 use super::settings::{Chosen, Origin};
 use super::shelf::{from_file, one};
 use crate::can_make;
-use crate::formula::{Chemicals as _, Formula};
+use crate::formula::{Chemicals as _, FormError, Formula};
 use crate::lettering::Paper;
+use crate::library::LibraryError;
 use crate::quantity::{Mass, Volume};
 use crate::scale::dose::Balance;
 use crate::scale::exchange::Relations;
@@ -140,15 +141,31 @@ pub(super) type Assays = Vec<(Rc<Form>, Chosen<f64>)>;
 pub(super) fn assays(context: &Context<'_, '_>, options: &[String]) -> Result<Assays, CliError> {
     let mut assays = Assays::new();
     for (name, assay) in context.settings.assays(options)? {
-        let form = form(context, &name).map_err(|error| match assay.origin {
-            Origin::Flag(_) | Origin::Default => error,
-            _ => assay.origin.refuse("assay", &error, error.fix()),
-        })?;
+        let form = form(context, &name).map_err(|error| where_given(error, &assay.origin))?;
         if !assays.iter().any(|(own, _)| own.id == form.id) {
             assays.push((form, assay));
         }
     }
     Ok(assays)
+}
+
+/// Refuses assays of forms that do not exist, whether the command uses them or not. That the file of one is broken is told by who reads it.
+pub(super) fn check_assays(context: &Context<'_, '_>) -> Result<(), CliError> {
+    for (name, assay) in context.settings.assays(&[])? {
+        match context.library.form_by_name(name.trim()) {
+            Ok(_) | Err(FormError::Broken { .. }) => {}
+            Err(error) => return Err(where_given(LibraryError::from(error).into(), &assay.origin)),
+        }
+    }
+    Ok(())
+}
+
+/// The refusal of a form, with the line or the variable that names it.
+fn where_given(error: CliError, origin: &Origin) -> CliError {
+    match origin {
+        Origin::Flag(_) | Origin::Default => error,
+        _ => origin.refuse("assay", &error, error.fix()),
+    }
 }
 
 /// The same as the calculation wants it.

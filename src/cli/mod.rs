@@ -146,7 +146,9 @@ pub fn run(arguments: &[OsString], streams: &mut Streams<'_>, environment: &Envi
         Err(error) => return refused(&error, wants_json, streams),
     };
     let mut context = Context::new(&parsed.global, environment, streams, settings);
-    let outcome = answer(&parsed.command, &mut context);
+    // In one place, so that no command passes a mistyped name over.
+    let outcome = if needs_settings { arguments::check_assays(&context) } else { Ok(()) };
+    let outcome = outcome.and_then(|()| answer(&parsed.command, &mut context));
     let outcome = outcome.and_then(|code| context.streams.out.flush().map(|()| code).map_err(CliError::from));
     match outcome {
         Ok(code) => code,
