@@ -194,10 +194,13 @@ pub fn is_hostile(character: char) -> bool {
 
 /// Turns the parser's message into what, where and how to mend it.
 fn explain(error: &toml::de::Error, text: &str, file: &str) -> Finding {
+    let message = error.message().trim().replace('\n', " ");
+    if message == "recursion limit" {
+        return too_deep(text, file);
+    }
     let offset = error.span().map(|span| span.start);
     let line = offset.map(|offset| line_of(text, offset));
     let source_line = line.and_then(|line| text.lines().nth(line - 1)).unwrap_or_default();
-    let message = error.message().trim().replace('\n', " ");
     if let Some((unknown, expected)) = unknown_name(&message) {
         let known = || expected.iter().map(String::as_str);
         let fix = match suggestion::nearest(&unknown, known()) {
@@ -245,8 +248,16 @@ fn number_alone(line: &str) -> Option<String> {
     let (key, text) = (key.trim(), value.trim().strip_prefix('"')?.split('"').next()?.trim());
     let unit = if key == "grams" { "g" } else { "ml" };
     let text = if text.to_lowercase().ends_with(unit) { text.get(..text.len() - unit.len())? } else { text };
-    let number: f64 = text.trim().replace(',', ".").parse().ok()?;
+    let number: f64 = text.trim().parse().ok()?;
     (matches!(key, "grams" | "millilitres") && number.is_finite()).then(|| format!("write {key} = {number}"))
+}
+
+/// A key of too many parts, for which the parser names no place: it is on the line with the most dots.
+fn too_deep(text: &str, file: &str) -> Finding {
+    let dots = |line: &str| line.matches('.').count();
+    let (place, line) = text.lines().enumerate().max_by_key(|(_, line)| dots(line)).unwrap_or_default();
+    let fix = format!("write it with few dots: {}", cut(line.trim(), LONGEST_LINE));
+    Finding::error("not-toml", file, Some(place + 1), "a key has too many parts", fix)
 }
 
 /// Takes serde's "invalid type: x, expected y" apart and says both in plain words.

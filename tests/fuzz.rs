@@ -270,10 +270,10 @@ impl Drop for Witness<'_> {
     }
 }
 
-/// One thing to be fuzzed.
 /// What a target makes of one case.
 type Check<'t> = Box<dyn FnMut(&[u8]) -> Verdict + 't>;
 
+/// One thing to be fuzzed.
 struct Target<'t> {
     name: &'static str,
     seeds: Vec<Vec<u8>>,
@@ -351,10 +351,7 @@ fn told(findings: &[Finding], text: &str) {
     for finding in findings {
         assert!(!finding.message.is_empty() && !finding.fix.is_empty(), "{finding:?}");
         let is_told = finding.line.is_some_and(|line| (1..=lines).contains(&line));
-        assert!(
-            is_told || OF_THE_FILE.contains(&finding.code) || finding.message == "recursion limit",
-            "{finding:?}"
-        );
+        assert!(is_told || OF_THE_FILE.contains(&finding.code), "{finding:?}");
     }
 }
 
