@@ -72,7 +72,10 @@ pub fn take_words(item: &Item, step_g: f64) -> String {
         );
     }
     match item.unit {
-        Unit::Gram if item.weigh == 0.0 => format!("{} g", rounding::show_significant(item.amount)),
+        // Rounded to nothing: the figure itself, which the advice calls too little.
+        unit if item.weigh == 0.0 => {
+            format!("{} {}", rounding::show_significant(item.amount), unit.symbol())
+        }
         Unit::Gram => format!("{} g", rounding::show_step(item.weigh, step_g)),
         Unit::Millilitre => format!("{} mL", rounding::show_step(item.weigh, measuring_step_ml(item.amount))),
     }

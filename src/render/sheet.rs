@@ -244,11 +244,13 @@ fn step_amount(step: &Step, step_g: f64) -> String {
         Action::Cool | Action::TopUp | Action::PourIn => String::new(),
         Action::Pinch | Action::Add | Action::DissolveApart => match (step.weigh, step.unit) {
             (Some(weigh), Some(Unit::Gram)) if weigh > 0.0 => format!("{} g", show_step(weigh, step_g)),
-            (Some(weigh), Some(Unit::Millilitre)) => {
+            (Some(weigh), Some(Unit::Millilitre)) if weigh > 0.0 => {
                 format!("{} mL", show_step(weigh, measuring_step_ml(step.amount.unwrap_or(weigh))))
             }
             (None, _) if step.action == Action::Pinch => String::new(),
-            _ => step.amount.map_or_else(String::new, |grams| format!("{} g", show_significant(grams))),
+            _ => step.amount.map_or_else(String::new, |amount| {
+                format!("{} {}", show_significant(amount), step.unit.unwrap_or(Unit::Gram).symbol())
+            }),
         },
     }
 }
