@@ -1,6 +1,5 @@
-//! Dilution: `stock`, or parts of stock plus parts of water (`1+3`).
+//! Dilution: `stock`, or parts by volume joined by plus signs (`1+3`, `1+1+8`).
 
-use std::fmt;
 use std::str::FromStr;
 
 use super::number::parse_number;
@@ -8,67 +7,6 @@ use super::{QuantityError, rounding};
 
 /// Smallest part that is still shown as something.
 const LEAST_PART: f64 = 0.001;
-
-/// Parts of stock and parts of water; undiluted is 1+0.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Dilution {
-    stock: f64,
-    water: f64,
-}
-
-impl Dilution {
-    /// Undiluted.
-    pub const STOCK: Self = Self { stock: 1.0, water: 0.0 };
-
-    /// Parts of stock (above zero) and of water (zero or more).
-    ///
-    /// # Errors
-    /// No stock, or parts that are negative or not finite.
-    pub fn new(stock: f64, water: f64) -> Result<Self, QuantityError> {
-        if stock.is_finite() && water.is_finite() && stock > 0.0 && water >= 0.0 {
-            Ok(Self { stock, water })
-        } else {
-            Err(QuantityError::NotADilution { text: format!("{stock}+{water}") })
-        }
-    }
-
-    /// Total volume over stock volume: 1 undiluted, 4 for 1+3.
-    pub fn factor(self) -> f64 {
-        (self.stock + self.water) / self.stock
-    }
-
-    /// Parts of stock.
-    pub fn stock_parts(self) -> f64 {
-        self.stock
-    }
-
-    /// Parts of water.
-    pub fn water_parts(self) -> f64 {
-        self.water
-    }
-}
-
-impl FromStr for Dilution {
-    type Err = QuantityError;
-
-    fn from_str(text: &str) -> Result<Self, Self::Err> {
-        let ratio = MixRatio::from_str(text)?;
-        match ratio.parts() {
-            [_] => Ok(Self::STOCK),
-            [stock, water] => Self::new(*stock, *water).map_err(|_| not_a_dilution(text)),
-            _ => Err(not_a_dilution(text)),
-        }
-    }
-}
-
-impl fmt::Display for Dilution {
-    fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
-        if self.water == 0.0 {
-            return formatter.write_str("stock");
-        }
-        write!(formatter, "{}+{}", rounding::show_short(self.stock, 3), rounding::show_short(self.water, 3))
-    }
-}
 
 /// Parts by volume of several solutions and water, in the order written: `1+1+8`.
 #[derive(Debug, Clone, PartialEq)]

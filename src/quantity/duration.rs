@@ -4,7 +4,7 @@ use std::fmt;
 use std::str::FromStr;
 
 use super::QuantityError;
-use super::number::{parse_number, split_unit};
+use super::number::{number_and_unit, parse_number};
 use super::rounding;
 
 /// A length of time, above zero when typed.
@@ -72,8 +72,7 @@ fn units(text: &str) -> Result<f64, QuantityError> {
     let mut total = 0.0;
     let mut smallest = f64::INFINITY;
     while !rest.is_empty() {
-        let (number, after) = split_unit(rest);
-        let value = parse_number(if number.is_empty() { rest } else { number }).map_err(|error| {
+        let (value, after) = number_and_unit(rest).map_err(|error| {
             if total > 0.0 { QuantityError::NotADuration { text: text.to_owned() } } else { error }
         })?;
         let end = after.find(|character: char| !character.is_alphabetic()).unwrap_or(after.len());

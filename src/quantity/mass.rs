@@ -3,7 +3,7 @@
 use std::fmt;
 use std::str::FromStr;
 
-use super::number::{parse_fraction, parse_number, split_unit};
+use super::number::{number_and_unit, parse_fraction};
 use super::{QuantityError, rounding, units};
 
 const EXAMPLES: &str = "2.5g, 500mg, 1kg, 20grain or 1oz (avoirdupois)";
@@ -30,8 +30,7 @@ impl FromStr for Mass {
     type Err = QuantityError;
 
     fn from_str(text: &str) -> Result<Self, Self::Err> {
-        let (number, unit) = split_unit(text);
-        let value = parse_number(if number.is_empty() { text } else { number })?;
+        let (value, unit) = number_and_unit(text)?;
         let size = units::size_of(units::MASS, unit, "mass", EXAMPLES)?;
         non_negative(value * size, text, "mass").map(|grams| Self { grams })
     }

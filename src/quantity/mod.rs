@@ -14,7 +14,7 @@ mod temperature;
 mod units;
 mod volume;
 
-pub use dilution::{Dilution, MixRatio};
+pub use dilution::MixRatio;
 pub use duration::Duration;
 pub use error::QuantityError;
 pub use mass::{Mass, parse_historical_mass};

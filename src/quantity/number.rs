@@ -37,7 +37,7 @@ impl From<Figure> for f64 {
 }
 
 /// Splits a text such as `2.5 g` into its number and what follows it, trimmed.
-pub(crate) fn split_unit(text: &str) -> (&str, &str) {
+fn split_unit(text: &str) -> (&str, &str) {
     let trimmed = text.trim();
     let mut end = 0;
     let mut previous = ' ';
@@ -61,6 +61,12 @@ pub(crate) fn split_unit(text: &str) -> (&str, &str) {
     }
     let (number, unit) = trimmed.split_at(end);
     (number, unit.trim())
+}
+
+/// Reads a number and splits off what follows it; a text that does not begin with a number is refused whole.
+pub(super) fn number_and_unit(text: &str) -> Result<(f64, &str), QuantityError> {
+    let (number, unit) = split_unit(text);
+    Ok((parse_number(if number.is_empty() { text } else { number })?, unit))
 }
 
 /// Whether a text after `e` looks like an exponent rather than a unit.
@@ -112,7 +118,7 @@ pub(crate) fn parse_number(text: &str) -> Result<f64, QuantityError> {
 ///
 /// # Errors
 /// As [`parse_number`]; also a zero below the line.
-pub(crate) fn parse_fraction(text: &str) -> Result<f64, QuantityError> {
+pub(super) fn parse_fraction(text: &str) -> Result<f64, QuantityError> {
     let text = text.trim();
     let Some((above, below)) = text.split_once('/') else { return parse_number(text) };
     let (whole, above) = match above.trim().rsplit_once(' ') {
@@ -125,4 +131,19 @@ pub(crate) fn parse_fraction(text: &str) -> Result<f64, QuantityError> {
         return Err(QuantityError::NotANumber { text: text.to_owned() });
     }
     Ok(whole + above / below)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn fractions_are_those_of_old_formularies() {
+        for (text, value) in [("1/4", 0.25), ("1 1/2", 1.5), (" 3 / 8 ", 0.375), ("2.5", 2.5)] {
+            assert_eq!(parse_fraction(text), Ok(value), "{text}");
+        }
+        for text in ["1/0", "2 -1/4", "2 1/-4", "1//4", "/4", "1/", "1,5/2"] {
+            assert!(parse_fraction(text).is_err(), "{text}");
+        }
+    }
 }

@@ -3,7 +3,7 @@
 use std::fmt;
 use std::str::FromStr;
 
-use super::number::{parse_number, split_unit};
+use super::number::number_and_unit;
 use super::{QuantityError, rounding};
 
 /// What a percentage is counted in.
@@ -58,8 +58,7 @@ impl Strength {
     /// No number, no percent sign, an unknown basis, or a value outside 0 to 100.
     pub fn parse_loose(text: &str) -> Result<(f64, Option<Basis>), QuantityError> {
         let trimmed = text.trim();
-        let (number, rest) = split_unit(trimmed);
-        let value = parse_number(if number.is_empty() { trimmed } else { number })?;
+        let (value, rest) = number_and_unit(trimmed)?;
         let Some(after) = rest.strip_prefix('%') else {
             if rest.is_empty() {
                 return Err(QuantityError::NoUnit {

@@ -3,7 +3,7 @@
 use std::fmt;
 use std::str::FromStr;
 
-use super::number::{parse_number, split_unit};
+use super::number::number_and_unit;
 use super::{QuantityError, rounding};
 
 /// A temperature of a bath or of water.
@@ -38,8 +38,7 @@ impl FromStr for Temperature {
     type Err = QuantityError;
 
     fn from_str(text: &str) -> Result<Self, Self::Err> {
-        let (number, unit) = split_unit(text);
-        let value = parse_number(if number.is_empty() { text } else { number })?;
+        let (value, unit) = number_and_unit(text)?;
         let bare = unit.trim_start_matches(['°', 'º']).trim_start_matches("deg").trim().to_ascii_lowercase();
         let temperature = match bare.as_str() {
             "c" | "celsius" => Self::from_c(value),

@@ -4,7 +4,7 @@ use std::fmt;
 use std::str::FromStr;
 
 use super::mass::non_negative;
-use super::number::{parse_number, split_unit};
+use super::number::number_and_unit;
 use super::{QuantityError, rounding, units};
 
 const EXAMPLES: &str = "500ml, 1L, 32us-floz, 1us-qt, 1us-gal, 20imp-floz or 1imp-gal";
@@ -36,8 +36,7 @@ impl FromStr for Volume {
     type Err = QuantityError;
 
     fn from_str(text: &str) -> Result<Self, Self::Err> {
-        let (number, unit) = split_unit(text);
-        let value = parse_number(if number.is_empty() { text } else { number })?;
+        let (value, unit) = number_and_unit(text)?;
         let size = units::size_of(units::VOLUME, unit, "volume", EXAMPLES)?;
         let millilitres = non_negative(value * size, text, "volume")?;
         if millilitres == 0.0 {
