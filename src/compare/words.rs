@@ -7,6 +7,8 @@ use crate::formula::{Bath, Formula, Kind};
 use crate::quantity::rounding::{show_decimals, show_short, show_significant};
 use crate::substance::Role;
 
+// What is worth telling is judgement, no source.
+
 /// Least factor between two amounts that is worth a word.
 const WORTH_A_WORD: f64 = 1.05;
 /// Least factor between two ratios or alkalinities that changes the picture.
@@ -16,6 +18,10 @@ const BUFFERED_BORON: f64 = 2.2;
 
 /// Least difference of two predicted pH that is worth a word.
 const LEAST_PH: f64 = 0.1;
+/// Ammonium from which a fixer is one with ammonium, mol/L.
+const LEAST_AMMONIUM_MOL: f64 = 0.05;
+/// Acid left after alkali from which a fixer is acid, mol/L.
+const LEAST_ACID_MOL: f64 = 0.005;
 /// Slack for molar masses of five figures.
 const ROUNDING: f64 = 0.002;
 
@@ -94,6 +100,13 @@ impl Teller<'_> {
         self.push(topic, text, Reason::Arithmetic);
     }
 
+    /// What both have, where the amounts differ.
+    fn both_have(&mut self, topic: Topic, (own, other): (f64, f64), name: &str, unit: &str) {
+        if own > 0.0 && other > 0.0 && differs(own, other, WORTH_A_WORD) {
+            self.figures(topic, times_against(own, other, name, unit));
+        }
+    }
+
     fn push(&mut self, topic: Topic, text: String, reason: Reason) {
         let (formula, against) = (self.formula, self.against);
         self.told.push(Difference { formula, against, topic, text, reason });
@@ -140,6 +153,11 @@ pub(super) fn differences(formulas: &[&Formula], baths: &[Baths], analyst: &Anal
 /// `1.5 against 2 g/L`.
 fn against(own: f64, other: f64, unit: &str) -> String {
     format!("{} against {} {unit}", show_significant(own), show_significant(other))
+}
+
+/// `0.75 times the metol (1.5 against 2 g/L)`.
+fn times_against(own: f64, other: f64, name: &str, unit: &str) -> String {
+    format!("{} ({})", times(own, other, name), against(own, other, unit))
 }
 
 /// `0.75 times the metol`, `twice the borax`.
@@ -197,7 +215,7 @@ fn agents(teller: &mut Teller<'_>, analyst: &Analyst<'_>) {
             }
             (None, None, _) => teller.tell(Topic::Agents, &format!("has {name}"), fact),
             (Some(_), Some(grams), Some(theirs)) if differs(grams, theirs, WORTH_A_WORD) => {
-                let text = format!("{} ({})", times(grams, theirs, name), against(grams, theirs, "g/L"));
+                let text = times_against(grams, theirs, name, "g/L");
                 teller.figures(Topic::Agents, text);
             }
             _ => {}
@@ -233,7 +251,7 @@ fn sulfite(teller: &mut Teller<'_>) {
     } else if other <= 0.0 {
         format!("has sulfite, {} g/L counted anhydrous", show_significant(own))
     } else {
-        format!("{} ({}, counted anhydrous)", times(own, other, "sulfite"), against(own, other, "g/L"))
+        times_against(own, other, "sulfite", "g/L, counted anhydrous")
     };
     let limit = facts::SOLVENT_SULFITE_G;
     let (fact, edges) = match (own > limit, other > limit) {
@@ -307,7 +325,7 @@ fn alkali(teller: &mut Teller<'_>, analyst: &Analyst<'_>) {
         (Some(_), Some(_)) => {
             let (own, other) = (total(&own), total(&other));
             let figures = if mine == theirs {
-                format!("{} ({})", times(own, other, &mine), against(own, other, "mol/L of alkali"))
+                times_against(own, other, &mine, "mol/L of alkali")
             } else {
                 format!("{mine} in place of {theirs} ({})", against(own, other, "mol/L of alkali"))
             };
@@ -340,7 +358,7 @@ fn restrainer(teller: &mut Teller<'_>) {
         let figures = format!("has bromide, {} g/L", show_significant(own));
         teller.tell(Topic::Restrainer, &figures, facts::MORE_BROMIDE);
     } else if differs(own, other, CHANGES_THE_PICTURE) {
-        let figures = format!("{} ({})", times(own, other, "bromide"), against(own, other, "g/L"));
+        let figures = times_against(own, other, "bromide", "g/L");
         let fact = if own > other { facts::MORE_BROMIDE } else { facts::LESS_BROMIDE };
         teller.tell(Topic::Restrainer, &figures, fact);
     }
@@ -370,7 +388,7 @@ fn species_only(teller: &mut Teller<'_>, topic: Topic, species: &str, name: &str
             teller.figures(topic, figures);
         }
         (true, true) if differs(own, other, CHANGES_THE_PICTURE) => {
-            let text = format!("{} ({})", times(own, other, name), against(own, other, "mol/L"));
+            let text = times_against(own, other, name, "mol/L");
             teller.figures(topic, text);
         }
         _ => {}
@@ -380,14 +398,7 @@ fn species_only(teller: &mut Teller<'_>, topic: Topic, species: &str, name: &str
 /// Acid baths that are no developers: how much acid.
 fn acid(teller: &mut Teller<'_>) {
     let (own, other) = (teller.own.brought.moles("acid"), teller.other.brought.moles("acid"));
-    if own > 0.0 && other > 0.0 && differs(own, other, WORTH_A_WORD) {
-        let text = format!(
-            "{} ({})",
-            times(own, other, "acid"),
-            against(own, other, "mol/L that an alkali takes up")
-        );
-        teller.figures(Topic::OtherChemicals, text);
-    }
+    teller.both_have(Topic::OtherChemicals, (own, other), "acid", "mol/L that an alkali takes up");
 }
 
 fn fixing(teller: &mut Teller<'_>, kinds: [Kind; 2]) {
@@ -396,21 +407,15 @@ fn fixing(teller: &mut Teller<'_>, kinds: [Kind; 2]) {
     }
     let grams = |baths: &Baths| baths.brought.moles("thiosulfate") * super::HYPO_G_PER_MOL;
     let (own, other) = (grams(teller.own), grams(teller.other));
-    if own > 0.0 && other > 0.0 && differs(own, other, WORTH_A_WORD) {
-        let text = format!(
-            "{} ({}, counted as crystals)",
-            times(own, other, "thiosulfate"),
-            against(own, other, "g/L")
-        );
-        teller.figures(Topic::Fixing, text);
-    }
+    teller.both_have(Topic::Fixing, (own, other), "thiosulfate", "g/L, counted as crystals");
     let has = |baths: &Baths, species: &str, least: f64| baths.brought.moles(species) > least;
-    match (has(teller.own, "ammonium", 0.05), has(teller.other, "ammonium", 0.05)) {
+    match (has(teller.own, "ammonium", LEAST_AMMONIUM_MOL), has(teller.other, "ammonium", LEAST_AMMONIUM_MOL))
+    {
         (true, false) => teller.tell(Topic::Fixing, "with ammonium", facts::AMMONIUM),
         (false, true) => teller.tell(Topic::Fixing, "without ammonium", facts::AMMONIUM),
         _ => {}
     }
-    match (has(teller.own, "acid", 0.005), has(teller.other, "acid", 0.005)) {
+    match (has(teller.own, "acid", LEAST_ACID_MOL), has(teller.other, "acid", LEAST_ACID_MOL)) {
         (true, false) => teller.tell(Topic::Fixing, "acid", facts::ACID_FIXER),
         (false, true) => teller.tell(Topic::Fixing, "not acid", facts::NO_ACID_FIXER),
         _ => {}
@@ -494,8 +499,7 @@ fn other_chemicals(teller: &mut Teller<'_>, analyst: &Analyst<'_>, develops: boo
             (Some(grams), None) => has.push(amount(grams)),
             (None, Some(_)) => has_no.push(name.clone()),
             (Some(Some(grams)), Some(Some(their_grams))) if differs(grams, their_grams, WORTH_A_WORD) => {
-                let text =
-                    format!("{} ({})", times(grams, their_grams, name), against(grams, their_grams, "g/L"));
+                let text = times_against(grams, their_grams, name, "g/L");
                 teller.figures(Topic::OtherChemicals, text);
             }
             _ => {}
