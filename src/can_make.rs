@@ -9,7 +9,7 @@
 use std::rc::Rc;
 
 use crate::formula::{Formula, Part, amount_in_grams};
-use crate::quantity::rounding;
+use crate::quantity::{Volume, rounding};
 use crate::scale::exchange::{Relations, exchange};
 use crate::scale::{Have, Request, Wanted, scale};
 use crate::substance::{Form, State};
@@ -105,7 +105,7 @@ fn largest_ml(formula: &Formula, shelf: &[Have], relations: &Relations) -> Optio
     let request = Request {
         wanted: Wanted::AsMuchAsPossible,
         have: shelf.to_vec(),
-        ..Request::volume(crate::quantity::Volume::from_ml(1000.0))
+        ..Request::volume(Volume::from_ml(1000.0))
     };
     let batch = scale(formula, &request, relations).ok()?;
     batch.parts.first().map(|part| part.volume.as_ml())
@@ -149,10 +149,7 @@ fn has_alkali_to_spare(form: &Form, moles_per_mole: f64, part: &Part) -> bool {
         part.ingredients
             .iter()
             .filter(|own| wanted(&own.form))
-            .filter_map(|own| {
-                let molar_mass = own.form.molar_mass_g_per_mol?;
-                Some(amount_in_grams(&own.form, own.amount)? * own.form.assay_fraction() / molar_mass)
-            })
+            .filter_map(|own| Some(amount_in_grams(&own.form, own.amount)? / own.form.product_g_per_mol()?))
             .sum()
     };
     let caustic = moles(&|own| matches!(own.parent.id.as_str(), CAUSTIC | "potassium-hydroxide"));

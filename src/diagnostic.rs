@@ -9,6 +9,9 @@ use crate::suggestion;
 /// Largest file that is read; a formula is some 2 kB.
 pub const LARGEST_FILE_BYTES: usize = 1 << 20;
 
+/// Most mistakes of one file told at once; looking on would only cost time.
+pub(crate) const MOST_FINDINGS: usize = 40;
+
 /// How grave a finding is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Severity {

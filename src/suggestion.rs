@@ -27,13 +27,17 @@ pub fn nearest_few<'a>(typed: &str, names: impl IntoIterator<Item = &'a str>, co
     found.into_iter().take(count).map(|(_, name)| name).collect()
 }
 
+/// Lower case, hyphens for spaces, no commas: how names are compared.
+pub(crate) fn plain(text: &str) -> String {
+    text.trim().to_lowercase().replace(',', "").replace([' ', '_'], "-")
+}
+
 /// Likeness from 0 to 1, ignoring case, underscores and spaces.
 fn likeness(typed: &str, name: &str) -> f64 {
     // Comparing long names costs the square of their length; nobody mistypes a name this long.
     if typed.len() > 120 || name.len() > 120 {
         return 0.0;
     }
-    let plain = |text: &str| text.to_lowercase().replace([' ', '_'], "-");
     let (typed, name) = (plain(typed), plain(name));
     strsim::jaro(&typed, &name).max(strsim::normalized_damerau_levenshtein(&typed, &name))
 }

@@ -13,6 +13,7 @@ use crate::lettering::Paper;
 use crate::library::{self, Found, Library, LibraryError};
 use crate::render::{self, Document, TextStyle};
 use crate::scale::exchange::Relations;
+use crate::suggestion;
 
 /// Most that is read from standard input.
 const MOST_INPUT_BYTES: u64 = (crate::diagnostic::LARGEST_FILE_BYTES as u64) + 1;
@@ -324,7 +325,7 @@ impl<'a, 'b> Context<'a, 'b> {
 
     /// Says so where a chemical was named in place of a formula.
     fn meant_a_chemical(&self, name: &str, error: LibraryError) -> CliError {
-        let plain = name.trim().to_lowercase().replace([' ', '_'], "-");
+        let plain = suggestion::plain(name);
         let is_chemical = matches!(error, LibraryError::UnknownFormula { .. })
             && (matches!(self.library.substance(&plain), Ok(Some(_)))
                 || self.library.form_by_name(&plain).is_ok());

@@ -11,7 +11,7 @@ use std::rc::Rc;
 
 use thiserror::Error;
 
-use crate::composition::brought::Brought;
+use crate::composition::brought::{ANHYDROUS_SULFITE_G_PER_MOL, Brought};
 use crate::composition::chemistry::Chemistry;
 use crate::composition::{Analyst, Component, Composition, Unknown, first_baths};
 use crate::formula::Formula;
@@ -339,8 +339,6 @@ fn sulfite_g(composition: &Composition, chemistry: &Chemistry) -> f64 {
     Brought::of(std::slice::from_ref(composition), chemistry).moles("sulfite") * ANHYDROUS_SULFITE_G_PER_MOL
 }
 
-/// M(Na₂SO₃), g/mol, from IUPAC 2021 weights.
-const ANHYDROUS_SULFITE_G_PER_MOL: f64 = 126.04;
 /// M(KBr), g/mol, from IUPAC 2021 weights.
 const BROMIDE_G_PER_MOL: f64 = 119.00;
 /// M(Na₂S₂O₃·5H₂O), g/mol, from IUPAC 2021 weights.

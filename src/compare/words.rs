@@ -612,8 +612,7 @@ fn forms(teller: &mut Teller<'_>) {
         if mine.id == their.id {
             continue;
         }
-        let equal = |form: &crate::substance::Form| Some(form.molar_mass_g_per_mol? / form.assay_fraction());
-        if let (Some(own), Some(other)) = (equal(mine), equal(their)) {
+        if let (Some(own), Some(other)) = (mine.product_g_per_mol(), their.product_g_per_mol()) {
             let text = format!(
                 "its recipe names {}: {} g of it hold as much as 1 g of {}",
                 mine.name,

@@ -71,11 +71,6 @@ impl Chemistry {
         self.basis.get(parent).map(String::as_str)
     }
 
-    /// All rows of the basis.
-    pub fn bases(&self) -> &BTreeMap<String, String> {
-        &self.basis
-    }
-
     /// All species.
     pub fn species(&self) -> &[Species] {
         &self.species
@@ -100,7 +95,7 @@ mod tests {
     fn the_shipped_table_names_only_chemicals_and_forms_that_exist() {
         let library = Library::shipped();
         let chemistry = Chemistry::parse(library.table(FILE).unwrap(), FILE).unwrap();
-        for (parent, form) in chemistry.bases() {
+        for (parent, form) in &chemistry.basis {
             let substance = library.substance(parent).unwrap().unwrap_or_else(|| panic!("{parent}"));
             assert!(substance.form(form).is_some(), "{form}");
         }

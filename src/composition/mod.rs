@@ -75,7 +75,7 @@ impl Component {
         if form.parent.id != self.parent.id {
             return None;
         }
-        Some(self.moles_per_litre? * form.molar_mass_g_per_mol? / form.assay_fraction())
+        Some(self.moles_per_litre? * form.product_g_per_mol()?)
     }
 }
 
@@ -101,11 +101,6 @@ impl Composition {
     /// Moles per litre of a chemical; zero where it is absent, none where it is present in an unknown amount.
     pub fn moles(&self, parent: &str) -> Option<f64> {
         self.component(parent).map_or(Some(0.0), |component| component.moles_per_litre)
-    }
-
-    /// Components whose amounts are not fully known.
-    pub fn unknowns(&self) -> impl Iterator<Item = (&Component, Unknown)> {
-        self.components.iter().filter_map(|component| Some((component, component.unknown?)))
     }
 
     /// Several solutions mixed, each with its share of the volume; the rest is water.
@@ -266,15 +261,11 @@ impl<'a> Analyst<'a> {
     fn component(&self, form: &Rc<Form>, amount: Amount, optional: bool, kind: Option<Kind>) -> Component {
         let basis = self.basis(form);
         let grams = amount_in_grams(form, amount);
-        let moles = grams
-            .zip(form.molar_mass_g_per_mol)
-            .map(|(grams, molar_mass)| grams * form.assay_fraction() / molar_mass);
+        let moles = grams.zip(form.product_g_per_mol()).map(|(grams, own)| grams / own);
         let grams_per_litre = if basis.id == form.id {
             grams
         } else {
-            moles
-                .zip(basis.molar_mass_g_per_mol)
-                .map(|(moles, molar_mass)| moles * molar_mass / basis.assay_fraction())
+            moles.zip(basis.product_g_per_mol()).map(|(moles, own)| moles * own)
         };
         let unknown = match (grams, moles) {
             (Some(_), Some(_)) => None,

@@ -2,17 +2,17 @@
 //!
 //! Bare numbers are grams per litre here by definition; `2g` and, for liquids, `48ml` are taken too.
 
+use std::rc::Rc;
+
 use thiserror::Error;
 
 use super::{Analyst, Composition};
-use crate::formula::{Amount, FormError};
+use crate::formula::{Amount, FormError, MOST_PER_LITRE};
 use crate::quantity::{Mass, QuantityError, Volume};
-use crate::substance::State;
+use crate::substance::{Form, State};
 
 /// Most lines of a typed composition.
 const MOST_LINES: usize = 40;
-/// Most grams or millilitres per litre.
-const MOST_PER_LITRE: f64 = 2000.0;
 
 /// Why a typed composition cannot be read.
 #[derive(Debug, Clone, PartialEq, Error)]
@@ -90,7 +90,7 @@ pub fn looks_typed(text: &str) -> bool {
 /// # Errors
 /// The first piece that cannot be read, with what to write instead.
 pub fn parse(text: &str, analyst: &Analyst<'_>) -> Result<Composition, TypedError> {
-    let mut lines: Vec<(_, Amount, bool)> = Vec::new();
+    let mut lines: Vec<(Rc<Form>, Amount, bool)> = Vec::new();
     for piece in text.split(',').map(str::trim).filter(|piece| !piece.is_empty()) {
         if lines.len() == MOST_LINES {
             return Err(TypedError::TooMany);
@@ -106,10 +106,7 @@ pub fn parse(text: &str, analyst: &Analyst<'_>) -> Result<Composition, TypedErro
         if matches!(parsed, Amount::Millilitres(_)) && form.state == State::Solid {
             return Err(TypedError::SolidInMillilitres { chemical: form.id.clone() });
         }
-        if lines
-            .iter()
-            .any(|(own, _, _): &(std::rc::Rc<crate::substance::Form>, Amount, bool)| own.id == form.id)
-        {
+        if lines.iter().any(|(own, _, _)| own.id == form.id) {
             return Err(TypedError::Twice { chemical: form.id.clone() });
         }
         lines.push((form, parsed, false));

@@ -8,24 +8,18 @@ use toml::Spanned;
 use super::file::{FormulaFile, IngredientFile, KeepingFile, MixingFile, OneOrTwo, PartFile, UseFile};
 use super::{
     Amount, Bath, Capacity, Chemicals, Evidence, EvidenceKind, FORMAT, FormError, Formula, Ingredient,
-    Keeping, Mixing, Part, Replenishment, SelfCheck, Stated, Use,
+    Keeping, MOST_PER_LITRE, Mixing, Part, Replenishment, SelfCheck, Stated, Use, is_id,
 };
-use crate::diagnostic::{Finding, LineStarts, read_toml};
+use crate::diagnostic::{Finding, LineStarts, MOST_FINDINGS, read_toml};
 use crate::quantity::{Strength, Volume, parse_historical_mass};
 use crate::substance::{Form, State};
 use crate::suggestion;
-
-/// Most grams or millilitres that a litre can take.
-const MOST_PER_LITRE: f64 = 2000.0;
 
 /// Least grams or millilitres in a litre that anybody could mean: a microgram.
 const LEAST_PER_LITRE: f64 = 1e-6;
 
 /// Smallest share of a part in a bath.
 const LEAST_SHARE: f64 = 1e-4;
-
-/// Most mistakes told at once; a file with more is no formula.
-const MOST_FINDINGS: usize = 40;
 
 /// Collects what is wrong, with lines.
 struct Collector<'a> {
@@ -124,11 +118,6 @@ fn header(shape: &FormulaFile, id: &str, collector: &mut Collector<'_>) {
         let message = format!("format = {} is not known to this version", shape.format.get_ref());
         collector.wrong("format", line, message, format!("write format = {FORMAT}"));
     }
-    let is_id = |text: &str| {
-        !text.is_empty()
-            && text.len() <= 80
-            && text.bytes().all(|byte| byte.is_ascii_lowercase() || byte.is_ascii_digit() || byte == b'-')
-    };
     if !is_id(id) {
         let fix = "name the file with a-z, 0-9 and hyphens, such as my-borax-developer.toml";
         collector.wrong("id", 1, format!("the file name `{id}` cannot be an id"), fix);

@@ -19,6 +19,16 @@ use crate::substance::Form;
 /// Version of the file format that this program reads.
 pub const FORMAT: u32 = 1;
 
+/// Most grams or millilitres that a litre can take.
+pub(crate) const MOST_PER_LITRE: f64 = 2000.0;
+
+/// Whether a file name (without `.toml`) can be an id, of a formula or a substance: it may be joined to a folder and copied by hand.
+pub(crate) fn is_id(name: &str) -> bool {
+    !name.is_empty()
+        && name.len() <= 80
+        && name.bytes().all(|byte| byte.is_ascii_lowercase() || byte.is_ascii_digit() || byte == b'-')
+}
+
 /// What kind of solution a formula makes; also the folder its file lies in.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Deserialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]

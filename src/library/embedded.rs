@@ -3,10 +3,15 @@
 /// (path below `formulas/`, text), sorted by path.
 pub(super) const FILES: &[(&str, &str)] = include!(concat!(env!("OUT_DIR"), "/embedded.rs"));
 
+/// An embedded file by its path.
+pub(super) fn file(path: &str) -> Option<(&'static str, &'static str)> {
+    let index = FILES.binary_search_by(|(own, _)| (*own).cmp(path)).ok()?;
+    FILES.get(index).copied()
+}
+
 /// The text of an embedded file.
 pub(super) fn text(path: &str) -> Option<&'static str> {
-    let index = FILES.binary_search_by(|(own, _)| (*own).cmp(path)).ok()?;
-    FILES.get(index).map(|(_, text)| *text)
+    file(path).map(|(_, text)| text)
 }
 
 /// The embedded files of a folder.

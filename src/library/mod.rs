@@ -17,11 +17,11 @@ use serde::Deserialize;
 use thiserror::Error;
 
 use crate::diagnostic::{Finding, read_toml};
-use crate::formula::{Chemicals, FormError, Formula, Kind};
+use crate::formula::{Chemicals, FormError, Formula, Kind, is_id};
 use crate::quantity::rounding;
 use crate::substance::chemical_formula::AtomicWeights;
 use crate::substance::{Form, Substance};
-use crate::suggestion;
+use crate::suggestion::{self, plain};
 
 pub use disk::read_file;
 use disk::{lies_there, toml_files};
@@ -202,7 +202,12 @@ impl Library {
         embedded::text(&format!("tables/{name}"))
     }
 
-    /// All shipped files, for tests that compare them with the folder on disk.
+    /// The text of a shipped file by its path below `formulas/`.
+    pub(crate) fn shipped_text(path: &str) -> Option<&'static str> {
+        embedded::text(path)
+    }
+
+    /// All shipped files: path below `formulas/` and text, sorted by path.
     pub fn shipped_files() -> &'static [(&'static str, &'static str)] {
         embedded::FILES
     }
@@ -265,7 +270,7 @@ impl Library {
     }
 
     fn formula_by_id(&self, id: &str) -> Result<Option<Found>, LibraryError> {
-        if !is_plain_name(id) {
+        if !is_id(id) {
             return Ok(None);
         }
         let shipped = shipped_formula(id);
@@ -285,10 +290,7 @@ impl Library {
                 return self.own_formula(folder, &path, shipped.is_some()).map(Some);
             }
         }
-        let Some((path, text)) = shipped else { return Ok(None) };
-        let mut found = self.formula_from_text(text, id, path)?;
-        found.origin = Origin::Shipped;
-        Ok(Some(found))
+        shipped.map(|(path, text)| self.formula_at(id, &Place::Shipped(path, text))).transpose()
     }
 
     fn own_formula(&self, folder: &Path, path: &Path, shadows_shipped: bool) -> Result<Found, LibraryError> {
@@ -300,17 +302,9 @@ impl Library {
     fn formula_at(&self, id: &str, place: &Place) -> Result<Found, LibraryError> {
         match place {
             Place::Shipped(path, text) => {
-                let mut found = self.formula_from_text(text, id, path)?;
-                found.origin = Origin::Shipped;
-                Ok(found)
+                Ok(Found { origin: Origin::Shipped, ..self.formula_from_text(text, id, path)? })
             }
             Place::Own { path, twin: Some(twin), .. } => Err(twice(id, path, twin)),
-            Place::Own { path, .. } if !is_plain_name(id) => {
-                let message = format!("the file name `{id}` cannot be an id");
-                let fix = "name the file with a-z, 0-9 and hyphens, such as my-borax-developer.toml";
-                let finding = Finding::error("id", &path.display().to_string(), None, message, fix);
-                Err(LibraryError::Invalid { findings: vec![finding] })
-            }
             Place::Own { folder, path, .. } => self.own_formula(folder, path, shipped_formula(id).is_some()),
         }
     }
@@ -418,7 +412,7 @@ impl Library {
 
     fn near_formulas(&self, name: &str) -> Vec<String> {
         let Ok(ids) = self.formula_ids() else { return Vec::new() };
-        let usable = ids.iter().map(|(_, id)| id.as_str()).filter(|id| is_plain_name(id));
+        let usable = ids.iter().map(|(_, id)| id.as_str()).filter(|id| is_id(id));
         suggestion::nearest_few(name, usable, 3).into_iter().map(str::to_owned).collect()
     }
 
@@ -427,7 +421,7 @@ impl Library {
     /// # Errors
     /// Its file is broken or tries to replace a shipped substance; unknown gives `Ok(None)`.
     pub fn substance(&self, parent: &str) -> Result<Option<Rc<Substance>>, Vec<Finding>> {
-        if !is_plain_name(parent) {
+        if !is_id(parent) {
             return Ok(None);
         }
         if let Some(known) = self.substances.borrow().get(parent) {
@@ -519,7 +513,7 @@ impl Library {
                     let of_parent =
                         same(&substance.parent.name) || substance.parent.synonyms.iter().any(same);
                     if of_parent && substance.forms.len() > 1 {
-                        return Err(self.bare_parent(substance));
+                        return Err(bare_parent(substance));
                     }
                     hits.extend(substance.forms.iter().filter(|form| {
                         of_parent
@@ -539,22 +533,6 @@ impl Library {
             }
             other => other,
         }
-    }
-
-    /// The refusal of a bare parent, with what each form weighs against the first.
-    fn bare_parent(&self, substance: &Substance) -> FormError {
-        let first = substance.forms.first().and_then(|form| equivalent_mass(form, self.weights()));
-        let forms = substance
-            .forms
-            .iter()
-            .map(|form| match (first, equivalent_mass(form, self.weights())) {
-                (Some(first), Some(own)) if first > 0.0 => {
-                    format!("{} ({})", form.id, rounding::show_decimals(own / first, 3))
-                }
-                _ => form.id.clone(),
-            })
-            .collect();
-        FormError::BareParent { name: substance.parent.id.clone(), forms }
     }
 
     fn near_substances(&self, name: &str) -> Vec<String> {
@@ -586,9 +564,20 @@ impl Library {
     }
 }
 
-/// Grams of a form that hold one mole of its anhydrous parent: molar mass over assay.
-fn equivalent_mass(form: &Form, _weights: &AtomicWeights) -> Option<f64> {
-    Some(form.molar_mass_g_per_mol? / form.assay_fraction())
+/// The refusal of a bare parent, with what each form weighs against the first.
+fn bare_parent(substance: &Substance) -> FormError {
+    let first = substance.forms.first().and_then(|form| form.product_g_per_mol());
+    let forms = substance
+        .forms
+        .iter()
+        .map(|form| match (first, form.product_g_per_mol()) {
+            (Some(first), Some(own)) if first > 0.0 => {
+                format!("{} ({})", form.id, rounding::show_decimals(own / first, 3))
+            }
+            _ => form.id.clone(),
+        })
+        .collect();
+    FormError::BareParent { name: substance.parent.id.clone(), forms }
 }
 
 impl Chemicals for Library {
@@ -602,7 +591,7 @@ impl Chemicals for Library {
                     return Ok(Rc::clone(form));
                 }
                 if candidate == id {
-                    return Err(self.bare_parent(&substance));
+                    return Err(bare_parent(&substance));
                 }
             }
             match candidate.rfind('-') {
@@ -614,29 +603,14 @@ impl Chemicals for Library {
     }
 }
 
-/// Lower case, hyphens for spaces, no commas: how names are compared.
-fn plain(text: &str) -> String {
-    text.trim().to_lowercase().replace(',', "").replace([' ', '_'], "-")
-}
-
 /// Whether an argument is meant as a path rather than an id.
 pub fn looks_like_path(name: &str) -> bool {
     name.contains(['/', '\\']) || Path::new(name).extension().is_some_and(|extension| extension == "toml")
 }
 
-/// Whether a name may be joined to a folder: no separators, no dots.
-fn is_plain_name(name: &str) -> bool {
-    !name.is_empty()
-        && name.len() <= 120
-        && name.bytes().all(|byte| byte.is_ascii_lowercase() || byte.is_ascii_digit() || byte == b'-')
-}
-
+/// Path below `formulas/` and text of a shipped formula.
 fn shipped_formula(id: &str) -> Option<(&'static str, &'static str)> {
-    Kind::ALL.into_iter().find_map(|kind| {
-        let path = format!("{}/{id}.toml", kind.folder());
-        let index = embedded::FILES.binary_search_by(|(own, _)| (*own).cmp(path.as_str())).ok()?;
-        embedded::FILES.get(index).copied()
-    })
+    Kind::ALL.into_iter().find_map(|kind| embedded::file(&format!("{}/{id}.toml", kind.folder())))
 }
 
 /// Two files of one library with one id.

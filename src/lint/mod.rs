@@ -195,22 +195,6 @@ impl<'a> Linter<'a> {
     }
 }
 
-/// Judges one formula among the formulas of a library.
-///
-/// # Errors
-/// A personal folder that cannot be read.
-pub fn formula(formula: &Formula, text: &str, library: &Library) -> Result<Vec<Finding>, LibraryError> {
-    Ok(Linter::new(library, None)?.formula(formula, text))
-}
-
-/// Judges a folder (or one file) among the formulas of a library.
-///
-/// # Errors
-/// The path, or a personal folder, cannot be read.
-pub fn folder(path: &Path, library: &Library) -> Result<Report, LibraryError> {
-    paths(&[path.to_path_buf()], library, None, None)
-}
-
 /// Judges files and folders among the formulas of a library, which own folders join.
 ///
 /// # Errors
@@ -313,7 +297,7 @@ fn judge_others(read: &[(PathBuf, String)], linter: &Linter<'_>, report: &mut Re
             Holds::Formula => {}
             Holds::Substance => {
                 report.substances += 1;
-                let shipped = shipped_text(&format!("substances/{id}.toml"));
+                let shipped = Library::shipped_text(&format!("substances/{id}.toml"));
                 let is_shipped = shipped == Some(text.as_str());
                 if shipped.is_some() && !is_shipped {
                     report.findings.push(Finding::error(
@@ -365,10 +349,6 @@ fn folder_name(path: &Path) -> Option<String> {
     Some(path.parent()?.file_name()?.to_string_lossy().into_owned())
 }
 
-fn shipped_text(path: &str) -> Option<&'static str> {
-    Library::shipped_files().iter().find(|(own, _)| *own == path).map(|(_, text)| *text)
-}
-
 /// The library's folders and those that the files belong to, unless they only repeat the shipped library.
 fn folders_with(library: &Library, files: &[PathBuf]) -> Vec<PathBuf> {
     let mut folders = library.folders().to_vec();
@@ -399,7 +379,8 @@ fn repeats_shipped(root: &Path) -> bool {
         .collect();
     names.sort();
     let shipped = Library::shipped_files().iter().filter(|(path, _)| path.starts_with("substances/")).count();
-    let known = names.iter().filter(|name| shipped_text(&format!("substances/{name}")).is_some()).count();
+    let known =
+        names.iter().filter(|name| Library::shipped_text(&format!("substances/{name}")).is_some()).count();
     // A folder of one's own has few of the shipped names, if any.
     known * 2 > shipped
 }
@@ -679,7 +660,7 @@ mod tests {
             linter.formula(&found.formula, &file).len()
         };
         assert_eq!((with(Some(8.6)), with(Some(9.0)), with(None)), (0, 1, 0));
-        assert!(formula(&found.formula, &file, &library).unwrap().is_empty());
+        assert!(Linter::new(&library, None).unwrap().formula(&found.formula, &file).is_empty());
     }
 
     #[test]

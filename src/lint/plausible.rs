@@ -2,9 +2,9 @@
 
 use std::collections::BTreeMap;
 
-use super::{Linter, Source};
-use crate::composition::{Analyst, Composition, Room, brought::Brought, first_baths};
-use crate::diagnostic::{Finding, Severity};
+use super::Judge;
+use crate::composition::brought::{ANHYDROUS_SULFITE_G_PER_MOL, Brought};
+use crate::composition::{Analyst, Composition, Room, first_baths};
 use crate::formula::{Amount, Formula, Ingredient, Kind, Part};
 use crate::quantity::rounding::{show_short, show_significant};
 use crate::substance::{Role, State};
@@ -22,8 +22,6 @@ const BEYOND_LARGEST: f64 = 2.5;
 const AMOUNT_FACTOR: f64 = 5.0;
 /// Fewest formulas that make a usual amount.
 const FEWEST_FOR_USUAL: usize = 5;
-/// M(Na₂SO₃), g/mol, from IUPAC 2021 weights.
-const ANHYDROUS_SULFITE_G_PER_MOL: f64 = 126.04;
 /// Grams of solids for one gram of water beyond which nothing usual dissolves: the strongest shipped stock, 750 g/L of potassium
 /// carbonate, has 1.1.
 const MOST_SOLIDS: f64 = 1.8;

@@ -23,7 +23,7 @@ pub(super) struct Vocabulary {
 impl Vocabulary {
     pub(super) fn of(library: &Library) -> Self {
         let (all, _) = library.all_substances().unwrap_or_default();
-        let is_shipped = |id: &str| super::shipped_text(&format!("substances/{id}.toml")).is_some();
+        let is_shipped = |id: &str| Library::shipped_text(&format!("substances/{id}.toml")).is_some();
         let mut classes: BTreeSet<String> = all
             .iter()
             .filter(|own| is_shipped(&own.parent.id))

@@ -11,14 +11,11 @@ use std::rc::Rc;
 
 use serde::Deserialize;
 
-use crate::diagnostic::{Finding, LineStarts, read_toml};
+use crate::diagnostic::{Finding, LineStarts, MOST_FINDINGS, read_toml};
 use chemical_formula::{AtomicWeights, ChemicalFormula};
 
 /// Version of the file format that this program reads.
 pub const FORMAT: u32 = 1;
-
-/// Most mistakes told at once; a file with more is no substance.
-const MOST_FINDINGS: usize = 40;
 
 /// Density assumed for a solid whose own is not known, g/mL; only for the room that it takes up in the vessel. Typical of salts, no source.
 const USUAL_SOLID_G_PER_ML: f64 = 2.0;
@@ -378,6 +375,11 @@ impl Form {
     /// Fraction by mass of the chemical in the product: 1 for a pure solid, 0.28 for 28 % acetic acid.
     pub fn assay_fraction(&self) -> f64 {
         self.assay_percent.map_or(1.0, |percent| percent / 100.0)
+    }
+
+    /// Grams of the product that hold one mole of the chemical: M/a.
+    pub fn product_g_per_mol(&self) -> Option<f64> {
+        Some(self.molar_mass_g_per_mol? / self.assay_fraction())
     }
 
     /// Whether the chemical has a role.
