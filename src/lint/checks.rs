@@ -1,8 +1,7 @@
 //! A file's own `[[check]]` tables: published figures that the program must reproduce.
 
-use super::{Linter, Source};
+use super::{Judge, Linter};
 use crate::composition::{Component, Composition};
-use crate::diagnostic::{Finding, Severity};
 use crate::formula::{CheckQuantity, Chemicals as _, Formula, SelfCheck};
 use crate::quantity::rounding::show_significant;
 
@@ -27,24 +26,20 @@ pub(super) fn count(formula: &Formula, with_ph: bool) -> (usize, usize) {
     if with_ph { (all, 0) } else { (all - needs_ph, needs_ph) }
 }
 
-pub(super) fn judge(
-    formula: &Formula,
-    source: &Source<'_>,
-    linter: &Linter<'_>,
-    findings: &mut Vec<Finding>,
-) {
+pub(super) fn judge(judge: &mut Judge<'_>) {
+    let (formula, linter) = (judge.formula, judge.linter);
     for check in &formula.checks {
         if !(check.tolerance.is_finite() && check.tolerance > 0.0 && check.expected.is_finite()) {
             let message = "a check needs an expected figure and a tolerance above zero";
             let fix = "write tolerance as half of the last printed place, or wider with tolerance_note";
-            findings.push(source.finding(Severity::Warning, "check", Some(check.line), message, fix));
+            judge.warn("check", Some(check.line), message, fix);
             continue;
         }
         match outcome(check, formula, linter) {
             Outcome::NotPredicted => {}
             Outcome::Impossible(message) => {
                 let fix = "name a substance, a form and a part of this formula";
-                findings.push(source.finding(Severity::Warning, "check", Some(check.line), message, fix));
+                judge.warn("check", Some(check.line), message, fix);
             }
             Outcome::Figure(own) if (own - check.expected).abs() <= check.tolerance => {}
             Outcome::Figure(own) => {
@@ -57,13 +52,7 @@ pub(super) fn judge(
                     show_significant(check.tolerance)
                 );
                 let fix = "look the amount, the form and the unit up in the source";
-                findings.push(source.finding(
-                    Severity::Warning,
-                    "check-failed",
-                    Some(check.line),
-                    message,
-                    fix,
-                ));
+                judge.warn("check-failed", Some(check.line), message, fix);
             }
         }
     }

@@ -138,6 +138,38 @@ pub struct Linter<'a> {
     equilibria: Option<&'a Equilibria>,
 }
 
+/// One formula under judgement, and what was found so far.
+struct Judge<'a> {
+    formula: &'a Formula,
+    source: &'a Source<'a>,
+    linter: &'a Linter<'a>,
+    findings: Vec<Finding>,
+}
+
+impl Judge<'_> {
+    /// Probably a mistake.
+    fn warn(
+        &mut self,
+        code: &'static str,
+        line: Option<usize>,
+        message: impl Into<String>,
+        fix: impl Into<String>,
+    ) {
+        self.findings.push(self.source.finding(Severity::Warning, code, line, message, fix));
+    }
+
+    /// Worth a look.
+    fn advise(
+        &mut self,
+        code: &'static str,
+        line: Option<usize>,
+        message: impl Into<String>,
+        fix: impl Into<String>,
+    ) {
+        self.findings.push(self.source.finding(Severity::Advice, code, line, message, fix));
+    }
+}
+
 impl std::fmt::Debug for Linter<'_> {
     fn fmt(&self, formatter: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         formatter.debug_struct("Linter").field("known", &self.known.len()).finish_non_exhaustive()
@@ -173,11 +205,12 @@ impl<'a> Linter<'a> {
     /// Judges one formula; `text` is that of its file.
     pub fn formula(&self, formula: &Formula, text: &str) -> Vec<Finding> {
         let source = Source { file: &formula.file, text };
-        let mut findings = Vec::new();
-        relations::judge(formula, &source, self, &mut findings);
-        plausible::judge(formula, &source, self, &mut findings);
-        checks::judge(formula, &source, self, &mut findings);
-        names::judge_composition(formula, &source, self, &mut findings);
+        let mut judge = Judge { formula, source: &source, linter: self, findings: Vec::new() };
+        relations::judge(&mut judge);
+        plausible::judge(&mut judge);
+        checks::judge(&mut judge);
+        names::judge_composition(&mut judge);
+        let mut findings = judge.findings;
         findings.extend(self.equilibria.and_then(|table| predicted::stated_ph(formula, &source, table)));
         findings
     }

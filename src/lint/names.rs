@@ -133,12 +133,8 @@ fn same(one: &Digest, other: &Digest) -> bool {
 }
 
 /// A formula of the same kind, composition and first use under another name.
-pub(super) fn judge_composition(
-    formula: &Formula,
-    source: &Source<'_>,
-    linter: &Linter<'_>,
-    findings: &mut Vec<Finding>,
-) {
+pub(super) fn judge_composition(judge: &mut Judge<'_>) {
+    let (formula, linter) = (judge.formula, judge.linter);
     let own = digest(formula, &linter.analyst);
     let alike = linter.digests.0.get(&(formula.kind, chemicals(&own)));
     let twin =
@@ -146,16 +142,12 @@ pub(super) fn judge_composition(
     if let Some((id, _)) = twin {
         let message = format!("the composition is that of `{id}`");
         let fix = "keep one of the two and make the other name an alias";
-        findings.push(source.finding(Severity::Advice, "same-composition", None, message, fix));
+        judge.advise("same-composition", None, message, fix);
     }
-    for ingredient in formula.ingredients().filter(|own| is_sold_as_metabisulfite(&own.form)) {
+    for ingredient in formula.ingredients().filter(|own| own.form.parent.id == "sodium-bisulfite") {
         let message =
             "what is sold as sodium bisulfite is nearly always metabisulfite, used weight for weight";
         let fix = "write sodium-metabisulfite, unless the source says that it means the bisulfite itself";
-        findings.push(source.finding(Severity::Advice, "bisulfite", Some(ingredient.line), message, fix));
+        judge.advise("bisulfite", Some(ingredient.line), message, fix);
     }
-}
-
-fn is_sold_as_metabisulfite(form: &Form) -> bool {
-    form.parent.id == "sodium-bisulfite"
 }

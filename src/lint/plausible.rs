@@ -92,23 +92,18 @@ fn as_used(formula: &Formula, analyst: &Analyst<'_>) -> BTreeMap<String, f64> {
     largest
 }
 
-pub(super) fn judge(
-    formula: &Formula,
-    source: &Source<'_>,
-    linter: &Linter<'_>,
-    findings: &mut Vec<Finding>,
-) {
-    no_agent(formula, source, linter, findings);
-    for part in &formula.parts {
-        room(part, source, findings);
-        solubility(formula, part, source, linter, findings);
-        order_names(part, source, findings);
-        keeping(part, source, findings);
+pub(super) fn judge(judge: &mut Judge<'_>) {
+    no_agent(judge);
+    for part in &judge.formula.parts {
+        room(part, judge);
+        solubility(part, judge);
+        order_names(part, judge);
+        keeping(part, judge);
     }
-    thiosulfate_in_acid(formula, source, linter, findings);
-    sulfite(formula, source, linter, findings);
-    unusual_amounts(formula, source, linter, findings);
-    uses(formula, source, findings);
+    thiosulfate_in_acid(judge);
+    sulfite(judge);
+    unusual_amounts(judge);
+    uses(judge);
 }
 
 fn of_part(part: &Part) -> String {
@@ -116,7 +111,8 @@ fn of_part(part: &Part) -> String {
 }
 
 /// A developer without an agent; one that develops an iron or silver sensitizer needs none.
-fn no_agent(formula: &Formula, source: &Source<'_>, linter: &Linter<'_>, findings: &mut Vec<Finding>) {
+fn no_agent(judge: &mut Judge<'_>) {
+    let (formula, linter) = (judge.formula, judge.linter);
     if !matches!(formula.kind, Kind::FilmDeveloper | Kind::PaperDeveloper) {
         return;
     }
@@ -126,12 +122,12 @@ fn no_agent(formula: &Formula, source: &Source<'_>, linter: &Linter<'_>, finding
     if !has_agent && !develops_sensitizer {
         let message = "the developer has no developing agent";
         let fix = "add the agent, or give it the kind of bath that it is";
-        findings.push(source.finding(Severity::Warning, "no-agent", source.key("kind"), message, fix));
+        judge.warn("no-agent", judge.source.key("kind"), message, fix);
     }
 }
 
 /// More than a litre of ingredients, or too much start water for them.
-fn room(part: &Part, source: &Source<'_>, findings: &mut Vec<Finding>) {
+fn room(part: &Part, judge: &mut Judge<'_>) {
     let room = Room::of(&part.ingredients);
     let line = part.ingredients.first().map(|first| first.line);
     let total = room.total_ml();
@@ -139,7 +135,7 @@ fn room(part: &Part, source: &Source<'_>, findings: &mut Vec<Finding>) {
         let message =
             format!("the ingredients{} alone fill {} mL of a litre", of_part(part), show_short(total, 0));
         let fix = "amounts are per litre of the part as bottled: check the units and the volume that the source makes";
-        findings.push(source.finding(Severity::Warning, "no-room", line, message, fix));
+        judge.warn("no-room", line, message, fix);
         return;
     }
     let solids_g: f64 = part
@@ -160,7 +156,7 @@ fn room(part: &Part, source: &Source<'_>, findings: &mut Vec<Finding>) {
             show_short(water_g, 0)
         );
         let fix = "no such mixture dissolves: check the units and the volume that the source makes";
-        findings.push(source.finding(Severity::Warning, "no-room", line, message, fix));
+        judge.warn("no-room", line, message, fix);
         return;
     }
     let Some(water) = part.mixing.water_ml_per_litre.filter(|_| part.solvent.is_none()) else { return };
@@ -172,36 +168,25 @@ fn room(part: &Part, source: &Source<'_>, findings: &mut Vec<Finding>) {
             of_part(part)
         );
         let fix = "start with less water, or check the amounts";
-        findings.push(source.finding(
-            Severity::Warning,
-            "overfull",
-            source.key("water").or(line),
-            message,
-            fix,
-        ));
+        judge.warn("overfull", judge.source.key("water").or(line), message, fix);
     }
 }
 
 /// Salts above their solubility at storage temperature.
-fn solubility(
-    formula: &Formula,
-    part: &Part,
-    source: &Source<'_>,
-    linter: &Linter<'_>,
-    findings: &mut Vec<Finding>,
-) {
+fn solubility(part: &Part, judge: &mut Judge<'_>) {
     if part.solvent.is_some() {
         return;
     }
     let room = Room::of(&part.ingredients);
     let water_g = (1000.0 - room.total_ml()).max(0.0) + room.brought_water_g;
-    let celsius = coolest_use(formula, part);
+    let celsius = coolest_use(judge.formula, part);
     for ingredient in &part.ingredients {
         let Amount::Grams(grams) = ingredient.amount else { continue };
         if !stays_itself(ingredient, part) {
             continue;
         }
-        let Some(per_100_g) = ingredient.form.solubility_per_100_g(celsius, linter.library.weights()) else {
+        let Some(per_100_g) = ingredient.form.solubility_per_100_g(celsius, judge.linter.library.weights())
+        else {
             continue;
         };
         let limit = per_100_g * water_g / 100.0;
@@ -215,13 +200,7 @@ fn solubility(
                 show_short(limit, 0)
             );
             let fix = "check the amount, the hydrate and the volume; say in the use's temperature if it is used warm";
-            findings.push(source.finding(
-                Severity::Warning,
-                "above-solubility",
-                Some(ingredient.line),
-                message,
-                fix,
-            ));
+            judge.warn("above-solubility", Some(ingredient.line), message, fix);
         }
     }
 }
@@ -256,12 +235,8 @@ fn stays_itself(ingredient: &Ingredient, part: &Part) -> bool {
 }
 
 /// Acid that would throw sulfur out of thiosulfate that no sulfite protects. A toner that works by just that is spared.
-fn thiosulfate_in_acid(
-    formula: &Formula,
-    source: &Source<'_>,
-    linter: &Linter<'_>,
-    findings: &mut Vec<Finding>,
-) {
+fn thiosulfate_in_acid(judge: &mut Judge<'_>) {
+    let (formula, linter) = (judge.formula, judge.linter);
     if formula.kind == Kind::Toner {
         return;
     }
@@ -282,11 +257,12 @@ fn thiosulfate_in_acid(
         let message =
             format!("thiosulfate meets acid without sulfite ({}): it throws out sulfur", bath.label);
         let fix = "add sulfite or metabisulfite, as acid fixers have it, or keep the two apart";
-        findings.push(source.finding(Severity::Warning, "sulfur", line, message, fix));
+        judge.warn("sulfur", line, message, fix);
     }
 }
 
-fn sulfite(formula: &Formula, source: &Source<'_>, linter: &Linter<'_>, findings: &mut Vec<Finding>) {
+fn sulfite(judge: &mut Judge<'_>) {
+    let (formula, linter) = (judge.formula, judge.linter);
     let own = strongest_sulfite(formula, &linter.analyst);
     let Some((usual, largest)) = linter.usual.sulfite(formula.kind, &formula.id) else { return };
     if own >= (usual * SULFITE_FACTOR).min(largest * BEYOND_LARGEST) {
@@ -300,17 +276,12 @@ fn sulfite(formula: &Formula, source: &Source<'_>, linter: &Linter<'_>, findings
             grams(usual),
             grams(largest)
         );
-        findings.push(source.finding(
-            Severity::Warning,
-            "much-sulfite",
-            line,
-            message,
-            "check the decimal point",
-        ));
+        judge.warn("much-sulfite", line, message, "check the decimal point");
     }
 }
 
-fn unusual_amounts(formula: &Formula, source: &Source<'_>, linter: &Linter<'_>, findings: &mut Vec<Finding>) {
+fn unusual_amounts(judge: &mut Judge<'_>) {
+    let (formula, linter) = (judge.formula, judge.linter);
     for (chemical, grams) in as_used(formula, &linter.analyst) {
         let Some(largest) = linter.usual.largest(formula.kind, &chemical) else { continue };
         let named = formula.ingredients().find(|own| own.form.parent.id == chemical);
@@ -325,59 +296,47 @@ fn unusual_amounts(formula: &Formula, source: &Source<'_>, linter: &Linter<'_>, 
                 show_significant(largest)
             );
             let fix = "check the decimal point, the unit and the dilution";
-            findings.push(source.finding(Severity::Advice, "unusual-amount", line, message, fix));
+            judge.advise("unusual-amount", line, message, fix);
         }
     }
 }
 
 /// The published order names only what the part contains.
-fn order_names(part: &Part, source: &Source<'_>, findings: &mut Vec<Finding>) {
+fn order_names(part: &Part, judge: &mut Judge<'_>) {
     for name in &part.mixing.order {
         let is_ingredient = part.ingredients.iter().any(|own| own.form.id == *name);
         let is_solvent = name == "water" || part.solvent.as_ref().is_some_and(|own| own.id == *name);
         if !is_ingredient && !is_solvent {
             let message = format!("mixing.order names `{name}`, which is no ingredient{}", of_part(part));
             let fix = "write the ids of the ingredients in the order of the source";
-            let line = source.value("order", name);
-            findings.push(source.finding(Severity::Warning, "order-names", line, message, fix));
+            let line = judge.source.value("order", name);
+            judge.warn("order-names", line, message, fix);
         }
     }
 }
 
-fn keeping(part: &Part, source: &Source<'_>, findings: &mut Vec<Finding>) {
+fn keeping(part: &Part, judge: &mut Judge<'_>) {
     let own = &part.keeping;
     if let (Some(full), Some(half)) = (own.full_bottle_days, own.half_bottle_days)
         && half > full
     {
         let message = format!("a half-full bottle{} keeps longer than a full one", of_part(part));
-        let line = source.key("half_bottle_days");
-        findings.push(source.finding(
-            Severity::Warning,
-            "keeping",
-            line,
-            message,
-            "check which figure is which",
-        ));
+        let line = judge.source.key("half_bottle_days");
+        judge.warn("keeping", line, message, "check which figure is which");
     }
 }
 
-fn uses(formula: &Formula, source: &Source<'_>, findings: &mut Vec<Finding>) {
-    for own in &formula.uses {
+fn uses(judge: &mut Judge<'_>) {
+    for own in &judge.formula.uses {
         if own.minutes.is_some_and(|(low, high)| low > high || low < 0.0) {
             let message = format!("the minutes of use `{}` run backwards", own.name);
-            let line = source.value("name", &own.name);
-            findings.push(source.finding(
-                Severity::Warning,
-                "use-minutes",
-                line,
-                message,
-                "write minutes = [shortest, longest]",
-            ));
+            let line = judge.source.value("name", &own.name);
+            judge.warn("use-minutes", line, message, "write minutes = [shortest, longest]");
         }
         if own.temperature_c.is_some_and(|celsius| !(0.0..=100.0).contains(&celsius)) {
             let message = format!("the temperature of use `{}` is not between 0 and 100 °C", own.name);
-            let line = source.value("name", &own.name);
-            findings.push(source.finding(Severity::Warning, "use-temperature", line, message, "write °C"));
+            let line = judge.source.value("name", &own.name);
+            judge.warn("use-temperature", line, message, "write °C");
         }
     }
 }

@@ -1,17 +1,10 @@
 //! Relations between formulas: what is named exists, is of the right kind, and names back.
 
-use super::{Linter, Source};
-use crate::diagnostic::{Finding, Severity};
-use crate::formula::{Formula, Kind};
+use super::Judge;
+use crate::formula::Kind;
 use crate::suggestion;
 
-pub(super) fn judge(
-    formula: &Formula,
-    source: &Source<'_>,
-    linter: &Linter<'_>,
-    findings: &mut Vec<Finding>,
-) {
-    let mut judge = Judge { formula, source, linter, findings };
+pub(super) fn judge(judge: &mut Judge<'_>) {
     judge.variant();
     judge.replenishes();
     judge.partners();
@@ -19,17 +12,10 @@ pub(super) fn judge(
     judge.aliases();
 }
 
-struct Judge<'a> {
-    formula: &'a Formula,
-    source: &'a Source<'a>,
-    linter: &'a Linter<'a>,
-    findings: &'a mut Vec<Finding>,
-}
-
 impl Judge<'_> {
-    fn warn(&mut self, code: &'static str, key: &str, value: &str, message: String, fix: impl Into<String>) {
-        let line = self.source.value(key, value);
-        self.findings.push(self.source.finding(Severity::Warning, code, line, message, fix));
+    /// A mistake in what a key says of another formula.
+    fn wrong(&mut self, code: &'static str, key: &str, value: &str, message: String, fix: impl Into<String>) {
+        self.warn(code, self.source.value(key, value), message, fix);
     }
 
     /// Whether a formula of that name exists; says so where it does not.
@@ -41,13 +27,13 @@ impl Judge<'_> {
             Some(near) => format!("did you mean `{near}`?"),
             None => "`soupcon list` shows all formulas".to_owned(),
         };
-        self.warn("unknown-relation", key, id, format!("{key} names `{id}`, which is no formula"), fix);
+        self.wrong("unknown-relation", key, id, format!("{key} names `{id}`, which is no formula"), fix);
         false
     }
 
     fn is_itself(&mut self, key: &str, id: &str) -> bool {
         if id == self.formula.id {
-            self.warn(
+            self.wrong(
                 "names-itself",
                 key,
                 id,
@@ -70,7 +56,7 @@ impl Judge<'_> {
         while let Some(id) = next {
             if seen.contains(&id) {
                 let message = format!("variant_of goes round in a circle: {} → {id}", seen.join(" → "));
-                self.warn("variant-circle", "variant_of", &of, message, "let one of them be the first");
+                self.wrong("variant-circle", "variant_of", &of, message, "let one of them be the first");
                 return;
             }
             next = self.linter.known.get(&id).and_then(|known| known.variant_of.clone());
@@ -83,7 +69,7 @@ impl Judge<'_> {
                 self.formula.kind.words(),
                 kind.map_or_else(String::new, Kind::words)
             );
-            self.warn(
+            self.wrong(
                 "variant-kind",
                 "variant_of",
                 &of,
@@ -103,7 +89,7 @@ impl Judge<'_> {
                     "a {} replenishes `{id}`, but its kind is not replenisher",
                     self.formula.kind.words()
                 );
-                self.warn(
+                self.wrong(
                     "replenisher-kind",
                     "replenishes",
                     id,
@@ -115,14 +101,7 @@ impl Judge<'_> {
         if self.formula.kind == Kind::Replenisher && self.formula.replenishes.is_empty() {
             let message = "the replenisher does not say what it replenishes";
             let fix = "add replenishes = [\"…\"] with the ids of the developers";
-            let line = self.source.key("kind");
-            self.findings.push(self.source.finding(
-                Severity::Advice,
-                "replenishes-nothing",
-                line,
-                message,
-                fix,
-            ));
+            self.advise("replenishes-nothing", self.source.key("kind"), message, fix);
         }
     }
 
@@ -148,7 +127,7 @@ impl Judge<'_> {
                 self.formula.id
             );
             let fix = format!("add `{}` to replenishes of `{with}`", self.formula.id);
-            self.warn("replenishes-one-way", "with", &with, message, fix);
+            self.wrong("replenishes-one-way", "with", &with, message, fix);
         }
     }
 
@@ -157,7 +136,7 @@ impl Judge<'_> {
             let lower = alias.trim().to_lowercase();
             if lower != self.formula.id && self.linter.known.contains_key(&lower) {
                 let message = format!("the alias `{alias}` is the id of another formula");
-                self.warn("alias-clash", "aliases", alias, message, "choose another alias");
+                self.wrong("alias-clash", "aliases", alias, message, "choose another alias");
             }
             let others: Vec<&String> = self
                 .linter
@@ -171,7 +150,7 @@ impl Judge<'_> {
                 .collect();
             if let Some(other) = others.first() {
                 let message = format!("the alias `{alias}` is also one of `{other}`");
-                self.warn(
+                self.wrong(
                     "alias-clash",
                     "aliases",
                     alias,
