@@ -33,9 +33,15 @@ impl Collector<'_> {
         self.lines.line(spanned.span().start)
     }
 
-    fn wrong(&mut self, code: &'static str, line: usize, message: impl Into<String>, fix: impl Into<String>) {
+    fn wrong(
+        &mut self,
+        code: &'static str,
+        line: impl Into<Option<usize>>,
+        message: impl Into<String>,
+        fix: impl Into<String>,
+    ) {
         if !self.is_full() {
-            self.findings.push(Finding::error(code, self.file, Some(line), message, fix));
+            self.findings.push(Finding::error(code, self.file, line.into(), message, fix));
         }
     }
 
@@ -70,7 +76,7 @@ pub(super) fn formula(
     Ok(Formula {
         id: id.to_owned(),
         file: file.to_owned(),
-        title: shape.title,
+        title: shape.title.into_inner(),
         kind: shape.kind,
         summary: shape.summary,
         evidence: Evidence {
@@ -79,7 +85,7 @@ pub(super) fn formula(
             lead: shape.lead,
             doubt: shape.doubt,
         },
-        aliases: shape.aliases,
+        aliases: shape.aliases.into_iter().map(Spanned::into_inner).collect(),
         variant_of: shape.variant_of,
         replenishes: shape.replenishes,
         partners: shape.partners,
@@ -120,20 +126,18 @@ fn header(shape: &FormulaFile, id: &str, collector: &mut Collector<'_>) {
     }
     if !is_id(id) {
         let fix = "name the file with a-z, 0-9 and hyphens, such as my-borax-developer.toml";
-        collector.wrong("id", 1, format!("the file name `{id}` cannot be an id"), fix);
+        collector.wrong("id", None, format!("the file name `{id}` cannot be an id"), fix);
     }
-    for alias in &shape.aliases {
+    for spanned in &shape.aliases {
+        let alias = spanned.get_ref();
         if alias.trim().is_empty() || alias.len() > 80 || alias.contains(['/', '\\']) {
-            collector.wrong(
-                "alias",
-                1,
-                format!("`{alias}` cannot be an alias"),
-                "use a short name (80 letters at most) without slashes",
-            );
+            let fix = "use a short name (80 letters at most) without slashes";
+            collector.wrong("alias", collector.at(spanned), format!("`{alias}` cannot be an alias"), fix);
         }
     }
-    if shape.title.trim().is_empty() {
-        collector.wrong("title", 1, "the title is empty", "write title = \"…\", by composition");
+    if shape.title.get_ref().trim().is_empty() {
+        let line = collector.at(&shape.title);
+        collector.wrong("title", line, "the title is empty", "write title = \"…\", by composition");
     }
     if *shape.evidence.get_ref() == EvidenceKind::Published
         && shape.source.as_ref().is_none_or(|source| source.trim().is_empty())

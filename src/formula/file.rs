@@ -21,8 +21,8 @@ pub(super) struct FormulaFile {
     #[cfg_attr(test, schemars(with = "u32", extend("const" = 1)))]
     pub(super) format: Spanned<u32>,
     /// Name by composition, such as "Metol-sulfite developer, 100 g sulfite".
-    #[cfg_attr(test, schemars(length(min = 1)))]
-    pub(super) title: String,
+    #[cfg_attr(test, schemars(with = "String", length(min = 1)))]
+    pub(super) title: Spanned<String>,
     /// What it makes; also the folder that its file lies in.
     pub(super) kind: Kind,
     /// One or two sentences to choose by.
@@ -37,9 +37,9 @@ pub(super) struct FormulaFile {
     /// What is unsure, in plain words.
     pub(super) doubt: Option<String>,
     /// Other names by which it is found.
-    #[cfg_attr(test, schemars(inner(length(min = 1, max = 80))))]
+    #[cfg_attr(test, schemars(with = "Vec<String>", inner(length(min = 1, max = 80))))]
     #[serde(default)]
-    pub(super) aliases: Vec<String>,
+    pub(super) aliases: Vec<Spanned<String>>,
     /// Id of the formula that it varies.
     pub(super) variant_of: Option<String>,
     /// Ids of the developers that it replenishes.

@@ -3,14 +3,15 @@
 use std::collections::BTreeMap;
 
 use serde::Deserialize;
+use toml::Spanned;
 
 #[derive(Debug, Deserialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub(super) struct SubstanceFile {
     /// Version of the format: 1.
-    #[cfg_attr(test, schemars(extend("const" = 1)))]
-    pub(super) format: u32,
+    #[cfg_attr(test, schemars(with = "u32", extend("const" = 1)))]
+    pub(super) format: Spanned<u32>,
     /// Plain trade name of the parent, which stands for all its forms.
     #[cfg_attr(test, schemars(length(min = 1)))]
     pub(super) name: String,
@@ -25,14 +26,15 @@ pub(super) struct SubstanceFile {
     /// Traps worth telling.
     pub(super) note: Option<String>,
     /// Only where a percent solution of it keeps.
-    pub(super) keeps_in_solution: Option<KeepsFile>,
+    #[cfg_attr(test, schemars(with = "Option<KeepsFile>"))]
+    pub(super) keeps_in_solution: Option<Spanned<KeepsFile>>,
     /// What a mole of it brings into solution, for a substance of your own; the shipped ones stand in a table.
     #[cfg_attr(test, schemars(with = "Option<DeclaredFile>"))]
-    pub(super) solution: Option<toml::Spanned<DeclaredFile>>,
+    pub(super) solution: Option<Spanned<DeclaredFile>>,
     /// The hydrates and strengths in which it is sold.
     #[cfg_attr(test, schemars(with = "Vec<FormFile>", length(min = 1)))]
     #[serde(default)]
-    pub(super) forms: Vec<toml::Spanned<FormFile>>,
+    pub(super) forms: Vec<Spanned<FormFile>>,
     /// Yours: anything; never read.
     #[cfg_attr(test, schemars(with = "Option<serde_json::Map<String, serde_json::Value>>"))]
     #[serde(rename = "own")]

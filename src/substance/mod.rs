@@ -449,25 +449,32 @@ impl Substance {
     pub fn parse(text: &str, id: &str, file: &str, weights: &AtomicWeights) -> Result<Self, Vec<Finding>> {
         let text = text.strip_prefix('\u{feff}').unwrap_or(text);
         let shape: file::SubstanceFile = read_toml(text, file).map_err(|finding| vec![finding])?;
+        let lines = LineStarts::of(text);
         let mut findings = Vec::new();
-        if shape.format != FORMAT {
-            let message = format!("format = {} is not known to this version", shape.format);
-            findings.push(Finding::error(
-                "format",
-                file,
-                Some(1),
-                message,
-                format!("write format = {FORMAT}"),
-            ));
+        if *shape.format.get_ref() != FORMAT {
+            let line = lines.line(shape.format.span().start);
+            let message = format!("format = {} is not known to this version", shape.format.get_ref());
+            let fix = format!("write format = {FORMAT}");
+            findings.push(Finding::error("format", file, Some(line), message, fix));
         }
         if shape.forms.is_empty() {
             let message = "the substance has no form";
             findings.push(Finding::error("no-forms", file, None, message, "add [[forms]] with id and name"));
         }
         let solution = shape.solution.map(|spanned| {
-            let line = LineStarts::of(text).line(spanned.span().start);
+            let line = lines.line(spanned.span().start);
             declared(spanned.into_inner(), (file, line), &mut findings)
         });
+        if let Some(keeps) = &shape.keeps_in_solution {
+            let percent = &keeps.get_ref().percent;
+            let sane = |percent: &f64| *percent > 0.0 && *percent <= 100.0;
+            if percent.is_empty() || !percent.iter().all(sane) {
+                let line = lines.line(keeps.span().start);
+                let message = "keeps_in_solution.percent needs strengths above 0 and up to 100";
+                let fix = "write the usual strengths in % w/v, such as percent = [1, 10]";
+                findings.push(Finding::error("percent-range", file, Some(line), message, fix));
+            }
+        }
         let parent = Rc::new(Parent {
             id: id.to_owned(),
             name: shape.name,
@@ -475,24 +482,10 @@ impl Substance {
             roles: shape.roles,
             classes: shape.classes,
             note: shape.note,
-            keeps_in_solution: shape.keeps_in_solution.map(|keeps| KeepsInSolution {
-                solvent: keeps.solvent,
-                percent: keeps.percent,
-                source: keeps.source,
-                note: keeps.note,
-            }),
+            keeps_in_solution: shape.keeps_in_solution.map(|spanned| spanned.into_inner().into()),
             solution,
             form_count: shape.forms.len(),
         });
-        if let Some(keeps) = &parent.keeps_in_solution {
-            let sane = |percent: &f64| *percent > 0.0 && *percent <= 100.0;
-            if keeps.percent.is_empty() || !keeps.percent.iter().all(sane) {
-                let message = "keeps_in_solution.percent needs strengths above 0 and up to 100";
-                let fix = "write the usual strengths in % w/v, such as percent = [1, 10]";
-                findings.push(Finding::error("percent-range", file, None, message, fix));
-            }
-        }
-        let lines = LineStarts::of(text);
         let mut forms = Vec::with_capacity(shape.forms.len());
         let mut seen = BTreeSet::new();
         for spanned in shape.forms {
@@ -664,6 +657,13 @@ fn curve_from_file(curve: file::SolubilityFile) -> SolubilityCurve {
         points: curve.points.into_iter().map(|[celsius, grams]| (celsius, grams)).collect(),
         source: curve.source,
         remark: curve.remark,
+    }
+}
+
+impl From<file::KeepsFile> for KeepsInSolution {
+    fn from(shape: file::KeepsFile) -> Self {
+        let file::KeepsFile { solvent, percent, source, note } = shape;
+        Self { solvent, percent, source, note }
     }
 }
 
