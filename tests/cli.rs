@@ -162,36 +162,27 @@ mod scale {
     #[test]
     fn forms_on_the_shelf_are_exchanged_mole_for_mole() {
         // Source: hydrate table of M. Langford, Basic Photography, appendix D: monohydrate 1.17 to 1.2 times the anhydrous.
-        let json = good(&[
-            "scale",
-            "mq-carbonate-universal-film-paper",
-            "1L",
-            "--have",
-            "sodium-carbonate-monohydrate",
-            "--json",
-        ]);
-        let json = json.json();
-        let item = json["parts"][0]["items"]
-            .as_array()
-            .unwrap()
-            .iter()
-            .find(|item| item["substance"] == "sodium-carbonate-monohydrate")
-            .unwrap()
-            .clone();
-        let plain = good(&["scale", "mq-carbonate-universal-film-paper", "1L", "--json"]).json();
-        let own = plain["parts"][0]["items"]
-            .as_array()
-            .unwrap()
-            .iter()
-            .find(|item| item["substance"].as_str().unwrap().starts_with("sodium-carbonate"))
-            .unwrap()
-            .clone();
-        if own["substance"] == "sodium-carbonate-anhydrous" {
-            assert_eq!(item["instead_of"], "sodium-carbonate-anhydrous");
-            let factor = item["amount"].as_f64().unwrap() / own["amount"].as_f64().unwrap();
-            assert!((factor - 1.17).abs() < 0.005, "{factor}");
-        } else {
-            assert_eq!(item["amount"], own["amount"]);
+        let item = |have: &[&str], form: &str| {
+            let mut all = vec!["scale", "mq-carbonate-universal-film-paper", "1L", "--json"];
+            all.extend(have);
+            let json = good(&all).json();
+            let items = json["parts"][0]["items"].as_array().unwrap();
+            items.iter().find(|item| item["substance"] == form).unwrap().clone()
+        };
+        let own = item(&[], "sodium-carbonate-anhydrous");
+        let shelf = item(&["--have", "sodium-carbonate-monohydrate"], "sodium-carbonate-monohydrate");
+        assert_eq!(shelf["instead_of"], "sodium-carbonate-anhydrous");
+        let factor = shelf["amount"].as_f64().unwrap() / own["amount"].as_f64().unwrap();
+        assert!((factor - 1.17).abs() < 0.005, "{factor}");
+    }
+
+    #[test]
+    fn what_rounds_to_nothing_is_shown_as_it_is() {
+        for (command, words) in
+            [("scale", "0.002 mL  sulfuric acid"), ("sheet", "0.002 mL  Add sulfuric acid")]
+        {
+            let out = good(&[command, "permanganate-sulfuric-reversal-bleach", "1ml"]).out;
+            assert!(out.contains(words), "{out}");
         }
     }
 
