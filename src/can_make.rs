@@ -264,6 +264,21 @@ mod tests {
     }
 
     #[test]
+    fn what_brings_water_does_not_serve_in_glycol() {
+        let library = Library::shipped();
+        let missing = |solvent: &str| {
+            let text = format!(
+                "format = 1\ntitle = \"t\"\nkind = \"film-developer\"\nsummary = \"s\"\nevidence = \"memory\"\n{solvent}\
+                 [[ingredients]]\nsubstance = \"sodium-carbonate-anhydrous\"\ngrams = 20\n"
+            );
+            let found = library.formula_from_text(&text, "t", "t.toml").unwrap();
+            let have = shelf(&library, &["sodium-carbonate-decahydrate", "propylene-glycol"]);
+            needs(&found.formula, &have, &relations(&library)).missing.len()
+        };
+        assert_eq!((missing(""), missing("solvent = \"propylene-glycol\"\n")), (0, 1));
+    }
+
+    #[test]
     fn what_is_optional_is_not_needed() {
         let library = Library::shipped();
         let (now, _) = sorted(&library, &["sodium-sulfite-anhydrous"]);

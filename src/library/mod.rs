@@ -609,7 +609,7 @@ pub fn looks_like_path(name: &str) -> bool {
 }
 
 /// Path below `formulas/` and text of a shipped formula.
-fn shipped_formula(id: &str) -> Option<(&'static str, &'static str)> {
+pub(crate) fn shipped_formula(id: &str) -> Option<(&'static str, &'static str)> {
     Kind::ALL.into_iter().find_map(|kind| embedded::file(&format!("{}/{id}.toml", kind.folder())))
 }
 

@@ -7,7 +7,7 @@ use super::{Judge, Source, folder_name};
 use crate::composition::{Analyst, first_baths};
 use crate::diagnostic::{Finding, Severity};
 use crate::formula::{Formula, Kind};
-use crate::library::Library;
+use crate::library::shipped_formula;
 
 /// Relative difference below which two amounts are the same.
 const SAME: f64 = 1e-3;
@@ -53,9 +53,7 @@ pub(super) fn judge_place(path: &Path, formula: &Formula, text: &str) -> Vec<Fin
         let fix = format!("move it to {own}, or write kind = \"{folder}\"");
         findings.push(source.finding(Severity::Error, "kind-folder", source.key("kind"), message, fix));
     }
-    let shipped = Kind::ALL
-        .iter()
-        .find_map(|kind| Library::shipped_text(&format!("{}/{}.toml", kind.folder(), formula.id)));
+    let shipped = shipped_formula(&formula.id).map(|(_, text)| text);
     let is_copy = || path.parent().and_then(Path::parent).is_some_and(super::repeats_shipped);
     if shipped.is_some_and(|shipped| shipped != text) && !is_copy() {
         let message = format!(

@@ -14,9 +14,9 @@ const STORAGE_CELSIUS: f64 = 20.0;
 /// How far above the handbook's solubility an amount must be before it is told: the data and the room of the dissolved salts are that
 /// uncertain, and one salt in another's solution dissolves somewhat more or less.
 const SOLUBILITY_SLACK: f64 = 1.15;
-/// How many times the usual sulfite is no sulfite level that anybody means.
-const SULFITE_FACTOR: f64 = 10.0;
-/// Nor is this many times the most of any shipped formula of the kind.
+// How far beyond the shipped formulas is told: judgement, no source.
+
+/// This many times the most sulfite of any shipped formula of the kind is no level that anybody means.
 const BEYOND_LARGEST: f64 = 2.5;
 /// A chemical in this many times the largest amount of any shipped formula of its kind is worth a look.
 const AMOUNT_FACTOR: f64 = 5.0;
@@ -265,7 +265,7 @@ fn sulfite(judge: &mut Judge<'_>) {
     let (formula, linter) = (judge.formula, judge.linter);
     let own = strongest_sulfite(formula, &linter.analyst);
     let Some((usual, largest)) = linter.usual.sulfite(formula.kind, &formula.id) else { return };
-    if own >= (usual * SULFITE_FACTOR).min(largest * BEYOND_LARGEST) {
+    if own >= largest * BEYOND_LARGEST {
         let line = formula.ingredients().find(|own| own.form.is_class("sulfite")).map(|own| own.line);
         let grams = |moles: f64| show_short(moles * ANHYDROUS_SULFITE_G_PER_MOL, 0);
         let message = format!(

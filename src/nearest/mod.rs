@@ -455,6 +455,15 @@ mod tests {
     }
 
     #[test]
+    fn kin_are_told_apart_but_stay_kin() {
+        let bench = Bench::new();
+        // 2 mmol of each: 162.188 and 190.242 g/mol (IUPAC 2021).
+        let kin = bench.typed("phenidone=0.3244", "dimezone=0.3805");
+        let stranger = bench.typed("phenidone=0.3244", "metol=0.6888");
+        assert!(kin > 0.2 && kin < stranger / 2.0, "{kin} and {stranger}");
+    }
+
+    #[test]
     fn a_typed_composition_finds_its_formula_by_stock_and_by_working_strength() {
         let bench = Bench::new();
         let classic = "metol=2,sodium-sulfite-anhydrous=100,hydroquinone=5,borax-decahydrate=2";

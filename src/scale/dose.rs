@@ -9,13 +9,13 @@ const TOLERANCE: f64 = 0.05;
 const TIGHT_TOLERANCE: f64 = 0.02;
 /// Half a mark of the syringe or pipette with which a dose is measured, mL.
 const HALF_MARK_ML: f64 = 0.05;
-/// Bottle sizes in which a percent solution is made, mL.
+/// Bottle sizes in which a percent solution is made, mL; common practice, no source.
 const STOCK_ML: [f64; 6] = [50.0, 100.0, 200.0, 250.0, 500.0, 1000.0];
-/// Largest share of the batch that a dose may be.
+/// Largest share of the batch that a dose may be; common practice, no source.
 const LARGEST_SHARE: f64 = 0.25;
 /// The same for a dose in glycol or alcohol, which is no part of the recipe; common practice, no source.
 const LARGEST_ORGANIC_SHARE: f64 = 0.025;
-/// Share of the solubility at 20 °C that a percent solution may use.
+/// Share of the solubility at 20 °C that a percent solution may use; common practice, no source.
 const SOLUBILITY_SHARE: f64 = 0.8;
 
 /// A balance: its smallest step and its largest load.
@@ -127,5 +127,66 @@ pub fn measuring_step_ml(millilitres: f64) -> f64 {
         ml if ml < 1000.0 => 1.0,
         ml if ml < 5000.0 => 5.0,
         _ => 10.0,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use std::rc::Rc;
+
+    use super::*;
+    use crate::formula::Chemicals as _;
+    use crate::library::Library;
+    use crate::substance::Substance;
+
+    fn shipped(id: &str) -> Rc<Form> {
+        Library::shipped().form(id).unwrap()
+    }
+
+    fn dose(grams: f64, form: &Form, batch_ml: f64) -> Option<(f64, f64)> {
+        let dose = dose_for(grams, form, Balance::default(), batch_ml, None)?;
+        Some((dose.strength_percent, dose.millilitres))
+    }
+
+    #[test]
+    fn what_acts_in_traces_is_weighed_to_a_tighter_tolerance() {
+        // Half of a step of 0.1 g is 5 % of 1 g and 2 % of 2.5 g.
+        for (id, least) in [("metol", 1.0), ("potassium-bromide", 2.5), ("potassium-thiocyanate", 2.5)] {
+            let form = shipped(id);
+            let too_small = |grams| is_too_small(grams, &form, Balance::default());
+            assert_eq!((too_small(least * 0.99), too_small(least)), (true, false), "{id}");
+        }
+    }
+
+    #[test]
+    fn a_dose_is_measurable_and_leaves_the_batch_its_room() {
+        let bromide = shipped("potassium-bromide");
+        // The strongest whose dose can be measured: half a mark of 0.05 mL is 2 % of 2.5 mL.
+        assert_eq!(dose(0.5, &bromide, 1000.0), Some((10.0, 5.0)));
+        assert_eq!(dose(0.2, &bromide, 1000.0), Some((1.0, 20.0)));
+        assert_eq!(dose(0.2, &bromide, 79.0), None, "20 mL are more than a quarter of it");
+        // Of glycol a fortieth at most.
+        let phenidone = shipped("phenidone");
+        assert_eq!(dose(0.2, &phenidone, 1000.0), Some((1.0, 20.0)));
+        assert_eq!(dose(0.2, &phenidone, 799.0), None);
+        let into_glycol = dose_for(0.5, &bromide, Balance::default(), 1000.0, Some("propylene-glycol"));
+        assert_eq!(into_glycol, None, "a watery dose does not go into glycol");
+    }
+
+    #[test]
+    fn a_percent_solution_stays_well_below_the_solubility() {
+        let library = Library::shipped();
+        let strength = |limit: f64| {
+            let text = format!(
+                "format = 1\nname = \"trace\"\nroles = [\"preservative\"]\n\
+                 keeps_in_solution = {{ solvent = \"water\", percent = [1, 10], source = \"memory\" }}\n\
+                 [[forms]]\nid = \"trace\"\nname = \"trace\"\n\
+                 solubility = [{{ primary = true, basis = \"as-weighed\", points = [[20, {limit}]], source = \"memory\" }}]\n"
+            );
+            let read = Substance::parse(&text, "trace", "trace.toml", library.weights()).unwrap();
+            dose(0.5, &read.forms[0], 1000.0).map(|(strength, _)| strength)
+        };
+        // 10 % is four fifths of 12.5 g in 100 g of water.
+        assert_eq!((strength(12.6), strength(12.4), strength(1.2)), (Some(10.0), Some(1.0), None));
     }
 }

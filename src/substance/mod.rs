@@ -695,3 +695,30 @@ impl From<file::HazardsFile> for Hazards {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::library::Library;
+
+    /// Washing soda, 286.141 g/mol with 105.988 of carbonate (IUPAC 2021); 21.5 g of it anhydrous in 100 g of water at 20 °C.
+    #[test]
+    fn a_curve_of_the_anhydrous_salt_says_nothing_of_crystals_without_molar_masses() {
+        let library = Library::shipped();
+        let form = |basis: &str| {
+            let text = format!(
+                "format = 1\nname = \"soda\"\n[[forms]]\nid = \"soda\"\nname = \"soda\"\nformula = \"Na2CO3.10H2O\"\n\
+                 solubility = [{{ primary = true, basis = \"{basis}\", points = [[20, 21.5]], source = \"memory\" }}]\n"
+            );
+            let read = Substance::parse(&text, "soda", "soda.toml", library.weights()).unwrap();
+            Rc::clone(&read.forms[0])
+        };
+        let (anhydrous, as_weighed) = (form("anhydrous"), form("as-weighed"));
+        assert_eq!(anhydrous.solubility_as_weighed(20.0), None);
+        assert_eq!(as_weighed.solubility_as_weighed(20.0), Some(21.5));
+        // 21.5 g in 121.5 g are 17.7 %, which is 47.8 % of crystals: 91.4 g of them on 100 g of water added.
+        let own = anhydrous.solubility_per_100_g(20.0, library.weights()).unwrap();
+        assert!((own - 91.45).abs() < 0.1, "{own}");
+        assert_eq!(as_weighed.solubility_per_100_g(20.0, library.weights()), Some(21.5));
+    }
+}
