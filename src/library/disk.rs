@@ -7,8 +7,8 @@ use std::path::{Path, PathBuf};
 use super::LibraryError;
 use crate::diagnostic::{LARGEST_FILE_BYTES, line_of};
 
-/// Most files of one kind in a personal folder.
-const MOST_FILES: usize = 20_000;
+/// Most files of one kind in a personal folder, or in all when files are judged.
+pub(crate) const MOST_FILES: usize = 20_000;
 
 /// Whether anything has that name, readable or not; what it is shows when it is read.
 ///
@@ -39,8 +39,7 @@ pub(super) fn toml_files(folder: &Path) -> Result<Vec<PathBuf>, LibraryError> {
     let mut files = Vec::new();
     for (count, entry) in entries.enumerate() {
         if count >= MOST_FILES {
-            let reason = format!("it holds more than {MOST_FILES} files");
-            return Err(unusable(folder, &reason, "move some of them to another folder"));
+            return Err(too_many(folder));
         }
         let path = entry.map_err(|error| unreadable(folder, error.to_string()))?.path();
         if path.extension().is_some_and(|extension| extension == "toml") {
@@ -78,6 +77,12 @@ pub fn read_file(path: &Path) -> Result<String, LibraryError> {
         let reason = format!("it is not UTF-8 text (first at line {line})");
         unusable(path, &reason, "save it as UTF-8 in the editor")
     })
+}
+
+/// More files than are read.
+pub(crate) fn too_many(folder: &Path) -> LibraryError {
+    let reason = format!("it holds more than {MOST_FILES} files");
+    unusable(folder, &reason, "move some of them to another folder")
 }
 
 fn is_absent(error: &io::Error) -> bool {

@@ -24,6 +24,7 @@ use crate::substance::{Form, Substance};
 use crate::suggestion::{self, plain};
 
 pub use disk::read_file;
+pub(crate) use disk::{MOST_FILES, too_many};
 use disk::{lies_there, toml_files};
 pub use header::Header;
 

@@ -19,12 +19,10 @@ use std::{fs, io};
 use crate::composition::Analyst;
 use crate::diagnostic::{Finding, Severity};
 use crate::formula::{Formula, Kind, Part};
-use crate::library::{Library, LibraryError, Origin, read_file};
+use crate::library::{Library, LibraryError, MOST_FILES, Origin, read_file, too_many};
 use crate::solution::Equilibria;
 use crate::substance::Substance;
 
-/// Most files judged in one go.
-const MOST_FILES: usize = 20_000;
 /// Deepest folder below the one named.
 const DEEPEST: usize = 4;
 
@@ -435,14 +433,20 @@ fn collect(
         return Ok(());
     }
     let mut entries = Vec::new();
-    for entry in fs::read_dir(path).map_err(|error| unreadable(&error))?.take(MOST_FILES) {
+    for entry in fs::read_dir(path).map_err(|error| unreadable(&error))? {
+        if entries.len() >= MOST_FILES {
+            return Err(too_many(path));
+        }
         entries.push(entry.map_err(|error| unreadable(&error))?.path());
     }
     entries.sort();
     for entry in entries {
         let name = entry.file_name().map(|name| name.to_string_lossy().into_owned()).unwrap_or_default();
-        if name.starts_with('.') || files.len() >= MOST_FILES {
+        if name.starts_with('.') {
             continue;
+        }
+        if files.len() >= MOST_FILES {
+            return Err(too_many(path));
         }
         if entry.is_dir() {
             if depth < DEEPEST {
