@@ -106,7 +106,8 @@ impl Unit {
 /// What to mind about an item.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Advice {
-    /// The balance cannot weigh it within tolerance and it does not keep in solution.
+    /// The balance cannot weigh it within tolerance, and no percent solution serves: it does not keep in one, or not in this solvent, or too much
+    /// of it would be needed.
     TooSmall {
         /// Half a step over the amount, percent.
         uncertainty_percent: f64,
@@ -661,7 +662,7 @@ impl std::fmt::Display for Advice {
                 };
                 write!(
                     formatter,
-                    "too little for this balance ({off}) and it does not keep in solution: better use a balance that shows {} g, or mix at least {least}; as it is, the bath may be off by that much",
+                    "too little for this balance ({off}), and no percent solution of it serves here: better use a balance that shows {} g, or mix at least {least}; as it is, the bath may be off by that much",
                     show_short(*finer_step_g, 4),
                 )
             }
