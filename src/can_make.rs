@@ -11,8 +11,8 @@ use std::rc::Rc;
 use crate::formula::{Formula, Part, amount_in_grams};
 use crate::quantity::{Volume, rounding};
 use crate::scale::exchange::{Relations, exchange};
-use crate::scale::{Have, Request, Wanted, scale};
-use crate::substance::{Form, State};
+use crate::scale::{Have, Request, Wanted, keeps_water_out, scale};
+use crate::substance::Form;
 
 /// The parent that makes up for alkali missing in an exchange.
 const CAUSTIC: &str = "sodium-hydroxide";
@@ -135,12 +135,6 @@ fn on_shelf(form: &Rc<Form>, part: &Part, shelf: &[Have], relations: &Relations)
     let assay = |own: &Form| own.assay_fraction();
     let factor = exchange(1.0, (form, assay(form)), (found, assay(found)), relations).ok()?.grams;
     Some(Substitute { recipe: Rc::clone(form), shelf: Rc::clone(found), factor })
-}
-
-/// Whether taking `own` for `form` brings no water into a part that is not made up with water.
-fn keeps_water_out(own: &Form, form: &Form, part: &Part) -> bool {
-    part.solvent.is_none()
-        || own.state != State::Solution && own.crystal_water <= form.crystal_water && own.state == form.state
 }
 
 /// Whether the part holds enough caustic to leave some out.
@@ -266,16 +260,21 @@ mod tests {
     #[test]
     fn what_brings_water_does_not_serve_in_glycol() {
         let library = Library::shipped();
-        let missing = |solvent: &str| {
+        let found_and_taken = |solvent: &str| {
             let text = format!(
                 "format = 1\ntitle = \"t\"\nkind = \"film-developer\"\nsummary = \"s\"\nevidence = \"memory\"\n{solvent}\
                  [[ingredients]]\nsubstance = \"sodium-carbonate-anhydrous\"\ngrams = 20\n"
             );
             let found = library.formula_from_text(&text, "t", "t.toml").unwrap();
             let have = shelf(&library, &["sodium-carbonate-decahydrate", "propylene-glycol"]);
-            needs(&found.formula, &have, &relations(&library)).missing.len()
+            let missing = needs(&found.formula, &have, &relations(&library)).missing.len();
+            let request = Request { have, ..Request::volume(Volume::from_ml(1000.0)) };
+            let batch = scale(&found.formula, &request, &relations(&library)).unwrap();
+            (missing, batch.parts[0].items[0].form.id.clone())
         };
-        assert_eq!((missing(""), missing("solvent = \"propylene-glycol\"\n")), (0, 1));
+        assert_eq!(found_and_taken(""), (0, "sodium-carbonate-decahydrate".to_owned()));
+        let in_glycol = found_and_taken("solvent = \"propylene-glycol\"\n");
+        assert_eq!(in_glycol, (1, "sodium-carbonate-anhydrous".to_owned()));
     }
 
     #[test]

@@ -306,7 +306,7 @@ pub fn scale(formula: &Formula, request: &Request, relations: &Relations) -> Res
     let takes: Vec<Vec<Take>> = formula
         .parts
         .iter()
-        .map(|part| part.ingredients.iter().map(|own| take(own, request, relations)).collect())
+        .map(|part| part.ingredients.iter().map(|own| take(own, part, request, relations)).collect())
         .collect::<Result<_, ScaleError>>()?;
     let shares = part_shares(formula, &request.wanted)?;
     let (volumes, limited_by) = volumes(formula, request, &takes, &shares)?;
@@ -351,7 +351,12 @@ struct Take {
 }
 
 /// Chooses the form from the shelf and exchanges the amount.
-fn take(ingredient: &Ingredient, request: &Request, relations: &Relations) -> Result<Take, ScaleError> {
+fn take(
+    ingredient: &Ingredient,
+    part: &Part,
+    request: &Request,
+    relations: &Relations,
+) -> Result<Take, ScaleError> {
     let own = &ingredient.form;
     let (unit, per_litre, solution) = match ingredient.amount {
         Amount::Grams(grams) => (Unit::Gram, grams, None),
@@ -360,7 +365,7 @@ fn take(ingredient: &Ingredient, request: &Request, relations: &Relations) -> Re
     };
     let grams = amount_in_grams(own, ingredient.amount);
     let own_assay = own.assay_fraction();
-    let chosen = from_shelf(own, request, relations);
+    let chosen = from_shelf(own, part, request, relations);
     let assay = request.assay_of(&chosen);
     let unchanged = chosen.id == own.id && (assay - own_assay).abs() < 1e-12;
     if unchanged || solution.is_some() && chosen.id == own.id {
@@ -395,15 +400,24 @@ fn take(ingredient: &Ingredient, request: &Request, relations: &Relations) -> Re
     })
 }
 
+/// Whether taking `shelf` for the recipe's form brings no water into a part that is not made up with water.
+pub(crate) fn keeps_water_out(shelf: &Form, recipe: &Form, part: &Part) -> bool {
+    part.solvent.is_none()
+        || shelf.state != State::Solution
+            && shelf.crystal_water <= recipe.crystal_water
+            && shelf.state == recipe.state
+}
+
 /// The form on the shelf for a recipe's form: itself, else another form of its parent, else an automatic relation, else itself.
-fn from_shelf(own: &Rc<Form>, request: &Request, relations: &Relations) -> Rc<Form> {
+fn from_shelf(own: &Rc<Form>, part: &Part, request: &Request, relations: &Relations) -> Rc<Form> {
     let shelf = || request.have.iter().map(|have| &have.form);
     if shelf().any(|form| form.id == own.id) {
         return Rc::clone(own);
     }
-    let same_parent = |form: &&Rc<Form>| form.parent.id == own.parent.id;
+    let same_parent = |form: &&Rc<Form>| form.parent.id == own.parent.id && keeps_water_out(form, own, part);
     let related = |form: &&Rc<Form>| {
         relations.between(&own.parent.id, &form.parent.id).is_some_and(|relation| relation.automatic)
+            && keeps_water_out(form, own, part)
     };
     let asked = |form: &&Rc<Form>| {
         relations.between(&own.parent.id, &form.parent.id).is_some()
