@@ -13,7 +13,7 @@ use thiserror::Error;
 
 use crate::composition::brought::{ANHYDROUS_SULFITE_G_PER_MOL, Brought};
 use crate::composition::chemistry::Chemistry;
-use crate::composition::{Analyst, Component, Composition, Unknown, first_baths};
+use crate::composition::{Analyst, Component, Composition, Unknown, first_baths, in_order_told};
 use crate::formula::Formula;
 use crate::quantity::rounding::show_decimals;
 use crate::substance::{Form, Role};
@@ -237,13 +237,7 @@ fn rows(columns: &[Column]) -> Vec<Row> {
             components.push(component);
         }
     }
-    components.sort_by(|left, right| {
-        (left.role.is_none(), left.role, &left.parent.id).cmp(&(
-            right.role.is_none(),
-            right.role,
-            &right.parent.id,
-        ))
-    });
+    components.sort_by(|left, right| in_order_told(left, right));
     components
         .into_iter()
         .map(|first| {

@@ -11,6 +11,7 @@ pub mod brought;
 pub mod chemistry;
 pub mod typed;
 
+use std::cmp::Ordering;
 use std::collections::BTreeMap;
 use std::fmt;
 use std::rc::Rc;
@@ -162,16 +163,15 @@ impl Sums {
 
     fn finish(self) -> Vec<Component> {
         let mut components: Vec<Component> = self.0.into_values().collect();
-        components.sort_by(|left, right| {
-            (rank(left.role), &left.parent.id).cmp(&(rank(right.role), &right.parent.id))
-        });
+        components.sort_by(in_order_told);
         components
     }
 }
 
-/// Order in which roles are told: agents, preservative, alkali …; a chemical without a role last.
-fn rank(role: Option<Role>) -> (bool, Option<Role>) {
-    (role.is_none(), role)
+/// Order in which chemicals are told: agents, preservative, alkali …, one without a role last; then by name.
+pub(crate) fn in_order_told(left: &Component, right: &Component) -> Ordering {
+    let rank = |own: &Component| (own.role.is_none(), own.role);
+    rank(left).cmp(&rank(right)).then_with(|| left.parent.id.cmp(&right.parent.id))
 }
 
 /// Turns formulas into compositions: the library's forms and the table of what they bring.
