@@ -3,7 +3,7 @@
 use super::batch::{name_words, remarks, take_words};
 use super::card::{capacity_words, keeping_words, use_words};
 use super::predict::{exchange_lines, finish_line};
-use super::safety::{caution_block, powder_line, severity_word, special_block};
+use super::safety::{bath_words, caution_block, powder_line, severity_word, special_block};
 use super::{Block, CautionBlock, Document, StepBlock, WeighRow};
 use crate::quantity::rounding::{show_decimals, show_short, show_significant, show_step};
 use crate::safety::{PowderHazard, Wear};
@@ -337,9 +337,8 @@ fn label(document: &mut Document, sheet: &MixingSheet) {
         let mut lines = vec![
             format!("{}{name} ({})", sheet.formula.title, sheet.formula.id),
             "mixed on ____________  by ________".to_owned(),
-            format!("hazards of the bath: {}", part.bath.summary()),
+            format!("hazards of the bath: {}", bath_words(&part.bath)),
         ];
-        lines.extend(part.bath.statements.iter().map(|own| format!("{} ({})", own.plain, own.code)));
         if let Some(words) = sheet
             .formula
             .parts
