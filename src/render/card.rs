@@ -29,18 +29,20 @@ pub fn card_document(formula: &Formula, extras: &CardExtras) -> Document {
         document.heading("Use");
         document.facts(formula.uses.iter().map(|own| (own.name.clone(), use_words(own))).collect());
     }
-    document.fine_print(|document| document_figures(document, formula));
-    if !extras.prediction.is_empty() {
-        document.heading("Predicted");
-        document.facts(extras.prediction.clone());
-    }
     if !formula.cautions.is_empty() {
         document.caution("CAUTION", formula.cautions.clone());
     }
-    if !extras.hazards.is_empty() {
-        document.heading("Hazards of the chemicals");
-        document.list(extras.hazards.clone());
-    }
+    document.fine_print(|document| {
+        document_figures(document, formula);
+        if !extras.prediction.is_empty() {
+            document.heading("Predicted");
+            document.facts(extras.prediction.clone());
+        }
+        if !extras.hazards.is_empty() {
+            document.heading("Hazards of the chemicals");
+            document.list(extras.hazards.clone());
+        }
+    });
     document
 }
 

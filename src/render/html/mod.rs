@@ -1,7 +1,7 @@
 //! One self-contained HTML document laid out in numbered pages: no script, no network, black on white, nothing depends on hue.
 //!
-//! At the bench it is read at arm's length in dim or red light: amounts stand in 20 point, text in 14, what is read in white light
-//! ([`Block::FinePrint`]) in 10. A step with its cautions is one piece that no page splits. The heights here and the lengths in
+//! At the bench it is read at arm's length in dim or red light: amounts stand in 20 point, what to do in 16, other text in 12, what is
+//! read in white light ([`Block::FinePrint`]) in 10. A step with its cautions is one piece that no page splits. The heights here and the lengths in
 //! `page.css` describe the same boxes; `tests/browser.rs` prints both papers and looks.
 
 mod pages;
@@ -17,14 +17,16 @@ const FACES: &str = include_str!("faces.css");
 /// Width of the column of text on either paper, mm.
 const WIDTH_MM: f64 = 175.0;
 /// Kept free at the foot of a page: the line with its number, and something for a browser that rounds.
-const FOOT_MM: f64 = 12.0;
+const FOOT_MM: f64 = 8.0;
 /// Distance of lines over the size of type.
 const SPACING: f64 = 1.3;
+/// The same in fine print.
+const FINE_SPACING: f64 = 1.2;
 /// Longest run of text in one piece; longer text goes on in the next piece, so that it can go on overleaf.
 const LONGEST_RUN: usize = 1200;
 
 /// Margins, mm: on all sides but the left, and on the left for holes; well inside of what printers reach.
-const MARGINS_MM: (f64, f64) = (15.0, 20.0);
+const MARGINS_MM: (f64, f64) = (12.0, 20.0);
 
 /// Height of a page box, mm: what the margins above and below leave, less a little for rounding.
 fn box_mm(paper: Paper) -> f64 {
@@ -81,15 +83,15 @@ struct Sizes {
 
 const BENCH: Sizes = Sizes {
     class: "",
-    text: Lettering::regular(14.0, SPACING),
-    bold: Lettering::bold(14.0, SPACING),
-    head: Lettering::bold(16.0, SPACING),
+    text: Lettering::regular(12.0, SPACING),
+    bold: Lettering::bold(12.0, SPACING),
+    head: Lettering::bold(14.0, SPACING),
 };
 const FINE: Sizes = Sizes {
     class: " class=\"fine\"",
-    text: Lettering::regular(10.0, SPACING),
-    bold: Lettering::bold(10.0, SPACING),
-    head: Lettering::bold(12.0, SPACING),
+    text: Lettering::regular(10.0, FINE_SPACING),
+    bold: Lettering::bold(10.0, FINE_SPACING),
+    head: Lettering::bold(12.0, FINE_SPACING),
 };
 const TITLE: Lettering = Lettering::bold(20.0, SPACING);
 const AMOUNT: Lettering = Lettering::bold(20.0, SPACING);
@@ -99,12 +101,12 @@ fn write_block(flows: &mut Vec<Flow>, block: &Block, sizes: &Sizes) {
     match block {
         Block::Title(text) => {
             let html = format!("<h1>{}</h1>", escape(text));
-            let height_mm = TITLE.height_mm(text, WIDTH_MM) + 4.7;
+            let height_mm = TITLE.height_mm(text, WIDTH_MM) + 3.7;
             flows.push(Flow::Whole { html, height_mm, keeps_with_next: true });
         }
         Block::Heading(text) => {
             let html = format!("<div{class}><h2>{}</h2></div>", escape(text));
-            let height_mm = sizes.head.height_mm(text, WIDTH_MM) + 4.5;
+            let height_mm = sizes.head.height_mm(text, WIDTH_MM) + 3.5;
             flows.push(Flow::Whole { html, height_mm, keeps_with_next: true });
         }
         Block::Paragraph(text) => {
@@ -117,10 +119,16 @@ fn write_block(flows: &mut Vec<Flow>, block: &Block, sizes: &Sizes) {
         Block::List(points) => {
             let rows = points.iter().flat_map(|point| runs(point));
             let rows = rows.map(|run| {
-                (format!("<li>{}</li>\n", escape(run)), sizes.text.height_mm(run, WIDTH_MM - 5.0) + 1.0)
+                (format!("<li>{}</li>\n", escape(run)), sizes.text.height_mm(run, WIDTH_MM - 5.0) + 0.5)
             });
             let open = format!("<ul{class}>\n");
-            flows.push(Flow::Rows { open, close: "</ul>", around_mm: 2.0, rows: rows.collect() });
+            flows.push(Flow::Rows {
+                open,
+                close: "</ul>",
+                around_mm: 1.5,
+                rows: rows.collect(),
+                kept_whole: false,
+            });
         }
         Block::Table { columns, rows } => flows.push(table_flow(columns, rows, sizes)),
         Block::Weighing(rows) => flows.push(weighing_flow(rows)),
@@ -132,7 +140,7 @@ fn write_block(flows: &mut Vec<Flow>, block: &Block, sizes: &Sizes) {
                 *keeps_with_next = true;
             }
             let html = format!("<div class=\"blank\">{}</div>", escape(label));
-            flows.push(Flow::whole(html, 12.0));
+            flows.push(Flow::whole(html, 10.0));
         }
         Block::FinePrint(blocks) => {
             for block in blocks {
@@ -166,7 +174,7 @@ fn facts_flow(facts: &[(String, String)], sizes: &Sizes) -> Flow {
         for (index, run) in runs(value).into_iter().enumerate() {
             let label = if index == 0 { label.as_str() } else { "" };
             let height = sizes.text.height_mm(run, value_mm - 3.0);
-            let height = height.max(sizes.bold.height_mm(label, label_mm - 3.0)) + 1.0;
+            let height = height.max(sizes.bold.height_mm(label, label_mm - 3.0)) + 0.5;
             rows.push((
                 format!("<tr><th scope=\"row\">{}</th><td>{}</td></tr>\n", escape(label), escape(run)),
                 height,
@@ -176,7 +184,7 @@ fn facts_flow(facts: &[(String, String)], sizes: &Sizes) -> Flow {
     let class = if sizes.class.is_empty() { "facts" } else { "facts fine" };
     let open =
         format!("<table class=\"{class}\"><colgroup><col style=\"width:{label_mm:.1}mm\"><col></colgroup>\n");
-    Flow::Rows { open, close: "</table>", around_mm: 2.0, rows }
+    Flow::Rows { open, close: "</table>", around_mm: 1.5, rows, kept_whole: false }
 }
 
 /// Space beside the text of a cell, both sides together, mm (`page.css`).
@@ -186,7 +194,7 @@ fn table_flow(columns: &[Column], rows: &[Vec<String>], sizes: &Sizes) -> Flow {
     let widths = column_widths(columns, rows, sizes);
     let row_mm = |cells: &mut dyn Iterator<Item = &str>, lettering: Lettering| {
         let heights = cells.zip(&widths).map(|(cell, width)| lettering.height_mm(cell, width - CELL_GAP_MM));
-        heights.fold(0.0, f64::max) + 2.8
+        heights.fold(0.0, f64::max) + 1.6
     };
     let side = |index: usize| {
         let right = columns.get(index).is_some_and(|column| column.align == Align::Right);
@@ -203,7 +211,7 @@ fn table_flow(columns: &[Column], rows: &[Vec<String>], sizes: &Sizes) -> Flow {
     let cols: String = widths.iter().map(|width| format!("<col style=\"width:{width:.1}mm\">")).collect();
     let mut open =
         format!("<table class=\"{class}\" style=\"width:{total:.1}mm\"><colgroup>{cols}</colgroup>\n");
-    let mut around_mm = 2.5;
+    let mut around_mm = 2.0;
     if columns.iter().any(|column| !column.title.is_empty()) {
         let mut titles = columns.iter().map(|column| column.title.as_str());
         around_mm += row_mm(&mut titles.clone(), sizes.bold);
@@ -217,7 +225,7 @@ fn table_flow(columns: &[Column], rows: &[Vec<String>], sizes: &Sizes) -> Flow {
             (format!("<tr>{}</tr>\n", cells("td", &mut texts)), height)
         })
         .collect();
-    Flow::Rows { open, close: "</table>", around_mm, rows }
+    Flow::Rows { open, close: "</table>", around_mm, rows, kept_whole: true }
 }
 
 /// Columns as wide as their contents; the widest give way where the page is too narrow.
@@ -249,6 +257,7 @@ fn column_widths(columns: &[Column], rows: &[Vec<String>], sizes: &Sizes) -> Vec
 
 fn weighing_flow(rows: &[WeighRow]) -> Flow {
     const WHOLE_MM: f64 = 24.0;
+    const WEIGH_ROW_MM: f64 = 11.0;
     let fractions = rows.iter().map(|row| AMOUNT.width_mm(split_amount(&row.amount).1));
     let fraction_mm = fractions.fold(0.0, f64::max).clamp(15.0, 50.0) + 5.0;
     let name_mm = WIDTH_MM - 12.0 - WHOLE_MM - fraction_mm;
@@ -266,10 +275,10 @@ fn weighing_flow(rows: &[WeighRow]) -> Flow {
                 escape(fraction),
                 escape(&row.what)
             );
-            (html, (name.height_mm(&row.what, name_mm) + 2.0).max(12.0))
+            (html, (name.height_mm(&row.what, name_mm) + 2.0).max(WEIGH_ROW_MM))
         })
         .collect();
-    Flow::Rows { open, close: "</table>", around_mm: 2.0, rows }
+    Flow::Rows { open, close: "</table>", around_mm: 1.5, rows, kept_whole: true }
 }
 
 /// Splits `12.5 g` before its decimal point or unit, so that figures of a column stand under each other.
@@ -283,21 +292,14 @@ fn step_flows(flows: &mut Vec<Flow>, step: &StepBlock) {
     let details_mm = WIDTH_MM - 28.0;
     let amount_mm = if step.amount.is_empty() { 0.0 } else { AMOUNT.width_mm(&step.amount) + 4.0 };
     let action = Lettering::bold(16.0, 1.2);
-    let mut height_mm = action.height_mm(&step.action, details_mm - amount_mm).max(8.0) + 1.0 + 3.0;
-    let mut details = String::new();
-    let mut detail = |label: &str, text: &str, tail: &str| {
-        let label = if label.is_empty() { String::new() } else { format!("{label}: ") };
-        height_mm += BENCH.text.height_mm(&format!("{label}{text}{tail}"), details_mm);
-        let line = if tail.is_empty() { "" } else { " <span class=\"read\"></span>" };
-        details.push_str(&format!("<div><i>{}</i>{}{line}</div>", escape(&label), escape(text)));
-    };
-    for (label, text) in &step.details {
-        detail(label, text, "");
-    }
+    let mut height_mm = action.height_mm(&step.action, details_mm - amount_mm).max(8.0) + 1.0 + 2.5;
+    let mut details: Vec<Detail> =
+        step.details.iter().map(|(label, text)| Detail::new(label, text)).collect();
     if !step.reading.is_empty() {
-        // The tail stands for the line to write on.
-        detail("reads then", &format!("{}; read:", step.reading), " mmmmmmm");
+        details.push(Detail::with_blank("reads then", &format!("{}; read:", step.reading)));
     }
+    let (details, details_height_mm) = detail_lines(&details, details_mm);
+    height_mm += details_height_mm;
     let amount = if step.amount.is_empty() {
         String::new()
     } else {
@@ -314,6 +316,49 @@ fn step_flows(flows: &mut Vec<Flow>, step: &StepBlock) {
     }
     flows.append(&mut before);
     flows.push(Flow::whole(html, height_mm));
+}
+
+/// A line below what a step says to do.
+struct Detail {
+    html: String,
+    /// As it is measured.
+    text: String,
+}
+
+impl Detail {
+    fn new(label: &str, text: &str) -> Self {
+        let label = if label.is_empty() { String::new() } else { format!("{label}: ") };
+        let html = format!("<i>{}</i>{}", escape(&label), escape(text));
+        Self { html, text: format!("{label}{text}") }
+    }
+
+    /// With a line to write on.
+    fn with_blank(label: &str, text: &str) -> Self {
+        let Self { html, text } = Self::new(label, text);
+        // As wide as the line.
+        Self { html: format!("{html} <span class=\"read\"></span>"), text: format!("{text} mmmmmmmm") }
+    }
+}
+
+/// Details below each other; those that have room beside each other share a line. With their height.
+fn detail_lines(details: &[Detail], width_mm: f64) -> (String, f64) {
+    const GAP_MM: f64 = 6.0;
+    let mut lines: Vec<(String, f64)> = Vec::new();
+    let mut height_mm = 0.0;
+    for own in details {
+        let own_mm = BENCH.text.width_mm(&own.text);
+        match lines.last_mut() {
+            Some((html, used_mm)) if *used_mm + GAP_MM + own_mm <= width_mm => {
+                html.push_str(&format!("<span class=\"beside\"> {}</span>", own.html));
+                *used_mm += GAP_MM + own_mm;
+            }
+            _ => {
+                height_mm += BENCH.text.height_mm(&own.text, width_mm);
+                lines.push((own.html.clone(), own_mm));
+            }
+        }
+    }
+    (lines.iter().map(|(html, _)| format!("<div>{html}</div>")).collect(), height_mm)
 }
 
 /// A box; long ones go on in further boxes.

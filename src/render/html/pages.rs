@@ -25,6 +25,8 @@ pub(super) enum Flow {
         around_mm: f64,
         /// Rows with their heights, mm.
         rows: Vec<(String, f64)>,
+        /// Whether a short one is not split.
+        kept_whole: bool,
     },
 }
 
@@ -54,7 +56,7 @@ pub(super) struct Page {
     pub(super) sheets: u32,
 }
 
-/// Rows of up to this share of a page are not split.
+/// Up to this share of a page rows that are kept whole are not split.
 const KEPT_WHOLE: f64 = 0.5;
 
 /// Lays pieces on pages of a height.
@@ -67,7 +69,7 @@ pub(super) fn lay(flows: &[Flow], room_mm: f64) -> Vec<Page> {
         }
         match flow {
             Flow::Whole { html, height_mm, .. } => desk.put(html, *height_mm),
-            Flow::Rows { open, close, around_mm, rows } => desk.put_rows(open, close, *around_mm, rows),
+            Flow::Rows { open, close, around_mm, rows, .. } => desk.put_rows(open, close, *around_mm, rows),
         }
     }
     desk.turn();
@@ -83,7 +85,7 @@ fn least_mm(flows: &[Flow], room_mm: f64) -> f64 {
             if together > room_mm { *height_mm } else { together }
         }
         Flow::Whole { height_mm, .. } => *height_mm,
-        Flow::Rows { .. } if first.height_mm() <= KEPT_WHOLE * room_mm => first.height_mm(),
+        Flow::Rows { kept_whole: true, .. } if first.height_mm() <= KEPT_WHOLE * room_mm => first.height_mm(),
         Flow::Rows { around_mm, rows, .. } => around_mm + rows.first().map_or(0.0, |(_, height)| *height),
     }
 }
@@ -173,19 +175,22 @@ mod tests {
             close: "</t>",
             around_mm: 10.0,
             rows: (1..=5).map(|number| (number.to_string(), 30.0)).collect(),
+            kept_whole: true,
         };
         assert_eq!(words(&[rows]), ["<t> 1 2 3 </t>", "<t> 4 5 </t>"]);
     }
 
     #[test]
-    fn a_short_list_is_kept_whole() {
-        let rows = Flow::Rows {
+    fn short_rows_are_kept_whole_where_they_must() {
+        let rows = |kept_whole| Flow::Rows {
             open: "<t>".to_owned(),
             close: "</t>",
             around_mm: 0.0,
             rows: vec![("1".to_owned(), 20.0), ("2".to_owned(), 20.0)],
+            kept_whole,
         };
-        assert_eq!(words(&[piece("a", 70.0), rows]), ["a", "<t> 1 2 </t>"]);
+        assert_eq!(words(&[piece("a", 70.0), rows(true)]), ["a", "<t> 1 2 </t>"]);
+        assert_eq!(words(&[piece("a", 70.0), rows(false)]), ["a <t> 1 </t>", "<t> 2 </t>"]);
     }
 
     #[test]
