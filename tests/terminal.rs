@@ -26,6 +26,15 @@ const RESULTS: &[&[&str]] = &[
     &["percent", "potassium-bromide", "10%w/v", "100ml"],
     &["dilute", "1+3", "1L"],
     &["water", "1L", "--hot", "45C", "--cold", "12C", "--target", "20C"],
+    &["predict", "mq-borax-classic", "--measured", "8.0"],
+    &["adjust", "mq-borax-classic", "--ph", "8.6", "--using", "borax-decahydrate"],
+    &["concentrate", "mq-carbonate-tray-tank"],
+    &["label", "pyro-soda-tank", "500ml"],
+    &["time", "8min", "--from", "mq-borax-classic", "--to-temp", "22C"],
+    &["chart", "8min", "--from", "mq-borax-classic"],
+    &["factorial", "45s", "--agent", "pyro"],
+    &["config"],
+    &["schema"],
 ];
 
 fn with(variables: &[(&str, &str)], arguments: &[&str]) -> Ran {

@@ -20,6 +20,9 @@ Examples:
 
 w/v: grams in 100 mL of solution; w/w: grams in 100 g; v/v: millilitres in 100 mL.";
 
+/// Water is there before what is dissolved: never water onto acid or caustic.
+const START: &str = "begin with a part of it, cold for acid or caustic; put in what is taken";
+
 /// Arguments of `percent`.
 #[derive(Debug, Args)]
 #[command(after_help = EXAMPLES)]
@@ -52,10 +55,10 @@ pub(super) fn run(arguments: &PercentArguments, context: &mut Context<'_, '_>) -
             };
             let make_up = match solution.total_g {
                 Some(total) => format!(
-                    "add water to {} g in all (the basis is w/w: weigh the whole; its density is not known here)",
+                    "{START}; then add water to {} g in all (the basis is w/w: weigh the whole; its density is not known here)",
                     show_significant(total)
                 ),
-                None => format!("dissolve in less water, then make up to {volume}"),
+                None => format!("{START}; then make up to {volume}"),
             };
             answer.facts(vec![("take".to_owned(), take), ("water".to_owned(), make_up)]);
             let mut points = vec![basis_words(strength)];
@@ -84,6 +87,7 @@ pub(super) fn run(arguments: &PercentArguments, context: &mut Context<'_, '_>) -
                 weigh_g: solution.weigh_g,
                 measure_ml: solution.measure_ml,
                 make_up_to_ml: solution.make_up_to_ml,
+                make_up_to_g: solution.total_g,
             })
         },
     )?;

@@ -381,8 +381,10 @@ pub struct PercentBody {
     pub weigh_g: f64,
     /// Millilitres of the product, where it is a liquid.
     pub measure_ml: Option<f64>,
-    /// Volume to make up to.
+    /// Volume to make up to; of w/w only about what comes out, see `make_up_to_g`.
     pub make_up_to_ml: f64,
+    /// Mass to make up to; null where the basis is not w/w.
+    pub make_up_to_g: Option<f64>,
 }
 
 /// `dilute`.
