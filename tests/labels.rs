@@ -156,6 +156,9 @@ fn every_formula_with_a_sheet_has_labels() {
             for other in &part.never_beside {
                 assert!(text.contains(&other.replace('"', "\\\"")), "{}: {other} is lost", formula.id);
             }
+            for caution in &formula.cautions {
+                assert!(text.contains(&caution.replace('"', "\\\"")), "{}: {caution} is lost", formula.id);
+            }
             for size in &sheets.sheets {
                 let rule = sheets.smallest_for(label.volume).unwrap();
                 if let (Ok(layout), true) = (check(label, size, &sheets), label.is_classified()) {

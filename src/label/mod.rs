@@ -60,6 +60,8 @@ pub struct Label {
     pub pictograms: Vec<Pictogram>,
     /// Baths that must not come before or after it without a wash.
     pub never_beside: Vec<String>,
+    /// What the formula itself warns of.
+    pub cautions: Vec<String>,
 }
 
 impl Label {
@@ -126,6 +128,7 @@ pub fn labels(
             ),
             hazards: mixed_part.bath.clone(),
             never_beside: mixed_part.never_beside.clone(),
+            cautions: formula.cautions.clone(),
         })
         .collect();
     match part {

@@ -194,6 +194,9 @@ fn hazard_words(label: &Label) -> Vec<String> {
         let never = label.never_beside.join("; ");
         words.push(format!("Never straight before or after it: {never}."));
     }
+    if !label.cautions.is_empty() {
+        words.push(label.cautions.join(" "));
+    }
     words
 }
 
@@ -432,6 +435,8 @@ struct LabelJson {
     not_computed: Vec<String>,
     hazard_not_known: Vec<String>,
     never_beside: Vec<String>,
+    /// What the formula itself warns of.
+    cautions: Vec<String>,
     is_legal_label: bool,
     sheets: Vec<SheetJson>,
 }
@@ -504,6 +509,7 @@ fn label_json(label: &Label, sheets: &LabelSheets) -> LabelJson {
         not_computed: label.hazards.not_computed.clone(),
         hazard_not_known: label.hazards.unknown.clone(),
         never_beside: label.never_beside.clone(),
+        cautions: label.cautions.clone(),
         is_legal_label: false,
         sheets: rooms.collect(),
     }
