@@ -4,7 +4,7 @@ use std::rc::Rc;
 
 use clap::Args;
 
-use super::arguments::{form, number, temperature};
+use super::arguments::{form, number, temperature_or};
 use super::context::Context;
 use super::error::CliError;
 use super::predict::ph;
@@ -12,7 +12,6 @@ use crate::formula::Formula;
 use crate::predict::adjust::{Order, adjust};
 use crate::predict::report::USUAL_C;
 use crate::predict::{dissolved_in_part, predict_part};
-use crate::quantity::Temperature;
 use crate::render::json::document;
 use crate::render::json_predict::AdjustBody;
 use crate::render::predict::adjust_document;
@@ -64,8 +63,7 @@ pub(super) fn run(arguments: &AdjustArguments, context: &mut Context<'_, '_>) ->
     let found = context.formula(&arguments.formula)?;
     let formula = &found.formula;
     let part = part_of(formula, arguments.part.as_deref())?;
-    let celsius = arguments.temp.as_deref().map(|text| temperature("--temp", text)).transpose()?;
-    let celsius = celsius.map_or(USUAL_C, Temperature::as_c);
+    let celsius = temperature_or("--temp", arguments.temp.as_deref(), USUAL_C)?.as_c();
     let using = arguments.using.iter().map(|name| form(context, name)).collect::<Result<Vec<_>, _>>()?;
     let replace = arguments.replace.as_deref().map(|name| form(context, name)).transpose()?;
     let equilibria = context.equilibria()?;

@@ -6,15 +6,16 @@ use std::rc::Rc;
 use super::context::Context;
 use super::error::CliError;
 use super::settings::{Chosen, Origin};
-use super::shelf::{from_file, one};
+use super::shelf::from_file;
 use crate::can_make;
 use crate::formula::{Chemicals as _, FormError, Formula};
+use crate::journal::Date;
 use crate::lettering::Paper;
 use crate::library::LibraryError;
-use crate::quantity::{Mass, Volume};
+use crate::quantity::{Mass, MixRatio, Temperature, Volume};
 use crate::scale::dose::Balance;
 use crate::scale::exchange::Relations;
-use crate::scale::{Have, Request, Wanted};
+use crate::scale::{Advice, Have, Request, Wanted};
 use crate::substance::Form;
 
 /// What is printed on.
@@ -83,16 +84,8 @@ impl BatchArguments {
         context: &mut Context<'_, '_>,
     ) -> Result<Request, CliError> {
         let volume = self.volume.as_deref().map(|text| volume("VOLUME", text)).transpose()?;
-        let ratio = self.working.as_deref().map(|text| {
-            text.parse().map_err(|error| {
-                CliError::argument(
-                    "--working",
-                    error,
-                    "write the parts with a plus sign, water last, such as 1+3",
-                )
-            })
-        });
-        let wanted = match (volume, ratio.transpose()?) {
+        let ratio = self.working.as_deref().map(|text| ratio("--working", text)).transpose()?;
+        let wanted = match (volume, ratio) {
             (Some(volume), Some(ratio)) => Wanted::Working { volume, ratio },
             (Some(volume), None) => Wanted::Bottled(volume),
             (None, Some(_)) => {
@@ -109,10 +102,8 @@ impl BatchArguments {
             let fix = "give the most that it carries, such as 200g";
             return Err(max.origin.refuse("balance_max", message, fix));
         }
-        let mut have = Vec::new();
-        for text in &self.have {
-            have.push(one("--have", text, context)?);
-        }
+        let mut have =
+            self.have.iter().map(|text| on_shelf(context, "--have", text)).collect::<Result<Vec<_>, _>>()?;
         for text in &self.limit {
             let (name, amount) = pair("--limit", text, "metol=3.2g")?;
             have.push(Have {
@@ -187,6 +178,15 @@ fn pair<'t>(argument: &str, text: &'t str, example: &str) -> Result<(&'t str, &'
     })
 }
 
+/// `FORM` or `FORM=AMOUNT`, of `--have` and of the shelf file.
+pub(super) fn on_shelf(context: &Context<'_, '_>, argument: &str, text: &str) -> Result<Have, CliError> {
+    let (name, amount) = match text.split_once('=') {
+        Some((name, amount)) => (name, Some(mass(argument, amount)?)),
+        None => (text, None),
+    };
+    Ok(Have { form: form(context, name)?, amount, is_limit: false })
+}
+
 /// A form by its id.
 pub(super) fn form(context: &Context<'_, '_>, name: &str) -> Result<Rc<Form>, CliError> {
     Ok(context.library.form(name.trim())?)
@@ -212,10 +212,48 @@ pub(super) fn number(argument: &str, text: &str, fix: &str) -> Result<f64, CliEr
 }
 
 /// A temperature argument.
-pub(super) fn temperature(argument: &str, text: &str) -> Result<crate::quantity::Temperature, CliError> {
+pub(super) fn temperature(argument: &str, text: &str) -> Result<Temperature, CliError> {
     text.parse().map_err(|error| {
         CliError::argument(argument, error, "every temperature carries its unit: 20C or 68F")
     })
+}
+
+/// A temperature argument, or another temperature in °C where none was typed.
+pub(super) fn temperature_or(
+    argument: &str,
+    typed: Option<&str>,
+    celsius: f64,
+) -> Result<Temperature, CliError> {
+    typed.map_or(Ok(Temperature::from_c(celsius)), |text| temperature(argument, text))
+}
+
+/// A dilution argument.
+pub(super) fn ratio(argument: &str, text: &str) -> Result<MixRatio, CliError> {
+    text.parse().map_err(|error| {
+        CliError::argument(
+            argument,
+            error,
+            "write the parts with a plus sign, water last: 1+1, 1+1+8; or stock",
+        )
+    })
+}
+
+/// A date argument.
+pub(super) fn date(argument: &str, text: &str) -> Result<Date, CliError> {
+    text.parse().map_err(|error| CliError::argument(argument, error, "write it as 2026-11-25"))
+}
+
+/// A product counted as pure that is usually not, unless its assay was given.
+pub(super) fn purity_words(form: &Form, assays: &[(Rc<Form>, f64)]) -> Option<String> {
+    let (low_percent, high_percent) = form.assay_typical?;
+    let is_given = assays.iter().any(|(own, _)| own.id == form.id);
+    (!is_given).then(|| Advice::AssayTypical { low_percent, high_percent }.to_string())
+}
+
+/// How pure a product is, as a fraction by mass: as given, else as its data say.
+pub(super) fn assay_of(form: &Form, assays: &[(Rc<Form>, f64)]) -> f64 {
+    let given = assays.iter().find(|(own, _)| own.id == form.id);
+    given.map_or_else(|| form.assay_fraction(), |(_, assay)| *assay)
 }
 
 /// Tells of what was named with `--have` but stands in no line of the batch.

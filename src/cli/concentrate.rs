@@ -2,12 +2,11 @@
 
 use clap::Args;
 
-use super::arguments::{number, temperature};
+use super::arguments::{number, temperature_or};
 use super::context::Context;
 use super::error::CliError;
 use crate::predict::concentrate::{Answer, concentrate};
 use crate::predict::report::STORAGE_C;
-use crate::quantity::Temperature;
 use crate::render::json::document;
 use crate::render::json_predict::ConcentrateBody;
 use crate::render::predict::{answer_words, concentrate_document};
@@ -37,8 +36,7 @@ pub(super) fn run(arguments: &ConcentrateArguments, context: &mut Context<'_, '_
     let found = context.formula(&arguments.formula)?;
     let formula = &found.formula;
     let asked = arguments.times.as_deref().map(times).transpose()?;
-    let storage = arguments.storage.as_deref().map(|text| temperature("--storage", text)).transpose()?;
-    let celsius = storage.map_or(STORAGE_C, Temperature::as_c);
+    let celsius = temperature_or("--storage", arguments.storage.as_deref(), STORAGE_C)?.as_c();
     let equilibria = context.equilibria()?;
     let parts = formula
         .parts

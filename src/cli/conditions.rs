@@ -5,7 +5,7 @@ use std::rc::Rc;
 
 use clap::Args;
 
-use super::arguments::temperature;
+use super::arguments::{ratio, temperature_or};
 use super::context::Context;
 use super::error::CliError;
 use crate::composition::Analyst;
@@ -13,7 +13,7 @@ use crate::formula::Formula;
 use crate::journal::{Developed, Journal, JournalError};
 use crate::library::{Library, Origin};
 use crate::nearest::{Point, nearest};
-use crate::quantity::{Duration, MixRatio, Temperature};
+use crate::quantity::Duration;
 use crate::timing::{
     Developer, Developers, Model, Neighbour, Setup, Table, TimingError, TypedCoefficient, USUAL_AGITATION,
     Working,
@@ -155,11 +155,6 @@ pub(super) fn duration(argument: &str, text: &str) -> Result<Duration, CliError>
     text.parse().map_err(|error| CliError::argument(argument, error, "write 8min, 8:30, 8m30s or 510s"))
 }
 
-/// A dilution as typed.
-pub(super) fn ratio(argument: &str, text: &str) -> Result<MixRatio, CliError> {
-    text.parse().map_err(|error| CliError::argument(argument, error, "write stock, 1+1 or 1+1+8"))
-}
-
 /// The working solution of a developer.
 pub(super) fn working(
     argument: &str,
@@ -170,22 +165,13 @@ pub(super) fn working(
     developer.working(ratio.as_ref()).map_err(|error| timing_error(argument, &error))
 }
 
-/// A way of agitation by the table's name; those that are refused are passed on, to be refused with their reason.
+/// A way of agitation by the table's name; those without a factor are refused with their reason.
 pub(super) fn agitation(argument: &str, table: &Table, typed: Option<&str>) -> Result<String, CliError> {
     let name = typed.unwrap_or(USUAL_AGITATION);
     match table.agitation(name) {
         Ok((found, _)) => Ok(found.name.clone()),
         Err(error) => Err(timing_error(argument, &error)),
     }
-}
-
-/// A temperature, or another where none was typed.
-pub(super) fn temperature_or(
-    argument: &str,
-    typed: Option<&str>,
-    other: Temperature,
-) -> Result<Temperature, CliError> {
-    typed.map_or(Ok(other), |text| temperature(argument, text))
 }
 
 impl KnownArguments {
@@ -206,11 +192,7 @@ impl KnownArguments {
         Ok(Setup {
             working: working("--from-dilution", &developer, self.from_dilution.as_deref())?,
             developer,
-            temperature: temperature_or(
-                "--from-temp",
-                self.from_temp.as_deref(),
-                Temperature::from_c(USUAL_CELSIUS),
-            )?,
+            temperature: temperature_or("--from-temp", self.from_temp.as_deref(), USUAL_CELSIUS)?,
             agitation: agitation("--from-agitation", table, self.from_agitation.as_deref())?,
         })
     }

@@ -9,6 +9,7 @@ use clap::{Args, ValueEnum};
 
 use super::error::CliError;
 use super::settings::{Chosen, Origin, Settings};
+use crate::diagnostic::Finding;
 use crate::lettering::Paper;
 use crate::library::{self, Found, Library, LibraryError};
 use crate::render::{self, Document, TextStyle};
@@ -295,6 +296,13 @@ impl<'a, 'b> Context<'a, 'b> {
         }
     }
 
+    /// Tells of files that cannot be used, which does not keep the others from being listed.
+    pub(super) fn warn_of(&mut self, findings: &[Finding]) {
+        for finding in findings {
+            self.warn(&format!("{finding} ({})", finding.fix));
+        }
+    }
+
     /// A formula by id, alias or path, or from standard input; tells when it hides a shipped one.
     pub(super) fn formula(&mut self, name: &str) -> Result<Found, CliError> {
         self.check_folders()?;
@@ -366,23 +374,6 @@ fn library_folders(
     }
     folders.extend(given.iter().map(|folder| chosen(folder.clone(), Origin::Flag("--library"))));
     folders
-}
-
-/// Standard texts of hazard statements by code.
-pub(super) fn statement_texts(library: &Library) -> Result<BTreeMap<String, String>, CliError> {
-    #[derive(serde::Deserialize)]
-    struct File {
-        statements: Vec<Statement>,
-    }
-    #[derive(serde::Deserialize)]
-    struct Statement {
-        code: String,
-        text: String,
-    }
-    let text = library.table("statements.toml").unwrap_or_default();
-    let file: File = crate::diagnostic::read_toml(text, "tables/statements.toml")
-        .map_err(|finding| CliError::Findings { findings: vec![finding] })?;
-    Ok(file.statements.into_iter().map(|own| (own.code, own.text)).collect())
 }
 
 impl Context<'_, '_> {

@@ -2,7 +2,7 @@
 
 use clap::Args;
 
-use super::arguments::volume;
+use super::arguments::{ratio, volume};
 use super::context::Context;
 use super::error::CliError;
 use crate::formula::Formula;
@@ -34,9 +34,7 @@ pub(super) struct DiluteArguments {
 }
 
 pub(super) fn run(arguments: &DiluteArguments, context: &mut Context<'_, '_>) -> Result<u8, CliError> {
-    let ratio: MixRatio = arguments.dilution.parse().map_err(|error| {
-        CliError::argument("DILUTION", error, "write the parts with a plus sign, water last, such as 1+3")
-    })?;
+    let ratio = ratio("DILUTION", &arguments.dilution)?;
     let volume = volume("VOLUME", &arguments.volume)?;
     let found = arguments.formula.as_deref().map(|name| context.formula(name)).transpose()?;
     let formula = found.as_ref().map(|found| &found.formula);

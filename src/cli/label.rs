@@ -2,12 +2,11 @@
 
 use clap::Args;
 
-use super::arguments::{PaperArguments, volume};
+use super::arguments::{PaperArguments, date, volume};
 use super::context::Context;
 use super::error::CliError;
 use super::files::OutputArguments;
 use super::sheet::mixing_sheet;
-use crate::journal::Date;
 use crate::label::labels;
 use crate::label::sheets::{LabelSheet, LabelSheets};
 use crate::render::json::document;
@@ -74,12 +73,7 @@ pub(super) fn run(arguments: &LabelArguments, context: &mut Context<'_, '_>) -> 
     let paper = arguments.paper.paper(context)?;
     let found = context.formula(&arguments.formula)?;
     let volume = volume("VOLUME", &arguments.volume)?;
-    let mixed: Option<Date> = match &arguments.mixed {
-        Some(text) => Some(
-            text.parse().map_err(|error| CliError::argument("--mixed", error, "write it as 2026-11-25"))?,
-        ),
-        None => None,
-    };
+    let mixed = arguments.mixed.as_deref().map(|text| date("--mixed", text)).transpose()?;
     let sheets = label_sheets(context)?;
     let chosen = match &arguments.sheet {
         Some(size) => Some(sheet(size, &sheets)?),

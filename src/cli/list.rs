@@ -9,7 +9,6 @@ use super::error::CliError;
 use super::shelf::ShelfArguments;
 use crate::can_make::{CanMake, can_make};
 use crate::composition::{Analyst, typed};
-use crate::diagnostic::Finding;
 use crate::formula::{Formula, Kind};
 use crate::library::{Found, Header};
 use crate::nearest::{Near, Point, nearest};
@@ -78,7 +77,7 @@ pub(super) fn run(arguments: &ListArguments, context: &mut Context<'_, '_>) -> R
         !with.is_empty() || !without.is_empty() || arguments.near.is_some() || arguments.can_make;
     if !asks_composition {
         let (headers, findings) = context.library.headers()?;
-        warn_of(&findings, context);
+        context.warn_of(&findings);
         let (found, others): (Vec<Header>, Vec<Header>) = headers.into_iter().partition(fits);
         let code = answer(&found, context)?;
         if found.is_empty() {
@@ -87,7 +86,7 @@ pub(super) fn run(arguments: &ListArguments, context: &mut Context<'_, '_>) -> R
         return Ok(code);
     }
     let (all, findings) = context.library.formulas()?;
-    warn_of(&findings, context);
+    context.warn_of(&findings);
     let found: Vec<Found> = all
         .into_iter()
         .filter(|found| {
@@ -131,13 +130,6 @@ fn nothing_matches(words: &[String], all: &[Header]) -> String {
     match words.iter().filter(unknown).find_map(|word| Some((word, near(word)?))) {
         Some((word, near)) => format!("nothing mentions `{word}`: did you mean {near}?"),
         None => NOTHING.to_owned(),
-    }
-}
-
-/// Tells of files that cannot be used, which does not keep the others from being listed.
-fn warn_of(findings: &[Finding], context: &mut Context<'_, '_>) {
-    for finding in findings {
-        context.warn(&format!("{finding} ({})", finding.fix));
     }
 }
 

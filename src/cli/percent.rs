@@ -2,14 +2,14 @@
 
 use clap::Args;
 
-use super::arguments::{assay_fractions, form, volume};
+use super::arguments::{assay_fractions, assay_of, form, purity_words, volume};
 use super::context::Context;
 use super::error::CliError;
 use crate::quantity::rounding::show_significant;
 use crate::quantity::{Basis, Strength};
 use crate::render::Document;
 use crate::render::json::{PercentBody, document};
-use crate::scale::{Advice, percent_solution};
+use crate::scale::percent_solution;
 use crate::substance::State;
 
 const EXAMPLES: &str = "\
@@ -43,8 +43,7 @@ pub(super) fn run(arguments: &PercentArguments, context: &mut Context<'_, '_>) -
     let strength = strength(&arguments.strength, form.state)?;
     let volume = volume("VOLUME", &arguments.volume)?;
     let assays = assay_fractions(context, &arguments.assay)?;
-    let given = assays.iter().find(|(own, _)| own.id == form.id).map(|(_, assay)| *assay);
-    let solution = percent_solution(&form, strength, volume, given.unwrap_or_else(|| form.assay_fraction()))?;
+    let solution = percent_solution(&form, strength, volume, assay_of(&form, &assays))?;
     context.answer(
         || {
             let mut answer = Document::new();
@@ -68,9 +67,7 @@ pub(super) fn run(arguments: &PercentArguments, context: &mut Context<'_, '_>) -
                     show_significant(limit)
                 ));
             }
-            if let Some((low_percent, high_percent)) = form.assay_typical.filter(|_| given.is_none()) {
-                points.push(Advice::AssayTypical { low_percent, high_percent }.to_string());
-            }
+            points.extend(purity_words(&form, &assays));
             points.extend(form.handling.clone());
             answer.list(points);
             answer.caution(

@@ -2,12 +2,11 @@
 
 use clap::Args;
 
-use super::arguments::{number, temperature};
+use super::arguments::{number, ratio, temperature_or};
 use super::context::Context;
 use super::error::CliError;
 use crate::predict::measured::{Comparison, compare};
 use crate::predict::report::{Question, QuestionError, Report, STORAGE_C, USUAL_C, report};
-use crate::quantity::Temperature;
 use crate::render::json::document;
 use crate::render::json_predict::PredictBody;
 use crate::render::predict::predict_document;
@@ -65,29 +64,10 @@ pub(super) fn run(arguments: &PredictArguments, context: &mut Context<'_, '_>) -
 }
 
 fn question(arguments: &PredictArguments) -> Result<Question, CliError> {
-    let celsius = arguments.temp.as_deref().map(|text| temperature("--temp", text)).transpose()?;
-    let celsius = celsius.map_or(USUAL_C, Temperature::as_c);
-    let storage = arguments.storage.as_deref().map(|text| temperature("--storage", text)).transpose()?;
-    let ratio = arguments
-        .dilution
-        .as_deref()
-        .map(|text| {
-            text.parse().map_err(|error| {
-                CliError::argument(
-                    "--dilution",
-                    error,
-                    "write the parts with a plus sign, water last, such as 1+3; or stock",
-                )
-            })
-        })
-        .transpose()?;
-    Ok(Question {
-        celsius,
-        storage_c: storage.map_or(celsius.min(STORAGE_C), Temperature::as_c),
-        part: arguments.part.clone(),
-        ratio,
-        is_brief: false,
-    })
+    let celsius = temperature_or("--temp", arguments.temp.as_deref(), USUAL_C)?.as_c();
+    let storage = temperature_or("--storage", arguments.storage.as_deref(), celsius.min(STORAGE_C))?;
+    let ratio = arguments.dilution.as_deref().map(|text| ratio("--dilution", text)).transpose()?;
+    Ok(Question { celsius, storage_c: storage.as_c(), part: arguments.part.clone(), ratio, is_brief: false })
 }
 
 /// A pH: a bare number, as it is read.

@@ -4,10 +4,8 @@ use std::time::{SystemTime, UNIX_EPOCH};
 
 use clap::{Args, Subcommand, ValueEnum};
 
-use super::arguments::temperature;
-use super::conditions::{
-    JournalArguments, developer, duration, journal_error, ratio, timing_error, timing_table,
-};
+use super::arguments::{date, ratio, temperature};
+use super::conditions::{JournalArguments, developer, duration, journal_error, timing_error, timing_table};
 use super::context::Context;
 use super::error::CliError;
 use crate::journal::{Date, Developed, Entry, Journal, Verdict, append, dilution_text};
@@ -137,9 +135,7 @@ fn add_developed(arguments: &DevelopedArguments, context: &mut Context<'_, '_>) 
         (Err(error), _) => return Err(timing_error("--dilution", &error)),
     };
     let date = match &arguments.date {
-        Some(text) => {
-            text.parse().map_err(|error| CliError::argument("--date", error, "write it as 2026-11-25"))?
-        }
+        Some(text) => date("--date", text)?,
         None => today()?,
     };
     let entry = Entry::Developed(Developed {

@@ -6,7 +6,7 @@ use clap::Args;
 use serde::Deserialize;
 use toml::Spanned;
 
-use super::arguments::{form, mass};
+use super::arguments::on_shelf;
 use super::context::Context;
 use super::error::CliError;
 use crate::diagnostic::{Finding, line_of, read_toml};
@@ -49,7 +49,7 @@ impl ShelfArguments {
             None => Vec::new(),
         };
         for text in &self.have {
-            shelf.push(one("--have", text, context)?);
+            shelf.push(on_shelf(context, "--have", text)?);
         }
         if shelf.is_empty() {
             let message = "it needs to know what is on the shelf";
@@ -59,15 +59,6 @@ impl ShelfArguments {
         }
         Ok(shelf)
     }
-}
-
-/// `FORM` or `FORM=AMOUNT`, given by `name`.
-pub(super) fn one(name: &str, text: &str, context: &Context<'_, '_>) -> Result<Have, CliError> {
-    let (id, amount) = match text.split_once('=') {
-        Some((id, amount)) => (id, Some(mass(name, amount)?)),
-        None => (text, None),
-    };
-    Ok(Have { form: form(context, id)?, amount, is_limit: false })
 }
 
 /// A shelf from its file; tells everything wrong in it at once.
@@ -90,7 +81,7 @@ pub(super) fn from_file(path: &std::path::Path, context: &Context<'_, '_>) -> Re
     }
     let mut shelf = Vec::new();
     for entry in &shape.have {
-        match one("have", entry.get_ref(), context) {
+        match on_shelf(context, "have", entry.get_ref()) {
             Ok(have) => shelf.push(have),
             Err(error) => {
                 let line = line_of(&text, entry.span().start);

@@ -31,13 +31,14 @@ pub(super) fn run(arguments: &SubstanceArguments, context: &mut Context<'_, '_>)
     let solubility = form.solubility_per_100_g(20.0, context.library.weights());
     let sources = context.library.sources();
     let cite = |key: &str| sources.get(key).cloned().unwrap_or_else(|| key.to_owned());
-    let texts = super::context::statement_texts(&context.library)?;
+    let safety = context.safety()?;
+    let text = |code: &str| safety.statements().get(code).map(|own| own.text.clone()).unwrap_or_default();
     let hazards: Vec<HazardBody> = form
         .hazards
         .statements
         .iter()
         .chain(&form.hazards.supplementary)
-        .map(|code| HazardBody { code: code.clone(), text: texts.get(code).cloned().unwrap_or_default() })
+        .map(|code| HazardBody { code: code.clone(), text: text(code) })
         .collect();
     context.answer(
         || substance_document(&form, solubility, &hazards, &cite),
@@ -54,9 +55,7 @@ pub(super) fn run(arguments: &SubstanceArguments, context: &mut Context<'_, '_>)
 
 fn list(context: &mut Context<'_, '_>) -> Result<u8, CliError> {
     let (all, findings) = context.library.all_substances()?;
-    for finding in &findings {
-        context.warn(&format!("{finding} ({})", finding.fix));
-    }
+    context.warn_of(&findings);
     context.answer(
         || {
             let mut names = Document::new();

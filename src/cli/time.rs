@@ -2,15 +2,15 @@
 
 use clap::Args;
 
-use super::arguments::volume;
+use super::arguments::{temperature_or, volume};
 use super::conditions::{
-    KnownArguments, Shelf, USUAL_CELSIUS, agitation, developer, duration, refuse_untimed, temperature_or,
-    timing_error, timing_table, working,
+    KnownArguments, Shelf, USUAL_CELSIUS, agitation, developer, duration, refuse_untimed, timing_error,
+    timing_table, working,
 };
 use super::context::Context;
 use super::error::CliError;
 use crate::formula::Formula;
-use crate::quantity::{Duration, Temperature};
+use crate::quantity::Duration;
 use crate::render::json::document;
 use crate::render::timing::{TimeBody, time_document};
 use crate::timing::{Question, Setup, Table, Tank};
@@ -86,7 +86,7 @@ impl WantedArguments {
             matches.map_err(|error| timing_error("--to", &error))?;
         }
         let same = known.filter(|known| known.developer == developer);
-        let usual = known.map_or(Temperature::from_c(USUAL_CELSIUS), |known| known.temperature);
+        let usual = known.map_or(USUAL_CELSIUS, |known| known.temperature.as_c());
         Ok(Setup {
             working: match (&self.to_dilution, same) {
                 (None, Some(same)) => same.working.clone(),
