@@ -127,12 +127,14 @@ pub fn amount_words(ingredient: &Ingredient) -> String {
 fn molarity_words(ingredient: &Ingredient) -> String {
     let form = &ingredient.form;
     match (ingredient.grams_per_litre(), form.molar_mass_g_per_mol) {
-        (Some(grams), Some(mass)) => {
-            let molar = grams * form.assay_fraction() / mass;
-            if molar >= 0.1 { show_short(molar, 3) } else { show_short(molar, 4) }
-        }
+        (Some(grams), Some(mass)) => moles_words(grams * form.assay_fraction() / mass),
         _ => "not known".to_owned(),
     }
+}
+
+/// `0.793`, `0.0428`.
+pub(super) fn moles_words(moles: f64) -> String {
+    show_short(moles, if moles >= 0.1 { 3 } else { 4 })
 }
 
 /// Baths, minutes, temperature, keeping of the working solution, with what there is to know.
@@ -171,7 +173,7 @@ pub fn use_in_short(own: &crate::formula::Use) -> String {
 }
 
 /// `5 to 9`, or one figure.
-fn range_words(low: f64, high: f64) -> String {
+pub(super) fn range_words(low: f64, high: f64) -> String {
     if (low - high).abs() < 1e-9 {
         show_short(low, 2)
     } else {

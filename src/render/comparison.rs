@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use super::card::{capacity_words, keeping_words, use_words};
+use super::card::{capacity_words, keeping_words, moles_words, use_words};
 use super::{Column, Document};
 use crate::compare::{Cell, Comparison, Difference, Measure, Value};
 use crate::quantity::rounding::{show_decimals, show_short, show_significant};
@@ -14,9 +14,9 @@ pub fn comparison_document(comparison: &Comparison<'_>) -> Document {
     document.facts(names(comparison));
     let labels = column_labels(comparison);
     document.heading(format!("grams per litre, {}", comparison.shown.words()));
-    document.table(columns("substance", &labels), amounts(comparison, grams_words));
+    document.table(columns("substance", &labels), amounts(comparison, cell_grams));
     document.heading(format!("moles per litre, {}", comparison.shown.words()));
-    document.table(columns("substance", &labels), amounts(comparison, moles_words));
+    document.table(columns("substance", &labels), amounts(comparison, cell_moles));
     document.paragraph(
         "Every row is told in one form, hydrates brought to it. - absent; ? not known; about: an estimate.",
     );
@@ -104,16 +104,12 @@ fn marked(cell: &Cell, words: String) -> String {
     if cell.estimated { format!("about {words}") } else { words }
 }
 
-fn grams_words(cell: &Cell) -> String {
+fn cell_grams(cell: &Cell) -> String {
     marked(cell, cell.grams_per_litre.map_or_else(|| "?".to_owned(), show_significant))
 }
 
-fn moles_words(cell: &Cell) -> String {
-    marked(cell, cell.moles_per_litre.map_or_else(|| "?".to_owned(), show_moles))
-}
-
-fn show_moles(moles: f64) -> String {
-    if moles >= 0.1 { show_short(moles, 3) } else { show_short(moles, 4) }
+fn cell_moles(cell: &Cell) -> String {
+    marked(cell, cell.moles_per_litre.map_or_else(|| "?".to_owned(), moles_words))
 }
 
 fn measure_row(measure: &Measure) -> Vec<String> {
@@ -124,7 +120,7 @@ fn measure_row(measure: &Measure) -> Vec<String> {
         Value::Number(number) if measure.key == "ph" => show_decimals(*number, 1),
         Value::Number(number) if measure.key == "ph_error" => show_decimals(*number, 2),
         Value::Number(number) if measure.key == "buffer_capacity" => show_decimals(*number, 3),
-        Value::Number(number) if measure.unit == "mol/L" => show_moles(*number),
+        Value::Number(number) if measure.unit == "mol/L" => moles_words(*number),
         Value::Number(number) => show_significant(*number),
         Value::OneTo(number) => format!("1 : {}", show_short(*number, 1)),
         Value::Words(words) => words.clone(),

@@ -210,6 +210,12 @@ impl Document {
     }
 }
 
+/// A text with a capital at its beginning.
+fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}
+
 /// Makes one line of text harmless: control and direction-changing characters become a visible mark, line ends a space.
 pub(crate) fn harmless(text: &str) -> String {
     // Nearly all text is plain.

@@ -1,6 +1,7 @@
 //! Predictions as documents: what a solution will do, how to bring it to a pH, how strong a stock can be.
 
-use super::{Column, Document};
+use super::card::range_words;
+use super::{Column, Document, capital};
 use crate::formula::Formula;
 use crate::predict::adjust::{Adjustment, Part, Way};
 use crate::predict::concentrate::{Answer, Concentrate, Reach};
@@ -88,12 +89,6 @@ fn few(value: f64, digits: i32) -> String {
 /// A temperature in whole or half degrees: `20 °C`.
 fn celsius_words(celsius: f64) -> String {
     format!("{} °C", show_short(celsius, 1))
-}
-
-/// A sentence begins with a capital.
-fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
 
 /// `+0.12`, `-0.3`.
@@ -763,11 +758,7 @@ fn reach_words(reach: &Reach) -> String {
 /// A stated pH that the prediction contradicts, as a sentence.
 pub fn contradiction_words(stated: &Stated) -> String {
     let (low, high) = stated.stated;
-    let range = if (high - low).abs() < 1e-9 {
-        show_short(low, 2)
-    } else {
-        format!("{} to {}", show_short(low, 2), show_short(high, 2))
-    };
+    let range = range_words(low, high);
     let of = if stated.solution.is_empty() { String::new() } else { format!(" of {}", stated.solution) };
     format!(
         "pH {range} is stated; computed{of} at {}: {}, give or take {}",

@@ -1,7 +1,7 @@
 //! What can hurt, as pieces of a document: cautions, boxes, hazards of powders and baths, and the sheet of a whole sequence.
 
 use super::card::use_words;
-use super::{CautionBlock, Column, Document};
+use super::{CautionBlock, Column, Document, capital};
 use crate::formula::Formula;
 use crate::safety::{
     BathHazards, Caution, Filling, FormulaReview, General, PowderHazard, Refusal, SequenceReview, Severity,
@@ -82,20 +82,17 @@ pub fn bath_words(bath: &BathHazards) -> String {
     words.join(" ")
 }
 
-/// A text with a capital at its beginning.
-fn capital(text: &str) -> String {
-    let mut characters = text.chars();
-    characters.next().map_or_else(String::new, |first| first.to_uppercase().chain(characters).collect())
+/// What to wear; ventilation is told apart. None where nothing asks for anything.
+pub(super) fn wear_words(general: &General) -> Option<String> {
+    let worn = general.wear.iter().filter(|wear| **wear != Wear::Ventilation);
+    let words: Vec<&str> = worn.map(|wear| wear.word()).collect();
+    (!words.is_empty()).then(|| words.join(", "))
 }
 
 /// What to wear, air, waste, after exposure, and who decides.
 pub fn general(document: &mut Document, general: &General) {
     let mut facts = Vec::new();
-    let wear: Vec<&str> =
-        general.wear.iter().filter(|wear| **wear != Wear::Ventilation).map(|wear| wear.word()).collect();
-    if !wear.is_empty() {
-        facts.push(("wear".to_owned(), wear.join(", ")));
-    }
+    facts.extend(wear_words(general).map(|wear| ("wear".to_owned(), wear)));
     if let Some(ventilation) = &general.ventilation {
         facts.push(("air".to_owned(), ventilation.clone()));
     }

@@ -1,12 +1,14 @@
 //! The mixing sheet as a document: what a person holds at the bench.
 
+use std::iter;
+
 use super::batch::{name_words, remarks, take_words};
 use super::card::{capacity_words, keeping_words, use_words};
 use super::predict::{exchange_lines, finish_line};
-use super::safety::{bath_words, caution_block, powder_line, severity_word, special_block};
+use super::safety::{bath_words, caution_block, powder_line, severity_word, special_block, wear_words};
 use super::{Block, CautionBlock, Document, StepBlock, WeighRow};
 use crate::quantity::rounding::{show_decimals, show_short, show_significant, show_step};
-use crate::safety::{PowderHazard, Wear};
+use crate::safety::PowderHazard;
 use crate::scale::Unit;
 use crate::scale::dose::measuring_step_ml;
 use crate::sequence::{Action, Step};
@@ -85,21 +87,9 @@ fn boxes(document: &mut Document, sheet: &MixingSheet) {
 fn before(document: &mut Document, sheet: &MixingSheet) {
     document.heading("Before you begin");
     let mut facts = Vec::new();
-    let wear: Vec<&str> = sheet
-        .general
-        .wear
-        .iter()
-        .filter(|wear| **wear != Wear::Ventilation)
-        .map(|wear| wear.word())
-        .collect();
-    facts.push((
-        "wear".to_owned(),
-        if wear.is_empty() {
-            "gloves and eye protection, as for any chemical".to_owned()
-        } else {
-            wear.join(", ")
-        },
-    ));
+    let wear = wear_words(&sheet.general)
+        .unwrap_or_else(|| "gloves and eye protection, as for any chemical".to_owned());
+    facts.push(("wear".to_owned(), wear));
     if let Some(air) = &sheet.general.ventilation {
         facts.push(("air".to_owned(), air.clone()));
     }
@@ -128,12 +118,6 @@ fn ready_words(sheet: &MixingSheet) -> String {
         ", balance, measuring cylinder, thermometer, stirrer, clean bottle; full room light; nothing that is used for food",
     );
     words
-}
-
-fn caution_lines(text: &str, statement: Option<&str>) -> Vec<String> {
-    let mut lines = vec![text.to_owned()];
-    lines.extend(statement.map(str::to_owned));
-    lines
 }
 
 fn part_steps(document: &mut Document, part: &SheetPart, sheet: &MixingSheet) {
@@ -223,7 +207,7 @@ fn step_block(step: &SheetStep, step_g: f64) -> StepBlock {
             .iter()
             .map(|caution| CautionBlock {
                 word: severity_word(caution.severity).to_owned(),
-                lines: caution_lines(&caution.text, caution.statement.as_deref()),
+                lines: iter::once(&caution.text).chain(&caution.statement).cloned().collect(),
             })
             .collect(),
         amount: step_amount(own, step_g),
