@@ -101,12 +101,12 @@ fn agent(table: &Table, text: &str) -> Result<(String, Option<f64>), CliError> {
             })
         })
         .transpose()?;
-    match table.agent_named(name) {
-        Some(known) => Ok((known.to_owned(), parts)),
-        None => Err(CliError::argument(
-            "--agent",
-            format!("`{}` is not a developing agent known here", name.trim()),
-            "write metol, hydroquinone, pyro, glycin, amidol or p-aminophenol",
-        )),
-    }
+    let known = table.agent_named(name).ok_or_else(|| {
+        let known: BTreeSet<&str> =
+            table.factorial.iter().flat_map(|row| &row.agents).map(String::as_str).collect();
+        let fix = format!("choose one of {}", known.into_iter().collect::<Vec<_>>().join(", "));
+        let message = format!("`{}` is not a developing agent known here", name.trim());
+        CliError::argument("--agent", message, fix)
+    })?;
+    Ok((known.to_owned(), parts))
 }
