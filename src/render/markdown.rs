@@ -51,7 +51,7 @@ fn write_block(out: &mut String, block: &Block) {
         Block::Caution(caution) => write_caution(out, caution),
         Block::Blank(label) => line(out, &format!("{} \\_\\_\\_\\_\\_\\_\\_\\_\\_\\_", escape(label))),
         // Never met: the document gives its pieces in one size.
-        Block::FinePrint(blocks) => blocks.iter().for_each(|inner| write_block(out, inner)),
+        Block::Print(_, blocks) => blocks.iter().for_each(|inner| write_block(out, inner)),
     }
 }
 

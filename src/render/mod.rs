@@ -120,8 +120,17 @@ pub enum Block {
     Caution(CautionBlock),
     /// A line to fill in by hand: label and nothing.
     Blank(String),
-    /// What is read in white light, not at the bench: smaller on paper.
-    FinePrint(Vec<Block>),
+    /// Pieces that are set in another size on paper.
+    Print(Print, Vec<Block>),
+}
+
+/// Size of type on paper, where it is not that of the bench.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Print {
+    /// Read in white light.
+    Fine,
+    /// Read on the wall.
+    Large,
 }
 
 /// A document.
@@ -182,10 +191,15 @@ impl Document {
 
     /// Adds what `write` writes as fine print.
     pub fn fine_print(&mut self, write: impl FnOnce(&mut Self)) {
+        self.print(Print::Fine, write);
+    }
+
+    /// Adds what `write` writes in a size of its own.
+    pub fn print(&mut self, print: Print, write: impl FnOnce(&mut Self)) {
         let mut inner = Self::new();
         write(&mut inner);
         if !inner.blocks.is_empty() {
-            self.blocks.push(Block::FinePrint(inner.blocks));
+            self.blocks.push(Block::Print(print, inner.blocks));
         }
     }
 
@@ -194,7 +208,7 @@ impl Document {
         fn gather<'a>(blocks: &'a [Block], into: &mut Vec<&'a Block>) {
             for block in blocks {
                 match block {
-                    Block::FinePrint(inner) => gather(inner, into),
+                    Block::Print(_, inner) => gather(inner, into),
                     other => into.push(other),
                 }
             }

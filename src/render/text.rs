@@ -86,7 +86,7 @@ impl Writer {
                 self.line(&format!("{label} {}", "_".repeat(room)));
             }
             // Never met: the document gives its pieces in one size.
-            Block::FinePrint(blocks) => blocks.iter().for_each(|inner| self.block(inner)),
+            Block::Print(_, blocks) => blocks.iter().for_each(|inner| self.block(inner)),
         }
     }
 

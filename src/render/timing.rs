@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use super::{Column, Document};
+use super::{Column, Document, Print};
 use crate::quantity::rounding::{show_decimals, show_short};
 use crate::quantity::{Duration, Temperature};
 use crate::timing::{Alternative, Estimate, Factor, Factorial, FactorialRow, Setup, Warning};
@@ -298,6 +298,9 @@ impl Chart {
     }
 }
 
+/// Columns of a chart, with that of the temperatures, for which a page has room in large print.
+const WIDEST_IN_LARGE_PRINT: usize = 4;
+
 /// The chart as a page for the wall.
 pub fn chart_document(chart: &Chart) -> Document {
     let mut document = Document::new();
@@ -324,7 +327,13 @@ pub fn chart_document(chart: &Chart) -> Document {
         line.extend(row.cells.iter().map(|cell| cell_words(&cell.answer)));
         line
     });
-    document.table(columns, rows.collect());
+    let is_wide = columns.len() > WIDEST_IN_LARGE_PRINT;
+    let table = |document: &mut Document| document.table(columns, rows.collect());
+    if is_wide {
+        table(&mut document);
+    } else {
+        document.print(Print::Large, table);
+    }
     document
         .paragraph("Times are to start from, with the range in brackets; test before a film that matters.");
     document.list(chart.notes());

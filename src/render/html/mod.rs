@@ -1,12 +1,12 @@
 //! One self-contained HTML document laid out in numbered pages: no script, no network, black on white, nothing depends on hue.
 //!
 //! At the bench it is read at arm's length in dim or red light: amounts stand in 20 point, what to do in 16, other text in 12, what is
-//! read in white light ([`Block::FinePrint`]) in 10. A step with its cautions is one piece that no page splits. The heights here and the lengths in
+//! read in white light ([`Print::Fine`]) in 10, and what hangs on a wall ([`Print::Large`]) in 16. A step with its cautions is one piece that no page splits. The heights here and the lengths in
 //! `page.css` describe the same boxes; `tests/browser.rs` prints both papers and looks.
 
 mod pages;
 
-use super::{Align, Block, CautionBlock, Column, Document, StepBlock, WeighRow, harmless};
+use super::{Align, Block, CautionBlock, Column, Document, Print, StepBlock, WeighRow, harmless};
 use crate::lettering::{Lettering, Paper};
 use pages::Flow;
 
@@ -75,29 +75,47 @@ pub(super) fn page_of(title: &str, style: &str, body: &str) -> String {
 
 /// Sizes of type in a part of the document.
 struct Sizes {
-    class: &'static str,
+    /// Class of the style sheet.
+    name: &'static str,
     text: Lettering,
     bold: Lettering,
     head: Lettering,
 }
 
 const BENCH: Sizes = Sizes {
-    class: "",
+    name: "",
     text: Lettering::regular(12.0, SPACING),
     bold: Lettering::bold(12.0, SPACING),
     head: Lettering::bold(14.0, SPACING),
 };
 const FINE: Sizes = Sizes {
-    class: " class=\"fine\"",
+    name: "fine",
     text: Lettering::regular(10.0, FINE_SPACING),
     bold: Lettering::bold(10.0, FINE_SPACING),
     head: Lettering::bold(12.0, FINE_SPACING),
 };
+const LARGE: Sizes = Sizes {
+    name: "large",
+    text: Lettering::regular(16.0, SPACING),
+    bold: Lettering::bold(16.0, SPACING),
+    head: Lettering::bold(18.0, SPACING),
+};
+
+impl Sizes {
+    /// The attribute of an element of this size, of a class of its own too.
+    fn class(&self, own: &str) -> String {
+        match format!("{own} {}", self.name).trim() {
+            "" => String::new(),
+            classes => format!(" class=\"{classes}\""),
+        }
+    }
+}
+
 const TITLE: Lettering = Lettering::bold(20.0, SPACING);
 const AMOUNT: Lettering = Lettering::bold(20.0, SPACING);
 
 fn write_block(flows: &mut Vec<Flow>, block: &Block, sizes: &Sizes) {
-    let class = sizes.class;
+    let class = sizes.class("");
     match block {
         Block::Title(text) => {
             let html = format!("<h1>{}</h1>", escape(text));
@@ -142,9 +160,13 @@ fn write_block(flows: &mut Vec<Flow>, block: &Block, sizes: &Sizes) {
             let html = format!("<div class=\"blank\">{}</div>", escape(label));
             flows.push(Flow::whole(html, 10.0));
         }
-        Block::FinePrint(blocks) => {
+        Block::Print(print, blocks) => {
+            let sizes = match print {
+                Print::Fine => &FINE,
+                Print::Large => &LARGE,
+            };
             for block in blocks {
-                write_block(flows, block, &FINE);
+                write_block(flows, block, sizes);
             }
         }
     }
@@ -181,9 +203,8 @@ fn facts_flow(facts: &[(String, String)], sizes: &Sizes) -> Flow {
             ));
         }
     }
-    let class = if sizes.class.is_empty() { "facts" } else { "facts fine" };
-    let open =
-        format!("<table class=\"{class}\"><colgroup><col style=\"width:{label_mm:.1}mm\"><col></colgroup>\n");
+    let class = sizes.class("facts");
+    let open = format!("<table{class}><colgroup><col style=\"width:{label_mm:.1}mm\"><col></colgroup>\n");
     Flow::Rows { open, close: "</table>", around_mm: 1.5, rows, kept_whole: false }
 }
 
@@ -206,11 +227,10 @@ fn table_flow(columns: &[Column], rows: &[Vec<String>], sizes: &Sizes) -> Flow {
             .map(|(index, text)| format!("<{tag}{}>{}</{tag}>", side(index), escape(text)))
             .collect()
     };
-    let class = if sizes.class.is_empty() { "grid" } else { "grid fine" };
+    let class = sizes.class("grid");
     let total: f64 = widths.iter().sum();
     let cols: String = widths.iter().map(|width| format!("<col style=\"width:{width:.1}mm\">")).collect();
-    let mut open =
-        format!("<table class=\"{class}\" style=\"width:{total:.1}mm\"><colgroup>{cols}</colgroup>\n");
+    let mut open = format!("<table{class} style=\"width:{total:.1}mm\"><colgroup>{cols}</colgroup>\n");
     let mut around_mm = 2.0;
     if columns.iter().any(|column| !column.title.is_empty()) {
         let mut titles = columns.iter().map(|column| column.title.as_str());
@@ -371,7 +391,7 @@ fn caution_flows(flows: &mut Vec<Flow>, caution: &CautionBlock, sizes: &Sizes, k
     let mut word = caution.word.clone();
     let mut flush = |lines: &mut String, height_mm: &mut f64, word: &str| {
         let html =
-            format!("<div{}><div class=\"box\"><b>{}</b>{lines}</div></div>", sizes.class, escape(word));
+            format!("<div{}><div class=\"box\"><b>{}</b>{lines}</div></div>", sizes.class(""), escape(word));
         flows.push(Flow::Whole { html, height_mm: *height_mm + word_mm + 7.8, keeps_with_next });
         lines.clear();
         *height_mm = 0.0;
@@ -391,7 +411,7 @@ fn caution_flows(flows: &mut Vec<Flow>, caution: &CautionBlock, sizes: &Sizes, k
 /// Units that no line end parts from their figure.
 const UNITS: [&str; 12] = ["g", "mg", "mL", "L", "°C", "°F", "min", "h", "s", "%", "cm²", "mm"];
 
-/// Puts no-break spaces between figures and their units.
+/// Puts no-break spaces between figures and their units, and no-break hyphens between figures.
 fn tied(text: &str) -> String {
     let mut tied = String::with_capacity(text.len());
     for (index, word) in text.split(' ').enumerate() {
@@ -400,7 +420,14 @@ fn tied(text: &str) -> String {
             let is_unit = UNITS.contains(&plain) && tied.ends_with(|last: char| last.is_ascii_digit());
             tied.push(if is_unit { '\u{a0}' } else { ' ' });
         }
-        tied.push_str(word);
+        let mut letters = word.chars().peekable();
+        let mut last = ' ';
+        while let Some(letter) = letters.next() {
+            let is_range =
+                letter == '-' && last.is_ascii_digit() && letters.peek().is_some_and(char::is_ascii_digit);
+            tied.push(if is_range { '\u{2011}' } else { letter });
+            last = letter;
+        }
     }
     tied
 }
@@ -431,6 +458,8 @@ mod tests {
             escape("500 mL of A, 20 °C; 2 g & <b>"),
             "500\u{a0}mL of A, 20\u{a0}°C; 2\u{a0}g &amp; &lt;b&gt;"
         );
+        assert_eq!(escape("10:45 (9:00-13:15)"), "10:45 (9:00\u{2011}13:15)");
+        assert_eq!(escape("mq-80-sulfite-2"), "mq-80-sulfite-2");
         assert_eq!(escape("\"'"), "&quot;&#39;");
         assert_eq!(escape("a\u{202e}b\nc"), "a\u{fffd}b c");
     }
