@@ -1,7 +1,7 @@
 //! Appending: one locked write at the end of the file.
 
-use std::fs::{self, File, OpenOptions};
-use std::io::{self, Read as _, Seek as _, SeekFrom, Write as _};
+use std::fs::{self, OpenOptions};
+use std::io::{self, Seek as _, SeekFrom, Write as _};
 use std::path::Path;
 
 use super::{Entry, JournalError};
@@ -28,14 +28,12 @@ pub fn append(path: &Path, entry: &Entry) -> Result<(), JournalError> {
         OpenOptions::new().read(true).append(true).create(true).open(path).map_err(wrong("opened"))?;
     // Held until the file is closed at the end of this function.
     file.lock().map_err(wrong("locked"))?;
-    let (length, ends_line) = end_of(&mut file).map_err(wrong("read"))?;
+    let length = file.seek(SeekFrom::End(0)).map_err(wrong("read"))?;
     let mut bytes = String::new();
     if length == 0 {
         bytes.push_str(HEAD);
-    } else if !ends_line {
-        // The last entry was torn; the new one starts on a line of its own and leaves those bytes alone.
-        bytes.push('\n');
     }
+    // Ends the line of an entry that was torn, whose bytes are left alone.
     bytes.push('\n');
     bytes.push_str(&entry.to_toml());
     let written = file.write_all(bytes.as_bytes()).and_then(|()| file.sync_all());
@@ -44,16 +42,4 @@ pub fn append(path: &Path, entry: &Entry) -> Result<(), JournalError> {
         let _ = file.set_len(length);
         wrong("written")(source)
     })
-}
-
-/// Length of the file, and whether its last byte ends a line.
-fn end_of(file: &mut File) -> io::Result<(u64, bool)> {
-    let length = file.seek(SeekFrom::End(0))?;
-    if length == 0 {
-        return Ok((0, true));
-    }
-    file.seek(SeekFrom::End(-1))?;
-    let mut last = [0];
-    file.read_exact(&mut last)?;
-    Ok((length, last == *b"\n"))
 }
