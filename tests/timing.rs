@@ -305,22 +305,11 @@ fn two_time_worked_example() {
         assert_eq!(GammaLaw::from_two(of(5.0, one), of(10.0, two)), None);
     }
     // Any two times, not only t and 2t: a law made up, read back.
-    let made = GammaLaw { infinity: 0.9, rate_per_minute: 0.2, induction_minutes: 0.0 };
+    let made = GammaLaw { infinity: 0.9, rate_per_minute: 0.2 };
     let read = |minutes| of(minutes, made.gradient_at(minutes));
     let back = GammaLaw::from_two(read(11.0), read(4.0)).unwrap();
     assert_relative_eq!(back.infinity, 0.9, max_relative = 1e-9);
     assert_relative_eq!(back.rate_per_minute, 0.2, max_relative = 1e-9);
-}
-
-#[test]
-fn three_times_give_the_induction_time_too() {
-    let made = GammaLaw { infinity: 0.95, rate_per_minute: 0.15, induction_minutes: 0.6 };
-    let read = |minutes| Measured { minutes, gradient: made.gradient_at(minutes) };
-    let back = GammaLaw::from_three(read(4.0), read(7.0), read(10.0)).unwrap();
-    assert_relative_eq!(back.infinity, 0.95, max_relative = 1e-9);
-    assert_relative_eq!(back.rate_per_minute, 0.15, max_relative = 1e-9);
-    assert_relative_eq!(back.induction_minutes, 0.6, max_relative = 1e-9);
-    assert_eq!(GammaLaw::from_three(read(4.0), read(7.0), read(11.0)), None);
 }
 
 // Source: synthetic sets with least-squares answers computed apart (scipy). Tolerance: half of the last printed place.
@@ -717,7 +706,7 @@ fn own_gradients_give_contrast_by_the_law() {
     let model = Model::new(table(), &shelf).with_own("my 400 film", &records);
     let here = shelf.stock("mq-borax-classic", 20.0);
     // N is gradient 0.583, reached after 6.7 min; N+1 0.700 after 9.4 min (computed apart).
-    let law = GammaLaw { infinity: 0.96, rate_per_minute: 2.0_f64.ln() / 5.0, induction_minutes: 0.0 };
+    let law = GammaLaw { infinity: 0.96, rate_per_minute: 2.0_f64.ln() / 5.0 };
     let normal = law.minutes_for(1.05 / 1.80).unwrap();
     assert_abs_diff_eq!(normal, 6.7, epsilon = 0.06);
     let asked = Question { contrast: 1.0, ..question(normal, here.clone(), here.clone()) };

@@ -1,9 +1,9 @@
 //! Contrast: how a gradient grows with time, and what another contrast costs in time.
 //!
 //! Model: the gradient grows at a rate proportional to what is still to come, `dg/dt = k (G − g)` (described by C. E. K. Mees,
-//! Jahrbuch für Photographie 25 (1911), pages 167 and 170), so `g = G (1 − e^(−k (t − t₀)))`: G the gradient at infinite time, k the
-//! rate in 1/min, t₀ an induction time in minutes. G is badly determined by times in the usual range, the times inside that range
-//! are not; so G is never printed with more than two figures.
+//! Jahrbuch für Photographie 25 (1911), pages 167 and 170), so `g = G (1 − e^(−k t))`: G the gradient at infinite time, k the
+//! rate in 1/min. Neglected: an induction time, which two gradients cannot tell. G is badly determined by times in the usual range, the
+//! times inside that range are not; so G is never printed with more than two figures.
 
 /// A gradient measured after a time.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -21,24 +21,21 @@ pub struct GammaLaw {
     pub infinity: f64,
     /// Rate, 1/min.
     pub rate_per_minute: f64,
-    /// Induction time, min.
-    pub induction_minutes: f64,
 }
 
 impl GammaLaw {
     /// Gradient after a time.
     pub fn gradient_at(&self, minutes: f64) -> f64 {
-        let worked = (minutes - self.induction_minutes).max(0.0);
-        -self.infinity * (-self.rate_per_minute * worked).exp_m1()
+        -self.infinity * (-self.rate_per_minute * minutes).exp_m1()
     }
 
-    /// Time for a gradient: `t = t₀ − ln(1 − g/G)/k`; none when it is never reached.
+    /// Time for a gradient: `t = −ln(1 − g/G)/k`; none when it is never reached.
     pub fn minutes_for(&self, gradient: f64) -> Option<f64> {
         let rest = 1.0 - gradient / self.infinity;
-        (gradient >= 0.0 && rest > 0.0).then(|| self.induction_minutes - rest.ln() / self.rate_per_minute)
+        (gradient >= 0.0 && rest > 0.0).then(|| -rest.ln() / self.rate_per_minute)
     }
 
-    /// From two times without induction. For times t and 2t: `G = g₁²/(2 g₁ − g₂)`, `k = ln(g₁/(g₂ − g₁))/t`; else k solves
+    /// From two times. For times t and 2t: `G = g₁²/(2 g₁ − g₂)`, `k = ln(g₁/(g₂ − g₁))/t`; else k solves
     /// `g₁/g₂ = (1 − e^(−k t₁))/(1 − e^(−k t₂))`. None unless the gradient grows, and less than in proportion to the time.
     pub fn from_two(first: Measured, second: Measured) -> Option<Self> {
         let (early, late) = if first.minutes < second.minutes { (first, second) } else { (second, first) };
@@ -62,29 +59,11 @@ impl GammaLaw {
         }
         let rate = f64::midpoint(low, high);
         let infinity = early.gradient / -(-rate * early.minutes).exp_m1();
-        (infinity.is_finite() && rate * late.minutes > 1e-6).then_some(Self {
-            infinity,
-            rate_per_minute: rate,
-            induction_minutes: 0.0,
-        })
+        (infinity.is_finite() && rate * late.minutes > 1e-6)
+            .then_some(Self { infinity, rate_per_minute: rate })
     }
 
-    /// From three equally spaced times, with induction: `G = (g₁ g₃ − g₂²)/(g₁ + g₃ − 2 g₂)`, `k = ln((G − g₁)/(G − g₂))/Δt`,
-    /// `t₀ = t₁ + ln(1 − g₁/G)/k`. None unless equally spaced and growing ever more slowly.
-    pub fn from_three(one: Measured, two: Measured, three: Measured) -> Option<Self> {
-        let step = two.minutes - one.minutes;
-        let even = (three.minutes - two.minutes - step).abs() <= 1e-6 * step.abs();
-        let (rise, next) = (two.gradient - one.gradient, three.gradient - two.gradient);
-        if !even || step <= 0.0 || one.gradient <= 0.0 || next <= 0.0 || rise <= next {
-            return None;
-        }
-        let infinity = (one.gradient * three.gradient - two.gradient.powi(2)) / (next - rise);
-        let rate_per_minute = (rise / next).ln() / step;
-        let induction_minutes = one.minutes + (1.0 - one.gradient / infinity).ln() / rate_per_minute;
-        Some(Self { infinity, rate_per_minute, induction_minutes })
-    }
-
-    /// Least squares in the gradient, without induction; the second value is the root mean square residual. None with fewer than two
+    /// Least squares in the gradient; the second value is the root mean square residual. None with fewer than two
     /// times, or where the gradient does not bend towards an end, so that G cannot be told.
     pub fn fit(points: &[Measured]) -> Option<(Self, f64)> {
         let longest = points.iter().map(|point| point.minutes).fold(0.0, f64::max);
@@ -121,7 +100,7 @@ impl GammaLaw {
         }
         let (squares, infinity, rate_per_minute) = best(f64::midpoint(low, high));
         let count = f64::from(u32::try_from(points.len()).ok()?);
-        Some((Self { infinity, rate_per_minute, induction_minutes: 0.0 }, (squares / count).sqrt()))
+        Some((Self { infinity, rate_per_minute }, (squares / count).sqrt()))
     }
 }
 
