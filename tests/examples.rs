@@ -26,3 +26,14 @@ fn every_command_of_the_weekend_class_runs() {
     assert!(count >= 8, "only {count} commands");
     insta::assert_snapshot!(heads);
 }
+
+#[test]
+fn no_ph_is_told_of_an_acid_that_is_not_modelled() {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("examples/weekend-class");
+    let sheet = soupcon_in(&folder, &["sheet", "class-stop-bath", "2L", "--library", "library"]);
+    assert!(sheet.out.contains("pH not known: malic acid is not modelled."), "{}", sheet.out);
+    assert!(!sheet.out.contains("Should read"), "{}", sheet.out);
+    let predict = soupcon_in(&folder, &["predict", "class-stop-bath", "--library", "library"]);
+    let told = predict.out.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(told.contains("pH not known: malic acid is not modelled (computed without it 7."), "{told}");
+}

@@ -8,7 +8,7 @@ use serde::Serialize;
 use super::context::Context;
 use super::error::CliError;
 use crate::library::Found;
-use crate::predict::{Dissolved, additions};
+use crate::predict::{Dissolved, additions, trusted_ph};
 use crate::render::json::document;
 use crate::render::safety::sequence_document;
 use crate::safety::{
@@ -28,9 +28,6 @@ The word `wash` stands for a wash in running water. A formula with several baths
 
 /// The word for a wash.
 const WASH: &str = "wash";
-
-/// A pH that could be wrong by more than this decides nothing.
-const WORST_PH_ERROR: f64 = 0.5;
 
 /// Arguments of `safety`.
 #[derive(Debug, Args)]
@@ -81,7 +78,7 @@ fn ph_of(equilibria: &Equilibria, contents: &[Content]) -> Option<f64> {
         .collect();
     let additions = additions(equilibria, &dissolved, "it").ok()?;
     let prediction = predict(equilibria, &additions, PH_AT_C).ok()?;
-    (prediction.ph_error <= WORST_PH_ERROR).then_some(prediction.ph)
+    trusted_ph(&prediction)
 }
 
 /// `safety --json`.

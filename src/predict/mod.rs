@@ -260,6 +260,26 @@ pub fn has_open_doubt(prediction: &Prediction) -> bool {
     prediction.limits.iter().any(|limit| matches!(limit, Limit::Unknown { ph_shift: None, .. }))
 }
 
+/// Expected error of a pH above which it does not decide what a bath does to skin and eyes.
+const WORST_TRUSTED_ERROR: f64 = 0.5;
+/// Expected error of a pH above which it is of no use as a check of the finished bath.
+pub const WORST_PH_ERROR: f64 = 0.7;
+
+/// The pH of a solution where it may be counted on: its error is small and nothing in it is beyond the model.
+pub fn trusted_ph(prediction: &Prediction) -> Option<f64> {
+    (prediction.ph_error <= WORST_TRUSTED_ERROR && !has_open_doubt(prediction)).then_some(prediction.ph)
+}
+
+/// What is not modelled and may decide the pH, if anything: the figure is then that of the rest.
+pub fn unmodelled(prediction: &Prediction) -> Option<&str> {
+    prediction.limits.iter().find_map(|limit| match limit {
+        Limit::Unknown { substance, ph_shift, .. } if ph_shift.is_none_or(|shift| shift > WORST_PH_ERROR) => {
+            Some(substance.as_str())
+        }
+        _ => None,
+    })
+}
+
 /// Neutral additions for the model; what the table does not know counts as unknown.
 ///
 /// # Errors

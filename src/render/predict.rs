@@ -12,7 +12,7 @@ use crate::predict::margin::{Becomes, Limit, Margin, Verdict};
 use crate::predict::measured::{Comparison, Explanation};
 use crate::predict::report::{Doubt, Heating, Predicted, Report, Solution, WorkingBath};
 use crate::predict::sensitivity::{Cause, Sensitivity};
-use crate::predict::{PredictError, has_open_doubt};
+use crate::predict::{PredictError, has_open_doubt, unmodelled};
 use crate::quantity::rounding::{show_decimals, show_short, show_significant};
 use crate::solution::{Buffering, Prediction};
 
@@ -32,7 +32,11 @@ const MOST_SPECIES: usize = 7;
 /// `8.4, give or take 0.3`.
 pub fn ph_words(prediction: &Prediction) -> String {
     if prediction.buffering == Buffering::Poor {
-        return format!("{}, poorly buffered: do not trust this figure", show_decimals(prediction.ph, 1));
+        let ph = show_decimals(prediction.ph, 1);
+        return match unmodelled(prediction) {
+            Some(substance) => format!("not known: {substance} is not modelled (computed without it {ph})"),
+            None => format!("{ph}, poorly buffered: do not trust this figure"),
+        };
     }
     let error = prediction.ph_error.max(0.1);
     if error >= SAYS_NOTHING {

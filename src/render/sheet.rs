@@ -164,6 +164,9 @@ fn part_steps(document: &mut Document, part: &SheetPart, sheet: &MixingSheet) {
         document.blocks.push(Block::Step(step_block(step, step_g)));
     }
     document.list(part.finish.iter().map(finish_line).collect());
+    if let Some(substance) = &part.unmodelled {
+        document.paragraph(format!("pH not known: {substance} is not modelled."));
+    }
     if let Some(ph) = &part.ph {
         document.paragraph(ph_words(ph));
         document.blocks.push(Block::Blank("pH read (if you have a meter), at °C:".to_owned()));

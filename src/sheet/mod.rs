@@ -7,7 +7,7 @@ use thiserror::Error;
 use crate::formula::{Formula, Part};
 use crate::predict::exchanged::{PhChange, ph_changes};
 use crate::predict::heating::{self, Finish, Reading};
-use crate::predict::{has_open_doubt, predict_batch};
+use crate::predict::{WORST_PH_ERROR, predict_batch, trusted_ph, unmodelled};
 use crate::quantity::rounding;
 use crate::safety::{
     BathHazards, Caution, Content, Filling, General, PowderHazard, Refusal, SafetyData, Severity, SpecialBox,
@@ -16,9 +16,6 @@ use crate::safety::{
 use crate::scale::{Batch, BatchPart};
 use crate::sequence::{Action, Plan, SequenceError, Step, plan};
 use crate::solution::{Buffering, Equilibria};
-
-/// Expected error of a pH above which it is of no use as a check.
-const WORST_PH_ERROR: f64 = 0.7;
 
 /// Temperature at which the pH of a finished bath is told, °C.
 pub const PH_AT_C: f64 = 20.0;
@@ -69,6 +66,8 @@ pub struct SheetPart {
     pub steps: Vec<SheetStep>,
     /// The pH that it should read.
     pub ph: Option<ExpectedPh>,
+    /// What is not modelled and may decide the pH, where that is why it is not told.
+    pub unmodelled: Option<String>,
     /// How warm it ends, and what it takes to end at the temperature of use; none where it cannot be told.
     pub finish: Option<Finish>,
     /// The hazards of the solution as bottled, by the mixture rules.
@@ -246,16 +245,18 @@ fn sheet_part(
     refuse_boiling(&name, &plan, &readings)?;
     // What is really taken counts, not what the recipe names.
     let prediction = predict_batch(equilibria, own, source, PH_AT_C).ok();
+    let trusted = prediction.as_ref().and_then(trusted_ph);
+    let unmodelled = prediction.as_ref().and_then(unmodelled).map(str::to_owned);
     let ph = prediction.filter(|prediction| {
-        let is_told = prediction.ph_error <= WORST_PH_ERROR || prediction.buffering == Buffering::Poor;
-        is_told && !has_open_doubt(prediction)
+        let is_of_use = prediction.ph_error <= WORST_PH_ERROR || prediction.buffering == Buffering::Poor;
+        is_of_use && unmodelled.is_none()
     });
     let ph = ph.map(|prediction| ExpectedPh {
         ph: prediction.ph,
         error: prediction.ph_error,
         is_poorly_buffered: prediction.buffering == Buffering::Poor,
     });
-    let bath = safety.bath(contents, ph.as_ref().map(|ph| ph.ph));
+    let bath = safety.bath(contents, trusted);
     let mut steps = numbered(&plan, &readings, &cautions);
     if let Some(first) =
         steps.iter_mut().find(|step| step.step.carries_g.is_some()).filter(|_| bath.is_corrosive())
@@ -277,6 +278,7 @@ fn sheet_part(
             batch: own.clone(),
             steps,
             ph,
+            unmodelled,
             finish: heating::finish(&plan, &readings),
             plan,
         },
