@@ -696,3 +696,19 @@ mod slips {
         assert!(ran.err.starts_with("error: --library: no-such-folder is not a folder"), "{}", ran.err);
     }
 }
+
+#[test]
+fn what_must_never_be_in_one_vessel_is_refused_wherever_it_would_be_mixed() {
+    let text = format!("{OWN}\n[[ingredients]]\nsubstance = \"potassium-dichromate\"\ngrams = 5\n");
+    let folder = library(&[("soup.toml", &text)]);
+    let path = folder.path().join("soup.toml");
+    let path = path.to_str().unwrap();
+    for arguments in [&["scale", path, "1L"][..], &["sheet", path, "1L"], &["label", path, "1L"]] {
+        let ran = soupcon(arguments);
+        assert_eq!((ran.code, ran.out.as_str()), (1, ""), "{arguments:?}");
+        assert!(ran.err.contains("destroy each other in one vessel"), "{arguments:?}\n{}", ran.err);
+    }
+    let ran = soupcon(&["check", path]);
+    assert_eq!(ran.code, 1);
+    assert!(ran.out.contains("[never-in-one-vessel]"), "{}", ran.out);
+}

@@ -8,8 +8,10 @@ use approx::{assert_abs_diff_eq, assert_relative_eq};
 use soupcon::composition::Analyst;
 use soupcon::formula::{Amount, Chemicals as _, Formula, Part};
 use soupcon::library::Library;
-use soupcon::lint;
+use soupcon::lint::{self, Tables};
 use soupcon::predict::predict_part;
+use soupcon::safety::SafetyData;
+use soupcon::scale::exchange::Relations;
 use soupcon::solution::Equilibria;
 
 /// Fields of a CSV file whose last field may be quoted.
@@ -100,7 +102,12 @@ fn report() -> lint::Report {
     let equilibria = Equilibria::parse(library.table("equilibria.toml").unwrap()).unwrap();
     let ph = |_: &Formula, part: &Part, celsius: f64| Some(predict_part(&equilibria, part, celsius).ok()?.ph);
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("formulas");
-    lint::paths(&[folder], &library, Some(&ph), Some(&equilibria)).unwrap()
+    let table = |name: &str| library.table(name).unwrap();
+    let relations = Relations::parse(table("exchanges.toml"), "exchanges.toml").unwrap();
+    let safety =
+        SafetyData::parse(table("statements.toml"), table("combinations.toml"), table("precautions.toml"));
+    let tables = Tables { equilibria: &equilibria, safety: &safety.unwrap(), relations: &relations };
+    lint::paths(&[folder], &library, Some(&ph), Some(tables)).unwrap()
 }
 
 #[test]

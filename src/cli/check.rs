@@ -7,7 +7,7 @@ use clap::Args;
 use super::context::Context;
 use super::error::CliError;
 use crate::formula::{Formula, Part};
-use crate::lint;
+use crate::lint::{self, Tables};
 use crate::predict::predict_part;
 use crate::render::findings::{CheckBody, findings_document};
 use crate::render::json::document;
@@ -36,7 +36,9 @@ pub(super) fn run(arguments: &CheckArguments, context: &mut Context<'_, '_>) -> 
     let ph = |_: &Formula, part: &Part, celsius: f64| {
         predict_part(&equilibria, part, celsius).ok().map(|prediction| prediction.ph)
     };
-    let report = lint::paths(&arguments.paths, &context.library, Some(&ph), Some(&equilibria))?;
+    let (safety, relations) = (context.safety()?, context.relations()?);
+    let tables = Tables { equilibria: &equilibria, safety: &safety, relations: &relations };
+    let report = lint::paths(&arguments.paths, &context.library, Some(&ph), Some(tables))?;
     if report.formulas + report.substances == 0 && report.findings.is_empty() {
         let message = "there is no formula and no substance below these paths";
         return Err(CliError::argument("PATH", message, "name a .toml file, or a folder with such files"));

@@ -2,10 +2,11 @@
 //!
 //! Everything wrong is told at once, each with its file, line and remedy. Parsing ([`crate::formula`], [`crate::substance`]) refuses what cannot
 //! be used; here stands what can be used but is probably a mistake ([`Severity::Warning`]) or worth a look ([`Severity::Advice`]).
-//! The rules: relations (`relations`), plausibility (`plausible`), the file's own published figures (`checks`), names (`names`), and
-//! substances (`substances`), and what a prediction says against a file (`predicted`). Whether the published order of mixing is explained is judged where the order is made.
+//! The rules: relations (`relations`), plausibility (`plausible`), the file's own published figures (`checks`), names (`names`),
+//! substances (`substances`), what a prediction says against a file (`predicted`), and whether it can be mixed (`mixing`). Whether the published order of mixing is explained is judged where the order is made.
 
 mod checks;
+mod mixing;
 mod names;
 mod plausible;
 mod predicted;
@@ -20,6 +21,8 @@ use crate::composition::Analyst;
 use crate::diagnostic::{Finding, Severity};
 use crate::formula::{Formula, Kind, Part};
 use crate::library::{Library, LibraryError, MOST_FILES, Origin, read_file, too_many};
+use crate::safety::SafetyData;
+use crate::scale::exchange::Relations;
 use crate::solution::Equilibria;
 use crate::substance::Substance;
 
@@ -133,7 +136,18 @@ pub struct Linter<'a> {
     digests: names::Compositions,
     vocabulary: substances::Vocabulary,
     ph: Option<PredictPh<'a>>,
-    equilibria: Option<&'a Equilibria>,
+    tables: Option<Tables<'a>>,
+}
+
+/// What it takes to try a formula, and not only to read it.
+#[derive(Debug, Clone, Copy)]
+pub struct Tables<'a> {
+    /// Constants and interaction coefficients, all of them.
+    pub equilibria: &'a Equilibria,
+    /// The tables of safety.
+    pub safety: &'a SafetyData,
+    /// Exchanges between chemicals.
+    pub relations: &'a Relations,
 }
 
 /// One formula under judgement, and what was found so far.
@@ -191,13 +205,14 @@ impl<'a> Linter<'a> {
         let shipped = found.iter().filter(|own| own.origin == Origin::Shipped).map(|own| &own.formula);
         let usual = plausible::Usual::of(shipped, &analyst);
         let vocabulary = substances::Vocabulary::of(library);
-        Ok(Self { library, analyst, known, usual, digests, vocabulary, ph, equilibria: None })
+        Ok(Self { library, analyst, known, usual, digests, vocabulary, ph, tables: None })
     }
 
-    /// The same, judging also by what a solution will do: the pH that a formula states, the components that a substance names.
+    /// The same, judging also by what happens in the vessel: whether a formula can be mixed, the pH that it states, the components that
+    /// a substance names.
     #[must_use]
-    pub fn with_equilibria(self, equilibria: Option<&'a Equilibria>) -> Self {
-        Self { equilibria, ..self }
+    pub fn with_tables(self, tables: Option<Tables<'a>>) -> Self {
+        Self { tables, ..self }
     }
 
     /// Judges one formula; `text` is that of its file.
@@ -208,9 +223,11 @@ impl<'a> Linter<'a> {
         plausible::judge(&mut judge);
         checks::judge(&mut judge);
         names::judge_composition(&mut judge);
-        let mut findings = judge.findings;
-        findings.extend(self.equilibria.and_then(|table| predicted::stated_ph(formula, &source, table)));
-        findings
+        if let Some(tables) = &self.tables {
+            mixing::judge(&mut judge, tables);
+            judge.findings.extend(predicted::stated_ph(formula, &source, tables.equilibria));
+        }
+        judge.findings
     }
 
     /// Judges one substance; `text` is that of its file, `is_shipped` whether it is one of the shipped library.
@@ -219,8 +236,8 @@ impl<'a> Linter<'a> {
         let words = (self.library, &self.vocabulary);
         let source = Source { file, text };
         substances::judge(substance, &source, words, is_shipped, &mut findings);
-        if let Some(equilibria) = self.equilibria {
-            findings.extend(predicted::components(substance, &source, equilibria));
+        if let Some(tables) = &self.tables {
+            findings.extend(predicted::components(substance, &source, tables.equilibria));
         }
         findings
     }
@@ -234,7 +251,7 @@ pub fn paths(
     paths: &[PathBuf],
     library: &Library,
     ph: Option<PredictPh<'_>>,
-    equilibria: Option<&Equilibria>,
+    tables: Option<Tables<'_>>,
 ) -> Result<Report, LibraryError> {
     let mut files = Vec::new();
     let mut findings = Vec::new();
@@ -244,7 +261,7 @@ pub fn paths(
     files.sort();
     files.dedup();
     let own = Library::with_folders(folders_with(library, &files));
-    let mut linter = Linter::new(&own, ph)?.with_equilibria(equilibria);
+    let mut linter = Linter::new(&own, ph)?.with_tables(tables);
     let mut report = Report { findings, ..Report::default() };
     names::judge_files(&files, &mut report.findings);
     let read: Vec<(PathBuf, String)> = files
