@@ -709,6 +709,15 @@ fn times_words(times: f64) -> String {
 }
 
 fn ceiling_words(part: &Concentrate) -> String {
+    let open: Vec<&str> = part.not_known_at(part.ceiling()).map(|reach| reach.form.name.as_str()).collect();
+    let limit = strongest_words(part);
+    if part.ceiling() < 1.0 || open.is_empty() {
+        return limit;
+    }
+    format!("{limit} It may be less: how much dissolves is not known of {}.", open.join(", "))
+}
+
+fn strongest_words(part: &Concentrate) -> String {
     match &part.most {
         Some((most, form)) if *most < part.no_water_above => {
             if *most < 1.0 {
