@@ -19,8 +19,8 @@ pub const CAPTION_MM: f64 = 3.4;
 pub const GAP_MM: f64 = 1.5;
 /// After a paragraph, mm.
 pub const PARAGRAPH_MM: f64 = 0.6;
-/// Size of the title and of the signal word over that of the text.
-pub const TITLE: f64 = 1.3;
+/// Size of the title over that of the text; bold, so that it needs little more.
+pub const TITLE: f64 = 1.15;
 /// Size of the signal word over that of the text.
 pub const SIGNAL: f64 = 1.5;
 
