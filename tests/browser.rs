@@ -8,7 +8,10 @@ use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::Command;
 
+use common::shipped::{Shipped, shipped};
 use common::{good, soupcon_with_input};
+use soupcon::label::Label;
+use soupcon::render::label::{Placing, check, label_sheet_html};
 
 const PAPERS: [(&str, &str); 2] = [("a4", "594.96 x 841.92"), ("letter", "612 x 792")];
 
@@ -236,50 +239,82 @@ fn hostile_text_from_a_formula_is_inert_and_long_text_goes_on_overleaf() {
     }
 }
 
-/// Corners of each word on the first page, points: left, top, right, bottom.
-fn words_of(printed: &Printed) -> Vec<[f64; 4]> {
-    let text = tool(printed.folder.path(), "pdftotext", &["-bbox", "-l", "1", "page.pdf", "-"]);
+/// A word in print: its corners in points, left, top, right, bottom, and its letters.
+struct Word {
+    corners: [f64; 4],
+    letters: String,
+}
+
+impl Word {
+    /// Whether it stands wholly in a box of left, top, width and height in mm.
+    fn is_in(&self, [left, top, width, height]: [f64; 4]) -> bool {
+        let point = 72.0 / 25.4;
+        let [x_min, y_min, x_max, y_max] = self.corners;
+        x_min >= left * point
+            && x_max <= (left + width) * point
+            && y_min >= top * point
+            && y_max <= (top + height) * point
+    }
+}
+
+/// The words of each page.
+fn words_of(printed: &Printed) -> Vec<Vec<Word>> {
+    let text = tool(printed.folder.path(), "pdftotext", &["-bbox", "page.pdf", "-"]);
     let text = String::from_utf8(text).unwrap();
     let number = |line: &str, name: &str| -> f64 {
         let rest = &line[line.find(name).unwrap() + name.len() + 2..];
         rest[..rest.find('"').unwrap()].parse().unwrap()
     };
-    let words = text.lines().filter(|line| line.trim_start().starts_with("<word"));
-    words.map(|line| ["xMin", "yMin", "xMax", "yMax"].map(|name| number(line, name))).collect()
+    let page_of = |page: &str| {
+        let words = page.lines().filter(|line| line.trim_start().starts_with("<word"));
+        let words = words.map(|line| Word {
+            corners: ["xMin", "yMin", "xMax", "yMax"].map(|name| number(line, name)),
+            letters: text_of(line),
+        });
+        words.collect()
+    };
+    text.split("<page ").skip(1).map(page_of).collect()
 }
 
-/// Labels on which the least type just has room, and one with room to spare.
+/// All letters in their own order, whatever the lines.
+fn letters(text: &str) -> Vec<char> {
+    let plain = without_blanks(text).to_lowercase().replace('\u{2011}', "-");
+    let mut letters: Vec<char> = plain.chars().collect();
+    letters.sort_unstable();
+    letters
+}
+
+/// Every label of the library, on each size on which it has room: nothing of its text is cut off or stands outside.
 #[test]
 #[ignore = "needs chromium, pdftotext and pdftoppm"]
-fn the_text_of_a_label_stays_inside_it_whatever_the_face() {
-    // Left, top, width, height of the first label, mm: tables/label-sheets.toml.
-    const LARGE: [f64; 4] = [4.65, 13.1, 99.1, 67.7];
-    const SMALL: [f64; 4] = [7.2, 15.15, 63.5, 38.1];
-    for (formula, part, size, [left, top, width, height]) in [
-        ("mq-borax-75-sulfite", None, "99.1x67.7", LARGE),
-        ("ppd-metol-glycin-sulfite", None, "99.1x67.7", LARGE),
-        ("acutance-metol-glycin", Some("A"), "99.1x67.7", LARGE),
-        ("acetic-acid-stop-bath", None, "99.1x67.7", LARGE),
-        ("sulfite-bisulfite-washing-aid", None, "63.5x38.1", SMALL),
-    ] {
-        let mut arguments = vec!["label", formula, "1L", "--sheet", size, "--format", "html"];
-        arguments.extend(part.iter().flat_map(|part| ["--part", part]));
-        let html = good(&arguments).out;
+fn the_text_of_every_label_stays_inside_it_whatever_the_face() {
+    let Shipped { sheets, batches } = shipped();
+    let placing = Placing { first: 0, shift_mm: (0.0, 0.0), outline: false };
+    for size in &sheets.sheets {
+        let all = batches.iter().flat_map(|(_, labels)| labels);
+        let fit: Vec<Label> = all.filter(|label| check(label, size, &sheets).is_ok()).cloned().collect();
+        if fit.is_empty() {
+            continue;
+        }
+        let html = label_sheet_html(&fit, size, &sheets, &placing).unwrap();
+        let expected: Vec<String> =
+            html.lines().filter(|line| line.starts_with("<div class=\"label\"")).map(text_of).collect();
+        assert_eq!(expected.len(), fit.len());
         let other = html.replace("\"Liberation Sans\", Arial, Helvetica, ", "");
         assert_ne!(html, other);
         for html in [html, other] {
             let printed = Printed::new(&html);
-            assert_eq!(printed.pages.len(), 1, "{formula}");
-            printed.check_greys(formula);
-            let words = words_of(&printed);
-            assert!(words.len() > 20, "{formula}: {} words", words.len());
-            let point = 72.0 / 25.4;
-            for [x_min, y_min, x_max, y_max] in words {
-                let inside = x_min >= left * point
-                    && x_max <= (left + width) * point
-                    && y_min >= top * point
-                    && y_max <= (top + height) * point;
-                assert!(inside, "{formula}: a word at {x_min} {y_min} to {x_max} {y_max} points");
+            printed.check_greys(&size.size);
+            let pages = words_of(&printed);
+            let per_sheet = size.count() as usize;
+            assert_eq!(pages.len(), fit.len().div_ceil(per_sheet));
+            for (index, (label, expected)) in fit.iter().zip(&expected).enumerate() {
+                let (left, top) = size.place(u32::try_from(index).unwrap());
+                let edges = [left, top, size.width, size.height];
+                let words = pages[index / per_sheet].iter().filter(|word| word.is_in(edges));
+                let words: String = words.map(|word| word.letters.as_str()).collect();
+                let what = format!("{} {:?} on {}", label.formula, label.part, size.size);
+                assert_eq!(letters(&words), letters(expected), "{what}: of {expected} there is {words}");
             }
         }
     }

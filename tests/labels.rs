@@ -3,17 +3,17 @@
 
 mod common;
 
+use common::shipped::{Shipped, shipped};
 use common::{good, soupcon, soupcon_with_input};
-use soupcon::label::labels;
-use soupcon::label::sheets::LabelSheets;
-use soupcon::library::Library;
-use soupcon::quantity::Volume;
-use soupcon::render::label::{check, label_document};
-use soupcon::safety::SafetyData;
-use soupcon::scale::exchange::Relations;
-use soupcon::scale::{Request, scale};
-use soupcon::sheet::sheet;
-use soupcon::solution::Equilibria;
+use soupcon::formula::{Formula, Keeping};
+use soupcon::label::sheets::{LabelSheet, LabelSheets};
+use soupcon::label::{Label, labels};
+use soupcon::lettering::Paper;
+use soupcon::render::Block;
+use soupcon::render::card::days_words;
+use soupcon::render::label::{
+    Placing, check, label_cards_html, label_document, label_sheet_html, left_out_notes,
+};
 
 #[test]
 fn the_labels_of_a_two_part_developer_as_text() {
@@ -129,27 +129,15 @@ fn hostile_text_is_harmless_on_a_label() {
     }
 }
 
-/// Over the shipped library: every statement of the bath stands on the label, and a label that has room is as large as the rules ask.
+/// Every statement of the bath stands on the label, and a label that has room is as large as the rules ask.
 #[test]
 fn every_formula_with_a_sheet_has_labels() {
-    let library = Library::shipped();
-    let table = |name: &str| library.table(name).unwrap();
-    let safety =
-        SafetyData::parse(table("statements.toml"), table("combinations.toml"), table("precautions.toml"))
-            .unwrap();
-    let relations = Relations::parse(table("exchanges.toml"), "exchanges.toml").unwrap();
-    let equilibria = Equilibria::parse(table("equilibria.toml")).unwrap();
-    let sheets = LabelSheets::parse(table("label-sheets.toml"), "label-sheets.toml").unwrap();
-    let (found, _) = library.formulas().unwrap();
-    let mut seen = 0;
-    for formula in found.iter().map(|found| &found.formula) {
-        let Ok(batch) = scale(formula, &Request::volume(Volume::from_ml(1000.0)), &relations) else {
-            continue;
-        };
-        let Ok(mixing) = sheet(formula, &batch, &safety, &equilibria) else { continue };
-        for (label, part) in labels(&mixing, None, None).unwrap().iter().zip(&mixing.parts) {
+    let Shipped { sheets, batches } = shipped();
+    for (mixing, labels) in &batches {
+        let formula = &mixing.formula;
+        for (label, part) in labels.iter().zip(&mixing.parts) {
             assert_eq!(label.hazards, part.bath, "{}", formula.id);
-            let text = format!("{:?}", label_document(std::slice::from_ref(label), &sheets));
+            let text = format!("{:?}", label_document(std::slice::from_ref(label), None, &sheets));
             for statement in &part.bath.statements {
                 assert!(text.contains(&statement.code), "{}: {} is lost", formula.id, statement.code);
             }
@@ -166,8 +154,191 @@ fn every_formula_with_a_sheet_has_labels() {
                     assert!(layout.type_pt >= rule.type_pt() && layout.height_mm <= size.height);
                 }
             }
-            seen += 1;
         }
     }
-    assert!(seen > 200, "only {seen} labels");
+}
+
+const AT_THE_FIRST: Placing = Placing { first: 0, shift_mm: (0.0, 0.0), outline: false };
+
+/// A label printed on a size, as text; none where it has no room.
+fn printed(label: &Label, size: &LabelSheet, sheets: &LabelSheets) -> Option<String> {
+    let html = label_sheet_html(std::slice::from_ref(label), size, sheets, &AT_THE_FIRST).ok()?;
+    Some(as_plain(&html))
+}
+
+fn as_plain(html: &str) -> String {
+    let tied = [("\u{a0}", " "), ("\u{2011}", "-")];
+    let entities = [("&lt;", "<"), ("&gt;", ">"), ("&quot;", "\""), ("&#39;", "'"), ("&amp;", "&")];
+    tied.iter().chain(&entities).fold(html.to_owned(), |text, (entity, letter)| text.replace(entity, letter))
+}
+
+/// How each bath of a use is made, by the formula itself: `1 stock + 2 water`; ready to use is `as it is` or said of the bottle.
+fn dilutions(formula: &Formula) -> Vec<Vec<String>> {
+    let baths = formula.uses.iter().flat_map(|own| &own.baths);
+    baths
+        .map(|bath| match bath.shares.as_slice() {
+            [(name, _)] if bath.water == 0.0 && name == "stock" => {
+                ["as it is", "undiluted", "Ready to use"].map(str::to_owned).to_vec()
+            }
+            [(name, _)] if bath.water == 0.0 => vec![format!("{name} undiluted")],
+            shares => {
+                let water = ("water".to_owned(), bath.water);
+                let all = shares.iter().chain((bath.water > 0.0).then_some(&water));
+                let all: Vec<String> = all.map(|(name, share)| format!("{share} {name}")).collect();
+                vec![all.join(" + ")]
+            }
+        })
+        .collect()
+}
+
+/// What someone acts on stands in print on every size that is not refused, and on the card: above all how to dilute it.
+#[test]
+fn no_printed_label_loses_what_someone_acts_on() {
+    let Shipped { sheets, batches } = shipped();
+    let (mut printed_labels, mut diluted) = (0, 0);
+    for (mixing, _) in &batches {
+        let formula = &mixing.formula;
+        for label in &labels(mixing, None, "2026-11-25".parse().ok()).unwrap() {
+            let one = std::slice::from_ref(label);
+            let on_sheets = sheets
+                .sheets
+                .iter()
+                .filter_map(|size| printed(label, size, &sheets).map(|print| (size.size.as_str(), print)));
+            let card = as_plain(&label_cards_html(one, &sheets, Paper::A4));
+            for (size, print) in on_sheets.chain([("card", card)]) {
+                printed_labels += 1;
+                let has = |words: &str| {
+                    assert!(print.contains(words), "{} on {size}: `{words}` is lost", formula.id);
+                };
+                for ways in dilutions(formula) {
+                    let is_told = ways.iter().any(|words| print.contains(words));
+                    assert!(is_told, "{} on {size}: how to dilute it is lost: {ways:?}", formula.id);
+                    diluted += usize::from(ways.len() == 1);
+                }
+                for own in &formula.uses {
+                    if let (Some((low, high)), Some(celsius)) = (own.minutes, own.temperature_c) {
+                        let high = if high > 1.0 { format!("{high} min") } else { " s".to_owned() };
+                        has(&high);
+                        has(&format!(" at {celsius} °C"));
+                        assert!(low > 0.0);
+                    }
+                }
+                has(&label.title);
+                has(&label.volume.to_string());
+                has("Mixed on 2026-11-25");
+                label.good_until.iter().for_each(|own| has(&format!("good to {own}")));
+                has("Keeps: ");
+                label.part.iter().for_each(|part| has(&format!("Part {part}: ")));
+                let days = [label.keeping.full_bottle_days, label.keeping.half_bottle_days];
+                days.into_iter().flatten().for_each(|own| has(&days_words(own)));
+                let is_known =
+                    label.keeping != Keeping { source: label.keeping.source.clone(), ..Keeping::default() };
+                assert_eq!(print.contains("Keeps: not known"), !is_known, "{} on {size}", formula.id);
+                let hazards = &label.hazards;
+                hazards.signal.iter().for_each(|own| has(own.word()));
+                for statement in &hazards.statements {
+                    has(&format!("({})", statement.code));
+                    if statement.code == "EUH208" {
+                        statement.because.iter().for_each(|own| has(own));
+                    } else {
+                        has(&statement.text);
+                    }
+                }
+                for own in &hazards.not_computed {
+                    has(own.split('(').next().unwrap().trim_end());
+                    has(own.rsplit(')').next().unwrap());
+                }
+                hazards.unknown.iter().chain(&label.never_beside).for_each(|own| has(own));
+                formula.cautions.iter().for_each(|own| has(own));
+                assert_eq!(print.matches("<svg").count(), label.pictograms.len());
+            }
+        }
+    }
+    assert!(printed_labels > 400 && diluted > 200, "only {printed_labels} in print, {diluted} diluted");
+}
+
+/// With `--sheet` the text has the words of the print, line for line, and says what is left out.
+#[test]
+fn text_and_print_of_a_label_agree() {
+    let Shipped { sheets, batches } = shipped();
+    let mut shortened = 0;
+    for label in batches.iter().flat_map(|(_, labels)| labels) {
+        let one = std::slice::from_ref(label);
+        for size in &sheets.sheets {
+            let Some(print) = printed(label, size, &sheets) else { continue };
+            let document = label_document(one, Some(size), &sheets);
+            let Some(Block::Caution(block)) = document.blocks.first() else { panic!("no label") };
+            for line in block.lines.iter().filter(|line| !line.starts_with("pictograms: ")) {
+                let line = line.trim_end_matches(" ____________");
+                let is_signal = label.hazards.signal.is_some_and(|own| own.word().to_uppercase() == line);
+                assert!(is_signal || print.contains(line), "{} on {}: {line}", label.formula, size.size);
+            }
+            let notes = left_out_notes(one, size, &sheets);
+            let Some(Block::Facts(verdicts)) = document.blocks.last() else { panic!("no verdicts") };
+            let (_, verdict) = verdicts.iter().find(|(own, _)| own.ends_with(&size.size)).unwrap();
+            let is_told = verdict.starts_with("has room, without ");
+            assert!(verdict.starts_with("has room") && is_told != notes.is_empty(), "{verdict}, {notes:?}");
+            let keeping = label.keeping.note.iter().all(|note| print.contains(note.trim_end_matches('.')));
+            let reasons = label.hazards.not_computed.iter().all(|own| print.contains(own));
+            assert_eq!(notes.is_empty(), keeping && reasons, "{} on {}: {notes:?}", label.formula, size.size);
+            shortened += notes.len();
+        }
+    }
+    assert!(shortened > 0, "nothing was ever left out: the notes are not tried");
+}
+
+/// With more and more cautions on it: the note on keeping goes only where figures stay, never to make room for `not known`.
+#[test]
+fn a_keeping_note_gives_way_only_to_figures_and_a_note_says_so() {
+    let left_out = |figures: &str, cautions: usize| {
+        let caution =
+            "\"a caution that takes up about a line of the label, more or less\", ".repeat(cautions);
+        let formula = format!(
+            "format = 1\ntitle = \"A bath\"\nkind = \"fixer\"\nsummary = \"s\"\nevidence = \"memory\"\ncautions = [{caution}]\n\n[[ingredients]]\nsubstance = \"sodium-thiosulfate-pentahydrate\"\ngrams = 240\n\n[keeping]\n{figures}source = \"memory\"\nnote = \"only while it is clear{}\"\n",
+            ", and so on for two or three lines".repeat(6)
+        );
+        let arguments = ["label", "-", "1L", "--sheet", "99.1x67.7", "--format", "html"];
+        let ran = soupcon_with_input(&arguments, formula.as_bytes());
+        (ran.code == 0).then(|| {
+            let is_left_out = !ran.out.contains("only while it is clear");
+            assert_eq!(is_left_out, ran.err.contains("no room on 99.1x67.7 mm for"), "{}", ran.err);
+            assert!(!ran.out.contains("Keeps: not known"));
+            is_left_out
+        })
+    };
+    for (figures, kinds) in
+        [("full_bottle_days = 60\n", &[Some(false), Some(true), None][..]), ("", &[Some(false), None])]
+    {
+        let mut seen: Vec<Option<bool>> = (0..25).map(|cautions| left_out(figures, cautions)).collect();
+        seen.dedup();
+        assert_eq!(seen, kinds, "{figures}");
+    }
+}
+
+#[test]
+fn a_stock_in_a_shared_bottle_says_how_to_dilute_it_in_print() {
+    let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/examples/weekend-class/library");
+    let label = ["label", "class-borax-developer", "2L", "--library", folder, "--sheet", "99.1x67.7"];
+    let html = good(&[&label[..], &["--format", "html"]].concat()).out;
+    assert!(html.contains("Use: one-shot: 1 stock + 1 water"), "{html}");
+    assert!(good(&label).out.contains("Use: one-shot: 1 stock + 1 water"));
+}
+
+/// Counts over the library; `cargo test --test labels how_many -- --nocapture` prints them.
+#[test]
+fn how_many_formulas_have_room_on_which_size() {
+    let Shipped { sheets, batches } = shipped();
+    let all: usize = batches.iter().map(|(_, labels)| labels.len()).sum();
+    println!("{} formulas, {all} labels", batches.len());
+    for size in &sheets.sheets {
+        let fits = |label: &Label| check(label, size, &sheets).is_ok();
+        let own = batches.iter().filter(|(_, labels)| labels.iter().all(&fits)).count();
+        let single = batches.iter().flat_map(|(_, labels)| labels).filter(|label| fits(label)).count();
+        println!("{}: {own} formulas, {single} labels", size.size);
+    }
+    let card = |label: &Label| sheets.sheets.iter().all(|size| check(label, size, &sheets).is_err());
+    let formulas = batches.iter().filter(|(_, labels)| labels.iter().any(&card)).count();
+    let single = batches.iter().flat_map(|(_, labels)| labels).filter(|label| card(label)).count();
+    println!("a card: {formulas} formulas, {single} labels");
+    assert!(formulas * 5 < batches.len(), "more than one formula in five needs a card: {formulas}");
 }

@@ -11,7 +11,7 @@ use crate::label::labels;
 use crate::label::sheets::{LabelSheet, LabelSheets};
 use crate::render::json::document;
 use crate::render::label::{
-    LabelBody, Placing, TooSmall, check, label_cards_html, label_document, label_sheet_html,
+    LabelBody, Placing, TooSmall, label_cards_html, label_document, label_sheet_html, left_out_notes,
 };
 use crate::scale::Request;
 
@@ -85,14 +85,14 @@ pub(super) fn run(arguments: &LabelArguments, context: &mut Context<'_, '_>) -> 
         .map_err(|error| CliError::argument("--part", &error, error.fix()))?;
     let mut own_html = label_cards_html(&labels, &sheets, paper);
     if let Some(chosen) = chosen {
-        for label in &labels {
-            check(label, chosen, &sheets).map_err(|problem| too_small(chosen, &problem))?;
-        }
         own_html = label_sheet_html(&labels, chosen, &sheets, &placing)
             .map_err(|problem| too_small(chosen, &problem))?;
+        for note in left_out_notes(&labels, chosen, &sheets) {
+            context.warn(&note);
+        }
     }
     let text = context.rendered_with(
-        || label_document(&labels, &sheets),
+        || label_document(&labels, chosen, &sheets),
         || own_html,
         || document(LabelBody::new(&labels, &sheets)),
     );

@@ -1,7 +1,8 @@
 //! How the text of a label stands on it: the largest type that has room, never below the least that hazards need.
 //!
 //! The title across, below it the pictograms in columns on the right with the text beside and then below them, at the foot who
-//! vouches. Facts may be told in fewer words where room is short; hazards may not.
+//! vouches. Where room is short it is told in fewer words, and at last without background; what someone acts on stands in every
+//! telling, and where none has room the label is refused.
 
 use crate::lettering::Lettering;
 
@@ -29,18 +30,27 @@ pub const SIGNAL: f64 = 1.5;
 pub struct Face {
     /// Name, across the top.
     pub title: String,
-    /// Facts, told at length first and then in fewer words.
-    pub facts: Vec<Vec<String>>,
+    /// What stands below it, told at length first and then in fewer words.
+    pub tellings: Vec<Telling>,
     /// What is written in by hand.
     pub write_in: Vec<String>,
     /// The signal word.
     pub signal: Option<&'static str>,
-    /// Hazards; all of them must stand.
-    pub hazards: Vec<String>,
     /// How many pictograms.
     pub pictograms: usize,
     /// Who vouches.
     pub foot: String,
+}
+
+/// One way to tell what someone acts on.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Telling {
+    /// Strength, use and keeping, above what is written in.
+    pub facts: Vec<String>,
+    /// Hazards and cautions, below it.
+    pub hazards: Vec<String>,
+    /// Background that it leaves out; nothing that someone acts on.
+    pub left_out: Vec<&'static str>,
 }
 
 /// The label that a face must stand on.
@@ -63,8 +73,8 @@ pub struct Room {
 pub struct Layout {
     /// Size of type, points.
     pub type_pt: f64,
-    /// Which telling of the facts.
-    pub facts: usize,
+    /// Which telling.
+    pub telling: usize,
     /// Width of the text beside the pictograms, mm.
     pub text_mm: f64,
     /// Width of the pictograms, mm.
@@ -86,16 +96,16 @@ pub fn across(side_mm: f64) -> f64 {
 /// Nothing has; the layout of the fewest words in the smallest type says how high it would be.
 pub fn lay_out(face: &Face, room: &Room) -> Result<Layout, Layout> {
     let mut smallest = attempt(face, room, 0, room.least_pt);
-    for facts in 0..face.facts.len().max(1) {
+    for telling in 0..face.tellings.len() {
         let mut type_pt = room.most_pt.max(room.least_pt);
         while type_pt > room.least_pt {
-            let layout = attempt(face, room, facts, type_pt);
+            let layout = attempt(face, room, telling, type_pt);
             if has_room(&layout, room) {
                 return Ok(layout);
             }
             type_pt -= 0.5;
         }
-        smallest = attempt(face, room, facts, room.least_pt);
+        smallest = attempt(face, room, telling, room.least_pt);
         if has_room(&smallest, room) {
             return Ok(smallest);
         }
@@ -108,7 +118,7 @@ fn has_room(layout: &Layout, room: &Room) -> bool {
     layout.height_mm <= room.height_mm && layout.text_mm >= 3.0 * layout.type_pt
 }
 
-fn attempt(face: &Face, room: &Room, facts: usize, type_pt: f64) -> Layout {
+fn attempt(face: &Face, room: &Room, telling: usize, type_pt: f64) -> Layout {
     let width_mm = room.width_mm - 2.0 * BORDER_MM;
     let text = Lettering::regular(type_pt, SPACING);
     let title_mm = Lettering::bold(type_pt * TITLE, SPACING).height_mm(&face.title, width_mm) + PARAGRAPH_MM;
@@ -122,15 +132,16 @@ fn attempt(face: &Face, room: &Room, facts: usize, type_pt: f64) -> Layout {
     let text_mm = (width_mm - pictures_mm).max(1.0);
     let mut words =
         Words { text, below_mm: as_f64(rows) * each_mm, beside_mm: text_mm, width_mm, height_mm: 0.0 };
-    face.facts.get(facts).into_iter().flatten().for_each(|own| words.add(own));
+    let told = face.tellings.get(telling);
+    told.iter().flat_map(|own| &own.facts).for_each(|own| words.add(own));
     words.height_mm += as_f64(face.write_in.len()) * WRITE_IN_MM;
     if face.signal.is_some() {
         words.height_mm += Lettering::bold(type_pt * SIGNAL, SPACING).line_mm();
     }
-    face.hazards.iter().for_each(|own| words.add(own));
+    told.iter().flat_map(|own| &own.hazards).for_each(|own| words.add(own));
     let words_mm = words.height_mm;
     let height_mm = 2.0 * BORDER_MM + title_mm + words_mm.max(as_f64(rows) * each_mm) + foot_mm;
-    Layout { type_pt, facts, text_mm, pictures_mm, across_mm, height_mm }
+    Layout { type_pt, telling, text_mm, pictures_mm, across_mm, height_mm }
 }
 
 /// Paragraphs that run beside the pictograms and then below them.
@@ -177,15 +188,19 @@ mod tests {
     use super::*;
 
     fn face(hazard: &str) -> Face {
+        let telling = |fact: &str| Telling {
+            facts: vec![fact.to_owned()],
+            hazards: vec![hazard.to_owned()],
+            left_out: Vec::new(),
+        };
         Face {
             title: "A developer".to_owned(),
-            facts: vec![
-                vec!["a long story of how it is used and how long it keeps, told in full".repeat(2)],
-                vec!["keeps 6 months".to_owned()],
+            tellings: vec![
+                telling(&"a long story of how it is used and how long it keeps, told in full".repeat(2)),
+                telling("keeps 6 months"),
             ],
             write_in: vec!["Mixed on".to_owned()],
             signal: Some("Danger"),
-            hazards: vec![hazard.to_owned()],
             pictograms: 1,
             foot: "In-house help, not a legal label.".to_owned(),
         }
@@ -197,15 +212,15 @@ mod tests {
     #[test]
     fn where_there_is_room_the_type_is_largest_and_the_telling_fullest() {
         let layout = lay_out(&face("Causes burns."), &ROOM).unwrap();
-        assert_eq!((layout.type_pt, layout.facts), (11.0, 0));
+        assert_eq!((layout.type_pt, layout.telling), (11.0, 0));
         assert!((layout.across_mm - 22.627).abs() < 0.01);
     }
 
     #[test]
-    fn facts_grow_shorter_before_a_label_is_refused_and_hazards_never() {
+    fn words_grow_fewer_before_a_label_is_refused() {
         let tellings: Vec<Option<usize>> = (0..100)
             .map(|times| {
-                lay_out(&face(&"Causes burns. ".repeat(times)), &ROOM).ok().map(|layout| layout.facts)
+                lay_out(&face(&"Causes burns. ".repeat(times)), &ROOM).ok().map(|layout| layout.telling)
             })
             .collect();
         let mut kinds = tellings.clone();

@@ -6,7 +6,7 @@ use super::card::{keeping_figures, keeping_words, use_in_short};
 use super::html::{escape, page_of};
 use super::pictogram::svg;
 use super::{Block, Document};
-use crate::label::layout::{self, Face, Layout, Room, lay_out};
+use crate::label::layout::{self, Face, Layout, Room, Telling, lay_out};
 use crate::label::sheets::{LabelSheet, LabelSheets, Smallest};
 use crate::label::{Label, Strength};
 use crate::lettering::Paper;
@@ -54,19 +54,21 @@ pub struct Placing {
     pub outline: bool,
 }
 
-/// The labels as a document, with the sizes they have room on.
-pub fn label_document(labels: &[Label], sheets: &LabelSheets) -> Document {
+/// The labels as a document, with the sizes they have room on; in the words that stand on `chosen`, or else in full as on a card.
+pub fn label_document(labels: &[Label], chosen: Option<&LabelSheet>, sheets: &LabelSheets) -> Document {
     let mut document = Document::new();
     for label in labels {
-        let part =
-            label.part.as_ref().map_or_else(String::new, |part| format!(", PART {}", part.to_uppercase()));
-        document.caution(&format!("LABEL{part}"), label_lines(label));
+        let layout = chosen.and_then(|sheet| check(label, sheet, sheets).ok());
+        document.caution(&heading(label), label_lines(label, layout.map_or(0, |layout| layout.telling)));
         let facts = sheets
             .sheets
             .iter()
             .map(|sheet| {
                 let verdict = match check(label, sheet, sheets) {
-                    Ok(_) => "has room".to_owned(),
+                    Ok(layout) => match left_out(label, &layout) {
+                        left_out if left_out.is_empty() => "has room".to_owned(),
+                        left_out => format!("has room, without {}", left_out.join(" and ")),
+                    },
                     Err(problem) => problem.message,
                 };
                 (format!("sheet {}", sheet.size), verdict)
@@ -77,13 +79,41 @@ pub fn label_document(labels: &[Label], sheets: &LabelSheets) -> Document {
     document
 }
 
-fn label_lines(label: &Label) -> Vec<String> {
+/// What stands above the box of a label.
+fn heading(label: &Label) -> String {
+    let part = label.part.as_ref().map_or_else(String::new, |part| format!(", PART {}", part.to_uppercase()));
+    format!("LABEL{part}")
+}
+
+/// What the labels leave out for want of room on a sheet, one line a label.
+pub fn left_out_notes(labels: &[Label], sheet: &LabelSheet, sheets: &LabelSheets) -> Vec<String> {
+    let notes = labels.iter().filter_map(|label| {
+        let left_out = left_out(label, &check(label, sheet, sheets).ok()?);
+        (!left_out.is_empty()).then(|| {
+            format!(
+                "the label of {} has no room on {} mm for {}: that stands on the card (without --sheet)",
+                named(label),
+                sheet.size,
+                left_out.join(" and ")
+            )
+        })
+    });
+    notes.collect()
+}
+
+/// Background that a layout of the label leaves out.
+fn left_out(label: &Label, layout: &Layout) -> Vec<&'static str> {
+    face(label).tellings.get(layout.telling).map(|own| own.left_out.clone()).unwrap_or_default()
+}
+
+fn label_lines(label: &Label, telling: usize) -> Vec<String> {
     let face = face(label);
+    let told = face.tellings.get(telling).cloned().unwrap_or_default();
     let mut lines = vec![face.title];
-    lines.extend(face.facts.into_iter().next().unwrap_or_default());
+    lines.extend(told.facts);
     lines.extend(face.write_in.iter().map(|line| format!("{line} ____________")));
     lines.extend(face.signal.map(str::to_uppercase));
-    lines.extend(face.hazards);
+    lines.extend(told.hazards);
     if !label.pictograms.is_empty() {
         let names: Vec<&str> = label.pictograms.iter().map(|own| own.name()).collect();
         lines.push(format!("pictograms: {}", names.join(", ")));
@@ -92,39 +122,22 @@ fn label_lines(label: &Label) -> Vec<String> {
     lines
 }
 
+/// How much is told.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+enum Length {
+    /// All of it, each matter on a line of its own.
+    Full,
+    /// All of it, in fewer words and run together.
+    Brief,
+    /// Without the reasons why something is not computed.
+    WithoutReasons,
+    /// Without what is noted on its keeping, too.
+    WithoutKeepingNotes,
+}
+
 /// The words of a label.
 fn face(label: &Label) -> Face {
-    let strength = strength_words(label);
-    let uses: Vec<String> = label
-        .uses
-        .iter()
-        // What the strength says already.
-        .filter(|own| {
-            let plain = own.baths.len() == 1 && own.minutes.is_none() && own.working_hours.is_none();
-            label.strength != Strength::Working || !plain
-        })
-        .map(|own| {
-            let words = use_in_short(own);
-            if words.starts_with(&own.name) { words } else { format!("{}: {words}", own.name) }
-        })
-        .collect();
-    let until = label.good_until.map_or_else(String::new, |date| format!("; full bottle good to {date}"));
-    let keeps = |words: Option<String>| match words {
-        Some(words) => format!("Keeps: {}{until}", words.trim_end_matches('.')),
-        None => "Keeps: not known".to_owned(),
-    };
-    let in_full = keeps(keeping_words(&crate::formula::Keeping { source: None, ..label.keeping.clone() }));
-    let figures = keeps(keeping_figures(&label.keeping));
-    let with_uses = |keeping: &String| {
-        let mut lines = vec![strength.clone()];
-        if !uses.is_empty() {
-            lines.push(format!("Use: {}", uses.join(" | ")));
-        }
-        lines.push(keeping.clone());
-        lines
-    };
-    let mut facts = vec![with_uses(&in_full), with_uses(&figures), vec![format!("{strength}. {figures}")]];
-    facts.dedup();
+    let lengths = [Length::Full, Length::Brief, Length::WithoutReasons, Length::WithoutKeepingNotes];
     let mixed = match label.mixed {
         Some(date) => format!("Mixed on {date} by"),
         None => "Mixed on, by".to_owned(),
@@ -135,12 +148,66 @@ fn face(label: &Label) -> Face {
             Some(part) => format!("Part {part}: {}", label.title),
             None => label.title.clone(),
         },
-        facts,
+        tellings: lengths.into_iter().map(|length| telling(label, length)).collect(),
         write_in: vec![mixed],
         signal: label.hazards.signal.map(crate::substance::Signal::word),
-        hazards: hazard_words(label),
         pictograms: label.pictograms.len(),
         foot: format!("{FOOT} {}", label.formula),
+    }
+}
+
+fn telling(label: &Label, length: Length) -> Telling {
+    let strength = strength_words(label);
+    let keeps = keeps_words(label, length);
+    let uses = uses_words(label);
+    let hazards = hazard_words(label, length);
+    let mut left_out = Vec::new();
+    if length >= Length::WithoutReasons && label.hazards.not_computed.iter().any(|own| own.contains('(')) {
+        left_out.push("the reasons of what is not computed");
+    }
+    if leaves_out_keeping_note(label, length) {
+        left_out.push("what is noted on its keeping");
+    }
+    if length == Length::Full {
+        let facts = [Some(strength), uses, Some(keeps)].into_iter().flatten().collect();
+        return Telling { facts, hazards, left_out };
+    }
+    let facts = [Some(format!("{strength}. {keeps}")), uses].into_iter().flatten().collect();
+    Telling { facts, hazards: vec![hazards.join(" ")], left_out }
+}
+
+/// `Use: film: 1 stock + 2 water | paper: 1 stock + 3 water`; none where the strength says it already.
+fn uses_words(label: &Label) -> Option<String> {
+    let uses: Vec<String> = label
+        .uses
+        .iter()
+        .filter(|own| {
+            let plain = own.baths.len() == 1 && own.minutes.is_none() && own.working_hours.is_none();
+            label.strength != Strength::Working || !plain
+        })
+        .map(|own| {
+            let words = use_in_short(own);
+            if words.starts_with(&own.name) { words } else { format!("{}: {words}", own.name) }
+        })
+        .collect();
+    (!uses.is_empty()).then(|| format!("Use: {}", uses.join(" | ")))
+}
+
+/// Never a note that is all there is to know: its place would be taken by `not known`.
+fn leaves_out_keeping_note(label: &Label, length: Length) -> bool {
+    length >= Length::WithoutKeepingNotes
+        && label.keeping.note.is_some()
+        && keeping_figures(&label.keeping).is_some()
+}
+
+fn keeps_words(label: &Label, length: Length) -> String {
+    let in_full = || keeping_words(&crate::formula::Keeping { source: None, ..label.keeping.clone() });
+    let words =
+        if leaves_out_keeping_note(label, length) { keeping_figures(&label.keeping) } else { in_full() };
+    let until = label.good_until.map_or_else(String::new, |date| format!("; full bottle good to {date}"));
+    match words {
+        Some(words) => format!("Keeps: {}{until}", words.trim_end_matches('.')),
+        None => "Keeps: not known".to_owned(),
     }
 }
 
@@ -158,8 +225,9 @@ fn strength_words(label: &Label) -> String {
     }
 }
 
-fn hazard_words(label: &Label) -> Vec<String> {
+fn hazard_words(label: &Label, length: Length) -> Vec<String> {
     let hazards = &label.hazards;
+    let is_full = length == Length::Full;
     let mut words = Vec::new();
     let statements: Vec<String> = hazards
         .statements
@@ -178,26 +246,53 @@ fn hazard_words(label: &Label) -> Vec<String> {
     if statements.is_empty() {
         let so_far = hazards.unknown.is_empty() && hazards.not_computed.is_empty();
         let so_far = if so_far { "" } else { ", as far as known" };
-        words.push(format!(
-            "No hazard that the mixture rules name{so_far}; keep it out of eyes all the same."
-        ));
+        let (rules, eyes) = if is_full {
+            ("that the mixture rules name", " all the same")
+        } else {
+            ("by the mixture rules", "")
+        };
+        words.push(format!("No hazard {rules}{so_far}; keep it out of eyes{eyes}."));
     } else {
         words.push(statements.join(" "));
     }
     if !hazards.not_computed.is_empty() {
-        words.push(format!("Not computed: {}.", hazards.not_computed.join("; ")));
+        let own: Vec<String> = if length >= Length::WithoutReasons {
+            hazards.not_computed.iter().map(|own| without_brackets(own)).collect()
+        } else {
+            hazards.not_computed.clone()
+        };
+        words.push(format!("Not computed: {}.", own.join("; ")));
     }
     if !hazards.unknown.is_empty() {
         words.push(format!("Hazard not known, treat as harmful: {}.", hazards.unknown.join(", ")));
     }
     if !label.never_beside.is_empty() {
-        let never = label.never_beside.join("; ");
-        words.push(format!("Never straight before or after it: {never}."));
+        let unwashed =
+            if is_full { "before or after it without a good wash" } else { "straight before or after it" };
+        words.push(format!("Never {unwashed}: {}.", label.never_beside.join("; ")));
     }
     if !label.cautions.is_empty() {
         words.push(label.cautions.join(" "));
     }
     words
+}
+
+/// `the whole effect (metol): keep it out of the drain` as `the whole effect: keep it out of the drain`.
+fn without_brackets(text: &str) -> String {
+    let mut plain = String::new();
+    let mut depth = 0_usize;
+    for letter in text.chars() {
+        match letter {
+            '(' => {
+                depth += 1;
+                plain.truncate(plain.trim_end().len());
+            }
+            ')' => depth = depth.saturating_sub(1),
+            _ if depth == 0 => plain.push(letter),
+            _ => {}
+        }
+    }
+    plain
 }
 
 /// How a label stands on a sheet's labels.
@@ -294,7 +389,7 @@ fn inside(label: &Label, face: &Face, layout: &Layout) -> String {
     let paragraphs = |lines: &[String]| -> String {
         lines.iter().map(|line| format!("<p>{}</p>", escape(line))).collect()
     };
-    let facts = face.facts.get(layout.facts).map(|facts| paragraphs(facts)).unwrap_or_default();
+    let told = face.tellings.get(layout.telling).cloned().unwrap_or_default();
     let write: String =
         face.write_in.iter().map(|line| format!("<div class=\"write\">{}</div>", escape(line))).collect();
     let signal =
@@ -312,10 +407,11 @@ fn inside(label: &Label, face: &Face, layout: &Layout) -> String {
         })
         .collect();
     format!(
-        "<p class=\"name\">{}</p><div class=\"body\"><div class=\"pictures\" style=\"width:{:.2}mm\">{pictures}</div>{facts}{write}{signal}{}</div><div class=\"foot\">{}</div>",
+        "<p class=\"name\">{}</p><div class=\"body\"><div class=\"pictures\" style=\"width:{:.2}mm\">{pictures}</div>{}{write}{signal}{}</div><div class=\"foot\">{}</div>",
         escape(&face.title),
         layout.pictures_mm,
-        paragraphs(&face.hazards),
+        paragraphs(&told.facts),
+        paragraphs(&told.hazards),
         escape(&face.foot)
     )
 }
@@ -457,6 +553,8 @@ struct SheetJson {
     labels_per_sheet: u32,
     has_room: bool,
     type_pt: Option<f64>,
+    /// Background for which there is no room.
+    left_out: Vec<&'static str>,
     why_not: Option<String>,
 }
 
@@ -484,6 +582,7 @@ fn label_json(label: &Label, sheets: &LabelSheets) -> LabelJson {
             labels_per_sheet: sheet.count(),
             has_room: verdict.is_ok(),
             type_pt: verdict.as_ref().ok().map(|layout| layout.type_pt),
+            left_out: verdict.as_ref().map(|layout| left_out(label, layout)).unwrap_or_default(),
             why_not: verdict.err().map(|problem| problem.message),
         }
     });

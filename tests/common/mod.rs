@@ -3,6 +3,7 @@
 #![allow(clippy::restriction, reason = "a panic is how a test fails")]
 
 pub(crate) mod schema;
+pub(crate) mod shipped;
 
 use std::io::Write as _;
 use std::path::Path;

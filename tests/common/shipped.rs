@@ -1,0 +1,40 @@
+//! The shipped library as batches with their labels.
+
+use soupcon::label::sheets::LabelSheets;
+use soupcon::label::{Label, labels};
+use soupcon::library::Library;
+use soupcon::quantity::Volume;
+use soupcon::safety::SafetyData;
+use soupcon::scale::exchange::Relations;
+use soupcon::scale::{Request, scale};
+use soupcon::sheet::{MixingSheet, sheet};
+use soupcon::solution::Equilibria;
+
+/// Each formula of the shipped library that has a sheet, with the labels of a litre of each part.
+pub(crate) struct Shipped {
+    pub(crate) sheets: LabelSheets,
+    pub(crate) batches: Vec<(MixingSheet, Vec<Label>)>,
+}
+
+pub(crate) fn shipped() -> Shipped {
+    let library = Library::shipped();
+    let table = |name: &str| library.table(name).unwrap();
+    let safety =
+        SafetyData::parse(table("statements.toml"), table("combinations.toml"), table("precautions.toml"))
+            .unwrap();
+    let relations = Relations::parse(table("exchanges.toml"), "exchanges.toml").unwrap();
+    let equilibria = Equilibria::parse(table("equilibria.toml")).unwrap();
+    let sheets = LabelSheets::parse(table("label-sheets.toml"), "label-sheets.toml").unwrap();
+    let (found, _) = library.formulas().unwrap();
+    let mut batches = Vec::new();
+    for formula in found.iter().map(|found| &found.formula) {
+        let Ok(batch) = scale(formula, &Request::volume(Volume::from_ml(1000.0)), &relations) else {
+            continue;
+        };
+        let Ok(mixing) = sheet(formula, &batch, &safety, &equilibria) else { continue };
+        let own = labels(&mixing, None, None).unwrap();
+        batches.push((mixing, own));
+    }
+    assert!(batches.iter().map(|(_, labels)| labels.len()).sum::<usize>() > 200);
+    Shipped { sheets, batches }
+}
