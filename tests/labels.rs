@@ -324,6 +324,22 @@ fn a_stock_in_a_shared_bottle_says_how_to_dilute_it_in_print() {
     assert!(good(&label).out.contains("Use: one-shot: 1 stock + 1 water"));
 }
 
+/// The sheet's box has the words of the label.
+#[test]
+fn the_sheet_says_for_the_bottle_what_its_label_says() {
+    for (formula, volume) in [("mq-borax-classic", "1L"), ("pyro-soda-tank", "500ml")] {
+        let boxes = |command: &str| -> Vec<String> {
+            let text = good(&[command, formula, volume]).out;
+            let lines = text.lines().skip_while(|line| !line.starts_with("+-- LABEL"));
+            let own = lines.filter(|line| line.starts_with(['|', '+'])).map(str::to_owned);
+            own.collect()
+        };
+        let label = boxes("label");
+        assert!(label.len() > 8);
+        assert_eq!(boxes("sheet"), label, "{formula}");
+    }
+}
+
 /// Counts over the library; `cargo test --test labels how_many -- --nocapture` prints them.
 #[test]
 fn how_many_formulas_have_room_on_which_size() {

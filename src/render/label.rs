@@ -80,9 +80,14 @@ pub fn label_document(labels: &[Label], chosen: Option<&LabelSheet>, sheets: &La
 }
 
 /// What stands above the box of a label.
-fn heading(label: &Label) -> String {
+pub(super) fn heading(label: &Label) -> String {
     let part = label.part.as_ref().map_or_else(String::new, |part| format!(", PART {}", part.to_uppercase()));
     format!("LABEL{part}")
+}
+
+/// All lines of a label, told in full.
+pub(super) fn lines_in_full(label: &Label) -> Vec<String> {
+    label_lines(label, 0)
 }
 
 /// What the labels leave out for want of room on a sheet, one line a label.

@@ -3,10 +3,12 @@
 use std::iter;
 
 use super::batch::{name_words, remarks, take_words};
-use super::card::{capacity_words, keeping_words, use_words};
+use super::card::{capacity_words, use_words};
+use super::label::{heading, lines_in_full};
 use super::predict::{exchange_lines, finish_line};
-use super::safety::{bath_words, caution_block, powder_line, severity_word, special_block, wear_words};
+use super::safety::{caution_block, powder_line, severity_word, special_block, wear_words};
 use super::{Block, CautionBlock, Document, StepBlock, WeighRow};
+use crate::label::labels;
 use crate::quantity::rounding::{show_decimals, show_short, show_significant, show_step};
 use crate::safety::PowderHazard;
 use crate::scale::Unit;
@@ -317,34 +319,11 @@ fn trust_test(sheet: &MixingSheet) -> Option<String> {
     }
 }
 
+/// The labels, in the same words as `soupcon label`.
 fn label(document: &mut Document, sheet: &MixingSheet) {
     document.heading("For the bottle");
-    for part in &sheet.parts {
-        let name = part.batch.name.as_ref().map_or_else(String::new, |name| format!(", part {name}"));
-        let mut lines = vec![
-            format!("{}{name} ({})", sheet.formula.title, sheet.formula.id),
-            "mixed on ____________  by ________".to_owned(),
-            format!("hazards of the bath: {}", bath_words(&part.bath)),
-        ];
-        if let Some(words) = sheet
-            .formula
-            .parts
-            .iter()
-            .find(|own| own.name == part.batch.name)
-            .and_then(|own| keeping_words(&own.keeping))
-        {
-            let plain = words.split(" [").next().unwrap_or_default();
-            lines.push(format!("keeps: {plain}"));
-        } else {
-            lines.push("keeps: not known".to_owned());
-        }
-        if !part.never_beside.is_empty() {
-            lines.push(format!(
-                "never before or after it without a good wash: {}",
-                part.never_beside.join("; ")
-            ));
-        }
-        document.caution(&format!("LABEL{}", name.to_uppercase()), lines);
+    for own in labels(sheet, None, None).into_iter().flatten() {
+        document.caution(&heading(&own), lines_in_full(&own));
     }
 }
 
