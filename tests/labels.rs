@@ -320,7 +320,7 @@ fn a_stock_in_a_shared_bottle_says_how_to_dilute_it_in_print() {
     let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/examples/weekend-class/library");
     let label = ["label", "class-borax-developer", "2L", "--library", folder, "--sheet", "99.1x67.7"];
     let html = good(&[&label[..], &["--format", "html"]].concat()).out;
-    assert!(html.contains("Use: one-shot: 1 stock + 1 water"), "{html}");
+    assert!(html.contains("Use: one-shot: 1\u{a0}stock + 1\u{a0}water"), "{html}");
     assert!(good(&label).out.contains("Use: one-shot: 1 stock + 1 water"));
 }
 

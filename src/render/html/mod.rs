@@ -408,8 +408,9 @@ fn caution_flows(flows: &mut Vec<Flow>, caution: &CautionBlock, sizes: &Sizes, k
     flush(&mut lines, &mut height_mm, &word);
 }
 
-/// Units that no line end parts from their figure.
-const UNITS: [&str; 12] = ["g", "mg", "mL", "L", "°C", "°F", "min", "h", "s", "%", "cm²", "mm"];
+/// Units, and the words of a dilution, that no line end parts from their figure.
+const UNITS: [&str; 14] =
+    ["g", "mg", "mL", "L", "°C", "°F", "min", "h", "s", "%", "cm²", "mm", "stock", "water"];
 
 /// Puts no-break spaces between figures and their units, and no-break hyphens between figures.
 fn tied(text: &str) -> String {
