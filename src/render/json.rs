@@ -547,9 +547,7 @@ fn safety_lines(sheet: &crate::sheet::MixingSheet) -> Vec<String> {
     }
     lines.extend(sheet.formula.cautions.iter().cloned());
     let wear: Vec<&str> = sheet.general.wear.iter().map(|wear| wear.word()).collect();
-    if !wear.is_empty() {
-        lines.push(format!("Wear {}.", wear.join(", ")));
-    }
+    lines.push(format!("Wear {}.", wear.join(", ")));
     lines.extend(sheet.general.ventilation.clone());
     for powder in &sheet.powders {
         let plain = powder.plain.join(" ");

@@ -82,24 +82,20 @@ pub fn bath_words(bath: &BathHazards) -> String {
     words.join(" ")
 }
 
-/// What to wear; ventilation is told apart. None where nothing asks for anything.
-pub(super) fn wear_words(general: &General) -> Option<String> {
+/// What to wear; ventilation is told apart.
+pub(super) fn wear_words(general: &General) -> String {
     let worn = general.wear.iter().filter(|wear| **wear != Wear::Ventilation);
-    let words: Vec<&str> = worn.map(|wear| wear.word()).collect();
-    (!words.is_empty()).then(|| words.join(", "))
+    worn.map(|wear| wear.word()).collect::<Vec<_>>().join(", ")
 }
 
 /// What to wear, air, waste, after exposure, and who decides.
 pub fn general(document: &mut Document, general: &General) {
-    let mut facts = Vec::new();
-    facts.extend(wear_words(general).map(|wear| ("wear".to_owned(), wear)));
+    let mut facts = vec![("wear".to_owned(), wear_words(general))];
     if let Some(ventilation) = &general.ventilation {
         facts.push(("air".to_owned(), ventilation.clone()));
     }
-    if !facts.is_empty() {
-        document.heading("Wear and air");
-        document.facts(facts);
-    }
+    document.heading("Wear and air");
+    document.facts(facts);
     if !general.waste.is_empty() {
         document.heading("What is left");
         document.list(general.waste.iter().map(|line| line.text.clone()).collect());

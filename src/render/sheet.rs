@@ -89,9 +89,7 @@ fn boxes(document: &mut Document, sheet: &MixingSheet) {
 fn before(document: &mut Document, sheet: &MixingSheet) {
     document.heading("Before you begin");
     let mut facts = Vec::new();
-    let wear = wear_words(&sheet.general)
-        .unwrap_or_else(|| "gloves and eye protection, as for any chemical".to_owned());
-    facts.push(("wear".to_owned(), wear));
+    facts.push(("wear".to_owned(), wear_words(&sheet.general)));
     if let Some(air) = &sheet.general.ventilation {
         facts.push(("air".to_owned(), air.clone()));
     }

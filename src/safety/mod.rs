@@ -174,7 +174,9 @@ impl SafetyData {
 
     /// What holds for the recipe as a whole; `cautions` are those already found, for the gases they name.
     pub fn general(&self, contents: &[Content], kind: Option<Kind>, cautions: &[&Caution]) -> General {
-        let mut wear: Vec<Wear> = self.powders(contents).into_iter().flat_map(|hazard| hazard.wear).collect();
+        // With any chemical, whatever its statements ask for; common practice, no source.
+        let mut wear = vec![Wear::NitrileGloves, Wear::EyeProtection];
+        wear.extend(self.powders(contents).into_iter().flat_map(|hazard| hazard.wear));
         let gases: Vec<&str> = cautions
             .iter()
             .filter(|caution| caution.severity >= Severity::Warning)
@@ -187,9 +189,6 @@ impl SafetyData {
             named.into_iter().filter_map(|gas| self.precautions.gases.find("id", gas)).collect();
         if !gases.is_empty() {
             wear.push(Wear::Ventilation);
-        }
-        if cautions.iter().any(|caution| caution.severity == Severity::Danger) {
-            wear.extend([Wear::NitrileGloves, Wear::EyeProtection]);
         }
         wear.sort();
         wear.dedup();
