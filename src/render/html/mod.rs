@@ -8,7 +8,7 @@ mod pages;
 
 use super::{Align, Block, CautionBlock, Column, Document, Print, StepBlock, WeighRow, harmless};
 use crate::lettering::{Lettering, Paper};
-use pages::Flow;
+use pages::{Chapter, Flow};
 
 const STYLE: &str = include_str!("page.css");
 /// The typefaces that [`crate::lettering`] estimates.
@@ -24,6 +24,9 @@ const SPACING: f64 = 1.3;
 const FINE_SPACING: f64 = 1.2;
 /// Longest run of text in one piece; longer text goes on in the next piece, so that it can go on overleaf.
 const LONGEST_RUN: usize = 1200;
+
+/// So many steps at least stand together where a part begins.
+const LEAST_STEPS: usize = 3;
 
 /// Margins, mm: on all sides but the left, and on the left for holes; well inside of what printers reach.
 const MARGINS_MM: (f64, f64) = (12.0, 20.0);
@@ -41,10 +44,28 @@ pub fn to_html(document: &Document, paper: Paper) -> String {
         .find_map(|block| if let Block::Title(text) = block { Some(escape(text)) } else { None })
         .unwrap_or_default();
     let mut flows = Vec::new();
+    let mut chapters: Vec<Chapter> = Vec::new();
+    let mut heading = 0;
     for block in &document.blocks {
+        let start = flows.len();
         write_block(&mut flows, block, &BENCH);
+        match block {
+            Block::Heading(_) => heading = start,
+            Block::Step(step) => {
+                if chapters.last().is_none_or(|chapter| chapter.start != heading) {
+                    chapters.push(Chapter { start: heading, least_end: 0, end: 0 });
+                }
+                if let Some(chapter) = chapters.last_mut() {
+                    chapter.end = flows.len();
+                    if step.number <= LEAST_STEPS {
+                        chapter.least_end = flows.len();
+                    }
+                }
+            }
+            _ => {}
+        }
     }
-    let pages = pages::lay(&flows, box_mm(paper) - FOOT_MM);
+    let pages = pages::lay(&flows, &chapters, box_mm(paper) - FOOT_MM);
     let sheets: u32 = pages.iter().map(|page| page.sheets).sum();
     let mut body = String::new();
     let mut first = 1;

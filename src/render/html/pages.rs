@@ -59,12 +59,53 @@ pub(super) struct Page {
 /// Up to this share of a page rows that are kept whole are not split.
 const KEPT_WHOLE: f64 = 0.5;
 
-/// Lays pieces on pages of a height.
-pub(super) fn lay(flows: &[Flow], room_mm: f64) -> Vec<Page> {
+/// The steps under one heading, with the heading: places among the pieces.
+#[derive(Debug)]
+pub(super) struct Chapter {
+    /// Its heading.
+    pub(super) start: usize,
+    /// After the steps that stand together where it begins.
+    pub(super) least_end: usize,
+    /// After its last step.
+    pub(super) end: usize,
+}
+
+/// Lays pieces on pages of a height. A chapter that fits on one page stands on one, where that takes no sheet more.
+pub(super) fn lay(flows: &[Flow], chapters: &[Chapter], room_mm: f64) -> Vec<Page> {
+    let sheets = |pages: &[Page]| -> u32 { pages.iter().map(|page| page.sheets).sum() };
+    let mut together: Vec<(usize, usize)> =
+        chapters.iter().map(|chapter| (chapter.start, chapter.least_end)).collect();
+    let mut pages = lay_with(flows, &together, room_mm);
+    for (index, chapter) in chapters.iter().enumerate() {
+        if height_mm(flows, chapter.start, chapter.end) > room_mm {
+            continue;
+        }
+        let mut other = together.clone();
+        if let Some(own) = other.get_mut(index) {
+            own.1 = chapter.end;
+        }
+        let laid = lay_with(flows, &other, room_mm);
+        if sheets(&laid) <= sheets(&pages) {
+            (pages, together) = (laid, other);
+        }
+    }
+    pages
+}
+
+/// Height of the pieces from one place up to another.
+fn height_mm(flows: &[Flow], start: usize, end: usize) -> f64 {
+    flows.get(start..end).unwrap_or_default().iter().map(Flow::height_mm).sum()
+}
+
+/// Lays pieces on pages; from the first of each pair up to the second they stand on one page, if that is high enough.
+fn lay_with(flows: &[Flow], together: &[(usize, usize)], room_mm: f64) -> Vec<Page> {
     let mut desk = Desk { pages: Vec::new(), html: String::new(), used_mm: 0.0, room_mm };
     for (index, flow) in flows.iter().enumerate() {
-        let rest = flows.get(index..).unwrap_or_default();
-        if !desk.has_room(least_mm(rest, room_mm)) {
+        let least = least_mm(flows.get(index..).unwrap_or_default(), room_mm);
+        let end = together.iter().find(|(start, _)| *start == index).map_or(index, |(_, end)| *end);
+        let all = height_mm(flows, index, end);
+        let needs_mm = if all <= room_mm { all.max(least) } else { least };
+        if !desk.has_room(needs_mm) {
             desk.turn();
         }
         match flow {
@@ -149,7 +190,7 @@ mod tests {
     }
 
     fn words(flows: &[Flow]) -> Vec<String> {
-        lay(flows, 100.0)
+        lay(flows, &[], 100.0)
             .into_iter()
             .map(|page| page.html.split_whitespace().collect::<Vec<_>>().join(" "))
             .collect()
@@ -158,7 +199,7 @@ mod tests {
     #[test]
     fn a_piece_that_does_not_fit_goes_to_the_next_page() {
         assert_eq!(words(&[piece("a", 60.0), piece("b", 40.0), piece("c", 1.0)]), ["a b", "c"]);
-        assert!(lay(&[], 100.0).is_empty());
+        assert!(lay(&[], &[], 100.0).is_empty());
     }
 
     #[test]
@@ -194,8 +235,30 @@ mod tests {
     }
 
     #[test]
+    fn a_chapter_stands_on_one_page_where_that_takes_no_sheet_more_and_begins_with_several_steps() {
+        let laid = |before_mm: f64, after_mm: f64| {
+            let step = |name| piece(name, 20.0);
+            let steps = [heading("h", 10.0), step("1"), step("2"), step("3")];
+            let mut flows = vec![piece("a", before_mm)];
+            flows.extend(steps);
+            flows.push(piece("b", after_mm));
+            let chapter = Chapter { start: 1, least_end: 4, end: 5 };
+            let pages = lay(&flows, &[chapter], 100.0).into_iter();
+            pages.map(|page| page.html.split_whitespace().collect::<Vec<_>>().join(" ")).collect::<Vec<_>>()
+        };
+        assert_eq!(laid(30.0, 60.0), ["a h 1 2 3", "b"]);
+        assert_eq!(laid(40.0, 30.0), ["a", "h 1 2 3 b"]);
+        assert_eq!(laid(40.0, 60.0), ["a h 1 2", "3 b"], "a third page is not worth it");
+        assert_eq!(laid(60.0, 60.0), ["a", "h 1 2 3", "b"], "one step alone is worth a page");
+        let flows =
+            [piece("a", 40.0), heading("h", 10.0), piece("1", 30.0), piece("2", 30.0), piece("3", 60.0)];
+        let pages = lay(&flows, &[Chapter { start: 1, least_end: 4, end: 5 }], 100.0);
+        assert!(pages[1].html.starts_with('h'), "higher than a page, it begins with several steps too");
+    }
+
+    #[test]
     fn a_piece_higher_than_a_page_has_a_page_box_of_its_own_and_counts_its_sheets() {
-        let pages = lay(&[piece("a", 10.0), piece("b", 250.0), piece("c", 10.0)], 100.0);
+        let pages = lay(&[piece("a", 10.0), piece("b", 250.0), piece("c", 10.0)], &[], 100.0);
         let sheets: Vec<u32> = pages.iter().map(|page| page.sheets).collect();
         assert_eq!(sheets, [1, 3, 1]);
     }
