@@ -478,6 +478,28 @@ mod sheet {
     }
 
     #[test]
+    fn a_batch_too_small_to_mix_is_told_first_with_the_least_that_is_not() {
+        // A balance of 0.1 g weighs 1 g to 5 %: 2 g/L of metol from 500 mL on.
+        let ran = good(&["sheet", "mq-borax-classic", "1ml"]);
+        let (told, begin) = (ran.out.find("DO NOT MIX THIS BATCH"), ran.out.find("BEFORE YOU BEGIN"));
+        assert!(told.is_some() && told < begin, "{}", ran.out);
+        assert!(
+            ran.out.contains("Mix 500 mL or more.") && ran.err.contains("Mix 500 mL or more."),
+            "{ran:?}"
+        );
+        assert!(!ran.out.contains("0.00 mL"), "{}", ran.out);
+        let json = good(&["sheet", "mq-borax-classic", "1ml", "--json"]).json();
+        assert!(json["safety"][0].as_str().unwrap().contains("cannot be mixed"));
+        // What is advised can be mixed; bromide is then measured from its solution.
+        for (formula, least) in [("mq-borax-classic", "500ml"), ("mq-borax-bromide-80-sulfite", "700ml")] {
+            let out = good(&["sheet", formula, least]).out;
+            assert!(!out.contains("DO NOT MIX") && !out.contains("too little for this balance"), "{out}");
+        }
+        let ran = good(&["sheet", "mq-borax-bromide-80-sulfite", "1ml"]);
+        assert!(ran.err.contains("Mix 700 mL or more."), "{}", ran.err);
+    }
+
+    #[test]
     fn the_sheet_as_markdown() {
         insta::assert_snapshot!(good(&["sheet", "citric-acid-stop-bath", "1L", "--format", "markdown"]).out);
     }

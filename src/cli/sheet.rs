@@ -40,6 +40,9 @@ pub(super) fn run(arguments: &SheetArguments, context: &mut Context<'_, '_>) -> 
     let request = arguments.batch.request(&found.formula, &relations, context)?;
     let sheet = mixing_sheet(&found.formula, &request, &relations, context)?;
     warn_of_unused(&request, &sheet.batch, context);
+    for too_small in sheet.parts.iter().filter_map(|part| part.too_small.as_ref()) {
+        context.warn(too_small);
+    }
     let text = context.rendered_on(paper, || sheet_document(&sheet), || document(SheetBody::new(&sheet)));
     arguments.output.write(&text, context)?;
     Ok(0)

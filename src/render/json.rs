@@ -541,6 +541,7 @@ impl SheetBody {
 /// Everything about safety as lines, in the order of the printed sheet.
 fn safety_lines(sheet: &crate::sheet::MixingSheet) -> Vec<String> {
     let mut lines: Vec<String> = Vec::new();
+    lines.extend(sheet.parts.iter().filter_map(|part| part.too_small.clone()));
     for special in &sheet.boxes {
         let safer = special.safer.as_ref().map_or_else(String::new, |safer| format!(" Safer: {safer}."));
         lines.push(format!("{}: {}{safer} Waste: {}", special.title, special.text, special.waste));

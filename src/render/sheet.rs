@@ -84,6 +84,10 @@ fn boxes(document: &mut Document, sheet: &MixingSheet) {
     if !sheet.formula.cautions.is_empty() {
         document.caution("CAUTION", sheet.formula.cautions.clone());
     }
+    let too_small: Vec<String> = sheet.parts.iter().filter_map(|part| part.too_small.clone()).collect();
+    if !too_small.is_empty() {
+        document.caution("DO NOT MIX THIS BATCH", too_small);
+    }
 }
 
 fn before(document: &mut Document, sheet: &MixingSheet) {

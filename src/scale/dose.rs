@@ -42,11 +42,27 @@ impl Balance {
     }
 }
 
+/// What a form is that acts strongly in small amounts; none of those that do not.
+pub fn acts_in_traces(form: &Form) -> Option<&'static str> {
+    if form.has_role(Role::Restrainer) {
+        Some("a restrainer")
+    } else if form.has_role(Role::Antifoggant) {
+        Some("an antifoggant")
+    } else if form.is_class("thiocyanate") {
+        Some("a silver solvent")
+    } else {
+        None
+    }
+}
+
 /// How far off a weighing of this form may be, as a fraction.
 pub fn tolerance(form: &Form) -> f64 {
-    let tight = [Role::Restrainer, Role::Antifoggant].iter().any(|&role| form.has_role(role))
-        || form.is_class("thiocyanate");
-    if tight { TIGHT_TOLERANCE } else { TOLERANCE }
+    if acts_in_traces(form).is_some() { TIGHT_TOLERANCE } else { TOLERANCE }
+}
+
+/// How far off a weighing may be by the balance's resolution, half a step over the amount, as a fraction.
+pub fn uncertainty(grams: f64, balance: Balance) -> f64 {
+    balance.step_g / 2.0 / grams
 }
 
 /// Whether half a step is more than the tolerance of the amount: judged by the resolution, not by the luck of rounding.
@@ -57,6 +73,27 @@ pub fn is_too_small(grams: f64, form: &Form, balance: Balance) -> bool {
 /// Least grams of this form that the balance weighs within tolerance.
 pub fn least_weighable_g(form: &Form, balance: Balance) -> f64 {
     balance.step_g / 2.0 / tolerance(form)
+}
+
+/// Least millilitres of this form that a syringe or pipette measures within tolerance.
+pub fn least_measurable_ml(form: &Form) -> f64 {
+    HALF_MARK_ML / tolerance(form)
+}
+
+/// The volume from which `grams` in a batch of `batch_ml` can be weighed, or measured as a percent solution.
+pub fn least_batch_ml(
+    grams: f64,
+    form: &Form,
+    balance: Balance,
+    batch_ml: f64,
+    solvent: Option<&str>,
+) -> f64 {
+    let weighed_ml = batch_ml * least_weighable_g(form, balance) / grams;
+    let strengths = form.parent.keeps_in_solution.iter().flat_map(|keeps| &keeps.percent);
+    strengths
+        .map(|percent| batch_ml * least_measurable_ml(form) * percent / 100.0 / grams)
+        .filter(|&least_ml| dose_for(grams * least_ml / batch_ml, form, balance, least_ml, solvent).is_some())
+        .fold(weighed_ml, f64::min)
 }
 
 /// A measured volume of a percent solution in place of a weighing.
@@ -99,13 +136,10 @@ pub fn dose_for(
             continue;
         }
         let exact_ml = grams / percent * 100.0;
-        if exact_ml * tolerance(form) < HALF_MARK_ML || exact_ml > batch_ml * share {
+        if exact_ml < least_measurable_ml(form) * (1.0 - 1e-9) || exact_ml > batch_ml * share {
             continue;
         }
-        let least = least_weighable_g(form, balance);
-        let make_ml = STOCK_ML
-            .into_iter()
-            .find(|&stock| stock * percent / 100.0 >= least * (1.0 - 1e-9) && stock >= exact_ml)?;
+        let make_ml = stock_ml(percent, exact_ml, least_weighable_g(form, balance))?;
         return Some(Dose {
             strength_percent: percent,
             millilitres: rounding::to_step(exact_ml, measuring_step_ml(exact_ml)),
@@ -118,11 +152,19 @@ pub fn dose_for(
     None
 }
 
+/// The bottle of a percent solution that holds what is needed of it and takes at least so much to make.
+pub fn stock_ml(percent: f64, needed_ml: f64, least: f64) -> Option<f64> {
+    STOCK_ML.into_iter().find(|&stock| stock * percent / 100.0 >= least * (1.0 - 1e-9) && stock >= needed_ml)
+}
+
+/// Below this a volume is measured with a syringe or pipette, mL.
+pub const PIPETTE_BELOW_ML: f64 = 20.0;
+
 /// Step to which a volume is measured: syringe, pipette, cylinder, jug; common practice, no source.
 pub fn measuring_step_ml(millilitres: f64) -> f64 {
     match millilitres {
         ml if ml < 2.0 => 0.05,
-        ml if ml < 20.0 => 0.1,
+        ml if ml < PIPETTE_BELOW_ML => 0.1,
         ml if ml < 100.0 => 0.5,
         ml if ml < 1000.0 => 1.0,
         ml if ml < 5000.0 => 5.0,
@@ -171,6 +213,22 @@ mod tests {
         assert_eq!(dose(0.2, &phenidone, 799.0), None);
         let into_glycol = dose_for(0.5, &bromide, Balance::default(), 1000.0, Some("propylene-glycol"));
         assert_eq!(into_glycol, None, "a watery dose does not go into glycol");
+    }
+
+    #[test]
+    fn the_least_batch_is_that_of_the_balance_or_of_a_percent_solution() {
+        let balance = Balance::default();
+        // 2 g/L of metol: 1 g from 500 mL on. 0.5 g/L of bromide: 2.5 mL of 1 % hold 0.025 g, from 50 mL on.
+        for (id, per_ml, least) in [("metol", 0.002, 500.0), ("potassium-bromide", 0.0005, 50.0)] {
+            let form = shipped(id);
+            let found = least_batch_ml(per_ml, &form, balance, 1.0, None);
+            assert!((found - least).abs() < 1e-6, "{id}: {found}");
+            let serves = |ml: f64| {
+                !is_too_small(per_ml * ml, &form, balance)
+                    || dose_for(per_ml * ml, &form, balance, ml, None).is_some()
+            };
+            assert!(serves(least) && !serves(least * 0.99), "{id}");
+        }
     }
 
     #[test]

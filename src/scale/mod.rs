@@ -113,7 +113,7 @@ pub enum Advice {
         uncertainty_percent: f64,
         /// Balance resolution that would do, g.
         finer_step_g: f64,
-        /// Volume of this part from which the balance does, mL.
+        /// Volume of this part from which the balance does, or a percent solution serves, mL.
         least_batch_ml: f64,
     },
     /// More than the balance carries.
@@ -297,6 +297,35 @@ impl ScaleError {
 
 /// Largest volume of one part, mL.
 const LARGEST_ML: f64 = 200_000.0;
+
+/// A least volume, rounded up to what one mixes.
+fn round_batch(least_ml: f64) -> Volume {
+    Volume::from_ml((least_ml / 50.0 - 1e-9).ceil() * 50.0)
+}
+
+impl BatchPart {
+    /// What rounds to nothing on the balance or in the measure, and the volume from which everything in the part can be weighed
+    /// and measured within tolerance; none where nothing is lost.
+    pub fn lost(&self) -> Option<(Vec<&Item>, Volume)> {
+        let lost: Vec<&Item> =
+            self.items.iter().filter(|item| item.weigh == 0.0 && item.amount > 0.0).collect();
+        if lost.is_empty() {
+            return None;
+        }
+        let needs_ml = |item: &Item| {
+            let advised = item.advice.iter().find_map(|advice| match advice {
+                Advice::TooSmall { least_batch_ml, .. } => Some(*least_batch_ml),
+                _ => None,
+            });
+            let measured = || dose::least_measurable_ml(&item.form) / item.amount * self.volume.as_ml();
+            match item.unit {
+                Unit::Millilitre if item.amount > 0.0 => measured(),
+                Unit::Gram | Unit::Millilitre => advised.unwrap_or(0.0),
+            }
+        };
+        Some((lost, round_batch(self.items.iter().map(needs_ml).fold(0.0, f64::max))))
+    }
+}
 
 /// Works out what to weigh.
 ///
@@ -517,7 +546,7 @@ fn item(
             let solvent = part.solvent.as_ref().map(|form| form.id.as_str());
             dose = dose::dose_for(amount, &take.form, request.balance, volume.as_ml(), solvent);
             if dose.is_none() {
-                advice.push(too_small(amount, &take.form, request.balance, volume));
+                advice.push(too_small(amount, &take.form, request.balance, volume, solvent));
             }
         }
         if let Some(dose) = &dose {
@@ -570,17 +599,16 @@ fn item(
     }
 }
 
-fn too_small(grams: f64, form: &Form, balance: Balance, volume: Volume) -> Advice {
-    let least = dose::least_weighable_g(form, balance);
+fn too_small(grams: f64, form: &Form, balance: Balance, volume: Volume, solvent: Option<&str>) -> Advice {
     let steps = [0.1, 0.05, 0.02, 0.01, 0.005, 0.001, 0.0001];
     let finer_step_g = steps
         .into_iter()
         .find(|&step| !dose::is_too_small(grams, form, Balance { step_g: step, max_g: None }))
         .unwrap_or(0.0001);
     Advice::TooSmall {
-        uncertainty_percent: balance.step_g / 2.0 / grams * 100.0,
+        uncertainty_percent: dose::uncertainty(grams, balance) * 100.0,
         finer_step_g,
-        least_batch_ml: volume.as_ml() * least / grams,
+        least_batch_ml: dose::least_batch_ml(grams, form, balance, volume.as_ml(), solvent),
     }
 }
 
@@ -668,7 +696,7 @@ impl std::fmt::Display for Advice {
         use rounding::{show_short, show_significant};
         match self {
             Self::TooSmall { uncertainty_percent, finer_step_g, least_batch_ml } => {
-                let least = Volume::from_ml((least_batch_ml / 50.0 - 1e-9).ceil() * 50.0);
+                let least = round_batch(*least_batch_ml);
                 let off = if *uncertainty_percent > 100.0 {
                     "more than 100 % off".to_owned()
                 } else {

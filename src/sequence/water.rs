@@ -4,6 +4,7 @@ use super::SequenceError;
 use super::stage::{Contents, Family, Stage, is_weighed_solid};
 use crate::formula::Part;
 use crate::quantity::rounding;
+use crate::scale::dose::measuring_step_ml;
 use crate::scale::{BatchPart, Item, Unit};
 use crate::substance::SolubilityBasis;
 
@@ -134,6 +135,7 @@ fn least_water_ml(item: &Item, celsius: f64) -> Option<f64> {
 /// Down to what a jug or cylinder shows.
 fn round_down(millilitres: f64) -> f64 {
     let step = match millilitres {
+        ml if ml < 2.0 => measuring_step_ml(ml),
         ml if ml < 20.0 => 1.0,
         ml if ml < 200.0 => 5.0,
         ml if ml < 2000.0 => 10.0,

@@ -60,6 +60,8 @@ pub struct ExpectedPh {
 pub struct SheetPart {
     /// What to weigh.
     pub batch: BatchPart,
+    /// That so little of it cannot be mixed, and how much can; none where it can.
+    pub too_small: Option<String>,
     /// How to mix it.
     pub plan: Plan,
     /// The steps, numbered.
@@ -275,6 +277,7 @@ fn sheet_part(
         SheetPart {
             bath,
             never_beside: safety.never_beside(contents),
+            too_small: too_small(own, batch),
             batch: own.clone(),
             steps,
             ph,
@@ -283,6 +286,19 @@ fn sheet_part(
             plan,
         },
         cautions,
+    ))
+}
+
+/// What is said of a part of which something rounds to nothing.
+fn too_small(part: &BatchPart, batch: &Batch) -> Option<String> {
+    let (lost, least) = part.lost()?;
+    let names: Vec<&str> = lost.iter().map(|item| item.form.name.as_str()).collect();
+    let of = part.name.as_ref().map_or_else(String::new, |name| format!(" of part {name}"));
+    Some(format!(
+        "{}{of} cannot be mixed with a balance that shows {} g and a syringe: of {} there would be too little to weigh or measure. Mix {least} or more.",
+        part.volume,
+        rounding::show_short(batch.balance.step_g, 4),
+        names.join(", ")
     ))
 }
 
