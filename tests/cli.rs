@@ -478,6 +478,62 @@ mod sheet {
     }
 
     #[test]
+    fn percent_solutions_are_made_first_and_have_their_bottles() {
+        let out = good(&["sheet", "pq-borax-buffered", "500ml"]).out;
+        let joined = out.split_whitespace().collect::<Vec<_>>().join(" ");
+        for words in [
+            "syringe or pipette, thermometer",
+            "a bottle for each percent solution (potassium bromide, 10 % w/v; phenidone, 1 % w/v), propylene glycol;",
+            "[ ] 5.0 g potassium bromide [ ] to 50 mL with water;",
+            "[ ] 1.0 g phenidone [ ] to 100 mL with propylene glycol;",
+            // Half of 0.1 g over 0.5 g and over 0.1 g.
+            "half a step of the balance is 10 % of it, and a restrainer wants better than 2 %",
+            "half a step of the balance is 50 % of it, and a weighing wants better than 5 %",
+        ] {
+            assert!(joined.contains(words), "{words}: {out}");
+        }
+        assert!(out.find("MAKE FIRST") < out.find("WEIGH AND MEASURE"), "{out}");
+        // Bromide in two parts is one bottle, with enough in it for both.
+        let two = TWO_PARTS_WITH_BROMIDE.as_bytes();
+        let ran = soupcon_with_input(&["sheet", "-", "1L"], two);
+        assert_eq!(ran.out.matches("potassium bromide, 10 % w/v)").count(), 1, "{}", ran.whole());
+        assert_eq!(ran.out.matches("to 100 mL").count(), 1, "60 mL are needed: {}", ran.out);
+        assert!(ran.out.contains("a clean bottle for each part (A, B)"), "{}", ran.out);
+        assert_eq!(ran.out.matches("touched part A").count(), 1, "{}", ran.out);
+    }
+
+    /// Each part measures bromide out of the same percent solution.
+    const TWO_PARTS_WITH_BROMIDE: &str = r#"
+format = 1
+title = "two parts with bromide"
+kind = "film-developer"
+summary = "For a test."
+evidence = "memory"
+
+[[parts]]
+name = "A"
+[[parts.ingredients]]
+substance = "potassium-bromide"
+millilitres = 30
+strength = "10 % w/v"
+
+[[parts]]
+name = "B"
+[[parts.ingredients]]
+substance = "potassium-bromide"
+millilitres = 30
+strength = "10 % w/v"
+"#;
+
+    #[test]
+    fn a_strong_acid_goes_into_the_water_of_its_percent_solution() {
+        let out = good(&["sheet", "permanganate-persulfate-proportional-reducer", "1L"]).out;
+        let joined = out.split_whitespace().collect::<Vec<_>>().join(" ");
+        assert!(joined.contains("sulfuric acid, concentrated: slowly into most of the water, COLD"), "{out}");
+        assert!(joined.contains("Write on its bottle: sulfuric acid, 10 % v/v"), "{out}");
+    }
+
+    #[test]
     fn a_batch_too_small_to_mix_is_told_first_with_the_least_that_is_not() {
         // A balance of 0.1 g weighs 1 g to 5 %: 2 g/L of metol from 500 mL on.
         let ran = good(&["sheet", "mq-borax-classic", "1ml"]);

@@ -1,10 +1,11 @@
 //! A batch as a document: what to weigh, in no order.
 
+use super::made_first::made_first;
 use super::{Align, Column, Document};
 use crate::formula::Formula;
-use crate::quantity::{Basis, Strength, rounding};
-use crate::scale::dose::measuring_step_ml;
-use crate::scale::{Batch, BatchPart, Item, Unit};
+use crate::quantity::rounding;
+use crate::scale::dose::{self, Balance, measuring_step_ml};
+use crate::scale::{Advice, Batch, BatchPart, Item, Unit};
 
 /// What to weigh for a batch, with the line that this is no mixing order.
 pub fn batch_document(formula: &Formula, batch: &Batch) -> Document {
@@ -35,7 +36,7 @@ pub fn batch_document(formula: &Formula, batch: &Batch) -> Document {
         if let Some(name) = &part.name {
             document.heading(format!("Part {name}: {}", part.volume));
         }
-        part_table(&mut document, part, batch.balance.step_g);
+        part_table(&mut document, part, batch.balance);
     }
     let caution = "Weights only, in no order. Order, water, heat and hazards matter: `soupcon sheet` gives them. \
                    Read the label of every jar.";
@@ -43,7 +44,7 @@ pub fn batch_document(formula: &Formula, batch: &Batch) -> Document {
     document
 }
 
-fn part_table(document: &mut Document, part: &BatchPart, step_g: f64) {
+fn part_table(document: &mut Document, part: &BatchPart, balance: Balance) {
     let columns = vec![
         Column::right("take"),
         Column::left("substance"),
@@ -54,11 +55,12 @@ fn part_table(document: &mut Document, part: &BatchPart, step_g: f64) {
         .iter()
         .map(|item| {
             let per_litre = format!("{} {}", rounding::show_significant(item.per_litre), item.unit.symbol());
-            vec![take_words(item, step_g), name_words(item), per_litre]
+            vec![take_words(item, balance.step_g), name_words(item), per_litre]
         })
         .collect();
     document.table(columns, rows);
-    document.list(part.items.iter().flat_map(remarks).collect());
+    let first = made_first(part.items.iter(), balance).into_iter().map(|own| own.sentence());
+    document.list(first.chain(part.items.iter().flat_map(|item| remarks(item, balance))).collect());
 }
 
 /// The amount to take, rounded: `1.0 g`, `12.5 mL`, or `2.5 mL of 1 %`.
@@ -93,9 +95,8 @@ pub fn name_words(item: &Item) -> String {
     name
 }
 
-/// What to mind about an item, each with its name.
-pub fn remarks(item: &Item) -> Vec<String> {
-    use crate::scale::Advice;
+/// What to mind about an item, each with its name; how its percent solution is made is told apart.
+pub fn remarks(item: &Item, balance: Balance) -> Vec<String> {
     let mut remarks = Vec::new();
     let name = &item.form.name;
     if let Some(instead) = &item.instead_of {
@@ -109,21 +110,18 @@ pub fn remarks(item: &Item) -> Vec<String> {
             instead.form.name
         ));
     }
-    if let Some(dose) = &item.dose {
-        let how = dose.note.as_ref().map_or_else(String::new, |note| format!(" ({note})"));
+    if item.dose.is_some() {
         remarks.push(format!(
-            "{name}: {} g is too little to weigh here. FIRST make a {} % w/v solution: weigh {} g, make up to {} mL with {}{how}; take {} mL of it",
+            "{name}: {} g is too little to weigh here: half a step of the balance is {} % of it, and {}. So it is measured from its solution",
             rounding::show_significant(item.amount),
-            rounding::show_short(dose.strength_percent, 2),
-            rounding::show_significant(dose.make_g),
-            rounding::show_short(dose.make_ml, 0),
-            dose.solvent.replace('-', " "),
-            rounding::show_step(dose.millilitres, measuring_step_ml(dose.millilitres)),
+            rounding::show_short(dose::uncertainty(item.amount, balance) * 100.0, 0),
+            wanted_words(item),
         ));
     }
     for advice in &item.advice {
         match advice {
-            Advice::MakePercentSolution { strength } => remarks.push(make_words(name, *strength)),
+            Advice::MakePercentSolution { .. } => {}
+            Advice::TooSmall { .. } => remarks.push(format!("{name}: {advice} ({})", wanted_words(item))),
             other => remarks.push(format!("{name}: {other}")),
         }
     }
@@ -141,13 +139,11 @@ pub fn remarks(item: &Item) -> Vec<String> {
     remarks
 }
 
-/// How a percent solution that the recipe measures is made, for 100 mL or 100 g of it.
-fn make_words(name: &str, strength: Strength) -> String {
-    let amount = rounding::show_short(strength.percent(), 4);
-    let how = match strength.basis() {
-        Basis::WeightInVolume => format!("{amount} g made up to 100 mL with water"),
-        Basis::WeightInWeight => format!("{amount} g in 100 g of solution"),
-        Basis::VolumeInVolume => format!("{amount} mL made up to 100 mL with water"),
-    };
-    format!("{name}: the {strength} solution is {how}; `soupcon percent` works out other volumes")
+/// How well an item is to be weighed: `a restrainer wants better than 2 %`.
+fn wanted_words(item: &Item) -> String {
+    format!(
+        "{} wants better than {} %",
+        dose::acts_in_traces(&item.form).unwrap_or("a weighing"),
+        rounding::show_short(dose::tolerance(&item.form) * 100.0, 0)
+    )
 }

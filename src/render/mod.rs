@@ -13,6 +13,7 @@ mod html;
 pub mod json;
 pub mod json_predict;
 pub mod label;
+mod made_first;
 mod markdown;
 mod pictogram;
 pub mod predict;

@@ -5,14 +5,16 @@ use std::iter;
 use super::batch::{name_words, remarks, take_words};
 use super::card::{capacity_words, use_words};
 use super::label::{heading, lines_in_full};
+use super::made_first::{MadeFirst, made_first};
 use super::predict::{exchange_lines, finish_line};
 use super::safety::{caution_block, powder_line, severity_word, special_block, wear_words};
 use super::{Block, CautionBlock, Document, StepBlock, WeighRow};
+use crate::formula::Part;
 use crate::label::labels;
 use crate::quantity::rounding::{show_decimals, show_short, show_significant, show_step};
 use crate::safety::PowderHazard;
-use crate::scale::Unit;
-use crate::scale::dose::measuring_step_ml;
+use crate::scale::dose::{PIPETTE_BELOW_ML, measuring_step_ml};
+use crate::scale::{Item, Unit};
 use crate::sequence::{Action, Step};
 use crate::sheet::{ExpectedPh, MixingSheet, PH_AT_C, SheetPart, SheetStep};
 
@@ -25,8 +27,10 @@ pub fn sheet_document(sheet: &MixingSheet) -> Document {
     before(&mut document, sheet);
     document.heading("If something gets on you or in the air");
     document.list(sheet.general.exposure.clone());
-    for part in &sheet.parts {
-        part_steps(&mut document, part, sheet);
+    make_first(&mut document, sheet);
+    for (index, part) in sheet.parts.iter().enumerate() {
+        let before = index.checked_sub(1).and_then(|before| sheet.parts.get(before));
+        part_steps(&mut document, part, before, sheet);
     }
     if !sheet.ph_changes.is_empty() {
         document.caution("NOTE", exchange_lines(&sheet.ph_changes));
@@ -80,13 +84,13 @@ fn evidence_words(sheet: &MixingSheet) -> String {
 }
 
 fn boxes(document: &mut Document, sheet: &MixingSheet) {
-    document.blocks.extend(sheet.boxes.iter().map(|own| Block::Caution(special_block(own))));
-    if !sheet.formula.cautions.is_empty() {
-        document.caution("CAUTION", sheet.formula.cautions.clone());
-    }
     let too_small: Vec<String> = sheet.parts.iter().filter_map(|part| part.too_small.clone()).collect();
     if !too_small.is_empty() {
         document.caution("DO NOT MIX THIS BATCH", too_small);
+    }
+    document.blocks.extend(sheet.boxes.iter().map(|own| Block::Caution(special_block(own))));
+    if !sheet.formula.cautions.is_empty() {
+        document.caution("CAUTION", sheet.formula.cautions.clone());
     }
 }
 
@@ -114,50 +118,71 @@ fn before(document: &mut Document, sheet: &MixingSheet) {
 fn ready_words(sheet: &MixingSheet) -> String {
     let largest = sheet.parts.iter().map(|part| part.batch.volume.as_ml()).fold(0.0, f64::max);
     let steps = || sheet.parts.iter().flat_map(|part| &part.steps);
-    let mut words = format!("a vessel of {} mL or more", show_short((largest * 1.5 / 50.0).ceil() * 50.0, 0));
+    let mut ready =
+        vec![format!("a vessel of {} mL or more", show_short((largest * 1.5 / 50.0).ceil() * 50.0, 0))];
     if steps().any(|step| step.step.action == Action::DissolveApart) {
-        words.push_str(", a second one of heat-proof glass or plastic");
+        ready.push("a second one of heat-proof glass or plastic".to_owned());
     }
-    words.push_str(
-        ", balance, measuring cylinder, thermometer, stirrer, clean bottle; full room light; nothing that is used for food",
-    );
-    words
+    ready.extend(["balance".to_owned(), "measuring cylinder".to_owned()]);
+    let is_for_pipette = |step: &SheetStep| {
+        step.step.unit == Some(Unit::Millilitre)
+            && step.step.amount.is_some_and(|amount| amount < PIPETTE_BELOW_ML)
+    };
+    if steps().any(is_for_pipette) {
+        ready.push("syringe or pipette".to_owned());
+    }
+    ready.extend(["thermometer".to_owned(), "stirrer".to_owned()]);
+    let names: Vec<&str> = sheet.parts.iter().filter_map(|part| part.batch.name.as_deref()).collect();
+    ready.push(match names.as_slice() {
+        [] | [_] => "clean bottle".to_owned(),
+        names => format!("a clean bottle for each part ({})", names.join(", ")),
+    });
+    let first = made_first(items(sheet), sheet.batch.balance);
+    let solutions: Vec<&str> = first.iter().map(|own| own.name.as_str()).collect();
+    if !solutions.is_empty() {
+        ready.push(format!("a bottle for each percent solution ({})", solutions.join("; ")));
+    }
+    let own_solvents = sheet.formula.parts.iter().filter_map(|part| part.solvent.as_ref());
+    let mut solvents: Vec<&str> = own_solvents.map(|form| form.name.as_str()).collect();
+    solvents.extend(first.iter().map(|own| own.solvent.as_str()).filter(|solvent| *solvent != "water"));
+    solvents.sort_unstable();
+    solvents.dedup();
+    ready.extend(solvents.into_iter().map(str::to_owned));
+    format!("{}; full room light; nothing that is used for food", ready.join(", "))
 }
 
-fn part_steps(document: &mut Document, part: &SheetPart, sheet: &MixingSheet) {
+fn items(sheet: &MixingSheet) -> impl Iterator<Item = &Item> {
+    sheet.parts.iter().flat_map(|part| &part.batch.items)
+}
+
+/// The percent solutions that the batch takes, with tick boxes of their own.
+fn make_first(document: &mut Document, sheet: &MixingSheet) {
+    let first = made_first(items(sheet), sheet.batch.balance);
+    if first.is_empty() {
+        return;
+    }
+    document.heading("Make first, or have from last time");
+    document.weighing(first.iter().flat_map(MadeFirst::rows).collect());
+    document.list(first.iter().filter_map(MadeFirst::remark).collect());
+}
+
+fn part_steps(document: &mut Document, part: &SheetPart, before: Option<&SheetPart>, sheet: &MixingSheet) {
     let of = part.batch.name.as_ref().map_or_else(String::new, |name| format!(" part {name}"));
     let step_g = sheet.batch.balance.step_g;
     document.heading(format!("Weigh and measure{of}"));
-    document.weighing(
-        part.batch
-            .items
-            .iter()
-            .enumerate()
-            .map(|(index, item)| WeighRow {
-                amount: take_words(item, step_g),
-                what: format!("{}{}", name_words(item), heaps(part, index, step_g)),
-            })
-            .collect(),
-    );
-    let hopeless: Vec<&str> = part
-        .batch
-        .items
-        .iter()
-        .filter(|item| item.weigh == 0.0 && item.dose.is_none())
-        .map(|item| item.form.name.as_str())
-        .collect();
-    if !hopeless.is_empty() {
-        let words = format!(
-            "Too little to weigh on this balance at all: {}. Mix a larger batch, as told below; do not go on with this one.",
-            hopeless.join(", ")
-        );
-        document.caution("CAUTION", vec![words]);
-    }
-    document.list(part.batch.items.iter().flat_map(remarks).collect());
+    let rinse = before.and_then(|before| before.batch.name.as_ref()).map(|name| WeighRow {
+        amount: String::new(),
+        what: format!("rinse vessel, stirrer and all that touched part {name} with clean water"),
+    });
+    let weighings = part.batch.items.iter().enumerate().map(|(index, item)| WeighRow {
+        amount: take_words(item, step_g),
+        what: format!("{}{}", name_words(item), heaps(part, index, step_g)),
+    });
+    document.weighing(rinse.into_iter().chain(weighings).collect());
+    document.list(part.batch.items.iter().flat_map(|item| remarks(item, sheet.batch.balance)).collect());
     document.heading(format!("Mix{of}"));
-    let source = sheet.formula.parts.iter().find(|own| own.name == part.batch.name);
     let mut notes = Vec::new();
-    if let Some(own) = source {
+    if let Some(own) = recipe_part(sheet, part) {
         notes.extend(own.note.clone());
         notes.extend(
             own.mixing.note.as_ref().map(|note| format!("From the source, told for its own litre: {note}")),
@@ -175,6 +200,11 @@ fn part_steps(document: &mut Document, part: &SheetPart, sheet: &MixingSheet) {
         document.paragraph(ph_words(ph));
         document.blocks.push(Block::Blank("pH read (if you have a meter), at °C:".to_owned()));
     }
+}
+
+/// The part as the recipe has it.
+fn recipe_part<'a>(sheet: &'a MixingSheet, part: &SheetPart) -> Option<&'a Part> {
+    sheet.formula.parts.iter().find(|own| own.name == part.batch.name)
 }
 
 /// For what is weighed in two heaps: `, in two heaps: 2.0 g for the pinch, 38.0 g`.
