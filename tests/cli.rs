@@ -556,6 +556,14 @@ strength = "10 % w/v"
     }
 
     #[test]
+    fn another_way_of_mixing_stands_at_the_end_and_never_above_the_steps() {
+        let out = good(&["sheet", "mq-borax-classic", "1L"]).out;
+        let way = out.find("another way").unwrap();
+        assert!(way > out.find("CAPACITY, WASTE, SOURCE").unwrap(), "{out}");
+        assert!(out[way..].contains("NOT followed here") && !out[..way].contains("three vessels"), "{out}");
+    }
+
+    #[test]
     fn the_sheet_as_markdown() {
         insta::assert_snapshot!(good(&["sheet", "citric-acid-stop-bath", "1L", "--format", "markdown"]).out);
     }

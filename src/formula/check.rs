@@ -258,6 +258,7 @@ fn mixing(spanned: Spanned<MixingFile>, collector: &mut Collector<'_>) -> Mixing
         source: shape.source,
         order_note: shape.order_note,
         note: shape.note,
+        other_way: shape.other_way,
     }
 }
 

@@ -128,8 +128,10 @@ pub(super) struct MixingFile {
     pub(super) source: Option<String>,
     /// Why the order of the source differs from the usual rules.
     pub(super) order_note: Option<String>,
-    /// A particular of the mixing.
+    /// A particular of the mixing, for the steps as they are.
     pub(super) note: Option<String>,
+    /// Another way of mixing that the source gives and the steps do not follow.
+    pub(super) other_way: Option<String>,
 }
 
 #[derive(Debug, Deserialize)]

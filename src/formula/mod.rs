@@ -234,8 +234,10 @@ pub struct Mixing {
     pub source: Option<String>,
     /// Why the published order differs from the rules.
     pub order_note: Option<String>,
-    /// A particular of the mixing.
+    /// A particular of the mixing, for the steps as they are.
     pub note: Option<String>,
+    /// Another way of mixing that the source gives and the steps do not follow.
+    pub other_way: Option<String>,
 }
 
 /// How long a solution keeps; absent figures are not known.

@@ -370,6 +370,15 @@ fn afterwards(document: &mut Document, sheet: &MixingSheet) {
         facts.push(("waste".to_owned(), line.text.clone()));
     }
     facts.push(("source".to_owned(), sheet.formula.evidence.to_string()));
+    for part in &sheet.parts {
+        let name = part.batch.name.as_ref().map_or_else(String::new, |name| format!("part {name}: "));
+        if let Some(way) = recipe_part(sheet, part).and_then(|own| own.mixing.other_way.as_ref()) {
+            facts.push((
+                "another way".to_owned(),
+                format!("{name}NOT followed here; for its own litre: {way}"),
+            ));
+        }
+    }
     if let Some(lead) = &sheet.formula.evidence.lead {
         facts.push(("lead, not opened".to_owned(), lead.clone()));
     }
