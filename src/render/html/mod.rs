@@ -418,7 +418,7 @@ fn caution_flows(flows: &mut Vec<Flow>, caution: &CautionBlock, sizes: &Sizes, k
         *height_mm = 0.0;
     };
     for run in caution.lines.iter().flat_map(|line| runs(line)) {
-        let own = sizes.text.height_mm(run, INNER_MM) + 1.5;
+        let own = sizes.text.height_mm(run, INNER_MM) + 0.7;
         if height_mm > 0.0 && height_mm + own > HIGHEST_MM {
             flush(&mut lines, &mut height_mm, &word);
             word = format!("{} (continued)", caution.word);
