@@ -22,45 +22,27 @@ fn record(journal: &Path, time: &str, more: &[&str]) {
     assert_eq!(ran.code, 0, "{}", ran.whole());
 }
 
+/// The outcome of a command line of plain words that succeeds.
+fn typed(line: &str) -> Ran {
+    good(&line.split(' ').collect::<Vec<_>>())
+}
+
 #[test]
 fn a_warmer_bath() {
-    insta::assert_snapshot!(
-        good(&["time", "8min", "--from", "mq-borax-classic", "--to-temp", "22C"]).whole()
-    );
+    insta::assert_snapshot!(typed("time 8min --from mq-borax-classic --to-temp 22C").whole());
 }
 
 #[test]
 fn everything_changes_at_once() {
     insta::assert_snapshot!(
-        good(&[
-            "time",
-            "8:30",
-            "--from",
-            "mq-borax-classic",
-            "--to",
-            "mq-borax-bromide-80-sulfite-stronger",
-            "--to-dilution",
-            "1+2",
-            "--to-temp",
-            "24C",
-            "--to-agitation",
-            "rotary",
-            "--contrast",
-            "-1",
-            "--rolls",
-            "1",
-            "--tank",
-            "300ml",
-        ])
+        typed("time 8:30 --from mq-borax-classic --to mq-borax-bromide-80-sulfite-stronger --to-dilution 1+2 --to-temp 24C --to-agitation rotary --contrast -1 --rolls 1 --tank 300ml")
         .whole()
     );
 }
 
 #[test]
 fn a_way_through_two_relations() {
-    insta::assert_snapshot!(
-        good(&["time", "8min", "--from", "mq-borax-classic", "--to", "metol-sulfite"]).whole()
-    );
+    insta::assert_snapshot!(typed("time 8min --from mq-borax-classic --to metol-sulfite").whole());
 }
 
 #[test]
@@ -86,17 +68,9 @@ fn nothing_changes() {
 
 #[test]
 fn json_has_the_promised_fields() {
-    let ran = good(&[
-        "time",
-        "10min",
-        "--from",
-        "mq-borax-classic",
-        "--to",
-        "mq-borax-bromide-80-sulfite-stronger",
-        "--to-temp",
-        "15C",
-        "--json",
-    ]);
+    let ran = typed(
+        "time 10min --from mq-borax-classic --to mq-borax-bromide-80-sulfite-stronger --to-temp 15C --json",
+    );
     let json = ran.json();
     assert_eq!(json["schema_version"], 1);
     let seconds = json["seconds"].as_f64().unwrap();
@@ -204,37 +178,16 @@ fn a_personal_formula_in_a_shipped_ones_place_has_no_shipped_relations() {
 #[test]
 fn a_chart_for_the_wall() {
     insta::assert_snapshot!(
-        good(&[
-            "chart",
-            "8min",
-            "--from",
-            "mq-borax-classic",
-            "--to-dilution",
-            "stock",
-            "--to-dilution",
-            "1+1",
-            "--coldest",
-            "15C"
-        ])
-        .whole()
+        typed("chart 8min --from mq-borax-classic --to-dilution stock --to-dilution 1+1 --coldest 15C")
+            .whole()
     );
-    let fahrenheit = good(&[
-        "chart",
-        "6min",
-        "8min",
-        "--from",
-        "mq-borax-classic",
-        "--coldest",
-        "66F",
-        "--warmest",
-        "70F",
-    ]);
+    let fahrenheit = typed("chart 6min 8min --from mq-borax-classic --coldest 66F --warmest 70F");
     insta::assert_snapshot!(fahrenheit.whole());
-    let html = good(&["chart", "8min", "--from", "mq-borax-classic", "--format", "html"]);
+    let html = typed("chart 8min --from mq-borax-classic --format html");
     assert!(html.out.contains("<table") && html.out.contains("24\u{a0}°C"));
     // A cell of the chart is the answer of `time`.
     let chart = good(&["chart", "8min", "--from", "mq-borax-classic", "--json"]).json();
-    let time = good(&["time", "8min", "--from", "mq-borax-classic", "--to-temp", "23C", "--json"]).json();
+    let time = typed("time 8min --from mq-borax-classic --to-temp 23C --json").json();
     let row = chart["rows"].as_array().unwrap().iter().find(|row| row["temperature_c"] == 23.0).unwrap();
     for field in ["seconds", "low_seconds", "high_seconds"] {
         assert_eq!(row["cells"][0][field], time[field], "{field}");
@@ -257,9 +210,8 @@ fn a_chart_for_the_wall() {
 #[test]
 fn factorial_development_keeps_the_disagreement() {
     insta::assert_snapshot!(good(&["factorial", "45s", "--agent", "pyro"]).whole());
-    insta::assert_snapshot!(good(&["factorial", "30s", "--agent", "pyro=4", "--agent", "metol=2"]).whole());
-    let together =
-        good(&["factorial", "20s", "--agent", "hydroquinone", "--agent", "metol", "--json"]).json();
+    insta::assert_snapshot!(typed("factorial 30s --agent pyro=4 --agent metol=2").whole());
+    let together = typed("factorial 20s --agent hydroquinone --agent metol --json").json();
     assert_eq!(together["factors"][0]["normal"], 14.0);
     assert_eq!(together["low_seconds"], 200.0);
     for (code, arguments) in [
