@@ -245,8 +245,8 @@ fn no_printed_label_loses_what_someone_acts_on() {
                     }
                 }
                 for own in &hazards.not_computed {
-                    has(own.split('(').next().unwrap().trim_end());
-                    has(own.rsplit(')').next().unwrap());
+                    has(&own.what);
+                    own.advice.iter().for_each(|advice| has(advice));
                 }
                 hazards.unknown.iter().chain(&label.never_beside).for_each(|own| has(own));
                 formula.cautions.iter().for_each(|own| has(own));
@@ -279,7 +279,7 @@ fn text_and_print_of_a_label_agree() {
             let is_told = verdict.starts_with("has room, without ");
             assert!(verdict.starts_with("has room") && is_told != notes.is_empty(), "{verdict}, {notes:?}");
             let keeping = label.keeping.note.iter().all(|note| print.contains(note.trim_end_matches('.')));
-            let reasons = label.hazards.not_computed.iter().all(|own| print.contains(own));
+            let reasons = label.hazards.not_computed.iter().all(|own| print.contains(&own.to_string()));
             assert_eq!(notes.is_empty(), keeping && reasons, "{} on {}: {notes:?}", label.formula, size.size);
             shortened += notes.len();
         }

@@ -196,7 +196,7 @@ struct BathBody<'a> {
     signal: Option<&'static str>,
     ph: Option<f64>,
     statements: Vec<BathStatementBody<'a>>,
-    not_computed: &'a [String],
+    not_computed: Vec<String>,
     unknown: &'a [String],
 }
 
@@ -331,7 +331,7 @@ impl<'a> BathBody<'a> {
                     because: &own.because,
                 })
                 .collect(),
-            not_computed: &bath.not_computed,
+            not_computed: bath.not_computed.iter().map(ToString::to_string).collect(),
             unknown: &bath.unknown,
         }
     }

@@ -10,6 +10,7 @@ use crate::label::layout::{self, Face, Layout, Room, Telling, lay_out};
 use crate::label::sheets::{LabelSheet, LabelSheets, Smallest};
 use crate::label::{Label, Strength};
 use crate::lettering::Paper;
+use crate::safety::NotComputed;
 
 /// Who vouches for the label.
 const FOOT: &str = "In-house help, not a legal label.";
@@ -167,7 +168,7 @@ fn telling(label: &Label, length: Length) -> Telling {
     let uses = uses_words(label);
     let hazards = hazard_words(label, length);
     let mut left_out = Vec::new();
-    if length >= Length::WithoutReasons && label.hazards.not_computed.iter().any(|own| own.contains('(')) {
+    if length >= Length::WithoutReasons && !label.hazards.not_computed.is_empty() {
         left_out.push("the reasons of what is not computed");
     }
     if leaves_out_keeping_note(label, length) {
@@ -262,9 +263,9 @@ fn hazard_words(label: &Label, length: Length) -> Vec<String> {
     }
     if !hazards.not_computed.is_empty() {
         let own: Vec<String> = if length >= Length::WithoutReasons {
-            hazards.not_computed.iter().map(|own| without_brackets(own)).collect()
+            hazards.not_computed.iter().map(NotComputed::in_short).collect()
         } else {
-            hazards.not_computed.clone()
+            hazards.not_computed.iter().map(ToString::to_string).collect()
         };
         words.push(format!("Not computed: {}.", own.join("; ")));
     }
@@ -280,24 +281,6 @@ fn hazard_words(label: &Label, length: Length) -> Vec<String> {
         words.push(label.cautions.join(" "));
     }
     words
-}
-
-/// `the whole effect (metol): keep it out of the drain` as `the whole effect: keep it out of the drain`.
-fn without_brackets(text: &str) -> String {
-    let mut plain = String::new();
-    let mut depth = 0_usize;
-    for letter in text.chars() {
-        match letter {
-            '(' => {
-                depth += 1;
-                plain.truncate(plain.trim_end().len());
-            }
-            ')' => depth = depth.saturating_sub(1),
-            _ if depth == 0 => plain.push(letter),
-            _ => {}
-        }
-    }
-    plain
 }
 
 /// How a label stands on a sheet's labels.
@@ -610,7 +593,7 @@ fn label_json(label: &Label, sheets: &LabelSheets) -> LabelJson {
         statements: statements.collect(),
         pictograms: label.pictograms.iter().map(|own| own.name()).collect(),
         ph: label.hazards.ph,
-        not_computed: label.hazards.not_computed.clone(),
+        not_computed: label.hazards.not_computed.iter().map(ToString::to_string).collect(),
         hazard_not_known: label.hazards.unknown.clone(),
         never_beside: label.never_beside.clone(),
         cautions: label.cautions.clone(),

@@ -74,7 +74,8 @@ pub fn bath_words(bath: &BathHazards) -> String {
         words.push(format!("[{}]", codes.join(", ")));
     }
     if !bath.not_computed.is_empty() {
-        words.push(format!("Not computed: {}.", bath.not_computed.join("; ")));
+        let open: Vec<String> = bath.not_computed.iter().map(ToString::to_string).collect();
+        words.push(format!("Not computed: {}.", open.join("; ")));
     }
     if !bath.unknown.is_empty() {
         words.push(format!("Hazard not known, treat as harmful: {}.", bath.unknown.join(", ")));

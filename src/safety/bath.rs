@@ -8,6 +8,8 @@
 //! makes it so acid or alkaline answers for that strength (see `is_answered_for`). What the rules give no simple answer to is named as
 //! not computed.
 
+use std::fmt;
+
 use super::content::Content;
 use super::precautions::Limits;
 use super::rows::Rows;
@@ -36,6 +38,32 @@ pub struct BathStatement {
     pub because: Vec<String>,
 }
 
+/// What the mixture rules give no simple answer to.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct NotComputed {
+    /// What it is about.
+    pub what: String,
+    /// Why, or because of which ingredients.
+    pub because: String,
+    /// What to do all the same.
+    pub advice: Option<&'static str>,
+}
+
+impl NotComputed {
+    /// Without the reason: `the whole effect on water life: keep it out of the drain`.
+    pub fn in_short(&self) -> String {
+        self.advice.map_or_else(|| self.what.clone(), |advice| format!("{}: {advice}", self.what))
+    }
+}
+
+impl fmt::Display for NotComputed {
+    /// With the reason: `the whole effect on water life (metol): keep it out of the drain`.
+    fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(formatter, "{} ({})", self.what, self.because)?;
+        self.advice.map_or(Ok(()), |advice| write!(formatter, ": {advice}"))
+    }
+}
+
 /// The hazards of a bath by the mixture rules.
 #[derive(Debug, Clone, PartialEq)]
 pub struct BathHazards {
@@ -46,7 +74,7 @@ pub struct BathHazards {
     /// The pH that was used.
     pub ph: Option<f64>,
     /// What could not be computed, and why.
-    pub not_computed: Vec<String>,
+    pub not_computed: Vec<NotComputed>,
     /// Names of substances in it of which no hazard is known.
     pub unknown: Vec<String>,
     /// What its statements ask to be worn; a solution raises no dust.
@@ -116,10 +144,19 @@ struct Sum {
 struct Tally<'a> {
     parts: Vec<Share<'a>>,
     found: Vec<(String, Vec<String>)>,
-    not_computed: Vec<String>,
+    not_computed: Vec<NotComputed>,
 }
 
 impl Tally<'_> {
+    fn leave_open(
+        &mut self,
+        what: impl Into<String>,
+        because: impl Into<String>,
+        advice: Option<&'static str>,
+    ) {
+        self.not_computed.push(NotComputed { what: what.into(), because: because.into(), advice });
+    }
+
     /// Sum of the shares of the parts with any of these codes, each share at least `relevant` percent.
     fn sum(&self, codes: &[&str], relevant: f64) -> Sum {
         let those = self
@@ -196,10 +233,8 @@ pub(super) fn hazards_of(
     }
     let mut tally = Tally { parts, found: Vec::new(), not_computed: Vec::new() };
     if !unmeasured.is_empty() {
-        let what = unmeasured.join(", ");
-        tally.not_computed.push(format!(
-            "the share of {what} (amount not known): treat the bath as hazardous as the chemical"
-        ));
+        let what = format!("the share of {}", unmeasured.join(", "));
+        tally.leave_open(what, "amount not known", Some("treat the bath as hazardous as the chemical"));
     }
     let is_answered = ph.is_some_and(|ph| is_answered_for(contents, ph, limits));
     skin_and_eyes(&mut tally, ph, is_answered);
@@ -270,16 +305,16 @@ fn skin_and_eyes(tally: &mut Tally<'_>, ph: Option<f64>, is_answered: bool) {
         }
         Some(ph) if extreme.is_some() => {
             let what = if ph < 7.0 { "acids" } else { "alkalis" };
-            tally.not_computed.push(format!(
-                "whether it burns (by pH {ph:.1} alone it would count as corrosive, by the classification of its {what} it does not): gloves, and protect the eyes"
-            ));
+            let because = format!(
+                "by pH {ph:.1} alone it would count as corrosive, by the classification of its {what} it does not"
+            );
+            tally.leave_open("whether it burns", because, Some("gloves, and protect the eyes"));
         }
         // A pH between the two says that the strong acid or alkali has been taken up: it no longer counts for skin and eyes.
         Some(ph) => {
             if ph <= CORROSIVE_BELOW_PH + NEAR || ph >= CORROSIVE_ABOVE_PH - NEAR {
-                let line =
-                    format!("whether it is corrosive (pH {ph:.1} is close to the limit): protect the eyes");
-                tally.not_computed.push(line);
+                let because = format!("pH {ph:.1} is close to the limit");
+                tally.leave_open("whether it is corrosive", because, Some("protect the eyes"));
             }
         }
         None => {
@@ -293,7 +328,7 @@ fn skin_and_eyes(tally: &mut Tally<'_>, ph: Option<f64>, is_answered: bool) {
                 return;
             }
             if !strong.is_empty() {
-                tally.not_computed.push("corrosion by pH (the pH is not known)".to_owned());
+                tally.leave_open("corrosion by pH", "the pH is not known", None);
             }
         }
     }
@@ -359,10 +394,8 @@ fn acute_toxicity(tally: &mut Tally<'_>) {
     }
     let breathed = tally.sum(&["H330", "H331", "H332"], 0.1);
     if !breathed.because.is_empty() {
-        let what = breathed.because.join(", ");
-        tally
-            .not_computed
-            .push(format!("poisoning by vapour or spray ({what}): make no spray, air the room"));
+        let because = breathed.because.join(", ");
+        tally.leave_open("poisoning by vapour or spray", because, Some("make no spray, air the room"));
     }
 }
 
@@ -433,21 +466,21 @@ fn water_life(tally: &mut Tally<'_>) {
         tally.find("H400", acute.because.clone());
     }
     if !acute.because.is_empty() && !tally.is_found("H410") {
-        let what = acute.because.join(", ");
-        tally.not_computed.push(format!("the whole effect on water life ({what}): keep it out of the drain"));
+        let because = acute.because.join(", ");
+        tally.leave_open("the whole effect on water life", because, Some("keep it out of the drain"));
     }
 }
 
 /// What the mixture rules leave to tests: fire, oxidisers, metals; and gases with acid.
 fn others(tally: &mut Tally<'_>) {
-    for (codes, from_percent, what) in [
-        (&["H225", "H226", "H228"][..], 10.0, "fire"),
-        (&["H270", "H271", "H272"][..], 1.0, "feeding a fire (dried residue does)"),
-        (&["H290"][..], 1.0, "corrosion of metal: use plastic or glass"),
+    for (codes, from_percent, what, advice) in [
+        (&["H225", "H226", "H228"][..], 10.0, "fire", None),
+        (&["H270", "H271", "H272"][..], 1.0, "feeding a fire", Some("let no residue dry")),
+        (&["H290"][..], 1.0, "corrosion of metal", Some("use plastic or glass")),
     ] {
         let sum = tally.sum(codes, from_percent);
         if !sum.because.is_empty() {
-            tally.not_computed.push(format!("{what} ({})", sum.because.join(", ")));
+            tally.leave_open(what, sum.because.join(", "), advice);
         }
     }
     for code in ["EUH031", "EUH032"] {

@@ -20,7 +20,7 @@ mod special;
 mod statements;
 mod waste;
 
-pub use bath::{BathHazards, BathStatement};
+pub use bath::{BathHazards, BathStatement, NotComputed};
 pub use between::BetweenCaution;
 pub use combinations::{Caution, Combinations, Filling, Refusal, Severity, Situation};
 pub use content::{BathSummary, Content, baths_of, contents_of_bath, contents_of_part};
