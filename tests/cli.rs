@@ -728,6 +728,14 @@ mod balance {
     }
 
     #[test]
+    fn how_far_off_counts_the_rounding_and_the_half_step() {
+        // 1.25 g becomes 1.5 g, read to 0.25 g: (0.25 + 0.25) / 1.25.
+        let ran = good(&["scale", "sulfide-sepia-bleach-redevelop-toner", "250ml", "--balance", "0.5g"]);
+        let told = ran.out.split_whitespace().collect::<Vec<_>>().join(" ");
+        assert!(told.contains("(up to 40 % off)"), "{told}");
+    }
+
+    #[test]
     fn one_that_carries_less_than_it_shows_is_told_where_it_was_given() {
         let ran = soupcon(&["scale", "mq-borax-classic", "500ml", "--balance-max", "0.001g"]);
         assert_eq!(ran.code, 2);

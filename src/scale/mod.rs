@@ -109,7 +109,7 @@ pub enum Advice {
     /// The balance cannot weigh it within tolerance, and no percent solution serves: it does not keep in one, or not in this solvent, or too much
     /// of it would be needed.
     TooSmall {
-        /// Half a step over the amount, percent.
+        /// How far off what is weighed may be, the rounding to a step included, percent.
         uncertainty_percent: f64,
         /// Balance resolution that would do, g.
         finer_step_g: f64,
@@ -605,8 +605,10 @@ fn too_small(grams: f64, form: &Form, balance: Balance, volume: Volume, solvent:
         .into_iter()
         .find(|&step| !dose::is_too_small(grams, form, Balance { step_g: step, max_g: None }))
         .unwrap_or(0.0001);
+    // What is weighed is a whole step, and that is read to half a step.
+    let rounded = (rounding::to_step(grams, balance.step_g) - grams).abs() / grams;
     Advice::TooSmall {
-        uncertainty_percent: dose::uncertainty(grams, balance) * 100.0,
+        uncertainty_percent: (dose::uncertainty(grams, balance) + rounded) * 100.0,
         finer_step_g,
         least_batch_ml: dose::least_batch_ml(grams, form, balance, volume.as_ml(), solvent),
     }
