@@ -6,9 +6,7 @@ use clap::Args;
 
 use super::context::Context;
 use super::error::CliError;
-use crate::formula::{Formula, Part};
 use crate::lint::{self, Tables};
-use crate::predict::predict_part;
 use crate::render::findings::{CheckBody, findings_document};
 use crate::render::json::document;
 
@@ -33,12 +31,9 @@ pub(super) struct CheckArguments {
 pub(super) fn run(arguments: &CheckArguments, context: &mut Context<'_, '_>) -> Result<u8, CliError> {
     context.check_folders()?;
     let equilibria = context.equilibria()?;
-    let ph = |_: &Formula, part: &Part, celsius: f64| {
-        predict_part(&equilibria, part, celsius).ok().map(|prediction| prediction.ph)
-    };
     let (safety, relations) = (context.safety()?, context.relations()?);
     let tables = Tables { equilibria: &equilibria, safety: &safety, relations: &relations };
-    let report = lint::paths(&arguments.paths, &context.library, Some(&ph), Some(tables))?;
+    let report = lint::paths(&arguments.paths, &context.library, Some(tables))?;
     if report.formulas + report.substances == 0 && report.findings.is_empty() {
         let message = "there is no formula and no substance below these paths";
         return Err(CliError::argument("PATH", message, "name a .toml file, or a folder with such files"));

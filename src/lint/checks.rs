@@ -3,6 +3,7 @@
 use super::{Judge, Linter};
 use crate::composition::{Component, Composition};
 use crate::formula::{CheckQuantity, Chemicals as _, Formula, SelfCheck};
+use crate::predict::predict_part;
 use crate::quantity::rounding::show_significant;
 
 /// Temperature of a pH whose check names none, °C.
@@ -83,15 +84,16 @@ fn outcome(check: &SelfCheck, formula: &Formula, linter: &Linter<'_>) -> Outcome
         },
     };
     if check.quantity == CheckQuantity::Ph {
-        let ([part], Some(predict)) = (parts.as_slice(), linter.ph) else {
-            return if parts.len() > 1 && linter.ph.is_some() {
+        let ([part], Some(tables)) = (parts.as_slice(), &linter.tables) else {
+            return if parts.len() > 1 && linter.tables.is_some() {
                 Outcome::Impossible("the check does not say of which part the pH is".to_owned())
             } else {
                 Outcome::NotPredicted
             };
         };
         let celsius = check.celsius.unwrap_or(USUAL_CELSIUS);
-        return predict(formula, part, celsius).map_or(Outcome::NotPredicted, Outcome::Figure);
+        return predict_part(tables.equilibria, part, celsius)
+            .map_or(Outcome::NotPredicted, |prediction| Outcome::Figure(prediction.ph));
     }
     let compositions: Vec<Composition> =
         parts.iter().map(|part| linter.analyst.part(part, formula.kind)).collect();

@@ -19,7 +19,7 @@ use std::{fs, io};
 
 use crate::composition::Analyst;
 use crate::diagnostic::{Finding, Severity};
-use crate::formula::{Formula, Kind, Part};
+use crate::formula::{Formula, Kind};
 use crate::library::{Library, LibraryError, MOST_FILES, Origin, read_file, too_many};
 use crate::safety::SafetyData;
 use crate::scale::exchange::Relations;
@@ -28,9 +28,6 @@ use crate::substance::Substance;
 
 /// Deepest folder below the one named.
 const DEEPEST: usize = 4;
-
-/// Predicts the pH of a part as bottled at a temperature in °C, where it can.
-pub type PredictPh<'a> = &'a dyn Fn(&Formula, &Part, f64) -> Option<f64>;
 
 /// What was judged and what was found.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
@@ -135,7 +132,6 @@ pub struct Linter<'a> {
     usual: plausible::Usual,
     digests: names::Compositions,
     vocabulary: substances::Vocabulary,
-    ph: Option<PredictPh<'a>>,
     tables: Option<Tables<'a>>,
 }
 
@@ -193,7 +189,7 @@ impl<'a> Linter<'a> {
     ///
     /// # Errors
     /// A personal folder that cannot be read.
-    pub fn new(library: &'a Library, ph: Option<PredictPh<'a>>) -> Result<Self, LibraryError> {
+    pub fn new(library: &'a Library) -> Result<Self, LibraryError> {
         let analyst = Analyst::new(library);
         let (found, _) = library.formulas()?;
         let mut known = BTreeMap::new();
@@ -205,7 +201,7 @@ impl<'a> Linter<'a> {
         let shipped = found.iter().filter(|own| own.origin == Origin::Shipped).map(|own| &own.formula);
         let usual = plausible::Usual::of(shipped, &analyst);
         let vocabulary = substances::Vocabulary::of(library);
-        Ok(Self { library, analyst, known, usual, digests, vocabulary, ph, tables: None })
+        Ok(Self { library, analyst, known, usual, digests, vocabulary, tables: None })
     }
 
     /// The same, judging also by what happens in the vessel: whether a formula can be mixed, the pH that it states, the components that
@@ -250,7 +246,6 @@ impl<'a> Linter<'a> {
 pub fn paths(
     paths: &[PathBuf],
     library: &Library,
-    ph: Option<PredictPh<'_>>,
     tables: Option<Tables<'_>>,
 ) -> Result<Report, LibraryError> {
     let mut files = Vec::new();
@@ -261,7 +256,7 @@ pub fn paths(
     files.sort();
     files.dedup();
     let own = Library::with_folders(folders_with(library, &files));
-    let mut linter = Linter::new(&own, ph)?.with_tables(tables);
+    let mut linter = Linter::new(&own)?.with_tables(tables);
     let mut report = Report { findings, ..Report::default() };
     names::judge_files(&files, &mut report.findings);
     let read: Vec<(PathBuf, String)> = files
@@ -284,7 +279,7 @@ pub fn paths(
     let formulas = read_formulas(&read, &mut linter, &mut report);
     for (formula, text) in &formulas {
         report.findings.extend(linter.formula(formula, text));
-        let (done, undone) = checks::count(formula, linter.ph.is_some());
+        let (done, undone) = checks::count(formula, linter.tables.is_some());
         report.checks += done;
         report.unchecked += undone;
     }
@@ -503,7 +498,7 @@ mod tests {
 
     /// A linter that knows the shipped library; building one reads all of it.
     fn linter() -> Linter<'static> {
-        Linter::new(Box::leak(Box::new(Library::shipped())), None).unwrap()
+        Linter::new(Box::leak(Box::new(Library::shipped()))).unwrap()
     }
 
     impl Linter<'_> {
@@ -705,22 +700,37 @@ mod tests {
     #[test]
     fn a_ph_is_compared_only_with_a_prediction() {
         let library = Library::shipped();
-        let file = text("film-developer", "", &MQ)
-            + "[[check]]\nquantity = \"ph\"\nexpected = 8.6\ntolerance = 0.1\nsource = \"S\"\n";
-        let found = library.formula_from_text(&file, "mine", "mine.toml").unwrap();
-        let with = |ph: Option<f64>| {
-            let predict = move |_: &Formula, _: &Part, celsius: f64| ph.map(|ph| ph + (celsius - 20.0));
-            let linter = Linter::new(&library, Some(&predict)).unwrap();
-            linter.formula(&found.formula, &file).len()
+        let table = |name: &str| library.table(name).unwrap();
+        let equilibria = Equilibria::parse(table("equilibria.toml")).unwrap();
+        let read = (table("statements.toml"), table("combinations.toml"), table("precautions.toml"));
+        let safety = SafetyData::parse(read.0, read.1, read.2).unwrap();
+        let relations = Relations::parse(table("exchanges.toml"), "exchanges.toml").unwrap();
+        let tables = Tables { equilibria: &equilibria, safety: &safety, relations: &relations };
+        // The borax standard: 3.80 g a litre, 9.180 at 25 °C (Lange's Handbook of Chemistry, 15th ed., p. 8.106, table 8.15).
+        let checked = |ph: f64| {
+            text(
+                "film-developer",
+                "partners = [\"kallitype-ferric-oxalate-sensitizer\"]",
+                &["borax-decahydrate 3.80"],
+            ) + &format!(
+                "[[check]]\nquantity = \"ph\"\nexpected = {ph}\ntolerance = 0.03\ncelsius = 25\nsource = \"S\"\n"
+            )
         };
-        assert_eq!((with(Some(8.6)), with(Some(9.0)), with(None)), (0, 1, 0));
-        assert!(Linter::new(&library, None).unwrap().formula(&found.formula, &file).is_empty());
+        let findings = |ph: f64, tables: Option<Tables<'_>>| {
+            let linter = Linter::new(&library).unwrap().with_tables(tables);
+            let codes = linter.judged(&checked(ph)).into_iter().map(|(code, _)| code);
+            codes.filter(|code| *code == "check-failed").count()
+        };
+        assert_eq!(
+            (findings(9.18, Some(tables)), findings(9.0, Some(tables)), findings(9.0, None)),
+            (0, 1, 0)
+        );
     }
 
     #[test]
     fn substances_need_sources_roles_classes_and_forms_that_agree() {
         let library = Library::shipped();
-        let linter = Linter::new(&library, None).unwrap();
+        let linter = Linter::new(&library).unwrap();
         let codes = |text: &str| {
             let substance = Substance::parse(text, "mine", "mine.toml", library.weights()).unwrap();
             let findings = linter.substance(&substance, "mine.toml", text, false);
