@@ -11,6 +11,7 @@ use crate::predict::PredictError;
 use crate::render::json::{ErrorBody, ErrorDocument, to_json};
 use crate::scale::ScaleError;
 use crate::scale::exchange::ExchangeError;
+use crate::sheet::SheetError;
 
 /// An error as the user sees it.
 #[derive(Debug, Error)]
@@ -82,6 +83,12 @@ impl CliError {
     /// An argument with an unusable value.
     pub(super) fn argument(argument: &str, message: impl std::fmt::Display, fix: impl Into<String>) -> Self {
         Self::Argument { argument: argument.to_owned(), message: message.to_string(), fix: fix.into() }
+    }
+
+    /// What a mixing sheet refuses, and what was asked of it.
+    pub(super) fn no_sheet(wanted: &str, formula: &str, error: &SheetError) -> Self {
+        let message = format!("no {wanted} for `{formula}`: {error}");
+        Self::Refused { code: error.code(), message, fix: error.fix() }
     }
 
     /// Exit code.

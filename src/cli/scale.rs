@@ -5,14 +5,13 @@ use clap::Args;
 use super::arguments::{BatchArguments, warn_of_unused};
 use super::context::Context;
 use super::error::CliError;
-use crate::formula::Formula;
 use crate::predict::exchanged::ph_changes;
 use crate::predict::report::USUAL_C;
 use crate::render::batch::batch_document;
 use crate::render::json::{ScaleBody, document};
 use crate::render::predict::exchange_lines;
-use crate::safety::{Filling, contents_of_part};
 use crate::scale;
+use crate::sheet::refuse_never_together;
 
 const EXAMPLES: &str = "\
 Examples:
@@ -37,7 +36,8 @@ pub(super) fn run(arguments: &ScaleArguments, context: &mut Context<'_, '_>) -> 
     let relations = context.relations()?;
     let request = arguments.batch.request(&found.formula, &relations, context)?;
     let batch = scale::scale(&found.formula, &request, &relations)?;
-    refuse_what_destroys_itself(&found.formula, context)?;
+    refuse_never_together(&found.formula, &batch, &context.safety()?)
+        .map_err(|error| CliError::no_sheet("weights", &found.formula.id, &error))?;
     warn_of_unused(&request, &batch, context);
     // The table is read only where an exchange may have moved something.
     let changes = if batch.parts.iter().flat_map(|part| &part.items).any(|item| item.instead_of.is_some()) {
@@ -56,19 +56,4 @@ pub(super) fn run(arguments: &ScaleArguments, context: &mut Context<'_, '_>) -> 
         || document(ScaleBody::new(&found.formula, &batch, &changes)),
     )?;
     Ok(0)
-}
-
-/// What must never be in one vessel is not weighed for it either.
-fn refuse_what_destroys_itself(formula: &Formula, context: &Context<'_, '_>) -> Result<(), CliError> {
-    let safety = context.safety()?;
-    for part in &formula.parts {
-        if let Err(refusal) = safety.while_mixing(&contents_of_part(part), 1.0, Filling::FromChemicals) {
-            return Err(CliError::Refused {
-                code: "never-in-one-vessel",
-                message: format!("no weights for `{}`: {refusal}", formula.id),
-                fix: refusal.fix().to_owned(),
-            });
-        }
-    }
-    Ok(())
 }

@@ -61,9 +61,6 @@ pub(super) fn mixing_sheet(
     let recipe = formula.ingredients().map(|own| own.form.parent.id.as_str());
     let taken = batch.parts.iter().flat_map(|part| &part.items).map(|item| item.form.parent.id.as_str());
     let equilibria = context.equilibria_for(&recipe.chain(taken).collect())?;
-    sheet(formula, &batch, &safety, &equilibria).map_err(|error| CliError::Refused {
-        code: error.code(),
-        message: format!("no sheet for `{}`: {error}", formula.id),
-        fix: error.fix(),
-    })
+    sheet(formula, &batch, &safety, &equilibria)
+        .map_err(|error| CliError::no_sheet("sheet", &formula.id, &error))
 }

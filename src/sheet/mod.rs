@@ -229,6 +229,35 @@ fn contents_taken(batch: &BatchPart, source: &Part) -> Vec<Content> {
     contents
 }
 
+/// A part in words.
+fn part_words(own: &BatchPart) -> String {
+    own.name.as_ref().map_or_else(|| "this formula".to_owned(), |name| format!("part {name}"))
+}
+
+/// Cautions while a part is mixed, or that it must not be.
+fn while_mixing(
+    own: &BatchPart,
+    contents: &[Content],
+    safety: &SafetyData,
+) -> Result<Vec<Caution>, SheetError> {
+    safety
+        .while_mixing(contents, own.volume.as_litres(), Filling::FromChemicals)
+        .map_err(|refusal| SheetError::NeverTogether { part: part_words(own), refusal })
+}
+
+/// Refuses a batch of which a part must not be in one vessel, for those who only want its weights.
+///
+/// # Errors
+/// [`SheetError::NeverTogether`].
+pub fn refuse_never_together(
+    formula: &Formula,
+    batch: &Batch,
+    safety: &SafetyData,
+) -> Result<(), SheetError> {
+    let mut parts = batch.parts.iter().zip(&formula.parts);
+    parts.try_for_each(|(own, source)| while_mixing(own, &contents_taken(own, source), safety).map(drop))
+}
+
 fn sheet_part(
     own: &BatchPart,
     source: &Part,
@@ -237,10 +266,8 @@ fn sheet_part(
     safety: &SafetyData,
     equilibria: &Equilibria,
 ) -> Result<(SheetPart, Vec<Caution>), SheetError> {
-    let name = own.name.as_ref().map_or_else(|| "this formula".to_owned(), |name| format!("part {name}"));
-    let cautions = safety
-        .while_mixing(contents, own.volume.as_litres(), Filling::FromChemicals)
-        .map_err(|refusal| SheetError::NeverTogether { part: name.clone(), refusal })?;
+    let name = part_words(own);
+    let cautions = while_mixing(own, contents, safety)?;
     let plan = plan(own, source, batch.balance)
         .map_err(|reason| SheetError::Sequence { part: name.clone(), reason })?;
     let readings = heating::readings(equilibria, own, &plan, source.solvent.is_none());
