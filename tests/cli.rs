@@ -759,8 +759,12 @@ mod slips {
 
     #[test]
     fn each_is_answered_with_what_was_meant() {
-        let cases: [(&[&str], &str); 7] = [
+        let cases: [(&[&str], &str); 8] = [
             (&["list", "fixr"], "nothing mentions `fixr`: did you mean fixer?"),
+            (
+                &["concentrate", "mq-borax-classic", "--temp", "18C"],
+                "unexpected argument '--temp' found\n\nUsage:",
+            ),
             (&["scale", "mq-borax-classic", "-500ml"], "-500ml: an amount cannot be below zero"),
             (
                 &["scale", "mq-borax-classic", "1,000ml"],

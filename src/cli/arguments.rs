@@ -143,7 +143,7 @@ pub(super) fn assays(context: &Context<'_, '_>, options: &[String]) -> Result<As
 /// Refuses assays of forms that do not exist, whether the command uses them or not. That the file of one is broken is told by who reads it.
 pub(super) fn check_assays(context: &Context<'_, '_>) -> Result<(), CliError> {
     for (name, assay) in context.settings.assays(&[])? {
-        match context.library.form_by_name(name.trim()) {
+        match context.library.form(name.trim()) {
             Ok(_) | Err(FormError::Broken { .. }) => {}
             Err(error) => return Err(where_given(LibraryError::from(error).into(), &assay.origin)),
         }

@@ -131,7 +131,7 @@ pub fn run(arguments: &[OsString], streams: &mut Streams<'_>, environment: &Envi
         Err(error) => {
             return match below_zero(&error, arguments) {
                 Some(error) => refused(&error, wants_json, streams),
-                None => usage(&error, wants_json, streams, environment.width()),
+                None => usage(error, wants_json, streams, environment.width()),
             };
         }
     };
@@ -196,9 +196,11 @@ fn answer(command: &Command, context: &mut Context<'_, '_>) -> Result<u8, CliErr
 }
 
 /// Prints clap's help, version or complaint in the stream it belongs to.
-fn usage(error: &clap::Error, wants_json: bool, streams: &mut Streams<'_>, width: usize) -> u8 {
+fn usage(mut error: clap::Error, wants_json: bool, streams: &mut Streams<'_>, width: usize) -> u8 {
     if error.use_stderr() {
-        let text = without_escape_tip(&error.to_string());
+        // To pass an unknown option as a value is meant by nobody who misspells one.
+        error.remove(clap::error::ContextKind::Suggested);
+        let text = error.to_string();
         let message = text.strip_prefix("error: ").unwrap_or(&text).trim_end().to_owned();
         if wants_json {
             let own = CliError::Usage { message: message.lines().next().unwrap_or_default().to_owned() };
@@ -219,17 +221,6 @@ fn usage(error: &clap::Error, wants_json: bool, streams: &mut Streams<'_>, width
         Ok(()) => 0,
         Err(problem) if problem.kind() == io::ErrorKind::BrokenPipe => 0,
         Err(_) => 1,
-    }
-}
-
-/// The complaint without the parser's tip to pass an unknown option as a value, which nobody means who misspells one.
-fn without_escape_tip(text: &str) -> String {
-    match text.split_once("\n\n  tip: to pass '") {
-        Some((before, after)) => {
-            let rest = after.split_once('\n').map_or("", |(_, rest)| rest);
-            format!("{before}\n{rest}")
-        }
-        None => text.to_owned(),
     }
 }
 

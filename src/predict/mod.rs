@@ -260,9 +260,9 @@ pub fn has_open_doubt(prediction: &Prediction) -> bool {
     prediction.limits.iter().any(|limit| matches!(limit, Limit::Unknown { ph_shift: None, .. }))
 }
 
-/// Expected error of a pH above which it does not decide what a bath does to skin and eyes.
+/// Expected error of a pH above which it does not decide what a bath does to skin and eyes; our own limit.
 const WORST_TRUSTED_ERROR: f64 = 0.5;
-/// Expected error of a pH above which it is of no use as a check of the finished bath.
+/// Expected error of a pH above which it is of no use as a check of the finished bath; our own limit.
 pub const WORST_PH_ERROR: f64 = 0.7;
 
 /// The pH of a solution where it may be counted on: its error is small and nothing in it is beyond the model.

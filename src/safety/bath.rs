@@ -328,7 +328,11 @@ fn skin_and_eyes(tally: &mut Tally<'_>, ph: Option<f64>, is_answered: bool) {
                 return;
             }
             if !strong.is_empty() {
-                tally.leave_open("corrosion by pH", "the pH is not known", None);
+                tally.leave_open(
+                    "corrosion by pH",
+                    "the pH is not known",
+                    Some("gloves, and protect the eyes"),
+                );
             }
         }
     }

@@ -157,7 +157,7 @@ pub fn stock_ml(percent: f64, needed_ml: f64, least: f64) -> Option<f64> {
     STOCK_ML.into_iter().find(|&stock| stock * percent / 100.0 >= least * (1.0 - 1e-9) && stock >= needed_ml)
 }
 
-/// Below this a volume is measured with a syringe or pipette, mL.
+/// Below this a volume is measured with a syringe or pipette, mL; common practice, no source.
 pub const PIPETTE_BELOW_ML: f64 = 20.0;
 
 /// Step to which a volume is measured: syringe, pipette, cylinder, jug; common practice, no source.
