@@ -435,7 +435,8 @@ fn top_up(batch: &BatchPart, source: &Part) -> Step {
         None => format!("Top up with cold water to {}", batch.volume),
     };
     Step {
-        how: "stir; let it come to room temperature before bottling".to_owned(),
+        // Water shrinks by 0.85 % from 46 to 20 °C (0.9898 and 0.9982 g/mL by Kell's formula, from memory).
+        how: "stir; at room temperature top up to the mark again, then bottle".to_owned(),
         done: "clear and even".to_owned(),
         why: "the volume is that of the finished solution".to_owned(),
         ..Step::plain(Action::TopUp, instruction)
