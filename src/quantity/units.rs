@@ -2,7 +2,7 @@
 //!
 //! Source: international yard and pound agreement of 1959 (1 lb = 0.453 592 37 kg exactly, 1 grain = 1/7000 lb, 1 oz = 1/16 lb);
 //! NIST Handbook 44, appendix C (1 US gallon = 231 in³, 1 in = 2.54 cm, both exact); UK Weights and Measures Act 1985
-//! (1 imperial gallon = 4.546 09 L exactly). Checked against GNU units in `tests/reference.rs`.
+//! (1 imperial gallon = 4.546 09 L exactly). Checked against GNU units in `tests/suite/reference.rs`.
 
 use super::QuantityError;
 use crate::suggestion;

@@ -2,7 +2,7 @@
 //!
 //! At the bench it is read at arm's length in dim or red light: amounts stand in 20 point, what to do in 16, other text in 12, what is
 //! read in white light ([`Print::Fine`]) in 10, and what hangs on a wall ([`Print::Large`]) in 16. A step with its cautions is one piece that no page splits. The heights here and the lengths in
-//! `page.css` describe the same boxes; `tests/browser.rs` prints both papers and looks.
+//! `page.css` describe the same boxes; `tests/suite/browser.rs` prints both papers and looks.
 
 mod pages;
 

@@ -1,0 +1,176 @@
+//! The direction of dependencies: read from the source, so that it cannot drift.
+
+use std::collections::BTreeMap;
+use std::fs;
+use std::path::Path;
+
+/// What each module may name of the crate. `render` and `cli` stand above the domain.
+const MAY_NAME: &[(&str, &[&str])] = &[
+    ("suggestion", &[]),
+    ("lettering", &[]),
+    ("diagnostic", &["suggestion"]),
+    ("quantity", &["suggestion"]),
+    ("configuration", &["diagnostic", "lettering", "quantity", "suggestion"]),
+    ("schema", &[]),
+    ("substance", &["diagnostic"]),
+    ("formula", &["diagnostic", "quantity", "substance", "suggestion"]),
+    ("library", &["diagnostic", "formula", "quantity", "substance", "suggestion"]),
+    ("solution", &[]),
+    ("scale", &["diagnostic", "formula", "quantity", "substance"]),
+    ("sequence", &["formula", "quantity", "scale", "substance"]),
+    ("safety", &["diagnostic", "formula", "substance"]),
+    ("composition", &["diagnostic", "formula", "library", "quantity", "substance"]),
+    ("compare", &["composition", "formula", "quantity", "substance"]),
+    ("nearest", &["composition", "formula", "substance"]),
+    ("can_make", &["formula", "quantity", "scale", "substance"]),
+    (
+        "predict",
+        &["composition", "formula", "quantity", "scale", "sequence", "solution", "substance", "suggestion"],
+    ),
+    ("timing", &["diagnostic", "formula", "journal", "quantity", "suggestion"]),
+    ("journal", &["diagnostic", "quantity"]),
+    (
+        "lint",
+        &[
+            "composition",
+            "diagnostic",
+            "formula",
+            "library",
+            "predict",
+            "quantity",
+            "safety",
+            "scale",
+            "sheet",
+            "solution",
+            "substance",
+            "suggestion",
+        ],
+    ),
+    ("label", &["diagnostic", "formula", "journal", "lettering", "quantity", "safety", "sheet", "substance"]),
+    ("sheet", &["formula", "predict", "quantity", "safety", "scale", "sequence", "solution"]),
+];
+
+/// Words that no domain module may contain: the command line, rendering, the environment, the clock, the streams.
+const FORBIDDEN_IN_DOMAIN: &[&str] = &[
+    "crate::cli",
+    "crate::render",
+    "clap",
+    "std::env",
+    "std::process",
+    "SystemTime",
+    "Instant",
+    "println!",
+    "eprintln!",
+    "IsTerminal",
+];
+
+/// Modules that may read or write disk.
+const MAY_TOUCH_DISK: &[&str] = &["library", "journal", "cli", "main", "lint"];
+
+/// Path below `root` with strokes, and text, of every file with that extension.
+fn files_below(root: &Path, wanted: &str) -> Vec<(String, String)> {
+    fn collect(root: &Path, folder: &Path, wanted: &str, found: &mut Vec<(String, String)>) {
+        for entry in fs::read_dir(folder).unwrap() {
+            let path = entry.unwrap().path();
+            if path.is_dir() {
+                collect(root, &path, wanted, found);
+            } else if path.extension().is_some_and(|extension| extension == wanted) {
+                let relative = path.strip_prefix(root).unwrap().to_string_lossy().replace('\\', "/");
+                found.push((relative, fs::read_to_string(&path).unwrap()));
+            }
+        }
+    }
+    let mut found = Vec::new();
+    collect(root, root, wanted, &mut found);
+    found.sort();
+    found
+}
+
+/// Module name → (file, code without tests and comments).
+fn modules() -> BTreeMap<String, Vec<(String, String)>> {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("src");
+    let mut modules: BTreeMap<String, Vec<(String, String)>> = BTreeMap::new();
+    for (relative, text) in files_below(&root, "rs") {
+        let module = relative.split('/').next().unwrap().trim_end_matches(".rs").to_owned();
+        let code = text.split("#[cfg(test)]\nmod tests").next().unwrap();
+        let code = code.split("#[cfg(test)]\npub(crate) mod tests").next().unwrap().to_owned();
+        let code =
+            code.lines().filter(|line| !line.trim_start().starts_with("//")).collect::<Vec<_>>().join("\n");
+        modules.entry(module).or_default().push((relative, code));
+    }
+    modules
+}
+
+#[test]
+fn every_module_names_only_those_below_it() {
+    for (module, files) in modules() {
+        if ["main", "lib", "build", "cli", "render"].contains(&module.as_str()) {
+            continue;
+        }
+        let Some((_, allowed)) = MAY_NAME.iter().find(|(name, _)| *name == module) else {
+            panic!("module {module} has no line in the table of dependencies; add one");
+        };
+        for (file, code) in files {
+            for (position, _) in code.match_indices("crate::") {
+                let rest = &code[position + 7..];
+                let named: String =
+                    rest.chars().take_while(|letter| letter.is_alphanumeric() || *letter == '_').collect();
+                assert!(
+                    named == module || named.is_empty() || allowed.contains(&named.as_str()),
+                    "{file} names crate::{named}"
+                );
+            }
+            for word in FORBIDDEN_IN_DOMAIN {
+                assert!(!code.contains(word), "{file} names {word}");
+            }
+        }
+    }
+}
+
+#[test]
+fn render_does_not_name_the_command_line() {
+    for (file, code) in &modules()["render"] {
+        for word in ["crate::cli", "clap", "std::env", "std::process", "SystemTime"] {
+            assert!(!code.contains(word), "{file} names {word}");
+        }
+    }
+}
+
+#[test]
+fn only_library_journal_and_command_line_touch_disk() {
+    for (module, files) in modules() {
+        if MAY_TOUCH_DISK.contains(&module.as_str()) || module == "build" {
+            continue;
+        }
+        for (file, code) in files {
+            for word in ["std::fs", "fs::read", "File::open", "std::net"] {
+                assert!(!code.contains(word), "{file} names {word}");
+            }
+        }
+    }
+}
+
+#[test]
+fn the_table_allows_no_more_than_is_named() {
+    let modules = modules();
+    for (name, allowed) in MAY_NAME {
+        let files =
+            modules.get(*name).unwrap_or_else(|| panic!("the table names {name}, which is no module"));
+        for other in *allowed {
+            let named = format!("crate::{other}");
+            assert!(files.iter().any(|(_, code)| code.contains(&named)), "{name} does not name {other}");
+        }
+    }
+}
+
+#[test]
+fn embedded_files_are_the_files_on_disk() {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("formulas");
+    let on_disk = files_below(&root, "toml");
+    let embedded: Vec<(String, String)> = soupcon::library::Library::shipped_files()
+        .iter()
+        .map(|(path, text)| ((*path).to_owned(), (*text).to_owned()))
+        .collect();
+    assert_eq!(embedded.len(), on_disk.len());
+    assert_eq!(embedded, on_disk);
+}

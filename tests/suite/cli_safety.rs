@@ -1,0 +1,77 @@
+//! `soupcon safety` as a user runs it.
+
+use crate::common::{command, good, soupcon, soupcon_with_input};
+
+#[test]
+fn a_plain_sequence_as_text() {
+    let ran = good(&["safety", "mq-borax-classic", "acetic-acid-stop-bath", "plain-thiosulfate-fixer"]);
+    insta::assert_snapshot!(ran.out);
+    assert!(ran.out.lines().all(|line| line.chars().count() <= 80));
+}
+
+#[test]
+fn a_dangerous_sequence_as_text() {
+    insta::assert_snapshot!(
+        good(&["safety", "acetic-acid-stop-bath", "sulfide-sepia-bleach-redevelop-toner"]).out
+    );
+}
+
+#[test]
+fn a_box_and_parts_poured_together_as_markdown() {
+    insta::assert_snapshot!(
+        good(&[
+            "safety",
+            "dichromate-sulfuric-reversal-bleach",
+            "permanganate-chloride-stain-bleach",
+            "--format",
+            "markdown"
+        ])
+        .out
+    );
+}
+
+#[test]
+fn a_narrow_terminal_keeps_to_its_width() {
+    let output = command(&["safety", "chromium-intensifier"]).env("COLUMNS", "40").output().unwrap();
+    let text = String::from_utf8(output.stdout).unwrap();
+    assert!(text.lines().all(|line| line.chars().count() <= 40), "{text}");
+    insta::assert_snapshot!(text);
+}
+
+#[test]
+fn json_names_what_is_between_and_who_decides() {
+    let json =
+        good(&["safety", "acetic-acid-stop-bath", "wash", "sulfide-sepia-bleach-redevelop-toner", "--json"])
+            .json();
+    assert_eq!(json["schema_version"], 1);
+    assert_eq!(json["baths"][1]["is_wash"], true);
+    let between = json["between"].as_array().unwrap();
+    let sulfide = between.iter().find(|own| own["id"] == "acid-then-sulfide").unwrap();
+    assert_eq!(sulfide["severity"], "danger");
+    assert_eq!(sulfide["is_next"], false);
+    assert_eq!((sulfide["earlier"].as_u64(), sulfide["later"].as_u64()), (Some(0), Some(3)));
+    assert!(json["closing"].as_str().unwrap().contains("Local rules and licensed practice decide"));
+    assert_eq!(json["formulas"][1]["boxes"][0]["id"], "sulfide");
+}
+
+#[test]
+fn what_must_not_be_mixed_is_refused_with_exit_1() {
+    let formula = "format = 1\ntitle = \"Never\"\nkind = \"film-developer\"\nsummary = \"s\"\nevidence = \"memory\"\n\
+        [[ingredients]]\nsubstance = \"potassium-dichromate\"\ngrams = 5\n[[ingredients]]\nsubstance = \"metol\"\ngrams = 2\n";
+    let ran = soupcon_with_input(&["safety", "-"], formula.as_bytes());
+    assert_eq!(ran.code, 1, "{}", ran.whole());
+    assert!(ran.out.contains("REFUSED") && ran.out.contains("Make two baths of them"), "{}", ran.out);
+    let ran = soupcon_with_input(&["safety", "-", "--json"], formula.as_bytes());
+    assert_eq!(ran.json()["formulas"][0]["vessels"][0]["refusal"]["id"], "strong-oxidiser-developer");
+}
+
+#[test]
+fn mistakes_say_how_to_mend_them() {
+    let ran = soupcon(&["safety", "wash"]);
+    assert_eq!(ran.code, 2);
+    assert!(ran.err.contains("no sequence of baths") && ran.err.contains("fix:"), "{}", ran.err);
+    let ran = soupcon(&["safety", "mq-borax-clasic"]);
+    assert!(ran.code != 0 && ran.err.contains("mq-borax-classic"), "{}", ran.err);
+    assert_eq!(soupcon(&["safety"]).code, 2);
+    insta::assert_snapshot!(good(&["safety", "--help"]).out);
+}

@@ -1,0 +1,79 @@
+//! Runs the program as a user would, in surroundings that never vary.
+#![allow(dead_code, reason = "each test file uses a part of it")]
+
+pub(crate) mod schema;
+pub(crate) mod shipped;
+
+use std::io::Write as _;
+use std::path::Path;
+use std::process::{Command, Output, Stdio};
+
+/// What a run gave.
+#[derive(Debug)]
+pub(crate) struct Ran {
+    /// Exit code.
+    pub(crate) code: i32,
+    /// Standard output.
+    pub(crate) out: String,
+    /// Standard error.
+    pub(crate) err: String,
+}
+
+impl Ran {
+    /// Output, error and code as one text for a snapshot.
+    pub(crate) fn whole(&self) -> String {
+        format!("exit {}\n--- output\n{}--- error\n{}", self.code, self.out, self.err)
+    }
+
+    /// The output as JSON.
+    pub(crate) fn json(&self) -> serde_json::Value {
+        serde_json::from_str(&self.out).unwrap_or_else(|error| panic!("{error}: {}\n{}", self.out, self.err))
+    }
+}
+
+impl From<Output> for Ran {
+    fn from(output: Output) -> Self {
+        Self {
+            code: output.status.code().unwrap_or(-1),
+            out: String::from_utf8(output.stdout).expect("output is UTF-8"),
+            err: String::from_utf8(output.stderr).expect("errors are UTF-8"),
+        }
+    }
+}
+
+/// The program with a clean environment: no home, 80 columns.
+pub(crate) fn command(arguments: &[&str]) -> Command {
+    let mut command = Command::new(env!("CARGO_BIN_EXE_soupcon"));
+    command.env_clear().env("COLUMNS", "80").args(arguments).stdin(Stdio::null());
+    command
+}
+
+/// Runs the program.
+pub(crate) fn soupcon(arguments: &[&str]) -> Ran {
+    command(arguments).output().expect("the program starts").into()
+}
+
+/// Runs it in a folder.
+pub(crate) fn soupcon_in(folder: &Path, arguments: &[&str]) -> Ran {
+    command(arguments).current_dir(folder).output().expect("the program starts").into()
+}
+
+/// Runs it with text on standard input.
+pub(crate) fn soupcon_with_input(arguments: &[&str], input: &[u8]) -> Ran {
+    let mut child = command(arguments)
+        .stdin(Stdio::piped())
+        .stdout(Stdio::piped())
+        .stderr(Stdio::piped())
+        .spawn()
+        .expect("the program starts");
+    // The program may refuse before it has read everything.
+    let _ = child.stdin.take().expect("a pipe").write_all(input);
+    child.wait_with_output().expect("the program ends").into()
+}
+
+/// Runs it and wants exit 0.
+pub(crate) fn good(arguments: &[&str]) -> Ran {
+    let ran = soupcon(arguments);
+    assert_eq!(ran.code, 0, "{arguments:?} failed:\n{}", ran.whole());
+    ran
+}

@@ -1,0 +1,357 @@
+//! Bottle labels: what they say, what they refuse, and that they say no more and no less than the bath's own hazards.
+
+use crate::common::shipped::{Shipped, shipped};
+use crate::common::{good, soupcon, soupcon_with_input};
+use soupcon::formula::{Formula, Keeping};
+use soupcon::label::sheets::{LabelSheet, LabelSheets};
+use soupcon::label::{Label, labels};
+use soupcon::lettering::Paper;
+use soupcon::render::Block;
+use soupcon::render::card::days_words;
+use soupcon::render::label::{
+    Placing, check, label_cards_html, label_document, label_sheet_html, left_out_notes,
+};
+
+#[test]
+fn the_labels_of_a_two_part_developer_as_text() {
+    insta::assert_snapshot!(good(&["label", "pyro-soda-tank", "500ml", "--mixed", "2026-11-25"]).out);
+}
+
+#[test]
+fn a_label_has_the_hazards_of_the_bath_not_of_the_powders() {
+    let json = good(&["label", "mq-borax-classic", "1L", "--json"]).json();
+    let label = &json["labels"][0];
+    let codes: Vec<&str> =
+        label["statements"].as_array().unwrap().iter().map(|own| own["code"].as_str().unwrap()).collect();
+    // The jars of metol, hydroquinone and borax say all of these; 2 to 5 g of each in a litre do not.
+    for powder in ["H302", "H318", "H341", "H351", "H360FD", "H400", "H410"] {
+        assert!(!codes.contains(&powder), "{powder} in {codes:?}");
+    }
+    assert!(codes.contains(&"EUH208") && label["signal_word"].is_null());
+    assert_eq!(label["pictograms"].as_array().unwrap().len(), 0);
+    assert_eq!((label["is_legal_label"].as_bool(), json["schema_version"].as_i64()), (Some(false), Some(1)));
+    let caustic = "pyrocatechol-hydroxide-compensating";
+    let corrosive = good(&["label", caustic, "500ml", "--part", "b", "--json"]).json();
+    assert_eq!(corrosive["labels"].as_array().unwrap().len(), 1);
+    assert_eq!(corrosive["labels"][0]["pictograms"][0], "corrosion");
+    assert_eq!(corrosive["labels"][0]["signal_word"], "Danger");
+}
+
+#[test]
+fn a_label_too_small_is_refused_with_the_size_that_is_not() {
+    let ran = soupcon(&["label", "pyro-soda-tank", "500ml", "--sheet", "63.5x38.1"]);
+    assert_eq!(ran.code, 1);
+    assert!(ran.out.is_empty() && ran.err.contains("52 × 74 mm"), "{}", ran.err);
+    assert!(ran.err.contains("use --sheet 99.1x67.7"), "{}", ran.err);
+    let ran = soupcon(&["label", "pyro-soda-tank", "5L", "--sheet", "99.1x67.7"]);
+    assert_eq!(ran.code, 1);
+    assert!(ran.err.contains("74 × 105 mm") && ran.err.contains("no sheet in the table"), "{}", ran.err);
+    let ran = soupcon(&["label", "dichromate-sulfuric-reversal-bleach", "1L", "--sheet", "99.1x67.7"]);
+    assert_eq!(ran.code, 1);
+    assert!(ran.err.contains("mm high"), "{}", ran.err);
+    let ran = soupcon(&["label", "sulfite-bisulfite-washing-aid", "1L", "--sheet", "63.5 x 38.1 mm"]);
+    assert_eq!(ran.code, 0, "{}", ran.err);
+}
+
+#[test]
+fn mistakes_are_told_with_the_way_out() {
+    for (arguments, words) in [
+        (&["label", "mq-borax-classic", "1L", "--mixed", "2026-02-29"][..], "write it as 2026-11-25"),
+        (&["label", "mq-borax-classic", "1L", "--mixed", "yesterday"], "write it as 2026-11-25"),
+        (&["label", "mq-borax-classic", "1L", "--part", "A"], "it has one part"),
+        (&["label", "pyro-soda-tank", "1L", "--part", "C"], "its parts are A, B"),
+        (&["label", "mq-borax-classic", "1L", "--sheet", "10x10"], "63.5x38.1, 66.7x25.4, 99.1x67.7"),
+        (&["label", "mq-borax-classic", "1L", "--sheet", "99.1x67.7", "--start", "9"], "1 to 8"),
+        (&["label", "mq-borax-classic", "1L", "--sheet", "99.1x67.7", "--shift", "1"], "0.5mm,-1mm"),
+        (&["label", "mq-borax-classic", "1"], "every volume carries its unit"),
+    ] {
+        let ran = soupcon(arguments);
+        assert_eq!(ran.code, 2, "{arguments:?}: {}", ran.whole());
+        assert!(ran.err.contains(words), "{arguments:?}: {}", ran.err);
+    }
+}
+
+#[test]
+fn labels_begin_where_asked_and_go_on_on_the_next_sheet() {
+    let page = |start: &str| {
+        let arguments = [
+            "label",
+            "pyro-soda-tank",
+            "500ml",
+            "--sheet",
+            "99.1x67.7",
+            "--format",
+            "html",
+            "--start",
+            start,
+        ];
+        good(&arguments).out
+    };
+    // Source: the geometry of tables/label-sheets.toml: left 4.65, step 101.6; top 13.1, step 67.7.
+    let third = page("3");
+    assert!(third.contains("left:4.65mm;top:80.80mm") && third.contains("left:106.25mm;top:80.80mm"));
+    let last = page("8");
+    assert_eq!(last.matches("<section").count(), 2);
+    assert!(last.contains("left:106.25mm;top:216.20mm") && last.contains("left:4.65mm;top:13.10mm"));
+    for html in [third, last] {
+        for outside in ["<script", "http", "url(", "<img", "<link"] {
+            assert!(!html.contains(outside), "{outside}");
+        }
+    }
+}
+
+#[test]
+fn a_day_of_mixing_gives_the_day_to_which_a_full_bottle_keeps() {
+    // 180 days from 25 November 2026, by the calendar.
+    let json = good(&["label", "mq-borax-classic", "1L", "--mixed", "2026-11-25", "--json"]).json();
+    let label = &json["labels"][0];
+    assert_eq!(
+        (label["mixed"].as_str(), label["good_until"].as_str()),
+        (Some("2026-11-25"), Some("2027-05-24"))
+    );
+    let json = good(&["label", "mq-borax-classic", "1L", "--json"]).json();
+    assert!(json["labels"][0]["good_until"].is_null() && json["labels"][0]["mixed"].is_null());
+}
+
+#[test]
+fn hostile_text_is_harmless_on_a_label() {
+    let formula = "format = 1\ntitle = \"<script>x</script> \\\"&\"\nkind = \"fixer\"\nsummary = \"s\"\nevidence = \"memory\"\n\n[[ingredients]]\nsubstance = \"sodium-thiosulfate-pentahydrate\"\ngrams = 240\n\n[keeping]\nnote = \"<img src=x>\"\n";
+    for sheet in [&[][..], &["--sheet", "99.1x67.7"]] {
+        let mut arguments = vec!["label", "-", "1L", "--format", "html"];
+        arguments.extend(sheet);
+        let ran = soupcon_with_input(&arguments, formula.as_bytes());
+        assert_eq!(ran.code, 0, "{}", ran.whole());
+        assert!(!ran.out.contains("<script") && !ran.out.contains("<img"));
+        assert!(ran.out.contains("&lt;script&gt;x&lt;/script&gt; &quot;&amp;"));
+    }
+}
+
+/// Every statement of the bath stands on the label, and a label that has room is as large as the rules ask.
+#[test]
+fn every_formula_with_a_sheet_has_labels() {
+    let Shipped { sheets, batches } = shipped();
+    for (mixing, labels) in &batches {
+        let formula = &mixing.formula;
+        for (label, part) in labels.iter().zip(&mixing.parts) {
+            assert_eq!(label.hazards, part.bath, "{}", formula.id);
+            let text = format!("{:?}", label_document(std::slice::from_ref(label), None, &sheets));
+            for statement in &part.bath.statements {
+                assert!(text.contains(&statement.code), "{}: {} is lost", formula.id, statement.code);
+            }
+            for other in &part.never_beside {
+                assert!(text.contains(&other.replace('"', "\\\"")), "{}: {other} is lost", formula.id);
+            }
+            for caution in &formula.cautions {
+                assert!(text.contains(&caution.replace('"', "\\\"")), "{}: {caution} is lost", formula.id);
+            }
+            for size in &sheets.sheets {
+                let rule = sheets.smallest_for(label.volume).unwrap();
+                if let (Ok(layout), true) = (check(label, size, &sheets), label.is_classified()) {
+                    assert!(rule.allows(size.width, size.height), "{} on {}", formula.id, size.size);
+                    assert!(layout.type_pt >= rule.type_pt() && layout.height_mm <= size.height);
+                }
+            }
+        }
+    }
+}
+
+const AT_THE_FIRST: Placing = Placing { first: 0, shift_mm: (0.0, 0.0), outline: false };
+
+/// A label printed on a size, as text; none where it has no room.
+fn printed(label: &Label, size: &LabelSheet, sheets: &LabelSheets) -> Option<String> {
+    let html = label_sheet_html(std::slice::from_ref(label), size, sheets, &AT_THE_FIRST).ok()?;
+    Some(as_plain(&html))
+}
+
+fn as_plain(html: &str) -> String {
+    let tied = [("\u{a0}", " "), ("\u{2011}", "-")];
+    let entities = [("&lt;", "<"), ("&gt;", ">"), ("&quot;", "\""), ("&#39;", "'"), ("&amp;", "&")];
+    tied.iter().chain(&entities).fold(html.to_owned(), |text, (entity, letter)| text.replace(entity, letter))
+}
+
+/// How each bath of a use is made, by the formula itself: `1 stock + 2 water`; ready to use is `as it is` or said of the bottle.
+fn dilutions(formula: &Formula) -> Vec<Vec<String>> {
+    let baths = formula.uses.iter().flat_map(|own| &own.baths);
+    baths
+        .map(|bath| match bath.shares.as_slice() {
+            [(name, _)] if bath.water == 0.0 && name == "stock" => {
+                ["as it is", "undiluted", "Ready to use"].map(str::to_owned).to_vec()
+            }
+            [(name, _)] if bath.water == 0.0 => vec![format!("{name} undiluted")],
+            shares => {
+                let water = ("water".to_owned(), bath.water);
+                let all = shares.iter().chain((bath.water > 0.0).then_some(&water));
+                let all: Vec<String> = all.map(|(name, share)| format!("{share} {name}")).collect();
+                vec![all.join(" + ")]
+            }
+        })
+        .collect()
+}
+
+/// What someone acts on stands in print on every size that is not refused, and on the card: above all how to dilute it.
+#[test]
+fn no_printed_label_loses_what_someone_acts_on() {
+    let Shipped { sheets, batches } = shipped();
+    let (mut printed_labels, mut diluted) = (0, 0);
+    for (mixing, _) in &batches {
+        let formula = &mixing.formula;
+        for label in &labels(mixing, None, "2026-11-25".parse().ok()).unwrap() {
+            let one = std::slice::from_ref(label);
+            let on_sheets = sheets
+                .sheets
+                .iter()
+                .filter_map(|size| printed(label, size, &sheets).map(|print| (size.size.as_str(), print)));
+            let card = as_plain(&label_cards_html(one, &sheets, Paper::A4));
+            for (size, print) in on_sheets.chain([("card", card)]) {
+                printed_labels += 1;
+                let has = |words: &str| {
+                    assert!(print.contains(words), "{} on {size}: `{words}` is lost", formula.id);
+                };
+                for ways in dilutions(formula) {
+                    let is_told = ways.iter().any(|words| print.contains(words));
+                    assert!(is_told, "{} on {size}: how to dilute it is lost: {ways:?}", formula.id);
+                    diluted += usize::from(ways.len() == 1);
+                }
+                for own in &formula.uses {
+                    if let (Some((low, high)), Some(celsius)) = (own.minutes, own.temperature_c) {
+                        let high = if high > 1.0 { format!("{high} min") } else { " s".to_owned() };
+                        has(&high);
+                        has(&format!(" at {celsius} °C"));
+                        assert!(low > 0.0);
+                    }
+                }
+                has(&label.title);
+                has(&label.volume.to_string());
+                has("Mixed on 2026-11-25");
+                label.good_until.iter().for_each(|own| has(&format!("good to {own}")));
+                has("Keeps: ");
+                label.part.iter().for_each(|part| has(&format!("Part {part}: ")));
+                let days = [label.keeping.full_bottle_days, label.keeping.half_bottle_days];
+                days.into_iter().flatten().for_each(|own| has(&days_words(own)));
+                let is_known =
+                    label.keeping != Keeping { source: label.keeping.source.clone(), ..Keeping::default() };
+                assert_eq!(print.contains("Keeps: not known"), !is_known, "{} on {size}", formula.id);
+                let hazards = &label.hazards;
+                hazards.signal.iter().for_each(|own| has(own.word()));
+                for statement in &hazards.statements {
+                    has(&format!("({})", statement.code));
+                    if statement.code == "EUH208" {
+                        statement.because.iter().for_each(|own| has(own));
+                    } else {
+                        has(&statement.text);
+                    }
+                }
+                for own in &hazards.not_computed {
+                    has(&own.what);
+                    own.advice.iter().for_each(|advice| has(advice));
+                }
+                hazards.unknown.iter().chain(&label.never_beside).for_each(|own| has(own));
+                formula.cautions.iter().for_each(|own| has(own));
+                assert_eq!(print.matches("<svg").count(), label.pictograms.len());
+            }
+        }
+    }
+    assert!(printed_labels > 400 && diluted > 200, "only {printed_labels} in print, {diluted} diluted");
+}
+
+/// With `--sheet` the text has the words of the print, line for line, and says what is left out.
+#[test]
+fn text_and_print_of_a_label_agree() {
+    let Shipped { sheets, batches } = shipped();
+    let mut shortened = 0;
+    for label in batches.iter().flat_map(|(_, labels)| labels) {
+        let one = std::slice::from_ref(label);
+        for size in &sheets.sheets {
+            let Some(print) = printed(label, size, &sheets) else { continue };
+            let document = label_document(one, Some(size), &sheets);
+            let Some(Block::Caution(block)) = document.blocks.first() else { panic!("no label") };
+            for line in block.lines.iter().filter(|line| !line.starts_with("pictograms: ")) {
+                let line = line.trim_end_matches(" ____________");
+                let is_signal = label.hazards.signal.is_some_and(|own| own.word().to_uppercase() == line);
+                assert!(is_signal || print.contains(line), "{} on {}: {line}", label.formula, size.size);
+            }
+            let notes = left_out_notes(one, size, &sheets);
+            let Some(Block::Facts(verdicts)) = document.blocks.last() else { panic!("no verdicts") };
+            let (_, verdict) = verdicts.iter().find(|(own, _)| own.ends_with(&size.size)).unwrap();
+            let is_told = verdict.starts_with("has room, without ");
+            assert!(verdict.starts_with("has room") && is_told != notes.is_empty(), "{verdict}, {notes:?}");
+            let keeping = label.keeping.note.iter().all(|note| print.contains(note.trim_end_matches('.')));
+            let reasons = label.hazards.not_computed.iter().all(|own| print.contains(&own.to_string()));
+            assert_eq!(notes.is_empty(), keeping && reasons, "{} on {}: {notes:?}", label.formula, size.size);
+            shortened += notes.len();
+        }
+    }
+    assert!(shortened > 0, "nothing was ever left out: the notes are not tried");
+}
+
+/// With more and more cautions on it: the note on keeping goes only where figures stay, never to make room for `not known`.
+#[test]
+fn a_keeping_note_gives_way_only_to_figures_and_a_note_says_so() {
+    let left_out = |figures: &str, cautions: usize| {
+        let caution =
+            "\"a caution that takes up about a line of the label, more or less\", ".repeat(cautions);
+        let formula = format!(
+            "format = 1\ntitle = \"A bath\"\nkind = \"fixer\"\nsummary = \"s\"\nevidence = \"memory\"\ncautions = [{caution}]\n\n[[ingredients]]\nsubstance = \"sodium-thiosulfate-pentahydrate\"\ngrams = 240\n\n[keeping]\n{figures}source = \"memory\"\nnote = \"only while it is clear{}\"\n",
+            ", and so on for two or three lines".repeat(6)
+        );
+        let arguments = ["label", "-", "1L", "--sheet", "99.1x67.7", "--format", "html"];
+        let ran = soupcon_with_input(&arguments, formula.as_bytes());
+        (ran.code == 0).then(|| {
+            let is_left_out = !ran.out.contains("only while it is clear");
+            assert_eq!(is_left_out, ran.err.contains("no room on 99.1x67.7 mm for"), "{}", ran.err);
+            assert!(!ran.out.contains("Keeps: not known"));
+            is_left_out
+        })
+    };
+    for (figures, kinds) in
+        [("full_bottle_days = 60\n", &[Some(false), Some(true), None][..]), ("", &[Some(false), None])]
+    {
+        let mut seen: Vec<Option<bool>> = (0..25).map(|cautions| left_out(figures, cautions)).collect();
+        seen.dedup();
+        assert_eq!(seen, kinds, "{figures}");
+    }
+}
+
+#[test]
+fn a_stock_in_a_shared_bottle_says_how_to_dilute_it_in_print() {
+    let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/examples/weekend-class/library");
+    let label = ["label", "class-borax-developer", "2L", "--library", folder, "--sheet", "99.1x67.7"];
+    let html = good(&[&label[..], &["--format", "html"]].concat()).out;
+    assert!(html.contains("Use: one-shot: 1\u{a0}stock + 1\u{a0}water"), "{html}");
+    assert!(good(&label).out.contains("Use: one-shot: 1 stock + 1 water"));
+}
+
+/// The sheet's box has the words of the label.
+#[test]
+fn the_sheet_says_for_the_bottle_what_its_label_says() {
+    for (formula, volume) in [("mq-borax-classic", "1L"), ("pyro-soda-tank", "500ml")] {
+        let boxes = |command: &str| -> Vec<String> {
+            let text = good(&[command, formula, volume]).out;
+            let lines = text.lines().skip_while(|line| !line.starts_with("+-- LABEL"));
+            let own = lines.filter(|line| line.starts_with(['|', '+'])).map(str::to_owned);
+            own.collect()
+        };
+        let label = boxes("label");
+        assert!(label.len() > 8);
+        assert_eq!(boxes("sheet"), label, "{formula}");
+    }
+}
+
+/// Counts over the library; `cargo test --test suite labels::how_many -- --nocapture` prints them.
+#[test]
+fn how_many_formulas_have_room_on_which_size() {
+    let Shipped { sheets, batches } = shipped();
+    let all: usize = batches.iter().map(|(_, labels)| labels.len()).sum();
+    println!("{} formulas, {all} labels", batches.len());
+    for size in &sheets.sheets {
+        let fits = |label: &Label| check(label, size, &sheets).is_ok();
+        let own = batches.iter().filter(|(_, labels)| labels.iter().all(&fits)).count();
+        let single = batches.iter().flat_map(|(_, labels)| labels).filter(|label| fits(label)).count();
+        println!("{}: {own} formulas, {single} labels", size.size);
+    }
+    let card = |label: &Label| sheets.sheets.iter().all(|size| check(label, size, &sheets).is_err());
+    let formulas = batches.iter().filter(|(_, labels)| labels.iter().any(&card)).count();
+    let single = batches.iter().flat_map(|(_, labels)| labels).filter(|label| card(label)).count();
+    println!("a card: {formulas} formulas, {single} labels");
+    assert!(formulas * 5 < batches.len(), "more than one formula in five needs a card: {formulas}");
+}

@@ -1,0 +1,35 @@
+//! Every test that is not beside its code, in one executable: one link, and `cargo test NAME` finds a test wherever it stands.
+//!
+//! A module is named after its subject. `cargo test --test suite browser:: -- --ignored` prints pages in a browser; `bench`, `speed`
+//! and the long runs of `fuzz` are reports and ignored as well.
+
+#![allow(clippy::restriction, reason = "a panic is how a test fails, and reports print")]
+
+mod architecture;
+mod bench;
+mod browser;
+mod cli;
+mod cli_machine;
+mod cli_safety;
+mod common;
+mod compare;
+mod composition;
+mod examples;
+mod fuzz;
+#[cfg(unix)]
+mod hostile;
+mod journal;
+mod labels;
+mod predict;
+mod properties;
+mod readme;
+mod reference;
+mod refused;
+mod safety;
+mod sequence;
+mod solution;
+mod speed;
+#[cfg(unix)]
+mod terminal;
+mod timing;
+mod timing_commands;

@@ -1,0 +1,889 @@
+//! What must not meet what, row by row with its counter-examples; hazards that must never be left out; the library as a whole.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use soupcon::formula::{Chemicals as _, Kind};
+use soupcon::library::Library;
+use soupcon::safety::{
+    BathSummary, Caution, Content, Filling, NOT_KNOWN, Refusal, SafetyData, Severity, Wear, baths_of,
+    contents_of_part, signal_of,
+};
+use soupcon::substance::Signal;
+
+fn safety(library: &Library) -> SafetyData {
+    let table = |name: &str| library.table(name).unwrap();
+    SafetyData::parse(table("statements.toml"), table("combinations.toml"), table("precautions.toml"))
+        .unwrap()
+}
+
+/// A vessel of forms in grams per litre.
+fn vessel(library: &Library, contents: &[(&str, f64)]) -> Vec<Content> {
+    contents.iter().map(|(id, grams)| Content::grams(&library.form(id).unwrap(), *grams)).collect()
+}
+
+fn mixed(contents: &[(&str, f64)]) -> Result<Vec<Caution>, Box<Refusal>> {
+    let library = Library::shipped();
+    safety(&library).while_mixing(&vessel(&library, contents), 1.0, Filling::FromChemicals)
+}
+
+fn ids(cautions: &[Caution]) -> Vec<&str> {
+    cautions.iter().map(|caution| caution.id.as_str()).collect()
+}
+
+/// What one vessel must bring up: a row, and grams per litre.
+const IN_ONE_VESSEL: &[(&str, &[(&str, f64)])] = &[
+    ("strong-acid-sulfite", &[("sulfuric-acid", 20.0), ("sodium-sulfite-anhydrous", 20.0)]),
+    // The classic acid hardening fixer: 48 mL of 28 % acetic acid on 15 g of sulfite.
+    (
+        "acid-sulfite",
+        &[
+            ("sodium-thiosulfate-pentahydrate", 240.0),
+            ("sodium-sulfite-anhydrous", 15.0),
+            ("acetic-acid-28", 49.7),
+        ],
+    ),
+    ("phenylenediamine-skin", &[("p-phenylenediamine", 10.0), ("sodium-sulfite-anhydrous", 60.0)]),
+    ("phenylenediamine-skin", &[("o-phenylenediamine", 12.0)]),
+    ("methanol-vapour", &[("methanol", 38.0), ("metol", 14.0)]),
+    ("glacial-acid-sulfite", &[("acetic-acid", 18.8), ("sodium-sulfite-anhydrous", 30.0)]),
+    ("bisulfite-open-tray", &[("sodium-metabisulfite", 30.0)]),
+    (
+        "strong-acid-thiosulfate",
+        &[("hydrochloric-acid-37", 20.0), ("sodium-thiosulfate-pentahydrate", 200.0)],
+    ),
+    ("acid-thiosulfate", &[("citric-acid-monohydrate", 15.0), ("sodium-thiosulfate-pentahydrate", 200.0)]),
+    (
+        "alum-thiosulfate",
+        &[("sodium-thiosulfate-pentahydrate", 125.0), ("potassium-alum-dodecahydrate", 25.0)],
+    ),
+    (
+        "acid-fixer-order",
+        &[
+            ("sodium-thiosulfate-pentahydrate", 240.0),
+            ("sodium-sulfite-anhydrous", 15.0),
+            ("acetic-acid-28", 49.7),
+        ],
+    ),
+    (
+        "bisulfite-thiosulfate-warm",
+        &[("sodium-thiosulfate-pentahydrate", 250.0), ("sodium-metabisulfite", 25.0)],
+    ),
+    ("strong-acid-cyanoferrate", &[("sulfuric-acid", 10.0), ("potassium-ferricyanide", 20.0)]),
+    (
+        "weak-acid-cyanoferrate",
+        &[("citric-acid-anhydrous", 10.0), ("potassium-ferrocyanide-trihydrate", 20.0)],
+    ),
+    ("strong-acid-thiocyanate", &[("sulfuric-acid", 10.0), ("ammonium-thiocyanate", 20.0)]),
+    ("acid-thiocyanate", &[("ammonium-thiocyanate", 25.0), ("tartaric-acid", 2.0)]),
+    ("oxidiser-thiocyanate", &[("hydrogen-peroxide-3", 100.0), ("potassium-thiocyanate", 10.0)]),
+    ("oxidiser-hydrochloric", &[("potassium-dichromate", 11.4), ("hydrochloric-acid-37", 2.1)]),
+    (
+        "oxidiser-acid-chloride",
+        &[("potassium-permanganate", 2.65), ("sodium-chloride", 37.5), ("sulfuric-acid", 14.6)],
+    ),
+    ("oxidiser-reducer", &[("ammonium-persulfate", 10.0), ("sodium-thiosulfate-pentahydrate", 50.0)]),
+    ("oxidiser-alcohol", &[("ammonium-dichromate", 10.0), ("isopropanol", 100.0)]),
+    ("thiourea-oxidiser", &[("thiourea", 5.0), ("hydrogen-peroxide-3", 100.0)]),
+    ("permanganate-concentrated-acid", &[("potassium-permanganate", 1.0), ("sulfuric-acid", 10.0)]),
+    ("peroxide-metal", &[("hydrogen-peroxide-3", 100.0), ("copper-sulfate-pentahydrate", 5.0)]),
+    ("peroxide-ammonia", &[("hydrogen-peroxide-3", 126.0), ("ammonia-28", 9.0)]),
+    ("peroxide-closed", &[("hydrogen-peroxide-3", 126.0)]),
+    ("persulfate-alkali", &[("potassium-persulfate", 10.0), ("sodium-hydroxide", 5.0)]),
+    (
+        "ferricyanide-thiosulfate",
+        &[("potassium-ferricyanide", 2.0), ("sodium-thiosulfate-pentahydrate", 30.0)],
+    ),
+    ("silver-ammonia", &[("silver-nitrate", 50.0), ("ammonia-25", 30.0)]),
+    (
+        "silver-alkali-ammonium",
+        &[("silver-nitrate", 5.0), ("ammonium-thiosulfate", 100.0), ("sodium-hydroxide", 10.0)],
+    ),
+    ("silver-ammonia-alcohol", &[("silver-nitrate", 50.0), ("ammonia-25", 30.0), ("ethanol", 100.0)]),
+    ("silver-alcohol", &[("silver-nitrate", 50.0), ("ethanol", 100.0)]),
+    ("silver-alcohol-acid", &[("silver-nitrate", 50.0), ("methanol", 100.0), ("sulfuric-acid", 1.0)]),
+    ("silver-halide", &[("silver-nitrate", 1.0), ("sodium-chloride", 1.0)]),
+    ("silver-sulfide", &[("silver-nitrate", 1.0), ("sodium-sulfide-nonahydrate", 1.0)]),
+    (
+        "silver-physical-developer",
+        &[("silver-nitrate", 10.0), ("metol", 4.0), ("sodium-thiosulfate-pentahydrate", 17.0)],
+    ),
+    ("silver-oxalate", &[("silver-nitrate", 32.0), ("ferric-oxalate", 225.0)]),
+    (
+        "gold-ammonium-alkali",
+        &[
+            ("sodium-tetrachloroaurate-dihydrate", 0.2),
+            ("ammonium-thiocyanate", 20.0),
+            ("sodium-carbonate-anhydrous", 5.0),
+        ],
+    ),
+    ("alkali-ammonium", &[("ammonium-chloride", 40.0), ("sodium-metaborate-tetrahydrate", 10.0)]),
+    // 16 g of ascorbic acid in a carbonate developer frees one to two litres of gas.
+    ("carbonate-acid", &[("sodium-carbonate-anhydrous", 54.0), ("ascorbic-acid", 16.0)]),
+    ("carbonate-bisulfite", &[("sodium-carbonate-anhydrous", 10.0), ("sodium-metabisulfite", 20.0)]),
+    ("strong-acid-strong-alkali", &[("sulfuric-acid", 50.0), ("sodium-hydroxide", 40.0)]),
+    ("acid-strong-alkali", &[("potassium-metabisulfite", 150.0), ("potassium-hydroxide", 215.0)]),
+    ("acid-water", &[("sulfuric-acid", 15.0)]),
+    ("caustic-water", &[("sodium-hydroxide", 4.6)]),
+    ("caustic-water-much", &[("sodium-hydroxide", 153.0)]),
+    ("caustic-metal-vessel", &[("sodium-hydroxide", 10.0)]),
+    ("carbonate-metal-vessel", &[("sodium-carbonate-anhydrous", 50.0)]),
+    ("copper-metal-vessel", &[("copper-sulfate-pentahydrate", 25.0)]),
+    ("alum-sulfite", &[("potassium-alum-dodecahydrate", 15.0), ("sodium-sulfite-anhydrous", 15.0)]),
+    ("alum-alkali", &[("potassium-alum-dodecahydrate", 15.0), ("borax-decahydrate", 20.0)]),
+    ("formaldehyde-hydrochloric", &[("formaldehyde-37", 10.0), ("hydrochloric-acid-37", 10.0)]),
+    ("formaldehyde-sulfite", &[("paraformaldehyde", 7.5), ("sodium-sulfite-anhydrous", 30.0)]),
+    ("selenium-acid", &[("sodium-selenite", 5.0), ("acetic-acid-28", 20.0)]),
+    ("borate-polyol", &[("borax-decahydrate", 10.0), ("glycerol", 10.0)]),
+];
+
+/// What must be refused in one vessel.
+const REFUSED: &[(&str, &[(&str, f64)])] = &[
+    ("acid-sulfide", &[("sodium-sulfide-nonahydrate", 5.0), ("acetic-acid-28", 5.0)]),
+    ("strong-oxidiser-developer", &[("potassium-dichromate", 1.0), ("hydroquinone", 1.0)]),
+    ("strong-oxidiser-developer", &[("potassium-permanganate", 1.0), ("sodium-sulfite-anhydrous", 10.0)]),
+    ("peroxide-permanganate", &[("hydrogen-peroxide-3", 50.0), ("potassium-permanganate", 1.0)]),
+    ("gold-ammonia", &[("tetrachloroauric-acid-trihydrate", 0.2), ("ammonia-25", 5.0)]),
+    ("hypochlorite-acid", &[("sodium-hypochlorite-5", 50.0), ("citric-acid-anhydrous", 5.0)]),
+    ("hypochlorite-ammonia", &[("sodium-hypochlorite-5", 50.0), ("ammonium-chloride", 5.0)]),
+    ("hypochlorite-ammonia", &[("sodium-hypochlorite-5", 50.0), ("triethanolamine", 5.0)]),
+    ("hypochlorite-cyanoferrate", &[("sodium-hypochlorite-5", 50.0), ("potassium-ferricyanide", 5.0)]),
+    ("hypochlorite-reducer", &[("sodium-hypochlorite-5", 50.0), ("sodium-thiosulfate-pentahydrate", 5.0)]),
+];
+
+/// Two substances side by side on the bench.
+const DRY: &[(&str, &str, &str)] = &[
+    ("oxidiser-reducer-dry", "potassium-permanganate", "sodium-metabisulfite"),
+    ("oxidiser-organic-dry", "ammonium-dichromate", "sugar"),
+    ("permanganate-glycol", "potassium-permanganate", "glycerol"),
+];
+
+type Bath = &'static [(&'static str, f64)];
+
+/// Baths one after the other.
+const BETWEEN: &[(&str, Bath, Bath)] = &[
+    ("acid-then-thiosulfate", &[("acetic-acid-28", 48.7)], &[("sodium-thiosulfate-pentahydrate", 250.0)]),
+    (
+        "acid-then-sulfite",
+        &[("potassium-dichromate", 9.5), ("sulfuric-acid", 14.6)],
+        &[("sodium-sulfite-anhydrous", 90.0)],
+    ),
+    ("acid-then-sulfide", &[("acetic-acid-28", 48.7)], &[("sodium-sulfide-nonahydrate", 5.0)]),
+    // A bisulfite or alum bath before sulfide gives hydrogen sulfide too.
+    ("acid-then-sulfide", &[("sodium-metabisulfite", 30.0)], &[("sodium-sulfide-nonahydrate", 5.0)]),
+    ("acid-then-sulfide", &[("potassium-alum-dodecahydrate", 50.0)], &[("potassium-polysulfide", 7.5)]),
+    (
+        "strong-acid-then-cyanoferrate",
+        &[("sodium-bisulfate-anhydrous", 30.0)],
+        &[("potassium-ferricyanide", 20.0)],
+    ),
+    ("acid-then-cyanoferrate", &[("acetic-acid-28", 48.7)], &[("potassium-ferricyanide", 20.0)]),
+    ("strong-acid-then-thiocyanate", &[("sulfuric-acid", 15.0)], &[("ammonium-thiocyanate", 20.0)]),
+    ("oxidiser-then-thiocyanate", &[("ammonium-persulfate", 30.0)], &[("ammonium-thiocyanate", 20.0)]),
+    (
+        "oxidiser-then-acid-chloride",
+        &[("potassium-permanganate", 1.0), ("sulfuric-acid", 5.0)],
+        &[("sodium-chloride", 20.0)],
+    ),
+    ("oxidiser-then-hydrochloric", &[("ammonium-persulfate", 30.0)], &[("hydrochloric-acid-37", 20.0)]),
+    (
+        "oxidiser-then-reducer",
+        &[("ammonium-persulfate", 30.0)],
+        &[("metol", 2.0), ("sodium-sulfite-anhydrous", 30.0)],
+    ),
+    (
+        "thiosulfate-then-ferricyanide",
+        &[("sodium-thiosulfate-pentahydrate", 200.0)],
+        &[("potassium-ferricyanide", 20.0), ("potassium-bromide", 5.0)],
+    ),
+    ("silver-then-ammonia", &[("silver-nitrate", 120.0)], &[("ammonia-25", 10.0)]),
+    (
+        "alkali-then-ammonium",
+        &[("sodium-carbonate-anhydrous", 50.0), ("metol", 2.0)],
+        &[("ammonium-thiosulfate-60", 200.0)],
+    ),
+    ("carbonate-then-acid", &[("sodium-carbonate-anhydrous", 50.0)], &[("acetic-acid-28", 48.7)]),
+    ("caustic-then-acid", &[("sodium-hydroxide", 25.0)], &[("acetic-acid-28", 129.5)]),
+    ("alkali-then-alum", &[("sodium-carbonate-anhydrous", 50.0)], &[("potassium-alum-dodecahydrate", 15.0)]),
+    (
+        "formaldehyde-hydrochloric",
+        &[("formaldehyde-37", 10.8)],
+        &[("potassium-dichromate", 11.0), ("hydrochloric-acid-37", 2.0)],
+    ),
+    (
+        "formaldehyde-then-oxidiser",
+        &[("formaldehyde-37", 10.8)],
+        &[("potassium-permanganate", 2.0), ("sulfuric-acid", 18.0)],
+    ),
+    (
+        "formaldehyde-then-oxidiser",
+        &[("potassium-permanganate", 2.0), ("sulfuric-acid", 18.0)],
+        &[("formaldehyde-37", 10.8)],
+    ),
+    (
+        "acid-then-alkaline-fixer",
+        &[("acetic-acid-28", 48.7)],
+        &[
+            ("ammonium-thiosulfate-60", 260.0),
+            ("sodium-sulfite-anhydrous", 60.0),
+            ("sodium-metaborate-anhydrous", 5.0),
+        ],
+    ),
+    (
+        "acid-then-selenium",
+        &[("sodium-metabisulfite", 25.0)],
+        &[("selenium", 1.0), ("sodium-sulfite-anhydrous", 25.0)],
+    ),
+    ("gold-ammonia", &[("tetrachloroauric-acid-trihydrate", 0.2)], &[("ammonia-25", 5.0)]),
+    ("hypochlorite-acid", &[("sodium-hypochlorite-5", 100.0)], &[("acetic-acid-28", 48.7)]),
+    ("hypochlorite-ammonia", &[("sodium-hypochlorite-5", 100.0)], &[("ammonium-thiosulfate-60", 200.0)]),
+    ("hypochlorite-cyanoferrate", &[("sodium-hypochlorite-5", 100.0)], &[("potassium-ferricyanide", 20.0)]),
+    (
+        "hypochlorite-reducer",
+        &[("sodium-thiosulfate-pentahydrate", 200.0)],
+        &[("sodium-hypochlorite-5", 100.0)],
+    ),
+];
+
+#[test]
+fn every_row_of_the_table_has_a_vessel_that_brings_it_up() {
+    let library = Library::shipped();
+    let data = safety(&library);
+    let mut tried: BTreeSet<&str> = BTreeSet::new();
+    for (row, contents) in IN_ONE_VESSEL {
+        let cautions = mixed(contents).unwrap_or_else(|refusal| panic!("{row}: refused by {}", refusal.id));
+        assert!(ids(&cautions).contains(row), "{row} not among {:?}", ids(&cautions));
+        tried.insert(row);
+    }
+    for (row, contents) in REFUSED {
+        let refusal = mixed(contents).expect_err(row);
+        assert_eq!(refusal.id, *row);
+        assert!(!refusal.fix().is_empty() && !refusal.about.is_empty());
+        tried.insert(row);
+    }
+    for (row, one, other) in DRY {
+        let cautions = data.dry(&vessel(&library, &[(one, 1.0), (other, 1.0)]));
+        assert_eq!(ids(&cautions), [*row]);
+        tried.insert(row);
+    }
+    for (row, first, second) in BETWEEN {
+        let baths =
+            [first, second].map(|bath| BathSummary { name: String::new(), contents: vessel(&library, bath) });
+        let cautions: Vec<Caution> =
+            data.between(&[&baths[0], &baths[1]]).into_iter().map(|own| own.caution).collect();
+        assert!(ids(&cautions).contains(row), "{row} not among {:?}", ids(&cautions));
+        tried.insert(row);
+    }
+    let all: BTreeSet<&str> = data.combinations().ids().collect();
+    assert_eq!(all.difference(&tried).collect::<Vec<_>>(), Vec::<&&str>::new(), "rows without a test");
+}
+
+#[test]
+fn what_is_harmless_by_its_amount_stays_quiet() {
+    // 0.7 g of citric acid in 40 g of sulfite is no danger; nor are classic amounts of bisulfite beside carbonate.
+    let quiet: &[(&str, &[(&str, f64)])] = &[
+        ("citric acid in sulfite", &[("citric-acid-monohydrate", 0.7), ("sodium-sulfite-anhydrous", 40.0)]),
+        (
+            "boric acid beside carbonate",
+            &[("boric-acid", 8.0), ("sodium-carbonate-anhydrous", 20.0), ("sodium-sulfite-anhydrous", 50.0)],
+        ),
+        (
+            "boric acid in sulfite",
+            &[("boric-acid", 8.0), ("borax-decahydrate", 8.0), ("sodium-sulfite-anhydrous", 100.0)],
+        ),
+        (
+            "boric acid in a thiosulfate bath",
+            &[("boric-acid", 7.5), ("sodium-thiosulfate-pentahydrate", 240.0)],
+        ),
+        (
+            "a gram of bisulfite in a carbonate developer",
+            &[
+                ("sodium-metabisulfite", 1.0),
+                ("sodium-carbonate-monohydrate", 6.0),
+                ("sodium-sulfite-anhydrous", 45.0),
+            ],
+        ),
+        (
+            "ascorbic acid with metaborate",
+            &[("ascorbic-acid", 11.5), ("sodium-metaborate-tetrahydrate", 7.0)],
+        ),
+        ("ascorbic acid and sulfite", &[("ascorbic-acid", 11.5), ("sodium-sulfite-anhydrous", 60.0)]),
+    ];
+    for (what, contents) in quiet {
+        let cautions = mixed(contents).unwrap();
+        assert!(cautions.is_empty(), "{what}: {:?}", ids(&cautions));
+    }
+}
+
+#[test]
+fn a_working_principle_is_told_and_not_refused() {
+    let library = Library::shipped();
+    let data = safety(&library);
+    // The physical intensifier, the ferricyanide reducer, the silver-oxalate sensitizer, the hot alum toner, the eliminator, acid
+    // chloride bleach: all shipped, all made.
+    for (id, row) in [
+        ("silver-physical-intensifier", "silver-physical-developer"),
+        ("ferricyanide-thiosulfate-cutting-reducer", "ferricyanide-thiosulfate"),
+        ("kallitype-ferric-oxalate-sensitizer", "silver-oxalate"),
+        ("alum-thiosulfate-hot-sepia-toner", "alum-thiosulfate"),
+        ("peroxide-ammonia-thiosulfate-eliminator", "peroxide-ammonia"),
+        ("permanganate-chloride-stain-bleach", "oxidiser-acid-chloride"),
+    ] {
+        let formula = library.formula(id).unwrap().formula;
+        let review = data.review(&formula, 1.0, &|_| None);
+        assert_eq!(review.refusal(), None, "{id}");
+        let cautions =
+            review.parts.iter().chain(&review.baths).flat_map(|vessel| vessel.outcome.as_ref().unwrap());
+        assert!(cautions.into_iter().any(|caution| caution.id == row), "{id}: {row}");
+    }
+}
+
+#[test]
+fn one_thing_is_told_once() {
+    // Metabisulfite is a weak acid and acidic in water and a sulfite: none of it makes a caution with itself.
+    let cautions = mixed(&[("sodium-metabisulfite", 30.0)]).unwrap();
+    assert_eq!(ids(&cautions), ["bisulfite-open-tray"]);
+    // Potassium alum is weak acid and acidic in water: it stands once in its group.
+    let cautions =
+        mixed(&[("potassium-alum-dodecahydrate", 50.0), ("sodium-carbonate-anhydrous", 5.0)]).unwrap();
+    let foam = cautions.iter().find(|caution| caution.id == "carbonate-acid").unwrap();
+    assert_eq!(foam.about, ["sodium-carbonate-anhydrous", "potassium-alum-dodecahydrate"]);
+    // Strong acid on sulfite is one story, not three.
+    let cautions =
+        mixed(&[("sulfuric-acid", 20.0), ("sodium-sulfite-anhydrous", 20.0), ("sodium-metabisulfite", 5.0)])
+            .unwrap();
+    let sulfur_dioxide = cautions.iter().filter(|caution| caution.gas.as_deref() == Some("sulfur-dioxide"));
+    assert_eq!(sulfur_dioxide.count(), 1);
+    // Nor is a row told twice for all the shipped formulas.
+    let library = Library::shipped();
+    let data = safety(&library);
+    for found in library.formulas().unwrap().0 {
+        for vessel in data.review(&found.formula, 1.0, &|_| None).parts {
+            let cautions = vessel.outcome.unwrap();
+            let told: BTreeSet<&str> = cautions.iter().map(|caution| caution.id.as_str()).collect();
+            assert_eq!(told.len(), cautions.len(), "{}", found.formula.id);
+            for caution in &cautions {
+                let about: BTreeSet<&String> = caution.about.iter().collect();
+                assert_eq!(about.len(), caution.about.len(), "{}: {}", found.formula.id, caution.id);
+            }
+        }
+    }
+}
+
+#[test]
+fn an_unknown_amount_is_dangerous_and_protects_from_nothing() {
+    let library = Library::shipped();
+    let data = safety(&library);
+    let mut contents = vessel(&library, &[("sodium-sulfite-anhydrous", 40.0)]);
+    contents.push(Content::unknown_amount(&library.form("citric-acid-monohydrate").unwrap()));
+    let cautions = data.while_mixing(&contents, 1.0, Filling::FromChemicals).unwrap();
+    assert_eq!(ids(&cautions), ["acid-sulfite"]);
+    let mut contents =
+        vessel(&library, &[("sodium-thiosulfate-pentahydrate", 200.0), ("citric-acid-monohydrate", 10.0)]);
+    contents.push(Content::unknown_amount(&library.form("sodium-sulfite-anhydrous").unwrap()));
+    let cautions = data.while_mixing(&contents, 1.0, Filling::FromChemicals).unwrap();
+    assert!(ids(&cautions).contains(&"acid-thiosulfate"));
+}
+
+#[test]
+fn much_caustic_is_judged_by_the_batch() {
+    let library = Library::shipped();
+    let data = safety(&library);
+    let contents = vessel(&library, &[("sodium-hydroxide", 10.0)]);
+    let rows = |litres: f64| {
+        let cautions = data.while_mixing(&contents, litres, Filling::FromChemicals).unwrap();
+        cautions.into_iter().map(|caution| caution.id).collect::<Vec<_>>()
+    };
+    assert!(rows(1.0).contains(&"caustic-water".to_owned()));
+    assert!(rows(20.0).contains(&"caustic-water-much".to_owned()));
+    assert!(!rows(20.0).contains(&"caustic-water".to_owned()));
+}
+
+#[test]
+fn parts_poured_together_are_no_longer_concentrated() {
+    let library = Library::shipped();
+    let data = safety(&library);
+    let contents = vessel(&library, &[("potassium-permanganate", 1.0), ("sulfuric-acid", 5.0)]);
+    let from_chemicals = data.while_mixing(&contents, 1.0, Filling::FromChemicals).unwrap();
+    assert_eq!(ids(&from_chemicals), ["permanganate-concentrated-acid", "acid-water"]);
+    let from_parts = data.while_mixing(&contents, 1.0, Filling::FromParts).unwrap();
+    assert!(from_parts.is_empty(), "{:?}", ids(&from_parts));
+}
+
+#[test]
+fn a_caution_belongs_before_the_step_that_completes_it() {
+    let cautions = mixed(&[
+        ("sodium-thiosulfate-pentahydrate", 240.0),
+        ("sodium-sulfite-anhydrous", 15.0),
+        ("acetic-acid-28", 49.7),
+        ("potassium-alum-dodecahydrate", 15.0),
+    ])
+    .unwrap();
+    let order = [
+        "sodium-thiosulfate-pentahydrate",
+        "sodium-sulfite-anhydrous",
+        "acetic-acid-28",
+        "potassium-alum-dodecahydrate",
+    ];
+    let at = |row: &str| cautions.iter().find(|caution| caution.id == row).unwrap().completed_at(&order);
+    assert_eq!(at("acid-sulfite"), Some(2));
+    assert_eq!(at("acid-fixer-order"), Some(2));
+    assert_eq!(at("alum-sulfite"), Some(3));
+    assert_eq!(cautions[0].completed_at(&["metol"]), None);
+}
+
+#[test]
+fn a_substance_without_classes_says_that_it_was_not_checked() {
+    let folder = tempfile::tempdir().unwrap();
+    std::fs::create_dir(folder.path().join("substances")).unwrap();
+    let text = "format = 1\nname = \"my powder\"\n[[forms]]\nid = \"my-powder\"\nname = \"my powder\"\n";
+    std::fs::write(folder.path().join("substances/my-powder.toml"), text).unwrap();
+    let library = Library::with_folders(vec![folder.path().to_owned()]);
+    let data = safety(&library);
+    let contents = vessel(&library, &[("my-powder", 5.0), ("sodium-sulfite-anhydrous", 10.0)]);
+    let cautions = data.while_mixing(&contents, 1.0, Filling::FromChemicals).unwrap();
+    assert_eq!(cautions[0].text, "combinations not checked for my powder");
+    let hazards = data.powders(&contents);
+    assert_eq!(hazards[0].plain, [NOT_KNOWN]);
+    assert!(hazards[0].wear.contains(&Wear::NitrileGloves) && hazards[0].wear.contains(&Wear::DustMask));
+}
+
+#[test]
+fn every_substance_with_hazard_statements_shows_them() {
+    let library = Library::shipped();
+    let data = safety(&library);
+    let (substances, findings) = library.all_substances().unwrap();
+    assert!(findings.is_empty());
+    for form in substances.iter().flat_map(|substance| &substance.forms) {
+        let hazards = data.powders(&[Content::grams(form, 1.0)]);
+        if form.parent.id == "water" {
+            assert!(hazards.is_empty());
+            continue;
+        }
+        let [hazard] = hazards.as_slice() else { panic!("{}", form.id) };
+        let codes: Vec<&String> = form.hazards.statements.iter().chain(&form.hazards.supplementary).collect();
+        for code in &codes {
+            assert!(data.statements().get(code).is_some(), "{code} of {} is not in statements.toml", form.id);
+            assert!(
+                hazard.with_codes().iter().any(|line| line.ends_with(&format!("({code})"))),
+                "{code} of {}",
+                form.id
+            );
+        }
+        // Never nothing: a statement, or that nothing is known, or a source that says so.
+        let is_cleared = !form.hazards.is_unknown() && codes.is_empty();
+        assert!(!hazard.plain.is_empty() || is_cleared, "{}", form.id);
+        assert_eq!(
+            hazard.plain.first().is_some_and(|line| line == NOT_KNOWN),
+            form.hazards.is_unknown(),
+            "{}",
+            form.id
+        );
+        if let Some(computed) = codes.iter().filter_map(|code| signal_of(code)).max() {
+            assert_eq!(hazard.signal, Some(computed), "signal word of {}", form.id);
+        }
+    }
+}
+
+#[test]
+fn every_shipped_formula_shows_every_hazard_of_what_it_holds() {
+    let library = Library::shipped();
+    let data = safety(&library);
+    for found in library.formulas().unwrap().0 {
+        let formula = found.formula;
+        let review = data.review(&formula, 1.0, &|_| None);
+        for ingredient in formula.ingredients() {
+            if ingredient.form.parent.id == "water" {
+                continue;
+            }
+            let own = review.powders.iter().find(|hazard| hazard.id == ingredient.form.id);
+            let own = own.unwrap_or_else(|| panic!("{} does not show {}", formula.id, ingredient.form.id));
+            let codes =
+                ingredient.form.hazards.statements.len() + ingredient.form.hazards.supplementary.len();
+            assert_eq!(own.statements.len(), codes);
+        }
+        assert!(review.general.closing.contains("Local rules and licensed practice decide"));
+        assert!(review.general.exposure.iter().any(|line| line.contains("15 minutes")));
+        assert!(review.general.exposure.iter().any(|line| line.contains("poison centre")));
+    }
+}
+
+#[test]
+fn no_shipped_formula_is_refused() {
+    let library = Library::shipped();
+    let data = safety(&library);
+    let (formulas, findings) = library.formulas().unwrap();
+    assert!(findings.is_empty());
+    assert!(formulas.len() > 150);
+    for found in formulas {
+        let review = data.review(&found.formula, 20.0, &|_| None);
+        assert_eq!(review.refusal(), None, "{}", found.formula.id);
+    }
+}
+
+#[test]
+fn boxes_stand_over_exactly_these_formulas() {
+    let library = Library::shipped();
+    let data = safety(&library);
+    let mut boxes: BTreeMap<String, Vec<String>> = BTreeMap::new();
+    for found in library.formulas().unwrap().0 {
+        let formula = found.formula;
+        for own in data.review(&formula, 1.0, &|_| None).boxes {
+            assert!(!own.waste.is_empty() && own.title.to_uppercase() == own.title);
+            assert_ne!(own.safer_formula.as_ref(), Some(&formula.id));
+            // A test of residual silver is the only one for which the collection has no safer way.
+            assert!(own.safer.is_some() || formula.kind == Kind::TestSolution, "{}", formula.id);
+            boxes.entry(own.id).or_default().push(formula.id.clone());
+        }
+    }
+    let named: Vec<(&str, Vec<&str>)> = boxes
+        .iter()
+        .map(|(id, formulas)| (id.as_str(), formulas.iter().map(String::as_str).collect()))
+        .collect();
+    let expected: Vec<(&str, Vec<&str>)> = vec![
+        (
+            "chromium-vi",
+            vec![
+                "chromium-intensifier",
+                "chromium-intensifier-little-acid",
+                "chromium-intensifier-medium-acid",
+                "chromium-intensifier-much-acid",
+                "dichromate-sulfuric-reversal-bleach",
+                "dichromate-sulfuric-weak-reversal-bleach",
+                "dichromate-tray-cleaner",
+            ],
+        ),
+        ("formaldehyde", vec!["lith-paraformaldehyde", "formalin-hardener"]),
+        ("selenium", vec!["selenium-selenosulfate-toner"]),
+        (
+            "sulfide",
+            vec![
+                "polysulfide-direct-brown-toner",
+                "sulfide-sepia-bleach-redevelop-toner",
+                "residual-silver-sulfide-test",
+            ],
+        ),
+    ];
+    assert_eq!(named, expected);
+}
+
+#[test]
+fn boxes_of_a_users_formula_come_by_what_it_holds() {
+    let library = Library::shipped();
+    let data = safety(&library);
+    let boxes = |contents: &[(&str, f64)], kind: Kind| {
+        let boxes = data.boxes(&vessel(&library, contents), Some(kind), None);
+        boxes.into_iter().map(|own| own.id).collect::<Vec<_>>()
+    };
+    assert_eq!(
+        boxes(&[("silver-nitrate", 50.0), ("ammonia-25", 30.0)], Kind::Sensitizer),
+        ["ammoniacal-silver"]
+    );
+    let salt = [("silver-nitrate", 5.0), ("ammonium-chloride", 30.0), ("sodium-hydroxide", 5.0)];
+    assert_eq!(boxes(&salt, Kind::Sensitizer), ["ammoniacal-silver-from-salt"]);
+    assert_eq!(
+        boxes(&[("sulfuric-acid", 10.0), ("potassium-ferricyanide", 5.0)], Kind::Bleach),
+        ["acid-ferricyanide"]
+    );
+    assert_eq!(
+        boxes(&[("potassium-ferricyanide", 5.0), ("potassium-bromide", 5.0)], Kind::Bleach),
+        Vec::<String>::new()
+    );
+}
+
+#[test]
+fn a_wash_or_an_alkaline_bath_between_ends_the_danger() {
+    let library = Library::shipped();
+    let data = safety(&library);
+    let bath = |name: &str| baths_of(&library.formula(name).unwrap().formula, None).remove(0);
+    let stop = bath("acetic-acid-stop-bath");
+    let sulfide =
+        baths_of(&library.formula("sulfide-sepia-bleach-redevelop-toner").unwrap().formula, None).remove(1);
+    let next = data.between(&[&stop, &sulfide]);
+    assert!(next.iter().any(|own| own.is_next && own.caution.id == "acid-then-sulfide"));
+    // With a wash between, only the waste remains.
+    let wash = BathSummary::wash();
+    assert!(wash.is_wash());
+    let apart = data.between(&[&stop, &wash, &sulfide]);
+    assert!(
+        !apart.is_empty() && apart.iter().all(|own| !own.is_next && own.caution.severity == Severity::Danger)
+    );
+    // A carbonate developer with a little bisulfite is alkaline: no hydrogen sulfide.
+    let developer = bath("mq-carbonate-tray-tank");
+    assert!(!data.between(&[&developer, &sulfide]).iter().any(|own| own.caution.id == "acid-then-sulfide"));
+    // The ordinary sequence has nothing dangerous in it.
+    let ordinary = [bath("mq-borax-classic"), stop, bath("acid-hardening-alum-boric-fixer")];
+    let ordinary: Vec<&BathSummary> = ordinary.iter().collect();
+    assert_eq!(data.between(&ordinary), []);
+}
+
+#[test]
+fn only_a_fixer_that_is_alkaline_is_spoiled_by_a_stop_bath() {
+    let library = Library::shipped();
+    let data = safety(&library);
+    let bath = |name: &str| baths_of(&library.formula(name).unwrap().formula, None).remove(0);
+    let alkaline = "ammonium-thiosulfate-alkaline-rapid-fixer";
+    let stop = bath("acetic-acid-stop-bath");
+    let told = |first: &BathSummary, second: &BathSummary| {
+        let all = data.between(&[first, second]);
+        all.iter().any(|own| own.caution.id == "acid-then-alkaline-fixer")
+    };
+    assert!(told(&stop, &bath(alkaline)) && !told(&bath(alkaline), &stop));
+    // What only spoils a bath is of no account with a wash between.
+    assert_eq!(data.between(&[&stop, &BathSummary::wash(), &bath(alkaline)]), []);
+    let fixers = library.formulas().unwrap().0.into_iter().filter(|found| found.formula.kind == Kind::Fixer);
+    let spoiled: Vec<String> =
+        fixers.map(|found| found.formula.id.clone()).filter(|id| told(&stop, &bath(id))).collect();
+    assert_eq!(spoiled, [alkaline, "salted-paper-fixer"]);
+}
+
+#[test]
+fn a_bath_names_what_must_not_come_beside_it() {
+    let library = Library::shipped();
+    let data = safety(&library);
+    let bath = |name: &str, index: usize| {
+        baths_of(&library.formula(name).unwrap().formula, None).remove(index).contents
+    };
+    let never = data.never_beside(&bath("acetic-acid-stop-bath", 0));
+    assert_eq!(never[0], "a sulfide bath");
+    let never = data.never_beside(&bath("sulfide-sepia-bleach-redevelop-toner", 1));
+    assert!(never.iter().any(|words| words.contains("bisulfite")));
+    let never = data.never_beside(&bath("silver-nitrate-salted-paper-sensitizer", 0));
+    assert!(never.contains(&"a bath with ammonia".to_owned()));
+}
+
+#[test]
+fn a_bath_is_not_the_powder() {
+    let library = Library::shipped();
+    let data = safety(&library);
+    let codes = |contents: &[(&str, f64)], ph: Option<f64>| {
+        let bath = data.bath(&vessel(&library, contents), ph);
+        bath.statements.into_iter().map(|own| own.code).collect::<Vec<_>>()
+    };
+    // Reproductive toxicants count from 0.3 % (CLP Annex I, table 3.7.2): 2 g of borax in a litre is 0.2 %, 8 g is 0.8 %.
+    assert_eq!(codes(&[("borax-decahydrate", 2.0)], None), Vec::<String>::new());
+    assert_eq!(codes(&[("borax-decahydrate", 8.0)], None), ["H360FD"]);
+    // Carcinogens and mutagens of category 1 from 0.1 % (table 3.6.2); dichromate allergy by its own limit of 0.2 %.
+    let weak = codes(&[("potassium-dichromate", 1.0)], None);
+    assert!(
+        weak.contains(&"H350".to_owned())
+            && weak.contains(&"EUH208".to_owned())
+            && !weak.contains(&"H317".to_owned())
+    );
+    assert!(codes(&[("potassium-dichromate", 2.0)], None).contains(&"H317".to_owned()));
+    // A sensitiser from 1 %, an extreme one from 0.1 % (table 3.4.5).
+    assert!(!codes(&[("metol", 5.0)], Some(8.5)).contains(&"H317".to_owned()));
+    assert!(codes(&[("p-phenylenediamine", 5.0)], Some(8.5)).contains(&"H317".to_owned()));
+    // Suspected ones from 1 %.
+    assert!(!codes(&[("hydroquinone", 5.0)], Some(8.5)).contains(&"H351".to_owned()));
+    assert!(codes(&[("hydroquinone", 45.0)], Some(8.5)).contains(&"H351".to_owned()));
+    // pH at or below 2, at or above 11.5: corrosive (Annex I, 3.2.3.1.2).
+    assert_eq!(codes(&[("trisodium-phosphate-dodecahydrate", 50.0)], Some(12.1)), ["H314"]);
+    // Near a limit a predicted pH proves nothing: that is said.
+    let near = data.bath(&vessel(&library, &[("citric-acid-anhydrous", 15.0)]), Some(2.2));
+    assert!(near.statements.is_empty() && near.not_computed[0].what == "whether it is corrosive");
+    // Acetic acid has limits of its own: 10 % irritates, 25 % burns.
+    assert_eq!(codes(&[("acetic-acid-28", 48.7)], Some(2.9)), Vec::<String>::new());
+    assert_eq!(codes(&[("acetic-acid-28", 500.0)], None), ["H315", "H319"]);
+    assert!(codes(&[("acetic-acid-28", 1000.0)], None).contains(&"H314".to_owned()));
+    // Caustic taken up by bisulfite no longer burns once the pH says so; without a pH it counts.
+    let taken_up = [("sodium-hydroxide", 15.0), ("sodium-metabisulfite", 60.0)];
+    assert!(codes(&taken_up, None).contains(&"H314".to_owned()));
+    assert!(!codes(&taken_up, Some(7.0)).contains(&"H314".to_owned()));
+}
+
+#[test]
+fn an_extreme_ph_burns_unless_the_acids_and_alkalis_answer_for_it() {
+    let library = Library::shipped();
+    let data = safety(&library);
+    let of_skin_and_eyes = |contents: &[(&str, f64)], ph: f64| {
+        let bath = data.bath(&vessel(&library, contents), Some(ph));
+        let codes = bath.statements.into_iter().map(|own| own.code);
+        codes.filter(|code| code.starts_with("H31") && code != "H317").collect::<Vec<_>>()
+    };
+    // Annex VI of the regulation (recalled): citric acid and sodium carbonate irritate the eyes and no more, even as crystals; sulfuric
+    // acid burns from 15 %. Where they alone make the pH, it irritates.
+    for (contents, ph) in [
+        (&[("citric-acid-anhydrous", 50.0)][..], 1.9),
+        (&[("citric-acid-monohydrate", 30.0), ("potassium-alum-dodecahydrate", 120.0)], 1.9),
+        (&[("sulfuric-acid", 20.0)], 0.7),
+        (&[("sodium-carbonate-anhydrous", 50.0), ("sodium-sulfite-anhydrous", 50.0)], 11.6),
+    ] {
+        assert_eq!(of_skin_and_eyes(contents, ph), ["H315", "H319"], "{contents:?}");
+    }
+    for (contents, ph) in [
+        // Beyond its limit.
+        (&[("sulfuric-acid", 160.0)][..], -0.3),
+        // A caustic is never talked down: by name, by what sets it free, by a pH that no carbonate has.
+        (&[("sodium-hydroxide", 1.0), ("sodium-carbonate-anhydrous", 50.0)], 11.9),
+        (&[("calcium-hydroxide", 5.0), ("sodium-carbonate-anhydrous", 50.0)], 11.9),
+        (
+            &[
+                ("paraformaldehyde", 8.0),
+                ("sodium-sulfite-anhydrous", 30.0),
+                ("sodium-carbonate-anhydrous", 5.0),
+            ],
+            11.9,
+        ),
+        (&[("sodium-carbonate-anhydrous", 50.0)], 12.1),
+        // An oxidiser in acid; a corrosive without a limit of its own; an acid whose classification is only its suppliers'.
+        (&[("sulfuric-acid", 5.0), ("potassium-permanganate", 2.0)], 1.1),
+        (&[("sulfuric-acid", 5.0), ("silver-nitrate", 2.0)], 1.1),
+        (&[("tartaric-acid", 50.0)], 1.9),
+        // Nothing in it explains the pH.
+        (&[("sodium-sulfate-anhydrous", 50.0)], 1.9),
+    ] {
+        assert_eq!(of_skin_and_eyes(contents, ph), ["H314"], "{contents:?}");
+    }
+    let unmeasured = [Content::unknown_amount(&library.form("sulfuric-acid").unwrap())];
+    assert!(data.bath(&unmeasured, Some(1.0)).is_corrosive());
+}
+
+#[test]
+fn a_bath_asks_for_an_apron_that_its_powders_do_not() {
+    let library = Library::shipped();
+    let formula = library.formula("mq-carbonate-tray-tank").unwrap().formula;
+    let general = |ph: f64| safety(&library).review(&formula, 1.0, &|_| Some(ph)).general;
+    assert!(general(12.1).wear.contains(&Wear::Apron));
+    assert!(!general(10.0).wear.contains(&Wear::Apron));
+}
+
+#[test]
+fn acute_toxicity_adds_up_by_estimates() {
+    let library = Library::shipped();
+    let data = safety(&library);
+    let codes = |contents: &[(&str, f64)]| {
+        let bath = data.bath(&vessel(&library, contents), None);
+        bath.statements.into_iter().map(|own| own.code).collect::<Vec<_>>()
+    };
+    // H301, 100 mg/kg: 5 % gives 100 × 100 / 5 = 2000 mg/kg, just category 4; 4 % is 2500, nothing.
+    assert!(codes(&[("p-phenylenediamine", 50.0)]).contains(&"H302".to_owned()));
+    assert!(!codes(&[("p-phenylenediamine", 40.0)]).contains(&"H302".to_owned()));
+    // H302, 500 mg/kg, needs 25 % for 2000 mg/kg.
+    assert!(codes(&[("thiourea", 250.0)]).contains(&"H302".to_owned()));
+    assert!(!codes(&[("thiourea", 200.0)]).contains(&"H302".to_owned()));
+    // By breathing it is never computed, and that is said.
+    let bath = data.bath(&vessel(&library, &[("p-phenylenediamine", 50.0)]), None);
+    assert!(bath.not_computed.iter().any(|line| line.what == "poisoning by vapour or spray"));
+}
+
+#[test]
+fn water_life_adds_up_and_says_what_it_leaves_out() {
+    let library = Library::shipped();
+    let data = safety(&library);
+    let codes = |contents: &[(&str, f64)]| {
+        let bath = data.bath(&vessel(&library, contents), None);
+        bath.statements.into_iter().map(|own| own.code).collect::<Vec<_>>()
+    };
+    // Summation (table 4.1.2): 100 × 0.25 % of a substance with H410 is 25 %: H412; 10 × 2.5 % is 25 %: H411.
+    assert!(codes(&[("copper-sulfate-pentahydrate", 2.5)]).contains(&"H412".to_owned()));
+    assert!(codes(&[("copper-sulfate-pentahydrate", 25.0)]).contains(&"H411".to_owned()));
+    assert!(!codes(&[("copper-sulfate-pentahydrate", 2.0)]).contains(&"H412".to_owned()));
+    let bath = data.bath(&vessel(&library, &[("metol", 2.0)]), Some(8.5));
+    assert!(bath.not_computed.iter().any(|line| line.what.contains("water life")));
+    assert!(bath.summary().contains("as far as it is known") || !bath.statements.is_empty());
+}
+
+#[test]
+fn an_unknown_substance_is_never_called_harmless() {
+    let library = Library::shipped();
+    let data = safety(&library);
+    let bath = data.bath(&vessel(&library, &[("potassium-bromide", 5.0)]), Some(7.0));
+    assert_eq!(bath.unknown, ["potassium bromide"]);
+    assert_eq!(bath.summary(), "no limit of the mixture rules is reached as far as it is known");
+    assert_eq!(bath.signal, None::<Signal>);
+}
+
+#[test]
+fn gloves_and_eye_protection_are_named_whatever_the_statements_ask_for() {
+    let library = Library::shipped();
+    // Metabisulfite with H318, which asks for eye protection alone; a fixer of which nothing is classified.
+    for name in ["thiosulfate-metabisulfite-acid-fixer", "plain-thiosulfate-fixer"] {
+        let general =
+            safety(&library).review(&library.formula(name).unwrap().formula, 1.0, &|_| None).general;
+        assert!(general.wear.starts_with(&[Wear::NitrileGloves, Wear::EyeProtection]), "{name}: {general:?}");
+    }
+}
+
+#[test]
+fn general_names_gloves_air_waste_and_the_gases_that_mean_leaving() {
+    let library = Library::shipped();
+    let data = safety(&library);
+    let review =
+        data.review(&library.formula("permanganate-chloride-stain-bleach").unwrap().formula, 1.0, &|_| None);
+    let general = review.general;
+    assert!(general.wear.contains(&Wear::NitrileGloves) && general.wear.contains(&Wear::EyeProtection));
+    assert!(general.ventilation.unwrap().contains("Window open"));
+    assert!(general.exposure[0].contains("chlorine") && general.exposure[0].contains("Leave the room"));
+    let waste = |name: &str| {
+        let formula = library.formula(name).unwrap().formula;
+        let waste = data.review(&formula, 1.0, &|_| None).general.waste;
+        waste.into_iter().map(|line| line.id).collect::<Vec<_>>()
+    };
+    assert_eq!(waste("plain-thiosulfate-fixer"), ["silver-fixer"]);
+    assert_eq!(waste("chromium-intensifier"), ["chromium-vi", "acid"]);
+    assert_eq!(waste("mq-borax-classic"), ["developer"]);
+    assert!(waste("selenium-selenosulfate-toner").contains(&"selenium".to_owned()));
+    assert!(waste("copper-red-toner").contains(&"copper".to_owned()));
+    // Waste lines that hang on a kind are left out where the kind is not known.
+    let fixer = vessel(&library, &[("sodium-thiosulfate-pentahydrate", 200.0)]);
+    assert!(data.waste(&fixer, None).is_empty());
+}
+
+#[test]
+fn the_tables_name_nothing_that_is_not_there() {
+    let library = Library::shipped();
+    let data = safety(&library);
+    let mut known: BTreeSet<String> = BTreeSet::new();
+    for substance in library.all_substances().unwrap().0 {
+        known.insert(substance.parent.id.clone());
+        known.extend(substance.forms.iter().map(|form| form.id.clone()));
+        known.extend(substance.parent.classes.iter().flatten().cloned());
+    }
+    assert_eq!(data.unknown_names(&|name| known.contains(name)), Vec::<String>::new());
+    assert_eq!(data.unknown_gases(), Vec::<&str>::new());
+    let sources = library.sources();
+    for (source, statement, _) in data.combinations().references() {
+        assert!(sources.contains_key(source), "{source}");
+        assert!(statement.is_none_or(|code| data.statements().get(code).is_some()), "{statement:?}");
+    }
+    for source in data.precautions().sources() {
+        assert!(sources.contains_key(source), "{source}");
+    }
+    for formula in data.precautions().safer_formulas() {
+        assert!(library.formula(formula).is_ok(), "{formula}");
+    }
+}
+
+#[test]
+fn a_broken_row_is_refused_with_its_line() {
+    let library = Library::shipped();
+    let table = |name: &str| library.table(name).unwrap();
+    let parse = |combinations: &str| {
+        SafetyData::parse(table("statements.toml"), combinations, table("precautions.toml")).unwrap_err()
+    };
+    let head = "format = 1\n[equivalents]\nsource = \"memory\"\nacid = {}\nalkali = {}\nsulfite = {}\n";
+    let row = "[[combinations]]\nid = \"x\"\nwhere = [\"one-vessel\"]\nseverity = \"danger\"\nproduct = \"p\"\nplain = \"p\"\nsource = \"memory\"\n";
+    let one_group = format!("{head}{row}members = [{{ any = [\"acid\"] }}]\n");
+    let finding = parse(&one_group);
+    assert_eq!(finding.line, Some(7));
+    assert!(finding.message.contains("too few"));
+    let refuses =
+        format!("{head}{row}refuse = true\nmembers = [{{ any = [\"acid\"] }}, {{ any = [\"sulfide\"] }}]\n");
+    assert!(parse(&refuses).message.contains("refuses without a way out"));
+    let mistyped = format!("{head}{row}member = []\n");
+    assert_eq!(parse(&mistyped).code, "unknown-key");
+    assert_eq!(parse("format = 2\n").code, "missing-key");
+}
+
+#[test]
+fn the_contents_of_a_bath_follow_its_parts() {
+    let library = Library::shipped();
+    let formula = library.formula("two-bath-metol-sulfite-carbonate").unwrap().formula;
+    let baths = baths_of(&formula, None);
+    assert_eq!(baths.len(), 2);
+    assert_eq!(baths[0].contents, contents_of_part(&formula.parts[0]));
+    let formula = library.formula("ferricyanide-thiosulfate-cutting-reducer").unwrap().formula;
+    let bath = &baths_of(&formula, None)[0];
+    // 3 of A with 75 g/L in 100 parts.
+    assert!((bath.contents[0].grams_per_litre.unwrap() - 2.25).abs() < 1e-9);
+}
