@@ -26,3 +26,4 @@ pub mod solution;
 pub mod substance;
 pub mod suggestion;
 pub mod timing;
+pub mod vessel;
