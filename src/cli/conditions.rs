@@ -19,9 +19,6 @@ use crate::timing::{
     Working,
 };
 
-/// Temperature where nothing else is said, °C.
-pub(super) const USUAL_CELSIUS: f64 = 20.0;
-
 /// What the known time was, and with what it is judged.
 #[derive(Debug, Clone, Args)]
 pub(super) struct KnownArguments {
@@ -192,7 +189,7 @@ impl KnownArguments {
         Ok(Setup {
             working: working("--from-dilution", &developer, self.from_dilution.as_deref())?,
             developer,
-            temperature: temperature_or("--from-temp", self.from_temp.as_deref(), USUAL_CELSIUS)?,
+            temperature: temperature_or("--from-temp", self.from_temp.as_deref(), crate::quantity::USUAL_C)?,
             agitation: agitation("--from-agitation", table, self.from_agitation.as_deref())?,
         })
     }

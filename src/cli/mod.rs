@@ -19,6 +19,7 @@ mod exchange;
 mod factorial;
 mod files;
 mod help;
+mod judged;
 mod label;
 mod list;
 mod man;

@@ -4,8 +4,8 @@ use clap::Args;
 
 use super::arguments::{temperature_or, volume};
 use super::conditions::{
-    KnownArguments, Shelf, USUAL_CELSIUS, agitation, developer, duration, refuse_untimed, timing_error,
-    timing_table, working,
+    KnownArguments, Shelf, agitation, developer, duration, refuse_untimed, timing_error, timing_table,
+    working,
 };
 use super::context::Context;
 use super::error::CliError;
@@ -86,7 +86,7 @@ impl WantedArguments {
             matches.map_err(|error| timing_error("--to", &error))?;
         }
         let same = known.filter(|known| known.developer == developer);
-        let usual = known.map_or(USUAL_CELSIUS, |known| known.temperature.as_c());
+        let usual = known.map_or(crate::quantity::USUAL_C, |known| known.temperature.as_c());
         Ok(Setup {
             working: match (&self.to_dilution, same) {
                 (None, Some(same)) => same.working.clone(),

@@ -547,6 +547,11 @@ struct SheetJson {
 }
 
 impl LabelBody {
+    /// No labels.
+    pub fn refused(formula: &str) -> Self {
+        Self { formula: formula.to_owned(), labels: Vec::new() }
+    }
+
     /// Labels for other programs.
     pub fn new(labels: &[Label], sheets: &LabelSheets) -> Self {
         Self {

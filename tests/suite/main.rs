@@ -21,6 +21,7 @@ mod hostile;
 mod journal;
 mod labels;
 mod laws;
+mod mixing;
 mod predict;
 mod properties;
 mod readme;
