@@ -16,6 +16,8 @@ const MAY_NAME: &[(&str, &[&str])] = &[
     ("formula", &["diagnostic", "quantity", "substance", "suggestion"]),
     ("library", &["diagnostic", "formula", "quantity", "substance", "suggestion"]),
     ("solution", &[]),
+    ("bath", &["quantity"]),
+    ("cooling", &[]),
     ("scale", &["diagnostic", "formula", "quantity", "substance"]),
     ("sequence", &["formula", "quantity", "scale", "substance"]),
     ("safety", &["diagnostic", "formula", "substance"]),

@@ -14,6 +14,7 @@ mod cli_safety;
 mod common;
 mod compare;
 mod composition;
+mod cool;
 mod examples;
 mod fuzz;
 #[cfg(unix)]
@@ -25,6 +26,7 @@ mod properties;
 mod readme;
 mod reference;
 mod refused;
+mod replenish;
 mod safety;
 mod sequence;
 mod solution;
