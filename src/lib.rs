@@ -1,6 +1,7 @@
 //! soupcon: a darkroom chemistry calculator.
 #![cfg_attr(test, allow(clippy::restriction, reason = "a panic is how a test fails"))]
 
+pub mod bench;
 pub mod can_make;
 pub mod cli;
 pub mod compare;
