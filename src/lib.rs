@@ -2,6 +2,7 @@
 #![cfg_attr(test, allow(clippy::restriction, reason = "a panic is how a test fails"))]
 
 pub mod bath;
+pub mod bench;
 pub mod can_make;
 pub mod cli;
 pub mod compare;

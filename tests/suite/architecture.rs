@@ -49,6 +49,7 @@ const MAY_NAME: &[(&str, &[&str])] = &[
         ],
     ),
     ("label", &["diagnostic", "formula", "journal", "lettering", "quantity", "safety", "sheet", "substance"]),
+    ("bench", &["diagnostic", "substance"]),
     ("sheet", &["formula", "predict", "quantity", "safety", "scale", "sequence", "solution"]),
 ];
 

@@ -7,6 +7,7 @@
 
 mod architecture;
 mod bench;
+mod bench_page;
 mod browser;
 mod cli;
 mod cli_machine;
