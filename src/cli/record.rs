@@ -8,7 +8,7 @@ use super::arguments::{date, ratio, temperature};
 use super::conditions::{JournalArguments, developer, duration, journal_error, timing_error, timing_table};
 use super::context::Context;
 use super::error::CliError;
-use crate::journal::{Date, Developed, Entry, Journal, Verdict, append, dilution_text};
+use crate::journal::{Date, Developed, Entry, Journal, Verdict, append_patiently, dilution_text};
 use crate::quantity::rounding::show_short;
 use crate::quantity::{Duration, MixRatio, Temperature};
 use crate::render::json::document;
@@ -152,17 +152,22 @@ fn add_developed(arguments: &DevelopedArguments, context: &mut Context<'_, '_>) 
     });
     entry.check().map_err(|error| CliError::argument("record", &error, error.fix()))?;
     let path = arguments.journal.path(context)?;
-    append(&path, &entry).map_err(|error| journal_error(&error))?;
+    let waiting = format!("waiting for another program that is writing to {}", path.display());
+    append_patiently(&path, &entry, &mut || context.warn(&waiting)).map_err(|error| journal_error(&error))?;
     let text = format!("{}: recorded in {}", entry_words(&entry), path.display());
-    context.answer(
+    let told = context.answer(
         || {
             let mut answer = Document::new();
             answer.paragraph(text);
             answer
         },
         || document(AddedBody { journal: path.display().to_string(), entry: EntryBody::new(&entry) }),
-    )?;
-    Ok(0)
+    );
+    let told = told.and_then(|()| context.streams.out.flush().map_err(CliError::from));
+    told.map(|()| 0).map_err(|error| match error {
+        CliError::Output { source } => CliError::Recorded { path: path.display().to_string(), source },
+        other => other,
+    })
 }
 
 /// A way of agitation by the table's name, also one that timing refuses.

@@ -13,7 +13,7 @@ mod date;
 mod entry;
 mod read;
 
-pub use append::append;
+pub use append::{append, append_patiently};
 pub use date::Date;
 pub use entry::{BathEvent, BathKind, Developed, Entry, Measurement, Verdict, dilution_text};
 pub use read::{Journal, Reason, Unread};
@@ -68,6 +68,12 @@ pub enum JournalError {
         /// The system's reason.
         source: std::io::Error,
     },
+    /// Another program keeps the file.
+    #[error("another program has kept the journal {path} for ten seconds; nothing was recorded")]
+    Busy {
+        /// The file.
+        path: String,
+    },
     /// The file is far too large for a journal.
     #[error("the journal {path} is larger than {limit_mb} MB")]
     TooLarge {
@@ -87,6 +93,7 @@ impl JournalError {
             Self::Figure { .. } => "figure",
             Self::Quantity(_) => "quantity",
             Self::File { .. } => "journal-file",
+            Self::Busy { .. } => "journal-busy",
             Self::TooLarge { .. } => "journal-too-large",
         }
     }
@@ -101,6 +108,7 @@ impl JournalError {
             Self::File { .. } => {
                 "check that the file and its folder may be written, or name another place".to_owned()
             }
+            Self::Busy { .. } => "end that program, or wait for it, and record the entry again".to_owned(),
             Self::TooLarge { .. } => "check that this file is the journal".to_owned(),
         }
     }
