@@ -34,7 +34,9 @@ mod schema;
 mod settings;
 mod sheet;
 mod shelf;
+mod shell;
 mod show;
+mod signals;
 mod substance;
 mod time;
 mod water;
@@ -158,7 +160,11 @@ pub fn run(arguments: &[OsString], streams: &mut Streams<'_>, environment: &Envi
     let outcome = outcome.and_then(|code| context.streams.out.flush().map(|()| code).map_err(CliError::from));
     match outcome {
         Ok(code) => code,
-        Err(CliError::Output { source }) if source.kind() == io::ErrorKind::BrokenPipe => 0,
+        Err(CliError::Output { source } | CliError::Recorded { source, .. })
+            if source.kind() == io::ErrorKind::BrokenPipe =>
+        {
+            0
+        }
         Err(error) => refused(&error, wants_json, context.streams),
     }
 }

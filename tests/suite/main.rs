@@ -36,3 +36,6 @@ mod speed;
 mod terminal;
 mod timing;
 mod timing_commands;
+mod weights;
+#[cfg(unix)]
+mod writing;
