@@ -7,6 +7,7 @@ pub mod compare;
 pub mod composition;
 pub mod configuration;
 pub mod diagnostic;
+pub mod exposure;
 pub mod formula;
 pub mod journal;
 pub mod label;

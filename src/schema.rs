@@ -52,6 +52,7 @@ embed! {
     "time": "What `time --json` prints",
     "chart": "What `chart --json` prints",
     "factorial": "What `factorial --json` prints",
+    "exposure": "What `exposure … --json` prints",
     "record-add": "What `record add --json` prints",
     "record-list": "What `record list --json` prints",
     "check": "What `check --json` prints",

@@ -7,6 +7,7 @@ mod ascii;
 pub mod batch;
 pub mod card;
 pub mod comparison;
+pub mod exposure;
 pub mod findings;
 pub mod found;
 mod html;

@@ -10,7 +10,7 @@ const MAY_NAME: &[(&str, &[&str])] = &[
     ("lettering", &[]),
     ("diagnostic", &["suggestion"]),
     ("quantity", &["suggestion"]),
-    ("configuration", &["diagnostic", "lettering", "quantity", "suggestion"]),
+    ("configuration", &["diagnostic", "exposure", "lettering", "quantity", "suggestion"]),
     ("schema", &[]),
     ("substance", &["diagnostic"]),
     ("formula", &["diagnostic", "quantity", "substance", "suggestion"]),
@@ -46,6 +46,7 @@ const MAY_NAME: &[(&str, &[&str])] = &[
             "suggestion",
         ],
     ),
+    ("exposure", &["quantity"]),
     ("label", &["diagnostic", "formula", "journal", "lettering", "quantity", "safety", "sheet", "substance"]),
     ("sheet", &["formula", "predict", "quantity", "safety", "scale", "sequence", "solution"]),
 ];

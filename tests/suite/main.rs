@@ -15,6 +15,7 @@ mod common;
 mod compare;
 mod composition;
 mod examples;
+mod exposure;
 mod fuzz;
 #[cfg(unix)]
 mod hostile;

@@ -29,6 +29,8 @@ const RESULTS: &[&[&str]] = &[
     &["time", "8min", "--from", "mq-borax-classic", "--to-temp", "22C"],
     &["chart", "8min", "--from", "mq-borax-classic"],
     &["factorial", "45s", "--agent", "pyro"],
+    &["exposure", "strip", "8s"],
+    &["exposure", "size", "10s", "--from", "4x", "--to", "8x"],
     &["config"],
     &["schema"],
 ];
