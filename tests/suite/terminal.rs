@@ -30,7 +30,6 @@ const RESULTS: &[&[&str]] = &[
     &["chart", "8min", "--from", "mq-borax-classic"],
     &["factorial", "45s", "--agent", "pyro"],
     &["exposure", "strip", "8s"],
-    &["exposure", "size", "10s", "--from", "4x", "--to", "8x"],
     &["config"],
     &["schema"],
 ];
