@@ -10,6 +10,7 @@ pub mod composition;
 pub mod configuration;
 pub mod cooling;
 pub mod diagnostic;
+pub mod exposure;
 pub mod formula;
 pub mod journal;
 pub mod label;

@@ -53,6 +53,7 @@ embed! {
     "time": "What `time --json` prints",
     "chart": "What `chart --json` prints",
     "factorial": "What `factorial --json` prints",
+    "exposure": "What `exposure … --json` prints",
     "record-add": "What `record add --json` prints",
     "record-list": "What `record list --json` prints",
     "replenish": "What `replenish --json` prints",

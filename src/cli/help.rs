@@ -13,7 +13,7 @@ const GROUPS: &[(&str, &[&str])] = &[
     ("Mix", &["scale", "sheet", "safety", "dilute", "percent", "exchange", "water", "cool"]),
     ("Predict and adjust", &["predict", "adjust", "concentrate"]),
     ("Keep", &["label", "replenish"]),
-    ("Time", &["time", "chart", "factorial", "record"]),
+    ("Time and exposure", &["time", "chart", "factorial", "exposure", "record"]),
     ("Data and set-up", &["check", "new", "config", "schema", "completions", "man"]),
 ];
 

@@ -17,6 +17,7 @@ mod cool;
 mod dilute;
 mod error;
 mod exchange;
+mod exposure;
 mod factorial;
 mod files;
 mod help;
@@ -106,6 +107,8 @@ enum Command {
     Chart(chart::ChartArguments),
     /// Total time from the time of appearance, for tray workers
     Factorial(factorial::FactorialArguments),
+    /// Do the sums under the enlarger: strips, stops, size, contrast
+    Exposure(exposure::ExposureArguments),
     /// Keep a journal of results, and read it
     Record(record::RecordArguments),
     /// Follow a replenished tank through its films, and work out what holds it
@@ -203,6 +206,7 @@ fn answer(command: &Command, context: &mut Context<'_, '_>) -> Result<u8, CliErr
         Command::Time(own) => time::run(own, context),
         Command::Chart(own) => chart::run(own, context),
         Command::Factorial(own) => factorial::run(own, context),
+        Command::Exposure(own) => exposure::run(own, context),
         Command::Record(own) => record::run(own, context),
         Command::Dilute(own) => dilute::run(own, context),
         Command::Replenish(own) => replenish::run(own, context),

@@ -84,6 +84,7 @@ mod tests {
     use super::SchemasBody;
     use crate::render::comparison::CompareBody;
     use crate::render::cool::CoolBody;
+    use crate::render::exposure::json::ExposureBody;
     use crate::render::findings::CheckBody;
     use crate::render::found::{MakeBody, NearBody};
     use crate::render::json::{
@@ -120,6 +121,7 @@ mod tests {
         assert_document_schema::<TimeBody>("time");
         assert_document_schema::<ChartBody>("chart");
         assert_document_schema::<FactorialBody>("factorial");
+        assert_document_schema::<ExposureBody>("exposure");
         assert_document_schema::<record::AddedBody>("record-add");
         assert_document_schema::<record::ListBody>("record-list");
         assert_document_schema::<ReplenishBody>("replenish");

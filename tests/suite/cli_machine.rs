@@ -252,6 +252,7 @@ mod schema {
                 ],
             ),
             ("chart", &["chart", "8min", "--from", "mq-borax-classic"]),
+            ("exposure", &["exposure", "change", "12s", "--stops", "+1/3"]),
             ("factorial", &["factorial", "30s", "--agent", "pyro=4", "--agent", "metol=2"]),
         ];
         for (name, arguments) in runs {

@@ -17,6 +17,7 @@ mod compare;
 mod composition;
 mod cool;
 mod examples;
+mod exposure;
 mod fuzz;
 #[cfg(unix)]
 mod hostile;
