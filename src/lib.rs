@@ -30,3 +30,4 @@ pub mod solution;
 pub mod substance;
 pub mod suggestion;
 pub mod timing;
+pub mod vessel;
