@@ -6,6 +6,7 @@ pub mod cli;
 pub mod compare;
 pub mod composition;
 pub mod configuration;
+pub mod curve;
 pub mod diagnostic;
 pub mod formula;
 pub mod journal;

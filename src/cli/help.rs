@@ -13,6 +13,7 @@ const GROUPS: &[(&str, &[&str])] = &[
     ("Mix", &["scale", "sheet", "dilute", "percent", "exchange", "water"]),
     ("Predict and adjust", &["predict", "adjust", "concentrate"]),
     ("Time", &["time", "chart", "factorial", "record"]),
+    ("Judge", &["curve"]),
     ("Safety and print", &["safety", "label"]),
     ("Data and set-up", &["check", "new", "config", "schema", "completions", "man"]),
 ];

@@ -13,6 +13,7 @@ mod concentrate;
 mod conditions;
 mod config;
 mod context;
+mod curve;
 mod dilute;
 mod error;
 mod exchange;
@@ -100,6 +101,8 @@ enum Command {
     Chart(chart::ChartArguments),
     /// Total time from the time of appearance, for tray workers
     Factorial(factorial::FactorialArguments),
+    /// Judge negatives and papers by the readings of a step tablet: speed, contrast, time for a target
+    Curve(curve::CurveArguments),
     /// Keep a journal of results, and read it
     Record(record::RecordArguments),
     /// Start a file of your own from a commented skeleton
@@ -190,6 +193,7 @@ fn answer(command: &Command, context: &mut Context<'_, '_>) -> Result<u8, CliErr
         Command::Time(own) => time::run(own, context),
         Command::Chart(own) => chart::run(own, context),
         Command::Factorial(own) => factorial::run(own, context),
+        Command::Curve(own) => curve::run(own, context),
         Command::Record(own) => record::run(own, context),
         Command::Dilute(own) => dilute::run(own, context),
     }

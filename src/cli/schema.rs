@@ -83,6 +83,7 @@ mod tests {
     use super::super::show::ShowBody;
     use super::SchemasBody;
     use crate::render::comparison::CompareBody;
+    use crate::render::curve::json::{CurveBody, DensityBody, SpeedBody};
     use crate::render::findings::CheckBody;
     use crate::render::found::{MakeBody, NearBody};
     use crate::render::json::{
@@ -117,6 +118,9 @@ mod tests {
         assert_document_schema::<TimeBody>("time");
         assert_document_schema::<ChartBody>("chart");
         assert_document_schema::<FactorialBody>("factorial");
+        assert_document_schema::<CurveBody>("curve");
+        assert_document_schema::<SpeedBody>("curve-speed");
+        assert_document_schema::<DensityBody>("curve-density");
         assert_document_schema::<record::AddedBody>("record-add");
         assert_document_schema::<record::ListBody>("record-list");
         assert_document_schema::<CheckBody>("check");

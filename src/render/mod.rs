@@ -7,6 +7,7 @@ mod ascii;
 pub mod batch;
 pub mod card;
 pub mod comparison;
+pub mod curve;
 pub mod findings;
 pub mod found;
 mod html;
@@ -19,6 +20,7 @@ mod pictogram;
 pub mod predict;
 pub mod safety;
 pub mod sheet;
+mod svg;
 mod text;
 pub mod timing;
 
@@ -121,6 +123,8 @@ pub enum Block {
     Caution(CautionBlock),
     /// A line to fill in by hand: label and nothing.
     Blank(String),
+    /// A picture of characters, kept line by line.
+    Plot(Vec<String>),
     /// Pieces that are set in another size on paper.
     Print(Print, Vec<Block>),
 }

@@ -28,6 +28,7 @@ const MAY_NAME: &[(&str, &[&str])] = &[
         &["composition", "formula", "quantity", "scale", "sequence", "solution", "substance", "suggestion"],
     ),
     ("timing", &["diagnostic", "formula", "journal", "quantity", "suggestion"]),
+    ("curve", &["diagnostic", "quantity", "suggestion", "timing"]),
     ("journal", &["diagnostic", "quantity"]),
     (
         "lint",

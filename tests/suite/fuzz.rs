@@ -647,6 +647,8 @@ fn command_line_target() -> Target<'static> {
         "time 8min --from mq-borax-classic --to-temp 22C",
         "chart 8min --from mq-borax-classic",
         "factorial 30s --agent metol",
+        "curve speed 437",
+        "curve - --tablet 21x0.15+0.05 --lux 10 --seconds 1/50",
         "scale --help",
         "--version",
     ];

@@ -14,6 +14,7 @@ mod cli_safety;
 mod common;
 mod compare;
 mod composition;
+mod curve;
 mod examples;
 mod fuzz;
 #[cfg(unix)]
