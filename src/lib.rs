@@ -9,6 +9,7 @@ pub mod compare;
 pub mod composition;
 pub mod configuration;
 pub mod cooling;
+pub mod curve;
 pub mod diagnostic;
 pub mod exposure;
 pub mod formula;

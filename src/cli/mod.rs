@@ -14,6 +14,7 @@ mod conditions;
 mod config;
 mod context;
 mod cool;
+mod curve;
 mod dilute;
 mod error;
 mod exchange;
@@ -109,6 +110,8 @@ enum Command {
     Factorial(factorial::FactorialArguments),
     /// Do the sums under the enlarger: strips, stops, size, contrast
     Exposure(exposure::ExposureArguments),
+    /// Judge negatives and papers by the readings of a step tablet: speed, contrast, time for a target
+    Curve(curve::CurveArguments),
     /// Keep a journal of results, and read it
     Record(record::RecordArguments),
     /// Follow a replenished tank through its films, and work out what holds it
@@ -207,6 +210,7 @@ fn answer(command: &Command, context: &mut Context<'_, '_>) -> Result<u8, CliErr
         Command::Chart(own) => chart::run(own, context),
         Command::Factorial(own) => factorial::run(own, context),
         Command::Exposure(own) => exposure::run(own, context),
+        Command::Curve(own) => curve::run(own, context),
         Command::Record(own) => record::run(own, context),
         Command::Dilute(own) => dilute::run(own, context),
         Command::Replenish(own) => replenish::run(own, context),

@@ -32,6 +32,7 @@ const MAY_NAME: &[(&str, &[&str])] = &[
         &["formula", "quantity", "scale", "sequence", "solution", "substance", "suggestion", "vessel"],
     ),
     ("timing", &["diagnostic", "formula", "journal", "quantity", "suggestion"]),
+    ("curve", &["diagnostic", "quantity", "suggestion", "timing"]),
     ("journal", &["diagnostic", "quantity"]),
     (
         "lint",

@@ -652,6 +652,8 @@ fn command_line_target() -> Target<'static> {
         "exposure size 10s --from 4x --to 8x --from-f 8 --to-f 5.6",
         "exposure two-filter --soft 8s,20s --hard 24s,10s",
         "exposure silver --sheet 38.7mg --carried 10ml --sheets 40 --volume 1L",
+        "curve speed 437",
+        "curve - --tablet 21x0.15+0.05 --lux 10 --seconds 1/50",
         "scale --help",
         "--version",
     ];

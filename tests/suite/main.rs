@@ -16,6 +16,7 @@ mod common;
 mod compare;
 mod composition;
 mod cool;
+mod curve;
 mod examples;
 mod exposure;
 mod fuzz;
