@@ -204,7 +204,6 @@ mod schema {
 
     #[test]
     #[allow(clippy::too_many_lines, reason = "a row a command")]
-    #[allow(clippy::too_many_lines, reason = "a list")]
     fn what_each_command_prints_fits_its_schema_and_holds_nothing_else() {
         let runs: &[(&str, &[&str])] = &[
             ("list", &["list"]),
