@@ -180,6 +180,8 @@ pub enum HazardStatus {
     Typical,
     /// A source says that it is not classified as hazardous.
     NotClassified,
+    /// No hazard is known of it, as common experience and memory have it; no document was read.
+    NoneKnown,
     /// Nothing reliable is known.
     Unknown,
 }
@@ -191,6 +193,7 @@ impl HazardStatus {
             Self::Harmonised => "harmonised",
             Self::Typical => "typical",
             Self::NotClassified => "not classified",
+            Self::NoneKnown => "none known",
             Self::Unknown => "unknown",
         }
     }
@@ -252,11 +255,11 @@ impl Hazards {
         }
     }
 
-    /// Whether hazards are unknown: no statement, and no source that says there are none.
+    /// Whether hazards are unknown: no statement, and nothing that says there are none.
     pub fn is_unknown(&self) -> bool {
         match self.status {
             HazardStatus::Unknown => true,
-            HazardStatus::NotClassified => false,
+            HazardStatus::NotClassified | HazardStatus::NoneKnown => false,
             HazardStatus::Harmonised | HazardStatus::Typical => {
                 self.statements.is_empty() && self.supplementary.is_empty()
             }
