@@ -20,6 +20,8 @@ mod fuzz;
 mod hostile;
 mod journal;
 mod labels;
+mod limits;
+mod own;
 mod predict;
 mod properties;
 mod readme;
