@@ -28,6 +28,9 @@ pub(super) struct SubstanceFile {
     /// Only where a percent solution of it keeps.
     #[cfg_attr(test, schemars(with = "Option<KeepsFile>"))]
     pub(super) keeps_in_solution: Option<Spanned<KeepsFile>>,
+    /// The form in whose grams the dissolved chemical is judged for hazards; else the first that is no solution.
+    #[cfg_attr(test, schemars(with = "Option<String>"))]
+    pub(super) judged_as: Option<Spanned<String>>,
     /// What a mole of it brings into solution, for a substance of your own; the shipped ones stand in a table.
     #[cfg_attr(test, schemars(with = "Option<DeclaredFile>"))]
     pub(super) solution: Option<Spanned<DeclaredFile>>,
@@ -81,6 +84,9 @@ pub(super) struct FormFile {
     /// As printed on a sheet.
     #[cfg_attr(test, schemars(length(min = 1)))]
     pub(super) name: String,
+    /// Short name for the bench page, at most 24 letters; unlike any other, with the hydrate or strength where there are several.
+    #[cfg_attr(test, schemars(length(min = 1, max = 24)))]
+    pub(super) bench_name: Option<String>,
     /// Systematic name.
     pub(super) systematic: Option<String>,
     /// Other names of this form only, lower case.

@@ -7,6 +7,7 @@
 
 mod architecture;
 mod bench;
+mod bench_page;
 mod browser;
 mod cli;
 mod cli_machine;
@@ -14,7 +15,10 @@ mod cli_safety;
 mod common;
 mod compare;
 mod composition;
+mod cool;
+mod curve;
 mod examples;
+mod exposure;
 mod fuzz;
 #[cfg(unix)]
 mod hostile;
@@ -22,11 +26,13 @@ mod journal;
 mod labels;
 mod limits;
 mod own;
+mod laws;
 mod predict;
 mod properties;
 mod readme;
 mod reference;
 mod refused;
+mod replenish;
 mod safety;
 mod sequence;
 mod solution;
