@@ -13,6 +13,7 @@ mod concentrate;
 mod conditions;
 mod config;
 mod context;
+mod cool;
 mod curve;
 mod dilute;
 mod error;
@@ -27,6 +28,7 @@ mod new;
 mod percent;
 mod predict;
 mod record;
+mod replenish;
 mod safety;
 mod scale;
 mod schema;
@@ -93,6 +95,8 @@ enum Command {
     Dilute(dilute::DiluteArguments),
     /// Blend hot and cold water to a temperature
     Water(water::WaterArguments),
+    /// How long a batch takes to the temperature of use, and how much ice does it
+    Cool(cool::CoolArguments),
     /// Judge formulas and substances of your own
     Check(check::CheckArguments),
     /// Work out a developing time from a known one
@@ -105,6 +109,8 @@ enum Command {
     Curve(curve::CurveArguments),
     /// Keep a journal of results, and read it
     Record(record::RecordArguments),
+    /// Follow a replenished tank through its films, and work out what holds it
+    Replenish(replenish::ReplenishArguments),
     /// Start a file of your own from a commented skeleton
     New(new::NewArguments),
     /// Show every setting and where it comes from
@@ -190,12 +196,14 @@ fn answer(command: &Command, context: &mut Context<'_, '_>) -> Result<u8, CliErr
         Command::Exchange(own) => exchange::run(own, context),
         Command::Percent(own) => percent::run(own, context),
         Command::Water(own) => water::run(own, context),
+        Command::Cool(own) => cool::run(own, context),
         Command::Time(own) => time::run(own, context),
         Command::Chart(own) => chart::run(own, context),
         Command::Factorial(own) => factorial::run(own, context),
         Command::Curve(own) => curve::run(own, context),
         Command::Record(own) => record::run(own, context),
         Command::Dilute(own) => dilute::run(own, context),
+        Command::Replenish(own) => replenish::run(own, context),
     }
 }
 

@@ -9,21 +9,29 @@
 //! Left to others: where the file lies, today's date, and what follows from the entries.
 
 mod append;
+mod build;
 mod date;
 mod entry;
+mod fields;
 mod read;
+mod results;
+mod write;
 
 pub use append::append;
 pub use date::Date;
-pub use entry::{BathEvent, BathKind, Developed, Entry, Measurement, Verdict, dilution_text};
+pub use entry::{
+    Count, CurveMeasured, Developed, Discarded, Draw, Entry, Filled, Highlights, Judged, Measurement, Mixed,
+    Printed, Replenished, Shadows, Taken, Verdict, dilution_text,
+};
 pub use read::{Journal, Reason, Unread};
+pub use results::DevelopedResult;
 
 use thiserror::Error;
 
 use crate::quantity::QuantityError;
 
 /// Version of the entries that this program writes and reads.
-pub const VERSION: i64 = 1;
+pub const VERSION: f64 = 1.0;
 
 /// Why a journal cannot be read or an entry not be written.
 #[derive(Debug, Error)]

@@ -20,6 +20,9 @@ pub const FORMAT: u32 = 1;
 /// Density assumed for a solid whose own is not known, g/mL; only for the room that it takes up in the vessel. Typical of salts, no source.
 const USUAL_SOLID_G_PER_ML: f64 = 2.0;
 
+/// Most letters of a name on the bench page: with a remark behind it two lines of a row hold it.
+pub const BENCH_NAME_LETTERS: usize = 24;
+
 /// What a chemical does in a bath.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Deserialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
@@ -333,6 +336,8 @@ pub struct Form {
     pub id: String,
     /// Name as printed on a sheet.
     pub name: String,
+    /// Name in a row of the bench page: that of the file, at most [`BENCH_NAME_LETTERS`] letters, else the name.
+    pub bench_name: String,
     /// Systematic name.
     pub systematic: Option<String>,
     /// Other names of this form.
@@ -591,6 +596,12 @@ fn form_from_file(
         let message = format!("an acid constant, a heat or a usual assay of `{}` is out of range", shape.id);
         wrong("out-of-range", message, "give a plausible figure");
     }
+    let letters = shape.bench_name.as_ref().map_or(1, |own| own.trim().chars().count());
+    if !(1..=BENCH_NAME_LETTERS).contains(&letters) {
+        let message = format!("`bench_name` of `{}` has {letters} letters", shape.id);
+        let fix = "write at most 24 letters, with the hydrate or strength, such as \"sodium carbonate 1H2O\"";
+        wrong("bench-name", message, fix);
+    }
     let mut molar_mass_g_per_mol = None;
     let mut crystal_water = shape.crystal_water.unwrap_or(0.0);
     if let Some(formula) = &shape.formula {
@@ -628,6 +639,7 @@ fn form_from_file(
     }
     Ok(Form {
         id: shape.id,
+        bench_name: shape.bench_name.unwrap_or_else(|| shape.name.clone()),
         name: shape.name,
         systematic: shape.systematic,
         synonyms: shape.synonyms,

@@ -16,6 +16,8 @@ const MAY_NAME: &[(&str, &[&str])] = &[
     ("formula", &["diagnostic", "quantity", "substance", "suggestion"]),
     ("library", &["diagnostic", "formula", "quantity", "substance", "suggestion"]),
     ("solution", &[]),
+    ("bath", &["quantity"]),
+    ("cooling", &[]),
     ("scale", &["diagnostic", "formula", "quantity", "substance"]),
     ("sequence", &["formula", "quantity", "scale", "substance"]),
     ("safety", &["diagnostic", "formula", "substance"]),
@@ -48,6 +50,7 @@ const MAY_NAME: &[(&str, &[&str])] = &[
         ],
     ),
     ("label", &["diagnostic", "formula", "journal", "lettering", "quantity", "safety", "sheet", "substance"]),
+    ("bench", &["diagnostic", "substance"]),
     ("sheet", &["formula", "predict", "quantity", "safety", "scale", "sequence", "solution"]),
 ];
 

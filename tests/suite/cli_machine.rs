@@ -203,7 +203,7 @@ mod schema {
     }
 
     #[test]
-    #[allow(clippy::too_many_lines, reason = "a list")]
+    #[allow(clippy::too_many_lines, reason = "a row a command")]
     fn what_each_command_prints_fits_its_schema_and_holds_nothing_else() {
         let runs: &[(&str, &[&str])] = &[
             ("list", &["list"]),
@@ -237,6 +237,8 @@ mod schema {
             ("concentrate", &["concentrate", "mq-carbonate-tray-tank"]),
             ("exchange", &["exchange", "10g", "sodium-ascorbate", "--for", "ascorbic-acid"]),
             ("water", &["water", "1L", "--hot", "45C", "--cold", "12C", "--target", "20C"]),
+            ("cool", &["cool", "1L", "--from", "46C", "--to", "20C", "--in", "water", "--around", "15C"]),
+            ("replenish", &["replenish", "mq-borax-classic", "--tank", "1L", "--films", "10"]),
             ("safety", &["safety", "acetic-acid-stop-bath", "wash", "sulfide-sepia-bleach-redevelop-toner"]),
             (
                 "safety",

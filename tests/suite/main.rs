@@ -7,6 +7,7 @@
 
 mod architecture;
 mod bench;
+mod bench_page;
 mod browser;
 mod cli;
 mod cli_machine;
@@ -14,6 +15,7 @@ mod cli_safety;
 mod common;
 mod compare;
 mod composition;
+mod cool;
 mod curve;
 mod examples;
 mod fuzz;
@@ -26,6 +28,7 @@ mod properties;
 mod readme;
 mod reference;
 mod refused;
+mod replenish;
 mod safety;
 mod sequence;
 mod solution;
