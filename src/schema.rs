@@ -53,6 +53,7 @@ embed! {
     "time": "What `time --json` prints",
     "chart": "What `chart --json` prints",
     "factorial": "What `factorial --json` prints",
+    "exposure": "What `exposure … --json` prints",
     "curve": "What `curve --json` prints",
     "curve-speed": "What `curve speed --json` prints",
     "curve-density": "What `curve density --json` prints",

@@ -14,6 +14,10 @@ const GROUPS: &[(&str, &[&str])] = &[
     ("Predict and adjust", &["predict", "adjust", "concentrate"]),
     ("Keep", &["label", "replenish"]),
     ("Time and judge", &["time", "chart", "factorial", "record", "curve"]),
+    ("Time and exposure", &["time", "chart", "factorial", "exposure", "record"]),
+    ("Time", &["time", "chart", "factorial", "record"]),
+    ("Judge", &["curve"]),
+    ("Safety and print", &["safety", "label"]),
     ("Data and set-up", &["check", "new", "config", "schema", "completions", "man"]),
 ];
 

@@ -8,6 +8,7 @@ pub mod batch;
 pub mod card;
 pub mod comparison;
 pub mod cool;
+pub mod exposure;
 pub mod curve;
 pub mod findings;
 pub mod found;

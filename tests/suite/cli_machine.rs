@@ -259,6 +259,7 @@ mod schema {
                 ],
             ),
             ("chart", &["chart", "8min", "--from", "mq-borax-classic"]),
+            ("exposure", &["exposure", "change", "12s", "--stops", "+1/3"]),
             ("curve", &["curve", STRIP, OTHER_STRIP, TABLET, "--lux", "10", "--seconds", "1/20"]),
             ("curve", &["curve", STRIP_AT_10, STRIP_AT_14, TABLET]),
             ("curve", &["curve", PAPER_STRIP, "--reflection"]),

@@ -18,11 +18,13 @@ mod composition;
 mod cool;
 mod curve;
 mod examples;
+mod exposure;
 mod fuzz;
 #[cfg(unix)]
 mod hostile;
 mod journal;
 mod labels;
+mod laws;
 mod predict;
 mod properties;
 mod readme;
@@ -37,3 +39,6 @@ mod speed;
 mod terminal;
 mod timing;
 mod timing_commands;
+mod weights;
+#[cfg(unix)]
+mod writing;
