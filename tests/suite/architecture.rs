@@ -18,7 +18,6 @@ const MAY_NAME: &[(&str, &[&str])] = &[
     ("solution", &[]),
     ("bath", &["quantity"]),
     ("cooling", &[]),
-    ("scale", &["diagnostic", "formula", "quantity", "substance"]),
     ("vessel", &["formula", "quantity", "substance"]),
     ("scale", &["diagnostic", "formula", "quantity", "substance", "vessel"]),
     ("sequence", &["formula", "quantity", "scale", "substance"]),
