@@ -430,8 +430,10 @@ fn long_term(tally: &mut Tally<'_>) {
         tally.single(code, limit);
     }
     for (strong, weak) in [("H370", "H371"), ("H372", "H373")] {
-        let between =
-            tally.parts.iter().filter(|part| part.has(strong) && (1.0..10.0).contains(&part.percent));
+        let between = tally.parts.iter().filter(|part| {
+            let (low, high) = (part.specific(weak).unwrap_or(1.0), part.specific(strong).unwrap_or(10.0));
+            part.has(strong) && (low..high).contains(&part.percent)
+        });
         let because = between.map(|part| part.name.to_owned()).collect();
         tally.find(weak, because);
     }

@@ -33,6 +33,9 @@ pub use special::SpecialBox;
 pub use statements::{Statement, Statements, Wear, signal_of};
 pub use waste::WasteLine;
 
+use amounts::is_named;
+use exposure::{Gas, Release};
+
 use crate::diagnostic::Finding;
 use crate::formula::{Formula, Kind};
 use crate::vessel::Content;
@@ -179,27 +182,19 @@ impl SafetyData {
         // With any chemical, whatever its statements ask for; common practice, no source.
         let mut wear = vec![Wear::NitrileGloves, Wear::EyeProtection];
         wear.extend(self.powders(contents).into_iter().flat_map(|hazard| hazard.wear));
-        let gases: Vec<&str> = cautions
-            .iter()
-            .filter(|caution| caution.severity >= Severity::Warning)
-            .filter_map(|caution| caution.gas.as_deref())
-            .collect();
-        let mut named = gases.clone();
-        named.sort_unstable();
-        named.dedup();
-        let meant: Vec<_> =
-            named.into_iter().filter_map(|gas| self.precautions.gases.find("id", gas)).collect();
-        if !gases.is_empty() {
+        let meant = self.gases(contents, cautions);
+        let comes_off = meant.iter().any(|(_, release)| *release != Release::WithAcid);
+        if comes_off {
             wear.push(Wear::Ventilation);
         }
         wear.sort();
         wear.dedup();
         let ventilation = wear.contains(&Wear::Ventilation).then(|| {
-            if gases.is_empty() {
-                "Air the room: window open or extraction on.".to_owned()
-            } else {
+            if meant.iter().any(|(_, release)| *release == Release::Leave) {
                 "Window open and extraction on before you begin; work outdoors if you have neither."
                     .to_owned()
+            } else {
+                "Air the room: window open or extraction on.".to_owned()
             }
         });
         General {
@@ -209,6 +204,24 @@ impl SafetyData {
             exposure: self.precautions.exposure.lines(&meant),
             closing: self.precautions.closing.clone(),
         }
+    }
+
+    /// The gases that can come off, in the making (by the cautions found), from the bath by itself, and when acid comes to it.
+    fn gases(&self, contents: &[Content], cautions: &[&Caution]) -> Vec<(&Gas, Release)> {
+        let named = |names: &[String]| {
+            contents.iter().any(|content| names.iter().any(|name| is_named(&content.form, name)))
+        };
+        let mut meant: Vec<(&Gas, Release)> = Vec::new();
+        for gas in self.precautions.gases.all() {
+            let own = cautions.iter().filter(|caution| caution.gas.as_deref() == Some(gas.id.as_str()));
+            let gravest = own.map(|caution| caution.severity).max().filter(|own| *own >= Severity::Warning);
+            let release = gravest
+                .map(|severity| gas.release(severity == Severity::Danger))
+                .or_else(|| named(&gas.from).then(|| gas.release(false)))
+                .or_else(|| named(&gas.with_acid).then_some(Release::WithAcid));
+            meant.extend(release.map(|release| (gas, release)));
+        }
+        meant
     }
 
     /// The line that ends everything: who decides.
@@ -266,6 +279,7 @@ fn unchecked(vessel: &[Content]) -> Vec<Caution> {
             groups: vec![vec![content.form.id.clone()]],
             gas: None,
             is_principle: false,
+            only_above_c: None,
             source: "the substance's file gives no classes".to_owned(),
         })
         .collect()

@@ -250,6 +250,7 @@ fn sheet_part(
         .map_err(|reason| SheetError::Sequence { part: name.clone(), reason })?;
     let readings = heating::readings(equilibria, own, &plan, source.solvent.is_none());
     refuse_boiling(&name, &plan, &readings)?;
+    let cautions = where_hot(cautions, &plan, &readings);
     // What is really taken counts, not what the recipe names.
     let prediction = predict_vessel(equilibria, contents, &name, PH_AT_C).ok();
     let trusted = prediction.as_ref().and_then(trusted_ph);
@@ -328,6 +329,27 @@ fn refuse_boiling(part: &str, plan: &Plan, readings: &[Reading]) -> Result<(), S
         });
     }
     Ok(())
+}
+
+/// Leaves out what holds only above a temperature that the vessel does not have when the last member goes in.
+fn where_hot(cautions: Vec<Caution>, plan: &Plan, readings: &[Reading]) -> Vec<Caution> {
+    let entering: Vec<(usize, &str)> = plan
+        .steps
+        .iter()
+        .enumerate()
+        .filter(|(_, step)| step.action != Action::DissolveApart)
+        .filter_map(|(index, step)| Some((index, step.form.as_ref()?.id.as_str())))
+        .collect();
+    let order: Vec<&str> = entering.iter().map(|(_, id)| *id).collect();
+    let before = |caution: &Caution| {
+        let step = caution.completed_at(&order).and_then(|at| entering.get(at)).map(|(step, _)| *step)?;
+        readings.get(step.checked_sub(1)?)?.after_c
+    };
+    let holds = |caution: &Caution| {
+        let limit = caution.only_above_c;
+        limit.zip(before(caution)).is_none_or(|(limit, celsius)| celsius > limit)
+    };
+    cautions.into_iter().filter(holds).collect()
 }
 
 /// Numbers the steps and puts each caution before the step that completes it.
@@ -426,6 +448,7 @@ fn at_use(formula: &Formula, safety: &SafetyData, batch: &Batch) -> Vec<Caution>
                     groups: vec![refusal.about.clone()],
                     gas: None,
                     is_principle: false,
+                    only_above_c: None,
                     source: refusal.source.clone(),
                 }),
             }

@@ -183,6 +183,8 @@ pub enum HazardStatus {
     Typical,
     /// A source says that it is not classified as hazardous.
     NotClassified,
+    /// No hazard is known of it, as common experience and memory have it; no document was read.
+    NoneKnown,
     /// Nothing reliable is known.
     Unknown,
 }
@@ -194,6 +196,7 @@ impl HazardStatus {
             Self::Harmonised => "harmonised",
             Self::Typical => "typical",
             Self::NotClassified => "not classified",
+            Self::NoneKnown => "none known",
             Self::Unknown => "unknown",
         }
     }
@@ -255,11 +258,11 @@ impl Hazards {
         }
     }
 
-    /// Whether hazards are unknown: no statement, and no source that says there are none.
+    /// Whether hazards are unknown: no statement, and nothing that says there are none.
     pub fn is_unknown(&self) -> bool {
         match self.status {
             HazardStatus::Unknown => true,
-            HazardStatus::NotClassified => false,
+            HazardStatus::NotClassified | HazardStatus::NoneKnown => false,
             HazardStatus::Harmonised | HazardStatus::Typical => {
                 self.statements.is_empty() && self.supplementary.is_empty()
             }

@@ -73,9 +73,7 @@ const IN_ONE_VESSEL: &[(&str, &[(&str, f64)])] = &[
         "weak-acid-cyanoferrate",
         &[("citric-acid-anhydrous", 10.0), ("potassium-ferrocyanide-trihydrate", 20.0)],
     ),
-    ("strong-acid-thiocyanate", &[("sulfuric-acid", 10.0), ("ammonium-thiocyanate", 20.0)]),
     ("acid-thiocyanate", &[("ammonium-thiocyanate", 25.0), ("tartaric-acid", 2.0)]),
-    ("oxidiser-thiocyanate", &[("hydrogen-peroxide-3", 100.0), ("potassium-thiocyanate", 10.0)]),
     ("oxidiser-hydrochloric", &[("potassium-dichromate", 11.4), ("hydrochloric-acid-37", 2.1)]),
     (
         "oxidiser-acid-chloride",
@@ -83,7 +81,6 @@ const IN_ONE_VESSEL: &[(&str, &[(&str, f64)])] = &[
     ),
     ("oxidiser-reducer", &[("ammonium-persulfate", 10.0), ("sodium-thiosulfate-pentahydrate", 50.0)]),
     ("oxidiser-alcohol", &[("ammonium-dichromate", 10.0), ("isopropanol", 100.0)]),
-    ("thiourea-oxidiser", &[("thiourea", 5.0), ("hydrogen-peroxide-3", 100.0)]),
     ("permanganate-concentrated-acid", &[("potassium-permanganate", 1.0), ("sulfuric-acid", 10.0)]),
     ("peroxide-metal", &[("hydrogen-peroxide-3", 100.0), ("copper-sulfate-pentahydrate", 5.0)]),
     ("peroxide-ammonia", &[("hydrogen-peroxide-3", 126.0), ("ammonia-28", 9.0)]),
@@ -98,9 +95,7 @@ const IN_ONE_VESSEL: &[(&str, &[(&str, f64)])] = &[
         "silver-alkali-ammonium",
         &[("silver-nitrate", 5.0), ("ammonium-thiosulfate", 100.0), ("sodium-hydroxide", 10.0)],
     ),
-    ("silver-ammonia-alcohol", &[("silver-nitrate", 50.0), ("ammonia-25", 30.0), ("ethanol", 100.0)]),
     ("silver-alcohol", &[("silver-nitrate", 50.0), ("ethanol", 100.0)]),
-    ("silver-alcohol-acid", &[("silver-nitrate", 50.0), ("methanol", 100.0), ("sulfuric-acid", 1.0)]),
     ("silver-halide", &[("silver-nitrate", 1.0), ("sodium-chloride", 1.0)]),
     ("silver-sulfide", &[("silver-nitrate", 1.0), ("sodium-sulfide-nonahydrate", 1.0)]),
     (
@@ -108,14 +103,6 @@ const IN_ONE_VESSEL: &[(&str, &[(&str, f64)])] = &[
         &[("silver-nitrate", 10.0), ("metol", 4.0), ("sodium-thiosulfate-pentahydrate", 17.0)],
     ),
     ("silver-oxalate", &[("silver-nitrate", 32.0), ("ferric-oxalate", 225.0)]),
-    (
-        "gold-ammonium-alkali",
-        &[
-            ("sodium-tetrachloroaurate-dihydrate", 0.2),
-            ("ammonium-thiocyanate", 20.0),
-            ("sodium-carbonate-anhydrous", 5.0),
-        ],
-    ),
     ("alkali-ammonium", &[("ammonium-chloride", 40.0), ("sodium-metaborate-tetrahydrate", 10.0)]),
     // 16 g of ascorbic acid in a carbonate developer frees one to two litres of gas.
     ("carbonate-acid", &[("sodium-carbonate-anhydrous", 54.0), ("ascorbic-acid", 16.0)]),
@@ -130,10 +117,28 @@ const IN_ONE_VESSEL: &[(&str, &[(&str, f64)])] = &[
     ("copper-metal-vessel", &[("copper-sulfate-pentahydrate", 25.0)]),
     ("alum-sulfite", &[("potassium-alum-dodecahydrate", 15.0), ("sodium-sulfite-anhydrous", 15.0)]),
     ("alum-alkali", &[("potassium-alum-dodecahydrate", 15.0), ("borax-decahydrate", 20.0)]),
-    ("formaldehyde-hydrochloric", &[("formaldehyde-37", 10.0), ("hydrochloric-acid-37", 10.0)]),
     ("formaldehyde-sulfite", &[("paraformaldehyde", 7.5), ("sodium-sulfite-anhydrous", 30.0)]),
     ("selenium-acid", &[("sodium-selenite", 5.0), ("acetic-acid-28", 20.0)]),
     ("borate-polyol", &[("borax-decahydrate", 10.0), ("glycerol", 10.0)]),
+    (
+        "oxidiser-acid-chloride-slow",
+        &[("ammonium-persulfate", 50.0), ("sodium-chloride", 50.0), ("sulfuric-acid", 10.0)],
+    ),
+    (
+        "oxidiser-acid-iodide",
+        &[("potassium-dichromate", 10.0), ("potassium-iodide", 30.0), ("sulfuric-acid", 10.0)],
+    ),
+    (
+        "permanganate-ammonium-dry",
+        &[("potassium-permanganate", 1.0), ("ammonium-persulfate", 30.0), ("sulfuric-acid", 1.0)],
+    ),
+    ("peroxide-acetic", &[("hydrogen-peroxide-3", 500.0), ("acetic-acid-28", 50.0)]),
+    ("strong-acid-alcohol", &[("sulfuric-acid", 100.0), ("glycerol", 100.0)]),
+    ("sulfuric-halide", &[("sulfuric-acid", 100.0), ("sodium-chloride", 75.0)]),
+    ("corrosive-metal-vessel", &[("ferric-chloride-hexahydrate", 100.0)]),
+    ("formaldehyde-ammonia", &[("formaldehyde-37", 100.0), ("ammonia-25", 100.0)]),
+    ("alkali-ammonium", &[("triethanolamine", 100.0), ("ammonium-chloride", 100.0)]),
+    ("sulfite-ammonium-hot", &[("sodium-sulfite-anhydrous", 140.0), ("ammonium-chloride", 140.0)]),
 ];
 
 /// What must be refused in one vessel.
@@ -148,6 +153,43 @@ const REFUSED: &[(&str, &[(&str, f64)])] = &[
     ("hypochlorite-ammonia", &[("sodium-hypochlorite-5", 50.0), ("triethanolamine", 5.0)]),
     ("hypochlorite-cyanoferrate", &[("sodium-hypochlorite-5", 50.0), ("potassium-ferricyanide", 5.0)]),
     ("hypochlorite-reducer", &[("sodium-hypochlorite-5", 50.0), ("sodium-thiosulfate-pentahydrate", 5.0)]),
+    ("strong-acid-thiocyanate", &[("sulfuric-acid", 10.0), ("ammonium-thiocyanate", 20.0)]),
+    ("oxidiser-thiocyanate", &[("hydrogen-peroxide-3", 100.0), ("potassium-thiocyanate", 10.0)]),
+    ("thiourea-oxidiser", &[("thiourea", 5.0), ("hydrogen-peroxide-3", 100.0)]),
+    ("silver-ammonia-alcohol", &[("silver-nitrate", 50.0), ("ammonia-25", 30.0), ("ethanol", 100.0)]),
+    ("silver-alcohol-acid", &[("silver-nitrate", 50.0), ("methanol", 100.0), ("sulfuric-acid", 1.0)]),
+    (
+        "gold-ammonium-alkali",
+        &[
+            ("sodium-tetrachloroaurate-dihydrate", 0.2),
+            ("ammonium-thiocyanate", 20.0),
+            ("sodium-carbonate-anhydrous", 5.0),
+        ],
+    ),
+    ("formaldehyde-hydrochloric", &[("formaldehyde-37", 10.0), ("hydrochloric-acid-37", 10.0)]),
+    ("strong-acid-sulfite-much", &[("sulfuric-acid", 60.0), ("sodium-sulfite-anhydrous", 100.0)]),
+    ("strong-acid-dithionite", &[("sodium-dithionite", 100.0), ("hydrochloric-acid-37", 200.0)]),
+    ("oxidiser-hydrochloric-never", &[("hydrogen-peroxide-3", 500.0), ("hydrochloric-acid-37", 119.0)]),
+    ("oxidiser-hydrochloric-never", &[("potassium-permanganate", 5.0), ("hydrochloric-acid-37", 119.0)]),
+    ("dichromate-hydrochloric-strong", &[("potassium-dichromate", 100.0), ("hydrochloric-acid-37", 595.0)]),
+    (
+        "oxidiser-acid-bromide",
+        &[("potassium-permanganate", 5.0), ("potassium-bromide", 30.0), ("sulfuric-acid", 18.0)],
+    ),
+    ("permanganate-glycol", &[("potassium-permanganate", 50.0), ("glycerol", 900.0)]),
+    ("permanganate-alcohol", &[("potassium-permanganate", 5.0), ("ethanol", 200.0)]),
+    ("permanganate-much-acid", &[("potassium-permanganate", 50.0), ("sulfuric-acid", 900.0)]),
+    ("silver-ammonia-caustic", &[("silver-nitrate", 50.0), ("ammonia-25", 90.0), ("sodium-hydroxide", 20.0)]),
+    ("caustic-ammonium-much", &[("sodium-hydroxide", 40.0), ("ammonium-chloride", 60.0)]),
+    ("formaldehyde-oxidiser", &[("formaldehyde-37", 100.0), ("potassium-permanganate", 20.0)]),
+    ("selenium-strong-acid", &[("sodium-selenite", 50.0), ("hydrochloric-acid-37", 100.0)]),
+    ("strong-oxidiser-developer", &[("potassium-permanganate", 5.0), ("sodium-sulfide-nonahydrate", 10.0)]),
+    ("hypochlorite-peroxide", &[("sodium-hypochlorite-5", 200.0), ("hydrogen-peroxide-3", 200.0)]),
+    ("hypochlorite-thiocyanate", &[("sodium-hypochlorite-5", 500.0), ("sodium-thiocyanate", 40.0)]),
+    ("hypochlorite-alcohol", &[("sodium-hypochlorite-5", 500.0), ("isopropanol", 300.0)]),
+    ("hypochlorite-anything", &[("sodium-hypochlorite-5", 500.0), ("boric-acid", 40.0)]),
+    ("hypochlorite-anything", &[("sodium-hypochlorite-5", 500.0), ("potassium-iodide", 10.0)]),
+    ("hypochlorite-anything", &[("sodium-hypochlorite-5", 500.0), ("paracetamol", 10.0)]),
 ];
 
 /// Two substances side by side on the bench.
@@ -155,6 +197,12 @@ const DRY: &[(&str, &str, &str)] = &[
     ("oxidiser-reducer-dry", "potassium-permanganate", "sodium-metabisulfite"),
     ("oxidiser-organic-dry", "ammonium-dichromate", "sugar"),
     ("permanganate-glycol", "potassium-permanganate", "glycerol"),
+    ("oxidiser-reducer-dry", "potassium-permanganate", "selenium"),
+    ("oxidiser-reducer-dry", "potassium-permanganate", "potassium-thiocyanate"),
+    ("oxidiser-organic-dry", "ammonium-dichromate", "acetic-acid"),
+    ("oxidiser-organic-dry", "potassium-permanganate", "citric-acid-anhydrous"),
+    ("permanganate-ammonium-dry", "potassium-permanganate", "ammonium-chloride"),
+    ("silver-reducer-dry", "silver-nitrate", "tartaric-acid"),
 ];
 
 type Bath = &'static [(&'static str, f64)];
@@ -242,6 +290,30 @@ const BETWEEN: &[(&str, Bath, Bath)] = &[
         &[("sodium-thiosulfate-pentahydrate", 200.0)],
         &[("sodium-hypochlorite-5", 100.0)],
     ),
+    (
+        "oxidiser-then-acid-bromide",
+        &[("potassium-permanganate", 1.0), ("sulfuric-acid", 5.0)],
+        &[("potassium-ferricyanide", 20.0), ("potassium-bromide", 20.0)],
+    ),
+    ("alkali-then-chrome-alum", &[("sodium-carbonate-anhydrous", 50.0)], &[("chrome-alum", 30.0)]),
+    (
+        "borate-then-alum",
+        &[("borax-decahydrate", 2.0), ("metol", 2.0)],
+        &[("potassium-alum-dodecahydrate", 50.0)],
+    ),
+    (
+        "citrate-then-alum",
+        &[("citric-acid-monohydrate", 15.0)],
+        &[
+            ("sodium-thiosulfate-pentahydrate", 240.0),
+            ("sodium-sulfite-anhydrous", 15.0),
+            ("acetic-acid-28", 49.7),
+            ("potassium-alum-dodecahydrate", 15.0),
+        ],
+    ),
+    ("hypochlorite-peroxide", &[("sodium-hypochlorite-5", 100.0)], &[("hydrogen-peroxide-3", 100.0)]),
+    ("hypochlorite-thiocyanate", &[("sodium-hypochlorite-5", 100.0)], &[("sodium-thiocyanate", 10.0)]),
+    ("hypochlorite-alcohol", &[("sodium-hypochlorite-5", 100.0)], &[("methanol", 10.0)]),
 ];
 
 #[test]
@@ -404,7 +476,10 @@ fn parts_poured_together_are_no_longer_concentrated() {
     let data = safety(&library);
     let contents = vessel(&library, &[("potassium-permanganate", 1.0), ("sulfuric-acid", 5.0)]);
     let from_chemicals = data.while_mixing(&contents, 1.0, Filling::FromChemicals).unwrap();
-    assert_eq!(ids(&from_chemicals), ["permanganate-concentrated-acid", "acid-water"]);
+    assert_eq!(
+        ids(&from_chemicals),
+        ["permanganate-concentrated-acid", "acid-water", "corrosive-metal-vessel"]
+    );
     let from_parts = data.while_mixing(&contents, 1.0, Filling::FromParts).unwrap();
     assert!(from_parts.is_empty(), "{:?}", ids(&from_parts));
 }
@@ -813,7 +888,7 @@ fn general_names_gloves_air_waste_and_the_gases_that_mean_leaving() {
     let general = review.general;
     assert!(general.wear.contains(&Wear::NitrileGloves) && general.wear.contains(&Wear::EyeProtection));
     assert!(general.ventilation.unwrap().contains("Window open"));
-    assert!(general.exposure[0].contains("chlorine") && general.exposure[0].contains("Leave the room"));
+    assert!(general.exposure[0].contains("chlorine") && general.exposure[0].contains("leave at once"));
     let waste = |name: &str| {
         let formula = library.formula(name).unwrap().formula;
         let waste = data.review(&formula, 1.0, &|_| None).general.waste;
@@ -886,4 +961,115 @@ fn the_contents_of_a_bath_follow_its_parts() {
     let bath = &baths_of(&formula, None)[0];
     // 3 of A with 75 g/L in 100 parts.
     assert!((bath.contents[0].grams_per_litre.unwrap() - 2.25).abs() < 1e-9);
+}
+
+/// Rows of a table in `tests/data`: every cell in quotes or without a comma.
+fn rows_of(text: &str) -> Vec<Vec<String>> {
+    let cells = |line: &str| {
+        let mut cells = vec![String::new()];
+        let mut quoted = false;
+        for letter in line.chars() {
+            match letter {
+                '"' => quoted = !quoted,
+                ',' if !quoted => cells.push(String::new()),
+                other => cells.last_mut().unwrap().push(other),
+            }
+        }
+        cells
+    };
+    text.lines().skip(1).map(cells).collect()
+}
+
+/// `id=grams; id=grams` in a litre.
+fn contents_of(library: &Library, text: &str) -> Vec<Content> {
+    let one = |item: &str| {
+        let (id, grams) = item.split_once('=').unwrap();
+        Content::grams(&library.form(id.trim()).unwrap(), grams.trim().parse().unwrap())
+    };
+    text.split(';').map(one).collect()
+}
+
+/// What is told of a mixture of the table: the verdict, and the words of what has that verdict.
+fn told_of(library: &Library, data: &SafetyData, contents: &str) -> Vec<(&'static str, String)> {
+    let words = |cautions: Vec<Caution>| {
+        cautions
+            .into_iter()
+            .map(|own| (own.severity.word(), format!("{} {}", own.product, own.text)))
+            .collect()
+    };
+    if let Some(dry) = contents.strip_prefix("dry:") {
+        let bench: Vec<Content> =
+            dry.split(';').map(|id| Content::grams(&library.form(id.trim()).unwrap(), 1.0)).collect();
+        return words(data.dry(&bench));
+    }
+    if let Some((first, second)) = contents.split_once('>') {
+        let baths = [first, second].map(|bath| BathSummary {
+            name: String::new(),
+            contents: Vessel::default().with(contents_of(library, bath)),
+        });
+        return words(data.between(&[&baths[0], &baths[1]]).into_iter().map(|own| own.caution).collect());
+    }
+    match data.while_mixing(&contents_of(library, contents), 1.0, Filling::FromChemicals) {
+        Err(refusal) => {
+            assert!(!refusal.fix().is_empty(), "{contents}");
+            vec![("refuse", format!("{} {}", refusal.product, refusal.text))]
+        }
+        Ok(cautions) => words(cautions),
+    }
+}
+
+#[test]
+fn dangerous_mixtures_are_refused_or_told() {
+    let library = Library::shipped();
+    let data = safety(&library);
+    let rows = rows_of(include_str!("../data/dangerous-mixtures.csv"));
+    assert!(rows.len() >= 60);
+    let mut wrong = Vec::new();
+    for row in &rows {
+        let [mixture, contents, expected, forms, source] = row.as_slice() else { panic!("{row:?}") };
+        assert!(!source.is_empty(), "{mixture}: no source");
+        let told = told_of(&library, &data, contents);
+        if !told.iter().any(|(verdict, words)| verdict == expected && words.contains(forms.as_str())) {
+            wrong.push(format!("{mixture}: not {expected} of {forms}, but {told:?}"));
+        }
+    }
+    assert!(wrong.is_empty(), "{wrong:#?}");
+}
+
+#[test]
+fn harmless_mixtures_are_not_warned_of() {
+    let library = Library::shipped();
+    let data = safety(&library);
+    let rows = rows_of(include_str!("../data/harmless-mixtures.csv"));
+    assert!(rows.len() >= 40);
+    let mut wrong = Vec::new();
+    for row in &rows {
+        let [words, contents, source] = row.as_slice() else { panic!("{row:?}") };
+        assert!(!source.is_empty(), "{words}: no source");
+        match data.while_mixing(&contents_of(&library, contents), 1.0, Filling::FromChemicals) {
+            Err(refusal) => wrong.push(format!("{words}: refused, {}", refusal.id)),
+            Ok(cautions) => {
+                // What holds only in a hot step says so itself.
+                let grave = cautions
+                    .iter()
+                    .filter(|own| own.severity >= Severity::Warning && own.only_above_c.is_none());
+                wrong.extend(grave.map(|caution| format!("{words}: {}", caution.id)));
+            }
+        }
+    }
+    assert!(wrong.is_empty(), "{wrong:#?}");
+}
+
+#[test]
+fn a_row_that_forbids_a_mixture_refuses_it() {
+    let text = include_str!(concat!(env!("CARGO_MANIFEST_DIR"), "/formulas/tables/combinations.toml"));
+    for row in text.split("[[combinations]]").skip(1) {
+        let plain = row.lines().find_map(|line| line.strip_prefix("plain = ")).unwrap();
+        let in_vessel = row.lines().find(|line| line.starts_with("where")).unwrap().contains("one-vessel");
+        let forbids =
+            ["Do not put", "Never together", "Do not make this", "Do not use or store them together"]
+                .iter()
+                .any(|words| plain.contains(words));
+        assert!(!(in_vessel && forbids) || row.contains("refuse = true"), "{row}");
+    }
 }
