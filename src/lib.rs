@@ -29,3 +29,4 @@ pub mod solution;
 pub mod substance;
 pub mod suggestion;
 pub mod timing;
+pub mod vessel;

@@ -1,22 +1,21 @@
 //! `soupcon safety`: what can hurt in a formula, and in several used one after another.
 
-use std::rc::Rc;
-
 use clap::Args;
 use serde::Serialize;
 
 use super::context::Context;
 use super::error::CliError;
 use crate::library::Found;
-use crate::predict::{Dissolved, additions, trusted_ph};
+use crate::predict::{additions, reserve_g, trusted_ph};
 use crate::render::json::document;
 use crate::render::safety::sequence_document;
 use crate::safety::{
-    BathHazards, Caution, Content, PowderHazard, Refusal, SafetyData, SequenceReview, SpecialBox, Stage,
+    Acidity, BathHazards, Caution, PowderHazard, Refusal, SafetyData, SequenceReview, SpecialBox, Stage,
     VesselReview, Wear,
 };
 use crate::sheet::PH_AT_C;
 use crate::solution::{Equilibria, predict};
+use crate::vessel::Content;
 
 const EXAMPLES: &str = "\
 Examples:
@@ -62,7 +61,7 @@ pub(super) fn run(arguments: &SafetyArguments, context: &mut Context<'_, '_>) ->
     let solvents = formulas().flat_map(|formula| &formula.parts).filter_map(|part| part.solvent.as_ref());
     let parents = ingredients.chain(solvents).map(|form| form.parent.id.as_str()).collect();
     let equilibria = context.equilibria_for(&parents)?;
-    let sequence = data.sequence(&stages, 1.0, &|contents| ph_of(&equilibria, contents));
+    let sequence = data.sequence(&stages, 1.0, &|contents| acidity_of(&equilibria, contents));
     context.answer(
         || sequence_document(&sequence, &formulas().collect::<Vec<_>>()),
         || document(SafetyBody::new(&sequence, &data)),
@@ -70,15 +69,12 @@ pub(super) fn run(arguments: &SafetyArguments, context: &mut Context<'_, '_>) ->
     Ok(u8::from(sequence.refusals().next().is_some()))
 }
 
-/// The predicted pH of a solution; none where the model has no answer or a poor one.
-fn ph_of(equilibria: &Equilibria, contents: &[Content]) -> Option<f64> {
-    let dissolved: Vec<Dissolved> = contents
-        .iter()
-        .map(|own| Dissolved { form: Rc::clone(&own.form), grams_per_litre: own.grams_per_litre })
-        .collect();
-    let additions = additions(equilibria, &dissolved, "it").ok()?;
+/// The predicted pH of a solution and what stands behind it; none where the model has no answer or a poor one.
+fn acidity_of(equilibria: &Equilibria, contents: &[Content]) -> Option<Acidity> {
+    let additions = additions(equilibria, contents, "it").ok()?;
     let prediction = predict(equilibria, &additions, PH_AT_C).ok()?;
-    trusted_ph(&prediction)
+    let ph = trusted_ph(&prediction)?;
+    Some(Acidity { ph, reserve_g: reserve_g(equilibria, &additions, &prediction, PH_AT_C) })
 }
 
 /// `safety --json`.

@@ -6,12 +6,14 @@
 //! of [`Content`] and gives plain values; it predicts no pH and no temperature. What is not known is told, never left out. It is a
 //! help, not a legal classification.
 
+mod amounts;
 mod bath;
+mod baths;
 mod between;
 mod combinations;
-mod content;
 mod course;
 mod exposure;
+mod extreme;
 mod powder;
 mod precautions;
 mod review;
@@ -21,10 +23,11 @@ mod statements;
 mod waste;
 
 pub use bath::{BathHazards, BathStatement, NotComputed};
+pub use baths::{BathSummary, baths_of};
 pub use between::BetweenCaution;
 pub use combinations::{Caution, Combinations, Filling, Refusal, Severity, Situation};
-pub use content::{BathSummary, Content, baths_of, contents_of_bath, contents_of_part};
 pub use course::{SequenceBath, SequenceReview, Stage};
+pub use extreme::Acidity;
 pub use powder::{NOT_KNOWN, PowderHazard};
 pub use precautions::Precautions;
 pub use review::{FormulaReview, VesselReview};
@@ -32,11 +35,12 @@ pub use special::SpecialBox;
 pub use statements::{Statement, Statements, Wear, signal_of};
 pub use waste::WasteLine;
 
-use content::is_named;
+use amounts::is_named;
 use exposure::{Gas, Release};
 
 use crate::diagnostic::Finding;
 use crate::formula::{Formula, Kind};
+use crate::vessel::Content;
 
 const STATEMENTS: &str = "tables/statements.toml";
 const COMBINATIONS: &str = "tables/combinations.toml";
@@ -160,9 +164,9 @@ impl SafetyData {
         self.combinations.never_beside(bath).into_iter().map(|(_, words)| words).collect()
     }
 
-    /// The hazards of a bath by the mixture rules; `ph` where it is known.
-    pub fn bath(&self, contents: &[Content], ph: Option<f64>) -> BathHazards {
-        bath::hazards_of(contents, ph, &self.statements, &self.precautions.limits)
+    /// The hazards of a bath by the mixture rules; how acid it is where that is known.
+    pub fn bath(&self, contents: &[Content], acidity: Option<Acidity>) -> BathHazards {
+        bath::hazards_of(contents, acidity, &self.statements, &self.precautions.limits)
     }
 
     /// Full-width boxes that come before all else.
@@ -232,7 +236,7 @@ impl SafetyData {
         &self,
         formula: &Formula,
         litres_per_part: f64,
-        ph: &dyn Fn(&[Content]) -> Option<f64>,
+        ph: &dyn Fn(&[Content]) -> Option<Acidity>,
     ) -> FormulaReview {
         review::review(self, formula, litres_per_part, ph)
     }
@@ -242,7 +246,7 @@ impl SafetyData {
         &self,
         stages: &[Stage<'_>],
         litres_per_part: f64,
-        ph: &dyn Fn(&[Content]) -> Option<f64>,
+        ph: &dyn Fn(&[Content]) -> Option<Acidity>,
     ) -> SequenceReview {
         course::review(self, stages, litres_per_part, ph)
     }

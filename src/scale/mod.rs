@@ -14,6 +14,7 @@ use thiserror::Error;
 use crate::formula::{Amount, Formula, Ingredient, Part, amount_in_grams};
 use crate::quantity::{Basis, Mass, MixRatio, Strength, Volume, rounding};
 use crate::substance::{Form, State};
+use crate::vessel::{Content, Vessel};
 use dose::{Balance, Dose, measuring_step_ml};
 use exchange::{ExchangeError, Exchanged, Relations, exchange};
 
@@ -303,7 +304,35 @@ fn round_batch(least_ml: f64) -> Volume {
     Volume::from_ml((least_ml / 50.0 - 1e-9).ceil() * 50.0)
 }
 
+impl Item {
+    /// What it brings to a litre of a batch of so many litres, as it is really taken.
+    fn content(&self, litres: f64) -> Content {
+        let per_litre = self.amount / litres;
+        let amount = match (self.unit, self.solution) {
+            (_, Some(strength)) => Amount::PercentSolution { millilitres: per_litre, strength },
+            (Unit::Millilitre, None) => Amount::Millilitres(per_litre),
+            (Unit::Gram, None) => Amount::Grams(per_litre),
+        };
+        let as_written = Content::of_amount(&self.form, amount);
+        Content {
+            grams_per_litre: self.grams.map(|grams| grams / litres),
+            assay: self.assay,
+            as_solution: as_written.as_solution || self.dose.is_some(),
+            until: self.until.clone(),
+            optional: self.optional,
+            ..as_written
+        }
+    }
+}
+
 impl BatchPart {
+    /// What is in a litre of it, by the forms and assays that are really taken from the shelf; `source` is the same part of the formula.
+    pub fn vessel(&self, source: &Part) -> Vessel {
+        let litres = self.volume.as_litres();
+        let items = self.items.iter().filter(|_| litres > 0.0).map(|item| item.content(litres));
+        Vessel::of_solvent(source).into_iter().chain(items).collect()
+    }
+
     /// What rounds to nothing on the balance or in the measure, and the volume from which everything in the part can be weighed
     /// and measured within tolerance; none where nothing is lost.
     pub fn lost(&self) -> Option<(Vec<&Item>, Volume)> {

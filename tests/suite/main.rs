@@ -22,6 +22,7 @@ mod fuzz;
 mod hostile;
 mod journal;
 mod labels;
+mod laws;
 mod predict;
 mod properties;
 mod readme;
