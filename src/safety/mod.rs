@@ -282,6 +282,7 @@ fn unchecked(vessel: &[Content]) -> Vec<Caution> {
             gas: None,
             is_principle: false,
             only_above_c: None,
+            is_open: false,
             source: "the substance's file gives no classes".to_owned(),
         })
         .collect()
