@@ -14,8 +14,6 @@ const GROUPS: &[(&str, &[&str])] = &[
     ("Predict and adjust", &["predict", "adjust", "concentrate"]),
     ("Keep", &["label", "bottles", "replenish", "shelf", "shopping", "record"]),
     ("Film and print", &["time", "chart", "factorial", "evening", "curve", "exposure"]),
-    ("Keep", &["label", "replenish"]),
-    ("Time and exposure", &["time", "chart", "factorial", "exposure", "curve", "record"]),
     ("Data and set-up", &["check", "new", "config", "schema", "completions", "man"]),
 ];
 

@@ -7,12 +7,12 @@ use super::context::Context;
 use super::error::CliError;
 use crate::formula::{Formula, MOST_BATHS};
 use crate::library::Found;
-use crate::predict::{additions, trusted_ph};
+use crate::predict::{additions, reserve_g, trusted_ph};
 use crate::render::json::document;
 use crate::render::safety::sequence_document;
 use crate::safety::{
-    BathHazards, Caution, PowderHazard, Refusal, SafetyData, SequenceReview, SpecialBox, Stage, VesselReview,
-    Wear,
+    Acidity, BathHazards, Caution, PowderHazard, Refusal, SafetyData, SequenceReview, SpecialBox, Stage,
+    VesselReview, Wear,
 };
 use crate::sheet::PH_AT_C;
 use crate::solution::{Equilibria, predict};
@@ -67,7 +67,7 @@ pub(super) fn run(arguments: &SafetyArguments, context: &mut Context<'_, '_>) ->
     let solvents = formulas().flat_map(|formula| &formula.parts).filter_map(|part| part.solvent.as_ref());
     let parents = ingredients.chain(solvents).map(|form| form.parent.id.as_str()).collect();
     let equilibria = context.equilibria_for(&parents)?;
-    let sequence = data.sequence(&stages, 1.0, &|contents| ph_of(&equilibria, contents));
+    let sequence = data.sequence(&stages, 1.0, &|contents| acidity_of(&equilibria, contents));
     context.answer(
         || sequence_document(&sequence, &formulas().collect::<Vec<_>>()),
         || document(SafetyBody::new(&sequence, &formulas().collect::<Vec<_>>(), &data)),
@@ -75,11 +75,12 @@ pub(super) fn run(arguments: &SafetyArguments, context: &mut Context<'_, '_>) ->
     Ok(u8::from(sequence.refusals().next().is_some()))
 }
 
-/// The predicted pH of a solution; none where the model has no answer or a poor one.
-fn ph_of(equilibria: &Equilibria, contents: &[Content]) -> Option<f64> {
+/// The predicted pH of a solution and what stands behind it; none where the model has no answer or a poor one.
+fn acidity_of(equilibria: &Equilibria, contents: &[Content]) -> Option<Acidity> {
     let additions = additions(equilibria, contents, "it").ok()?;
     let prediction = predict(equilibria, &additions, PH_AT_C).ok()?;
-    trusted_ph(&prediction)
+    let ph = trusted_ph(&prediction)?;
+    Some(Acidity { ph, reserve_g: reserve_g(equilibria, &additions, &prediction, PH_AT_C) })
 }
 
 /// `safety --json`.

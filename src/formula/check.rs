@@ -5,10 +5,13 @@ use std::rc::Rc;
 
 use toml::Spanned;
 
-use super::file::{FormulaFile, IngredientFile, KeepingFile, MixingFile, OneOrTwo, PartFile, UseFile};
+use super::file::{
+    FormulaFile, IngredientFile, KeepingFile, MixingFile, OneOrTwo, OperationFile, PartFile, UseFile,
+};
 use super::{
-    Amount, Bath, Capacity, Chemicals, Evidence, EvidenceKind, FORMAT, FormError, Formula, Ingredient,
-    Keeping, MOST_PER_LITRE, Mixing, Origin, Part, Replenishment, SelfCheck, Stated, Use, is_id,
+    After, Amount, Bath, Capacity, Chemicals, Evidence, EvidenceKind, FORMAT, FormError, Formula, Ingredient,
+    Keeping, MOST_PER_LITRE, Mixing, Operation, OperationKind, Origin, Part, Replenishment, SelfCheck,
+    Stated, Use, is_id,
 };
 use crate::diagnostic::{Finding, LineStarts, MOST_FINDINGS, read_toml};
 use crate::quantity::{Strength, Volume, parse_historical_mass};
@@ -254,7 +257,10 @@ fn parts(shape: &mut FormulaFile, chemicals: &dyn Chemicals, collector: &mut Col
             name: None,
             solvent,
             note: None,
-            mixing: shape.mixing.take().map_or_else(Mixing::default, |spanned| mixing(spanned, collector)),
+            mixing: shape
+                .mixing
+                .take()
+                .map_or_else(Mixing::default, |spanned| mixing(spanned, &ingredients, chemicals, collector)),
             ingredients: ingredient_list(&ingredients, chemicals, collector),
             keeping: shape.keeping.take().map_or_else(Keeping::default, keeping),
         }];
@@ -314,7 +320,9 @@ fn part(
     Part {
         solvent: shape.solvent.as_ref().and_then(|id| solvent(id, chemicals, collector)),
         note: shape.note,
-        mixing: shape.mixing.map_or_else(Mixing::default, |spanned| mixing(spanned, collector)),
+        mixing: shape.mixing.map_or_else(Mixing::default, |spanned| {
+            mixing(spanned, &shape.ingredients, chemicals, collector)
+        }),
         ingredients: ingredient_list(&shape.ingredients, chemicals, collector),
         keeping: shape.keeping.map(keeping).or_else(|| shared.cloned()).unwrap_or_default(),
         name: Some(name),
@@ -339,7 +347,12 @@ fn solvent(
     }
 }
 
-fn mixing(spanned: Spanned<MixingFile>, collector: &mut Collector<'_>) -> Mixing {
+fn mixing(
+    spanned: Spanned<MixingFile>,
+    ingredients: &[Spanned<IngredientFile>],
+    chemicals: &dyn Chemicals,
+    collector: &mut Collector<'_>,
+) -> Mixing {
     let line = collector.at(&spanned);
     let shape = spanned.into_inner();
     if shape.water.is_some_and(|water| !(0.0..=1000.0).contains(&water)) {
@@ -358,7 +371,61 @@ fn mixing(spanned: Spanned<MixingFile>, collector: &mut Collector<'_>) -> Mixing
         order_note: shape.order_note,
         note: shape.note,
         other_way: shape.other_way,
+        operations: shape
+            .operations
+            .into_iter()
+            .filter_map(|own| operation(own, ingredients, chemicals, collector))
+            .collect(),
+        appearance: shape.appearance.unwrap_or_default(),
+        finish: shape.finish.unwrap_or_default(),
     }
+}
+
+fn operation(
+    spanned: Spanned<OperationFile>,
+    ingredients: &[Spanned<IngredientFile>],
+    chemicals: &dyn Chemicals,
+    collector: &mut Collector<'_>,
+) -> Option<Operation> {
+    let line = collector.at(&spanned);
+    let shape = spanned.into_inner();
+    let after = match shape.after.as_str() {
+        "start" => Some(After::Start),
+        "end" => Some(After::End),
+        id => ingredients
+            .iter()
+            .find(|own| own.get_ref().substance.get_ref() == id)
+            .and_then(|_| chemicals.form(id).ok())
+            .map(|form| After::Ingredient(form.id.clone())),
+    };
+    if after.is_none() {
+        let ids: Vec<&str> =
+            ingredients.iter().map(|own| own.get_ref().substance.get_ref().as_str()).collect();
+        let fix = format!("write \"start\", \"end\" or an ingredient: {}", ids.join(", "));
+        let message = format!("nothing here is called `{}`", shape.after);
+        collector.wrong("operation", line, message, fix);
+    }
+    if shape.temperature.is_some_and(|celsius| !(0.0..=100.0).contains(&celsius)) {
+        let fix = "write °C, such as temperature = 40";
+        collector.wrong("operation", line, "the temperature is not between 0 and 100 °C", fix);
+    }
+    if shape.minutes.is_some_and(|minutes| !(minutes.is_finite() && minutes > 0.0)) {
+        let fix = "write minutes = 30, or say until = \"…\"";
+        collector.wrong("operation", line, "the minutes are not above zero", fix);
+    }
+    if matches!(shape.kind, OperationKind::Heat | OperationKind::Cool) && shape.temperature.is_none() {
+        let fix = "add temperature, °C";
+        collector.wrong("operation", line, "nobody knows how far to heat or cool", fix);
+    }
+    Some(Operation {
+        after: after?,
+        kind: shape.kind,
+        until: shape.until,
+        minutes: shape.minutes,
+        temperature_c: shape.temperature,
+        how: shape.how,
+        source: shape.source,
+    })
 }
 
 fn keeping(shape: KeepingFile) -> Keeping {

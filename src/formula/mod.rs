@@ -281,6 +281,87 @@ pub struct Mixing {
     pub note: Option<String>,
     /// Another way of mixing that the source gives and the steps do not follow.
     pub other_way: Option<String>,
+    /// What must be done besides dissolving.
+    pub operations: Vec<Operation>,
+    /// What the finished bath looks like.
+    pub appearance: Appearance,
+    /// Where it goes when it is mixed.
+    pub finish: FinishedIn,
+}
+
+/// Something that must be done besides dissolving.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Operation {
+    /// When.
+    pub after: After,
+    /// What.
+    pub kind: OperationKind,
+    /// The sign that it is done, or how long in words.
+    pub until: Option<String>,
+    /// How long, minutes.
+    pub minutes: Option<f64>,
+    /// To what temperature, °C.
+    pub temperature_c: Option<f64>,
+    /// What to mind.
+    pub how: Option<String>,
+    /// Where it stands, if not in the formula's own source.
+    pub source: Option<String>,
+}
+
+/// When an operation comes.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum After {
+    /// After the water has been measured.
+    Start,
+    /// After the ingredient of this form id.
+    Ingredient(String),
+    /// After it has been made up.
+    End,
+}
+
+/// What is done besides dissolving.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+#[serde(rename_all = "kebab-case")]
+#[allow(missing_docs, reason = "each variant is the verb itself")]
+pub enum OperationKind {
+    Heat,
+    Boil,
+    Cool,
+    Stand,
+    Strain,
+    Filter,
+    Swell,
+}
+
+/// What a finished bath looks like: what "done" means.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Deserialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+#[serde(rename_all = "kebab-case")]
+pub enum Appearance {
+    /// One can see the bottom.
+    #[default]
+    Clear,
+    /// Milky on purpose.
+    Milky,
+    /// A slurry, with what does not dissolve.
+    Slurry,
+    /// Too dark to see the bottom.
+    Coloured,
+}
+
+/// Where a finished bath goes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Deserialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+#[serde(rename_all = "kebab-case")]
+pub enum FinishedIn {
+    /// A bottle: it keeps.
+    #[default]
+    Bottle,
+    /// An open tray, never a bottle.
+    Tray,
+    /// Used at once, whatever it stands in.
+    UseAtOnce,
 }
 
 /// How long a solution keeps; absent figures are not known.

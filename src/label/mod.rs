@@ -11,7 +11,7 @@ pub mod sheets;
 
 use thiserror::Error;
 
-use crate::formula::{Formula, Keeping, Origin, Part, Use};
+use crate::formula::{FinishedIn, Formula, Keeping, Origin, Part, Use};
 use crate::journal::Date;
 use crate::quantity::Volume;
 use crate::safety::BathHazards;
@@ -94,6 +94,9 @@ pub enum LabelError {
         /// What there is.
         names: Vec<String>,
     },
+    /// Nothing of it goes into a bottle.
+    #[error("there is nothing to label: it is used at once and never bottled")]
+    NoBottle,
 }
 
 impl LabelError {
@@ -102,6 +105,7 @@ impl LabelError {
         match self {
             Self::NoPart { names, .. } if names.is_empty() => "it has one part; leave --part out".to_owned(),
             Self::NoPart { names, .. } => format!("its parts are {}", names.join(", ")),
+            Self::NoBottle => "mix it just before use, in an open tray, and throw it out after".to_owned(),
         }
     }
 }
@@ -122,7 +126,13 @@ pub fn labels(
         let name = own.name.as_deref().unwrap_or_default();
         part.is_none_or(|wanted| name.eq_ignore_ascii_case(wanted.trim()) && !name.is_empty())
     });
-    let labels: Vec<Label> = wanted
+    let (bottled, open): (Vec<_>, Vec<_>) =
+        wanted.partition(|(_, mixed_part)| mixed_part.ends_in == FinishedIn::Bottle);
+    if bottled.is_empty() && !open.is_empty() {
+        return Err(LabelError::NoBottle);
+    }
+    let labels: Vec<Label> = bottled
+        .into_iter()
         .map(|(own, mixed_part)| Label {
             formula: formula.id.clone(),
             origin: formula.origin_name(),

@@ -505,8 +505,10 @@ pub struct EndingBody {
 pub struct StepBody {
     /// Number within the part.
     pub number: usize,
-    /// `start`, `pinch`, `add`, `dissolve-apart`, `pour-in`, `cool`, `top-up`.
+    /// `start`, `pinch`, `add`, `dissolve-apart`, `pour-in`, `cool`, `top-up`, or an operation.
     pub action: &'static str,
+    /// What is done besides dissolving: `heat`, `boil`, `cool`, `stand`, `strain`, `filter`, `swell`.
+    pub operation: Option<&'static str>,
     /// Id of the form.
     pub substance: Option<String>,
     /// How much, unrounded.
@@ -627,6 +629,7 @@ fn part_body(part: &crate::sheet::SheetPart, source: &crate::formula::Part) -> S
                 StepBody {
                     number: step.number,
                     action: own.action.word(),
+                    operation: own.action.operation(),
                     substance: own.form.as_ref().map(|form| form.id.clone()),
                     amount: own.amount,
                     unit: own.unit.map(crate::scale::Unit::json),

@@ -82,6 +82,8 @@ pub struct Caution {
     pub is_principle: bool,
     /// It is true only where the step that completes it is warmer than this, °C.
     pub only_above_c: Option<f64>,
+    /// The bath must never be closed in: an open tray, no bottle.
+    pub is_open: bool,
     /// Key of the source.
     pub source: String,
 }
@@ -219,6 +221,8 @@ struct Row {
     statement: Option<String>,
     only_above_c: Option<f64>,
     #[serde(default)]
+    open: bool,
+    #[serde(default)]
     replaces: Vec<String>,
     source: String,
 }
@@ -267,6 +271,7 @@ impl Hit<'_> {
             gas: row.gas.clone(),
             is_principle: row.principle,
             only_above_c: row.only_above_c,
+            is_open: row.open,
             source: row.source.clone(),
         }
     }

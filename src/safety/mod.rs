@@ -13,6 +13,7 @@ mod between;
 mod combinations;
 mod course;
 mod exposure;
+mod extreme;
 mod powder;
 mod precautions;
 mod review;
@@ -26,6 +27,7 @@ pub use baths::{BathSummary, baths_of};
 pub use between::BetweenCaution;
 pub use combinations::{Caution, Combinations, Filling, Refusal, Severity, Situation};
 pub use course::{SequenceBath, SequenceReview, Stage};
+pub use extreme::Acidity;
 pub use powder::{NOT_KNOWN, PowderHazard};
 pub use precautions::Precautions;
 pub use review::{FormulaReview, VesselReview};
@@ -162,9 +164,9 @@ impl SafetyData {
         self.combinations.never_beside(bath).into_iter().map(|(_, words)| words).collect()
     }
 
-    /// The hazards of a bath by the mixture rules; `ph` where it is known.
-    pub fn bath(&self, contents: &[Content], ph: Option<f64>) -> BathHazards {
-        bath::hazards_of(contents, ph, &self.statements, &self.precautions.limits)
+    /// The hazards of a bath by the mixture rules; how acid it is where that is known.
+    pub fn bath(&self, contents: &[Content], acidity: Option<Acidity>) -> BathHazards {
+        bath::hazards_of(contents, acidity, &self.statements, &self.precautions.limits)
     }
 
     /// Full-width boxes that come before all else.
@@ -234,7 +236,7 @@ impl SafetyData {
         &self,
         formula: &Formula,
         litres_per_part: f64,
-        ph: &dyn Fn(&[Content]) -> Option<f64>,
+        ph: &dyn Fn(&[Content]) -> Option<Acidity>,
     ) -> FormulaReview {
         review::review(self, formula, litres_per_part, ph)
     }
@@ -244,7 +246,7 @@ impl SafetyData {
         &self,
         stages: &[Stage<'_>],
         litres_per_part: f64,
-        ph: &dyn Fn(&[Content]) -> Option<f64>,
+        ph: &dyn Fn(&[Content]) -> Option<Acidity>,
     ) -> SequenceReview {
         course::review(self, stages, litres_per_part, ph)
     }
@@ -280,6 +282,7 @@ fn unchecked(vessel: &[Content]) -> Vec<Caution> {
             gas: None,
             is_principle: false,
             only_above_c: None,
+            is_open: false,
             source: "the substance's file gives no classes".to_owned(),
         })
         .collect()

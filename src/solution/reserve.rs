@@ -5,9 +5,9 @@
 //! with sulfuric acid to pH 10, and the reserve is told in grams of sodium hydroxide per 100 g. Here the titration is computed, and
 //! 100 mL stand for 100 g: a little too much in a solution heavier than water, on the safe side.
 
-use super::Equilibria;
 use super::buffer::amount_for_ph;
 use super::speciate::{Addition, SolutionError};
+use super::{Equilibria, Standing};
 
 /// Grams of sodium hydroxide in a mole.
 const SODIUM_HYDROXIDE_G_PER_MOL: f64 = 39.997;
@@ -27,7 +27,7 @@ pub fn acid_reserve(
     solution: &[Addition],
     celsius: f64,
 ) -> Result<f64, SolutionError> {
-    reserve(equilibria, solution, celsius, "sodium-hydroxide", ACID_TO_PH, |ph| ph >= ACID_TO_PH)
+    reserve(equilibria, solution, celsius, "Na+", ACID_TO_PH, |ph| ph >= ACID_TO_PH)
 }
 
 /// Alkali reserve: grams of sodium hydroxide worth of acid that bring 100 mL of a solution down to pH 10; 0 where it stands there or below.
@@ -40,23 +40,30 @@ pub fn alkali_reserve(
     celsius: f64,
 ) -> Result<f64, SolutionError> {
     // Hydrochloric acid gives one proton a mole, whatever the strength of the solution.
-    reserve(equilibria, solution, celsius, "hydrochloric-acid", ALKALI_TO_PH, |ph| ph <= ALKALI_TO_PH)
+    reserve(equilibria, solution, celsius, "Cl-", ALKALI_TO_PH, |ph| ph <= ALKALI_TO_PH)
 }
 
 fn reserve(
     equilibria: &Equilibria,
     solution: &[Addition],
     celsius: f64,
-    reagent: &str,
+    ion: &str,
     target_ph: f64,
     is_mild: impl Fn(f64) -> bool,
 ) -> Result<f64, SolutionError> {
     if is_mild(super::predict(equilibria, solution, celsius)?.ph) {
         return Ok(0.0);
     }
-    let unreachable =
-        || SolutionError::Unreachable { target_ph, lowest_ph: f64::NEG_INFINITY, highest_ph: f64::INFINITY };
-    let reagent = equilibria.substance(reagent).ok_or_else(unreachable)?.addition(1.0, 0.0);
+    // A strong base or acid is its ion and nothing else: the rest is the charge that protons make up. Both ions are in every excerpt of
+    // the table.
+    let reagent = Addition {
+        substance: "the reagent of the titration".to_owned(),
+        moles: 1.0,
+        components: vec![(ion.to_owned(), 1.0)],
+        water_moles: 0.0,
+        standing: Standing::Modelled,
+        protons: 0.0,
+    };
     let moles = amount_for_ph(equilibria, solution, &reagent, target_ph, celsius, MOST_MOLES)?;
     Ok(moles * SODIUM_HYDROXIDE_G_PER_MOL / 10.0)
 }
