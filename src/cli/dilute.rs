@@ -74,7 +74,14 @@ pub(super) fn run(arguments: &DiluteArguments, context: &mut Context<'_, '_>) ->
         pouring.cautions.iter().map(|own| (own.severity, own.text.as_str())).collect();
     if !pouring.objections.is_empty() {
         let subject = ("dilution", formula.map_or("the stock", |formula| formula.id.as_str()));
-        let body = DiluteBody { stock_ml: None, water_ml: None, is_use, parts: Vec::new(), warnings };
+        let body = DiluteBody {
+            stock_ml: None,
+            water_ml: None,
+            is_use,
+            parts: Vec::new(),
+            warnings,
+            origin: formula.map(Formula::origin_name),
+        };
         return refuse(context, subject, &pouring.objections, || {
             Reviewed::in_words(body, &pouring.objections, told)
         });
@@ -91,6 +98,8 @@ pub(super) fn run(arguments: &DiluteArguments, context: &mut Context<'_, '_>) ->
                 parts.chain([water]).collect()
             };
             facts.push(("makes".to_owned(), volume.to_string()));
+            let origin = formula.and_then(Formula::origin_words);
+            facts.extend(origin.map(|words| ("origin".to_owned(), words)));
             answer.facts(facts);
             answer.list(warnings.clone());
             let blocks = told.iter().map(|(severity, text)| caution_words(*severity, text));
@@ -105,12 +114,16 @@ pub(super) fn run(arguments: &DiluteArguments, context: &mut Context<'_, '_>) ->
                 is_use,
                 parts: parts.map(|(name, ml, _)| DilutePart { name: name.clone(), volume_ml: *ml }).collect(),
                 warnings: warnings.clone(),
+                origin: formula.map(Formula::origin_name),
             };
             document(Reviewed::in_words(body, &[], told.iter().copied()))
         },
     )?;
     Ok(u8::from(!enough))
 }
+
+/// Least stock that can be measured, mL: the finest mark of a 1 mL syringe.
+const LEAST_ML: f64 = crate::quantity::LEAST_ML;
 
 /// A working solution taken apart.
 struct Split {
@@ -137,8 +150,17 @@ impl Split {
         let total: f64 = figures.iter().sum();
         let millilitres = |figure: &f64| figure / total * volume.as_ml();
         let water_ml = figures.get(names.len()).map_or(0.0, millilitres);
-        let parts = figures.iter().map(|figure| (millilitres(figure), *figure));
-        let parts = names.iter().cloned().zip(parts).map(|(name, (ml, figure))| (name, ml, figure)).collect();
+        let parts: Vec<(String, f64, f64)> = figures
+            .iter()
+            .map(|figure| (millilitres(figure), *figure))
+            .zip(&names)
+            .map(|((ml, figure), name)| (name.clone(), ml, figure))
+            .collect();
+        if let Some((name, ..)) = parts.iter().find(|(_, ml, _)| *ml > 0.0 && *ml < LEAST_ML) {
+            let message =
+                format!("{volume} of it would hold less than {LEAST_ML} mL of {name}, too little to measure");
+            return Err(CliError::argument("VOLUME", message, "make more of it, or dilute in two steps"));
+        }
         Ok(Self { parts, water_ml, water: figures.get(names.len()).copied().unwrap_or(0.0) })
     }
 

@@ -10,10 +10,10 @@ use crate::render::wrap;
 /// Commands by task. A command that is in no group comes last, so that none is ever hidden.
 const GROUPS: &[(&str, &[&str])] = &[
     ("Find", &["list", "show", "compare", "substance"]),
-    ("Mix", &["scale", "sheet", "dilute", "percent", "exchange", "water"]),
+    ("Mix", &["scale", "sheet", "safety", "dilute", "percent", "exchange", "water", "cool"]),
     ("Predict and adjust", &["predict", "adjust", "concentrate"]),
-    ("Time", &["time", "chart", "factorial", "record"]),
-    ("Safety and print", &["safety", "label"]),
+    ("Keep", &["label", "bottles", "replenish", "shelf", "shopping", "record"]),
+    ("Film and print", &["time", "chart", "factorial", "evening", "curve", "exposure"]),
     ("Data and set-up", &["check", "new", "config", "schema", "completions", "man"]),
 ];
 

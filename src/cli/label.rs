@@ -8,8 +8,8 @@ use super::error::CliError;
 use super::files::OutputArguments;
 use super::judged::refuse;
 use super::sheet::mixing_sheet;
-use crate::label::labels;
 use crate::label::sheets::{LabelSheet, LabelSheets};
+use crate::label::{LabelError, labels};
 use crate::mixing::Objection;
 use crate::render::json::document;
 use crate::render::json_review::Reviewed;
@@ -87,11 +87,14 @@ pub(super) fn run(arguments: &LabelArguments, context: &mut Context<'_, '_>) -> 
     let reviewed = |body: LabelBody| Reviewed::of_sheet(body, &mixing);
     if mixing.objections.iter().any(Objection::is_never) {
         let subject = ("label", found.formula.id.as_str());
-        let id = found.formula.id.as_str();
-        return refuse(context, subject, &mixing.objections, || reviewed(LabelBody::refused(id)));
+        return refuse(context, subject, &mixing.objections, || reviewed(LabelBody::refused(&found.formula)));
     }
-    let labels = labels(&mixing, arguments.part.as_deref(), mixed)
-        .map_err(|error| CliError::argument("--part", &error, error.fix()))?;
+    let labels = labels(&mixing, arguments.part.as_deref(), mixed).map_err(|error| match error {
+        LabelError::NoBottle => {
+            CliError::Refused { code: "no-bottle", message: error.to_string(), fix: error.fix() }
+        }
+        other => CliError::argument("--part", &other, other.fix()),
+    })?;
     let mut own_html = label_cards_html(&labels, &sheets, paper);
     if let Some(chosen) = chosen {
         own_html = label_sheet_html(&labels, chosen, &sheets, &placing)

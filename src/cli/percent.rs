@@ -43,6 +43,9 @@ pub(super) struct PercentArguments {
     assay: Vec<String>,
 }
 
+/// Least that the finest balance of a laboratory shows, g. Common practice, no source.
+const LEAST_G: f64 = 1e-4;
+
 pub(super) fn run(arguments: &PercentArguments, context: &mut Context<'_, '_>) -> Result<u8, CliError> {
     let form = form(context, &arguments.form)?;
     let strength = strength(&arguments.strength, form.state)?;
@@ -50,6 +53,11 @@ pub(super) fn run(arguments: &PercentArguments, context: &mut Context<'_, '_>) -
     let assays = assay_fractions(context, &arguments.assay)?;
     let assay = assay_of(&form, &assays);
     let solution = percent_solution(&form, strength, volume, assay)?;
+    if solution.weigh_g < LEAST_G {
+        let message =
+            format!("{volume} of it would hold less than 0.1 mg of {}, too little to weigh", form.name);
+        return Err(CliError::argument("VOLUME", message, "make more of it, or dilute a stronger solution"));
+    }
     let parents = [form.parent.id.as_str()].into();
     let making =
         mixing::making(&context.equilibria_for(&parents)?, context.library.weights(), &form, strength, assay);

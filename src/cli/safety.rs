@@ -6,17 +6,14 @@ use serde::Serialize;
 use super::context::Context;
 use super::error::CliError;
 use super::judged::{blocks, recipe};
+use crate::formula::{Formula, MOST_BATHS};
 use crate::library::Found;
-use crate::mixing::{self, Objection, SequenceReview, Stage, VesselReview};
-use crate::predict::{predict_vessel, trusted_ph};
-use crate::quantity::USUAL_C;
+use crate::mixing::{self, Objection, SequenceReview, Stage, VesselReview, acidity};
 use crate::render::Block;
 use crate::render::json::document;
 use crate::render::json_review::Reviewed;
 use crate::render::safety::sequence_document;
 use crate::safety::{BathHazards, Caution, PowderHazard, Refusal, SafetyData, SpecialBox, Wear};
-use crate::solution::Equilibria;
-use crate::vessel::Vessel;
 
 const EXAMPLES: &str = "\
 Examples:
@@ -40,6 +37,11 @@ pub(super) struct SafetyArguments {
 
 pub(super) fn run(arguments: &SafetyArguments, context: &mut Context<'_, '_>) -> Result<u8, CliError> {
     context.check_folders()?;
+    if arguments.formulas.len() > MOST_BATHS {
+        let count = arguments.formulas.len();
+        let message = format!("{count} baths, where {MOST_BATHS} are the most that are looked at at once");
+        return Err(CliError::argument("FORMULA", message, "ask for a part of the sequence at a time"));
+    }
     let found = arguments
         .formulas
         .iter()
@@ -62,7 +64,7 @@ pub(super) fn run(arguments: &SafetyArguments, context: &mut Context<'_, '_>) ->
     let solvents = formulas().flat_map(|formula| &formula.parts).filter_map(|part| part.solvent.as_ref());
     let parents = ingredients.chain(solvents).map(|form| form.parent.id.as_str()).collect();
     let equilibria = context.equilibria_for(&parents)?;
-    let sequence = mixing::sequence(&data, &stages, 1.0, &|vessel| ph_of(&equilibria, vessel));
+    let sequence = mixing::sequence(&data, &stages, 1.0, &|vessel| acidity(&equilibria, vessel));
     let mut objections: Vec<Objection> = sequence.objections().map(|(_, own)| own.clone()).collect();
     for formula in formulas() {
         objections.extend(recipe(formula, context)?.objections.into_iter().filter(|own| !own.is_never()));
@@ -76,14 +78,15 @@ pub(super) fn run(arguments: &SafetyArguments, context: &mut Context<'_, '_>) ->
             answer.blocks.splice(1..1, blocks(&rest).into_iter().map(Block::Caution));
             answer
         },
-        || document(Reviewed::new(SafetyBody::new(&sequence, &data), &objections, cautions)),
+        || {
+            document(Reviewed::new(
+                SafetyBody::new(&sequence, &formulas().collect::<Vec<_>>(), &data),
+                &objections,
+                cautions,
+            ))
+        },
     )?;
     Ok(u8::from(!objections.is_empty()))
-}
-
-/// The predicted pH of a solution; none where the model has no answer or a poor one.
-fn ph_of(equilibria: &Equilibria, vessel: &Vessel) -> Option<f64> {
-    trusted_ph(&predict_vessel(equilibria, vessel, "it", USUAL_C).ok()?)
 }
 
 /// `safety --json`.
@@ -123,6 +126,8 @@ struct BetweenBody<'a> {
 #[cfg_attr(test, derive(schemars::JsonSchema))]
 struct FormulaBody<'a> {
     formula: &'a str,
+    /// `shipped`, or the personal folder or file.
+    origin: String,
     boxes: Vec<BoxBody<'a>>,
     own_cautions: &'a [String],
     substances: Vec<PowderBody<'a>>,
@@ -215,7 +220,7 @@ struct BathStatementBody<'a> {
 }
 
 impl<'a> SafetyBody<'a> {
-    fn new(sequence: &'a SequenceReview, data: &'a SafetyData) -> Self {
+    fn new(sequence: &'a SequenceReview, formulas: &[&Formula], data: &'a SafetyData) -> Self {
         let general = &sequence.general;
         Self {
             baths: sequence
@@ -243,6 +248,10 @@ impl<'a> SafetyBody<'a> {
                 .iter()
                 .map(|(id, review)| FormulaBody {
                     formula: id,
+                    origin: formulas
+                        .iter()
+                        .find(|own| own.id == *id)
+                        .map_or_else(String::new, |own| own.origin_name()),
                     boxes: review.boxes.iter().map(BoxBody::new).collect(),
                     own_cautions: &review.own,
                     substances: review.powders.iter().map(PowderBody::new).collect(),

@@ -3,7 +3,7 @@
 use super::Objection;
 use super::review::{Review, review};
 use crate::formula::Formula;
-use crate::safety::{BathHazards, BathSummary, BetweenCaution, Caution, General, SafetyData};
+use crate::safety::{Acidity, BathHazards, BathSummary, BetweenCaution, Caution, General, SafetyData};
 use crate::vessel::{Content, Vessel};
 
 /// One stage of a sequence.
@@ -53,7 +53,7 @@ pub fn sequence(
     data: &SafetyData,
     stages: &[Stage<'_>],
     litres_per_part: f64,
-    ph: &dyn Fn(&Vessel) -> Option<f64>,
+    ph: &dyn Fn(&Vessel) -> Option<Acidity>,
 ) -> SequenceReview {
     let mut summaries: Vec<BathSummary> = Vec::new();
     let mut formulas: Vec<(String, Review)> = Vec::new();

@@ -7,12 +7,14 @@
 //! and nobody prints amounts or steps for it. *Not this way*: heat, order, solubility; who only asks what a solution is gets the answer,
 //! with the objection first.
 
+mod acidity;
 mod course;
 mod objection;
 mod percent;
 mod pour;
 mod review;
 
+pub use acidity::acidity;
 pub use course::{SequenceBath, SequenceReview, Stage, baths_of, sequence};
 pub use objection::{Objection, ObjectionKind};
 pub use percent::{Making, heat_of_making, making};

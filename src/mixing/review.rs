@@ -3,8 +3,8 @@
 use super::Objection;
 use crate::formula::{Bath, Formula, Part};
 use crate::safety::{
-    BathHazards, BathSummary, BetweenCaution, Caution, Filling, General, PowderHazard, Refusal, SafetyData,
-    SpecialBox,
+    Acidity, BathHazards, BathSummary, BetweenCaution, Caution, Filling, General, PowderHazard, Refusal,
+    SafetyData, SpecialBox,
 };
 use crate::substance::Form;
 use crate::vessel::{Content, Vessel};
@@ -115,7 +115,7 @@ pub fn review(
     data: &SafetyData,
     formula: &Formula,
     litres_per_part: f64,
-    ph: &dyn Fn(&Vessel) -> Option<f64>,
+    ph: &dyn Fn(&Vessel) -> Option<Acidity>,
 ) -> Review {
     let parts: Vec<(Vessel, f64)> =
         formula.parts.iter().map(|part| (Vessel::of_part(part), litres_per_part)).collect();
@@ -127,7 +127,7 @@ pub fn review_of(
     data: &SafetyData,
     formula: &Formula,
     parts: Vec<(Vessel, f64)>,
-    ph: &dyn Fn(&Vessel) -> Option<f64>,
+    ph: &dyn Fn(&Vessel) -> Option<Acidity>,
 ) -> Review {
     let most_litres = parts.iter().map(|(_, litres)| *litres).fold(0.0, f64::max);
     let vessel = |name: String, filling: Filling, contents: Vessel, outcome| VesselReview {

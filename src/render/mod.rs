@@ -7,6 +7,9 @@ mod ascii;
 pub mod batch;
 pub mod card;
 pub mod comparison;
+pub mod cool;
+pub mod curve;
+pub mod exposure;
 pub mod findings;
 pub mod found;
 mod html;
@@ -16,10 +19,13 @@ pub mod json_review;
 pub mod label;
 mod made_first;
 mod markdown;
+pub mod origin;
 mod pictogram;
 pub mod predict;
+pub mod replenish;
 pub mod safety;
 pub mod sheet;
+mod svg;
 mod text;
 pub mod timing;
 
@@ -122,6 +128,8 @@ pub enum Block {
     Caution(CautionBlock),
     /// A line to fill in by hand: label and nothing.
     Blank(String),
+    /// A picture of characters, kept line by line.
+    Plot(Vec<String>),
     /// Pieces that are set in another size on paper.
     Print(Print, Vec<Block>),
 }

@@ -12,7 +12,7 @@ use std::rc::Rc;
 use thiserror::Error;
 
 use crate::formula::{Amount, Formula, Ingredient, Part, amount_in_grams};
-use crate::quantity::{Basis, Mass, MixRatio, Strength, Volume, rounding};
+use crate::quantity::{Basis, LEAST_ML, Mass, MixRatio, Strength, Volume, rounding};
 use crate::substance::{Form, State};
 use crate::vessel::{Content, Vessel};
 use dose::{Balance, Dose, measuring_step_ml};
@@ -266,9 +266,25 @@ pub enum ScaleError {
         /// The parts in words.
         parts: String,
     },
+    /// An exchange that the formula forbids.
+    #[error("{form} may not be exchanged for {other} in this formula: {note}")]
+    NotExchanged {
+        /// The recipe's form.
+        form: String,
+        /// The form on the shelf.
+        other: String,
+        /// Why, as the formula says.
+        note: String,
+    },
     /// An exchange that cannot be computed.
     #[error(transparent)]
     Exchange(#[from] ExchangeError),
+    /// A batch that nobody can measure.
+    #[error("a batch of {millilitres} mL is too small to mix")]
+    TooSmall {
+        /// Millilitres that come out.
+        millilitres: String,
+    },
     /// A batch beyond any tank.
     #[error("a batch of {litres} L is beyond what this program mixes safely (200 L)")]
     TooLarge {
@@ -290,7 +306,10 @@ impl ScaleError {
                 "write one figure for each part in its order and, last, one for water: 1+3, or 1+1+8 for A, B and water"
                     .to_owned()
             }
-            Self::Exchange(_) => "take the form that the recipe names".to_owned(),
+            Self::Exchange(_) | Self::NotExchanged { .. } => "take the form that the recipe names".to_owned(),
+            Self::TooSmall { .. } => {
+                "mix more of it; where a chemical limits the batch, more of that is needed".to_owned()
+            }
             Self::TooLarge { .. } => "mix several smaller batches".to_owned(),
         }
     }
@@ -298,6 +317,11 @@ impl ScaleError {
 
 /// Largest volume of one part, mL.
 const LARGEST_ML: f64 = 200_000.0;
+
+/// Whether a batch is one that this program mixes.
+pub fn can_mix(volume: Volume) -> bool {
+    (LEAST_ML..=LARGEST_ML).contains(&volume.as_ml())
+}
 
 /// A least volume, rounded up to what one mixes.
 fn round_batch(least_ml: f64) -> Volume {
@@ -378,6 +402,9 @@ pub fn scale(formula: &Formula, request: &Request, relations: &Relations) -> Res
     {
         return Err(ScaleError::TooLarge { litres: rounding::show_short(litres, 0) });
     }
+    if let Some(volume) = volumes.iter().find(|volume| volume.as_ml() < LEAST_ML) {
+        return Err(ScaleError::TooSmall { millilitres: rounding::show_significant(volume.as_ml()) });
+    }
     let parts = formula
         .parts
         .iter()
@@ -432,6 +459,13 @@ fn take(
     let grams = amount_in_grams(own, ingredient.amount);
     let own_assay = own.assay_fraction();
     let chosen = from_shelf(own, part, request, relations);
+    if !ingredient.exchange && chosen.id != own.id {
+        return Err(ScaleError::NotExchanged {
+            form: own.name.clone(),
+            other: chosen.name.clone(),
+            note: ingredient.note.clone().unwrap_or_default(),
+        });
+    }
     let assay = request.assay_of(&chosen);
     let unchanged = chosen.id == own.id && (assay - own_assay).abs() < 1e-12;
     if unchanged || solution.is_some() && chosen.id == own.id {
@@ -511,6 +545,16 @@ fn part_shares(formula: &Formula, wanted: &Wanted) -> Result<Vec<f64>, ScaleErro
     Ok(parts.iter().take(count).map(|part| part / total).collect())
 }
 
+/// How much of a form there is in all its jars; none where one of them is as good as full. What is said to be the last of it is that alone.
+fn amount_there(have: &Have, shelf: &[Have]) -> Option<Mass> {
+    if have.is_limit {
+        return have.amount;
+    }
+    let jars = shelf.iter().filter(|own| own.form.id == have.form.id && !own.is_limit);
+    let grams = jars.map(|own| own.amount.map(Mass::as_g)).sum::<Option<f64>>()?;
+    Some(Mass::from_g(grams))
+}
+
 /// Volumes of the parts, and the form that limits them.
 fn volumes(
     formula: &Formula,
@@ -520,7 +564,7 @@ fn volumes(
 ) -> Result<(Vec<Volume>, Option<Rc<Form>>), ScaleError> {
     let mut largest: Option<(f64, &Have, f64)> = None;
     for have in &request.have {
-        let Some(amount) = have.amount else { continue };
+        let Some(amount) = amount_there(have, &request.have) else { continue };
         let per_ml: f64 = takes
             .iter()
             .zip(shares)
@@ -557,7 +601,7 @@ fn volumes(
         return Err(ScaleError::NotEnough {
             form: have.form.id.clone(),
             needs: rounding::show_significant(per_ml * asked_ml),
-            has: rounding::show_significant(have.amount.map_or(0.0, Mass::as_g)),
+            has: rounding::show_significant(amount_there(have, &request.have).map_or(0.0, Mass::as_g)),
             largest_ml: (possible_ml + 1e-6).floor(),
         });
     }
@@ -741,9 +785,11 @@ impl std::fmt::Display for Advice {
                 } else {
                     format!("up to {} % off", show_short(*uncertainty_percent, 0))
                 };
+                let larger =
+                    if can_mix(least) { format!(", or mix at least {least}") } else { String::new() };
                 write!(
                     formatter,
-                    "too little for this balance ({off}), and no percent solution of it serves here: better use a balance that shows {} g, or mix at least {least}; as it is, the bath may be off by that much",
+                    "too little for this balance ({off}), and no percent solution of it serves here: better use a balance that shows {} g{larger}; as it is, the bath may be off by that much",
                     show_short(*finer_step_g, 4),
                 )
             }

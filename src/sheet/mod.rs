@@ -2,11 +2,11 @@
 //!
 //! It joins what other modules know and decides nothing of their subjects; how it looks is `render`'s affair.
 
-use crate::formula::{Formula, Part};
+use crate::formula::{FinishedIn, Formula, Part};
 use crate::mixing::{self, Objection, Review, VesselReview};
 use crate::predict::exchanged::{PhChange, ph_changes};
 use crate::predict::heating::{self, Finish, Reading};
-use crate::predict::{WORST_PH_ERROR, predict_vessel, trusted_ph, unmodelled};
+use crate::predict::{WORST_PH_ERROR, predict_vessel, unmodelled};
 use crate::quantity::{Basis, Strength, USUAL_C, rounding};
 use crate::safety::{BathHazards, Caution, SafetyData, Severity};
 use crate::scale::{Batch, BatchPart, Item};
@@ -66,6 +66,8 @@ pub struct SheetPart {
     pub unmodelled: Option<String>,
     /// How warm it ends, and what it takes to end at the temperature of use; none where it cannot be told.
     pub finish: Option<Finish>,
+    /// Where it goes when it is mixed.
+    pub ends_in: FinishedIn,
     /// The hazards of the solution as bottled, by the mixture rules.
     pub bath: BathHazards,
     /// Baths that must not come before or after it without a wash.
@@ -116,9 +118,7 @@ pub fn assemble(
         .zip(&formula.parts)
         .map(|(own, source)| (own.vessel(source), own.volume.as_litres()))
         .collect();
-    let ph = |vessel: &Vessel| {
-        predict_vessel(equilibria, vessel, "it", USUAL_C).ok().as_ref().and_then(trusted_ph)
-    };
+    let ph = |vessel: &Vessel| mixing::acidity(equilibria, vessel);
     let mut review = mixing::review_of(safety, formula, vessels, &ph);
     let mut objections = std::mem::take(&mut review.objections);
     let mut parts = Vec::with_capacity(batch.parts.len());
@@ -158,16 +158,24 @@ fn sheet_part(
     let name = part_words(own);
     let none: &[Caution] = &[];
     let cautions = vessel.outcome.as_ref().map_or(none, Vec::as_slice);
-    let (plan, mut objection) = match plan(own, source, batch.balance) {
+    let (mut plan, mut objection) = match plan(own, source, batch.balance) {
         Ok(plan) => (plan, None),
         Err(reason) => {
             let text = reason.to_string();
             (Plan::default(), Some(Objection::not_this_way("no-safe-order", &name, text, reason.fix())))
         }
     };
+    // Whatever the file says, what must not be closed in gets no bottle.
+    let ends_in = if source.mixing.finish == FinishedIn::Bottle && cautions.iter().any(|own| own.is_open) {
+        plan.end_in_a_tray();
+        FinishedIn::Tray
+    } else {
+        source.mixing.finish
+    };
     let readings = heating::readings(equilibria, own, &plan, source.solvent.is_none());
     objection = objection.or_else(|| boiling(&name, &plan, &readings));
     objection = objection.or_else(|| own.items.iter().find_map(|item| boils_while_made(item, equilibria)));
+    let cautions = &where_hot(cautions.to_vec(), &plan, &readings);
     // What is really taken counts, not what the recipe names.
     let contents = &vessel.contents;
     let prediction = predict_vessel(equilibria, contents, &name, USUAL_C).ok();
@@ -200,6 +208,7 @@ fn sheet_part(
         SheetPart {
             bath,
             never_beside: vessel.never_beside.clone(),
+            ends_in,
             too_small: too_small(own, batch),
             batch: own.clone(),
             steps,
@@ -217,8 +226,13 @@ fn too_small(part: &BatchPart, batch: &Batch) -> Option<String> {
     let (lost, least) = part.lost()?;
     let names: Vec<&str> = lost.iter().map(|item| item.form.name.as_str()).collect();
     let of = part.name.as_ref().map_or_else(String::new, |name| format!(" of part {name}"));
+    let remedy = if crate::scale::can_mix(least) {
+        format!("Mix {least} or more.")
+    } else {
+        "Use a finer balance.".to_owned()
+    };
     Some(format!(
-        "{}{of} cannot be mixed with a balance that shows {} g and a syringe: of {} there would be too little to weigh or measure. Mix {least} or more.",
+        "{}{of} cannot be mixed with a balance that shows {} g and a syringe: of {} there would be too little to weigh or measure. {remedy}",
         part.volume,
         rounding::show_short(batch.balance.step_g, 4),
         names.join(", ")
@@ -244,6 +258,27 @@ fn boiling(part: &str, plan: &Plan, readings: &[Reading]) -> Option<Objection> {
     let vessel = if step.action == Action::DissolveApart { "its vessel" } else { "the vessel" };
     let substance = step.form.as_ref().map_or("", |form| form.name.as_str());
     Some(Objection::too_hot(part, substance, vessel, peak))
+}
+
+/// Leaves out what holds only above a temperature that the vessel does not have when the last member goes in.
+fn where_hot(cautions: Vec<Caution>, plan: &Plan, readings: &[Reading]) -> Vec<Caution> {
+    let entering: Vec<(usize, &str)> = plan
+        .steps
+        .iter()
+        .enumerate()
+        .filter(|(_, step)| step.action != Action::DissolveApart)
+        .filter_map(|(index, step)| Some((index, step.form.as_ref()?.id.as_str())))
+        .collect();
+    let order: Vec<&str> = entering.iter().map(|(_, id)| *id).collect();
+    let before = |caution: &Caution| {
+        let step = caution.completed_at(&order).and_then(|at| entering.get(at)).map(|(step, _)| *step)?;
+        readings.get(step.checked_sub(1)?)?.after_c
+    };
+    let holds = |caution: &Caution| {
+        let limit = caution.only_above_c;
+        limit.zip(before(caution)).is_none_or(|(limit, celsius)| celsius > limit)
+    };
+    cautions.into_iter().filter(holds).collect()
 }
 
 /// Numbers the steps and puts each caution before the step that completes it.
@@ -308,7 +343,8 @@ fn meets_apart(plan: &Plan, caution: &Caution) -> Option<usize> {
 
 /// Portions and an ice bath where the computed peak asks for them.
 fn heat_cautions(step: &Step, reading: Reading) -> Vec<StepCaution> {
-    let starts_hot = matches!(step.action, Action::Start | Action::Cool | Action::TopUp);
+    let starts_hot =
+        matches!(step.action, Action::Start | Action::Cool | Action::TopUp | Action::Operation(_));
     match reading.heats_above(heating::PORTIONS_ABOVE_C) {
         Some(peak) if !starts_hot => vec![StepCaution {
             severity: Severity::Danger,

@@ -84,6 +84,9 @@ pub(super) struct FormFile {
     /// As printed on a sheet.
     #[cfg_attr(test, schemars(length(min = 1)))]
     pub(super) name: String,
+    /// Short name for the bench page, at most 24 letters; unlike any other, with the hydrate or strength where there are several.
+    #[cfg_attr(test, schemars(length(min = 1, max = 24)))]
+    pub(super) bench_name: Option<String>,
     /// Systematic name.
     pub(super) systematic: Option<String>,
     /// Other names of this form only, lower case.

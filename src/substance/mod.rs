@@ -20,6 +20,9 @@ pub const FORMAT: u32 = 1;
 /// Density assumed for a solid whose own is not known, g/mL; only for the room that it takes up in the vessel. Typical of salts, no source.
 const USUAL_SOLID_G_PER_ML: f64 = 2.0;
 
+/// Most letters of a name on the bench page: with a remark behind it two lines of a row hold it.
+pub const BENCH_NAME_LETTERS: usize = 24;
+
 /// What a chemical does in a bath.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Deserialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
@@ -180,6 +183,8 @@ pub enum HazardStatus {
     Typical,
     /// A source says that it is not classified as hazardous.
     NotClassified,
+    /// No hazard is known of it, as common experience and memory have it; no document was read.
+    NoneKnown,
     /// Nothing reliable is known.
     Unknown,
 }
@@ -191,6 +196,7 @@ impl HazardStatus {
             Self::Harmonised => "harmonised",
             Self::Typical => "typical",
             Self::NotClassified => "not classified",
+            Self::NoneKnown => "none known",
             Self::Unknown => "unknown",
         }
     }
@@ -235,6 +241,8 @@ pub struct Hazards {
     pub source: String,
     /// What to know of them.
     pub remark: Option<String>,
+    /// Whether the file says that there are none, but no document does; it is read as not known.
+    pub unfounded: bool,
 }
 
 impl Hazards {
@@ -249,14 +257,15 @@ impl Hazards {
             read_in_source: false,
             source: "memory".to_owned(),
             remark: None,
+            unfounded: false,
         }
     }
 
-    /// Whether hazards are unknown: no statement, and no source that says there are none.
+    /// Whether hazards are unknown: no statement, and nothing that says there are none.
     pub fn is_unknown(&self) -> bool {
         match self.status {
             HazardStatus::Unknown => true,
-            HazardStatus::NotClassified => false,
+            HazardStatus::NotClassified | HazardStatus::NoneKnown => false,
             HazardStatus::Harmonised | HazardStatus::Typical => {
                 self.statements.is_empty() && self.supplementary.is_empty()
             }
@@ -324,6 +333,8 @@ pub struct Parent {
     pub solution: Option<DeclaredSolution>,
     /// How many forms it has.
     pub form_count: usize,
+    /// The personal folder that its file lies in, as the user named it; none of a shipped one.
+    pub origin: Option<String>,
 }
 
 /// By what a dissolved chemical is judged, whatever form it came in: water of crystallisation and the water of a solution on sale are
@@ -373,6 +384,8 @@ pub struct Form {
     pub id: String,
     /// Name as printed on a sheet.
     pub name: String,
+    /// Name in a row of the bench page: that of the file, at most [`BENCH_NAME_LETTERS`] letters, else the name.
+    pub bench_name: String,
     /// Systematic name.
     pub systematic: Option<String>,
     /// Other names of this form.
@@ -445,6 +458,16 @@ impl Form {
         self.parent.classes.as_ref().is_some_and(|classes| classes.iter().any(|own| own == class))
     }
 
+    /// That it is none of the shipped ones, in words; none of a shipped one.
+    pub fn origin_words(&self) -> Option<String> {
+        Some(format!("own substance `{}`, from {}", self.id, self.parent.origin.as_ref()?))
+    }
+
+    /// Whether it is the user's own and its file names no class: what it must not meet is then not known.
+    pub fn is_unvouched(&self) -> bool {
+        self.parent.origin.is_some() && self.parent.classes.as_ref().is_none_or(Vec::is_empty)
+    }
+
     /// The primary solubility curve.
     pub fn primary_solubility(&self) -> Option<&SolubilityCurve> {
         self.solubility.iter().find(|curve| curve.primary)
@@ -500,6 +523,20 @@ impl Substance {
     /// # Errors
     /// Everything wrong in it, at once.
     pub fn parse(text: &str, id: &str, file: &str, weights: &AtomicWeights) -> Result<Self, Vec<Finding>> {
+        Self::parse_own(text, id, file, weights, None)
+    }
+
+    /// Reads one of the user's own, whose file lies in the folder `origin`.
+    ///
+    /// # Errors
+    /// As [`Self::parse`].
+    pub fn parse_own(
+        text: &str,
+        id: &str,
+        file: &str,
+        weights: &AtomicWeights,
+        origin: Option<String>,
+    ) -> Result<Self, Vec<Finding>> {
         let text = text.strip_prefix('\u{feff}').unwrap_or(text);
         let shape: file::SubstanceFile = read_toml(text, file).map_err(|finding| vec![finding])?;
         let lines = LineStarts::of(text);
@@ -538,6 +575,7 @@ impl Substance {
             keeps_in_solution: shape.keeps_in_solution.map(|spanned| spanned.into_inner().into()),
             solution,
             form_count: shape.forms.len(),
+            origin,
         });
         let mut forms = Vec::with_capacity(shape.forms.len());
         let mut seen = BTreeSet::new();
@@ -659,6 +697,12 @@ fn form_from_file(
         let message = format!("an acid constant, a heat or a usual assay of `{}` is out of range", shape.id);
         wrong("out-of-range", message, "give a plausible figure");
     }
+    let letters = shape.bench_name.as_ref().map_or(1, |own| own.trim().chars().count());
+    if !(1..=BENCH_NAME_LETTERS).contains(&letters) {
+        let message = format!("`bench_name` of `{}` has {letters} letters", shape.id);
+        let fix = "write at most 24 letters, with the hydrate or strength, such as \"sodium carbonate 1H2O\"";
+        wrong("bench-name", message, fix);
+    }
     let mut molar_mass_g_per_mol = None;
     let mut crystal_water = shape.crystal_water.unwrap_or(0.0);
     if let Some(formula) = &shape.formula {
@@ -696,6 +740,7 @@ fn form_from_file(
     }
     Ok(Form {
         id: shape.id,
+        bench_name: shape.bench_name.unwrap_or_else(|| shape.name.clone()),
         name: shape.name,
         systematic: shape.systematic,
         synonyms: shape.synonyms,
@@ -752,8 +797,12 @@ impl From<file::HeatFile> for HeatOfSolution {
 
 impl From<file::HazardsFile> for Hazards {
     fn from(shape: file::HazardsFile) -> Self {
+        // That there are no hazards only a document can say.
+        let is_hearsay = matches!(shape.source.as_str(), "memory" | "common-practice");
+        let unfounded = shape.status == HazardStatus::NotClassified && is_hearsay;
         Self {
-            status: shape.status,
+            status: if unfounded { HazardStatus::Unknown } else { shape.status },
+            unfounded,
             signal: shape.signal,
             statements: shape.statements,
             supplementary: shape.supplementary,

@@ -10,12 +10,14 @@ const MAY_NAME: &[(&str, &[&str])] = &[
     ("lettering", &[]),
     ("diagnostic", &["suggestion"]),
     ("quantity", &["suggestion"]),
-    ("configuration", &["diagnostic", "lettering", "quantity", "suggestion"]),
+    ("configuration", &["diagnostic", "exposure", "lettering", "quantity", "suggestion"]),
     ("schema", &[]),
     ("substance", &["diagnostic"]),
     ("formula", &["diagnostic", "quantity", "substance", "suggestion"]),
     ("library", &["diagnostic", "formula", "quantity", "substance", "suggestion"]),
     ("solution", &[]),
+    ("bath", &["quantity"]),
+    ("cooling", &[]),
     ("vessel", &["formula", "quantity", "substance"]),
     ("scale", &["diagnostic", "formula", "quantity", "substance", "vessel"]),
     ("sequence", &["formula", "quantity", "scale", "substance"]),
@@ -30,6 +32,7 @@ const MAY_NAME: &[(&str, &[&str])] = &[
     ),
     ("mixing", &["formula", "predict", "quantity", "safety", "solution", "substance", "vessel"]),
     ("timing", &["diagnostic", "formula", "journal", "quantity", "suggestion"]),
+    ("curve", &["diagnostic", "quantity", "suggestion", "timing"]),
     ("journal", &["diagnostic", "quantity"]),
     (
         "lint",
@@ -49,11 +52,14 @@ const MAY_NAME: &[(&str, &[&str])] = &[
             "vessel",
         ],
     ),
+    ("exposure", &["quantity"]),
     ("label", &["diagnostic", "formula", "journal", "lettering", "quantity", "safety", "sheet", "substance"]),
     (
         "sheet",
         &["formula", "mixing", "predict", "quantity", "safety", "scale", "sequence", "solution", "vessel"],
     ),
+    ("bench", &["diagnostic", "substance"]),
+    ("sheet", &["formula", "predict", "quantity", "safety", "scale", "sequence", "solution", "vessel"]),
 ];
 
 /// Words that no domain module may contain: the command line, rendering, the environment, the clock, the streams.

@@ -386,7 +386,7 @@ mod personal_libraries {
         }
         let listed = with_library(folder.path(), &["list", "weekend", "--json"]).json();
         assert_eq!(listed["formulas"][0]["id"], "weekend");
-        assert_ne!(listed["formulas"][0]["library"], "shipped");
+        assert_ne!(listed["formulas"][0]["origin"], "shipped");
     }
 
     #[test]
@@ -773,7 +773,7 @@ mod slips {
             (&["scale", "mq-borax-classic", "1,5,6L"], "write one number with one point"),
             (
                 &["new", "configuration", "-o", "no/such/folder/config.toml"],
-                "make the folder first: mkdir -p 'no/such/folder'",
+                "make the folder first: mkdir -p no/such/folder",
             ),
         ];
         for (arguments, told) in cases {

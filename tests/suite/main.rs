@@ -7,6 +7,7 @@
 
 mod architecture;
 mod bench;
+mod bench_page;
 mod browser;
 mod cli;
 mod cli_machine;
@@ -14,19 +15,25 @@ mod cli_safety;
 mod common;
 mod compare;
 mod composition;
+mod cool;
+mod curve;
 mod examples;
+mod exposure;
 mod fuzz;
 #[cfg(unix)]
 mod hostile;
 mod journal;
 mod labels;
 mod laws;
+mod limits;
 mod mixing;
+mod own;
 mod predict;
 mod properties;
 mod readme;
 mod reference;
 mod refused;
+mod replenish;
 mod safety;
 mod sequence;
 mod solution;
@@ -35,3 +42,6 @@ mod speed;
 mod terminal;
 mod timing;
 mod timing_commands;
+mod weights;
+#[cfg(unix)]
+mod writing;

@@ -1,0 +1,205 @@
+//! The few words of a bench page: a table by class of statement, box, gas and chemical (`tables/bench-words.toml`), in rank order.
+//!
+//! Nothing is judged here. The table says how a hazard that another module found is told in two or three words; what it does not know is
+//! told in the words of that module, so that nothing is lost.
+
+use serde::Deserialize;
+
+use crate::diagnostic::{Finding, read_toml};
+use crate::substance::Form;
+
+const FILE: &str = "tables/bench-words.toml";
+/// Version of the table that this program reads.
+const FORMAT: u32 = 1;
+
+/// How a class of statements is told.
+#[derive(Debug, Clone, PartialEq, Eq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct MindRow {
+    /// Stable name.
+    pub id: String,
+    /// Codes of the statements; `H360` stands for `H360FD` too.
+    pub codes: Vec<String>,
+    /// Said before the names of the chemicals.
+    pub phrase: String,
+    /// Said of the finished solution.
+    pub bath: String,
+    /// Said above the table, before a jar is opened.
+    pub opening: Option<String>,
+}
+
+impl MindRow {
+    /// Whether the row is about a statement.
+    pub fn has(&self, code: &str) -> bool {
+        self.codes.iter().any(|own| {
+            code.strip_prefix(own.as_str())
+                .is_some_and(|rest| rest.chars().all(|letter| letter.is_ascii_alphabetic()))
+        })
+    }
+}
+
+/// A special box in one line.
+#[derive(Debug, Clone, PartialEq, Eq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct OpeningRow {
+    /// Id of the box.
+    pub id: String,
+    /// The line.
+    pub text: String,
+}
+
+#[derive(Debug, Clone, PartialEq, Eq, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct WearRow {
+    word: String,
+    phrase: String,
+}
+
+/// How much air a batch asks for.
+#[derive(Debug, Clone, PartialEq, Eq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct AirWords {
+    /// An open window.
+    pub open: String,
+    /// A gas can come off.
+    pub gas: String,
+    /// A special box asks for more.
+    pub closed: String,
+}
+
+#[derive(Debug, Clone, PartialEq, Eq, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct NeverRow {
+    any: Vec<String>,
+    #[serde(default)]
+    with: Vec<String>,
+    phrase: String,
+}
+
+/// What to do about a gas.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum GasAct {
+    /// Leave the room.
+    Leave,
+    /// Let air in.
+    Air,
+}
+
+/// A gas in one line.
+#[derive(Debug, Clone, PartialEq, Eq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct GasRow {
+    /// Its id among the precautions.
+    pub id: String,
+    /// What to do.
+    pub act: GasAct,
+    /// The line.
+    pub phrase: String,
+}
+
+/// First aid, a line each.
+#[derive(Debug, Clone, PartialEq, Eq, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[allow(missing_docs, reason = "each field is what it is about")]
+pub struct FirstAid {
+    pub eyes: String,
+    pub skin: String,
+    pub mouth: String,
+    pub air: String,
+    pub call: String,
+}
+
+/// The table.
+#[derive(Debug, Clone, PartialEq, Eq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct BenchWords {
+    format: u32,
+    mind: Vec<MindRow>,
+    opening: Vec<OpeningRow>,
+    wear: Vec<WearRow>,
+    air: AirWords,
+    never: Vec<NeverRow>,
+    gas: Vec<GasRow>,
+    first_aid: FirstAid,
+}
+
+impl BenchWords {
+    /// Reads the table.
+    ///
+    /// # Errors
+    /// It is not of its shape.
+    pub fn parse(text: &str) -> Result<Self, Finding> {
+        let table: Self = read_toml(text, FILE)?;
+        if table.format != FORMAT {
+            let message = format!("format = {} is not known to this version", table.format);
+            return Err(Finding::error("format", FILE, Some(1), message, format!("write format = {FORMAT}")));
+        }
+        Ok(table)
+    }
+
+    /// The rows of MIND, worst first.
+    pub fn mind(&self) -> &[MindRow] {
+        &self.mind
+    }
+
+    /// Rank and row of a statement; none for one that the page does not tell.
+    pub fn row_of(&self, code: &str) -> Option<(usize, &MindRow)> {
+        self.mind.iter().enumerate().find(|(_, row)| row.has(code))
+    }
+
+    /// The line of a special box; its title where the table does not know it.
+    pub fn opening<'a>(&'a self, id: &str, title: &'a str) -> &'a str {
+        self.opening.iter().find(|row| row.id == id).map_or(title, |row| &row.text)
+    }
+
+    /// How a thing to wear is called; its own word where the table does not know it.
+    pub fn wear<'a>(&'a self, word: &'a str) -> &'a str {
+        self.wear.iter().find(|row| row.word == word).map_or(word, |row| &row.phrase)
+    }
+
+    /// How the air is told.
+    pub fn air(&self) -> &AirWords {
+        &self.air
+    }
+
+    /// What must never go into these chemicals, the gravest first, each once.
+    pub fn never<'a>(&'a self, forms: &[&Form]) -> Vec<&'a str> {
+        let is_there = |names: &[String]| {
+            names.iter().any(|name| {
+                forms.iter().any(|form| form.id == *name || form.parent.id == *name || form.is_class(name))
+            })
+        };
+        let mut phrases: Vec<&str> = Vec::new();
+        for row in &self.never {
+            let fires = is_there(&row.any) && (row.with.is_empty() || is_there(&row.with));
+            if fires && !phrases.contains(&row.phrase.as_str()) {
+                phrases.push(&row.phrase);
+            }
+        }
+        phrases
+    }
+
+    /// The lines of gases, the gravest first; one that the table does not know is named.
+    pub fn gases(&self, ids: &[String]) -> Vec<GasRow> {
+        let mut rows: Vec<GasRow> = self.gas.iter().filter(|row| ids.contains(&row.id)).cloned().collect();
+        let unknown = ids.iter().filter(|id| !self.gas.iter().any(|row| row.id == **id));
+        rows.extend(unknown.map(|id| GasRow {
+            id: id.clone(),
+            act: GasAct::Leave,
+            phrase: format!("{}: out at once, door shut", id.replace('-', " ")),
+        }));
+        rows
+    }
+
+    /// First aid.
+    pub fn first_aid(&self) -> &FirstAid {
+        &self.first_aid
+    }
+
+    /// Ids of boxes and gases in the table, for tests.
+    pub fn ids(&self) -> (Vec<&str>, Vec<&str>) {
+        let boxes = self.opening.iter().map(|row| row.id.as_str()).collect();
+        (boxes, self.gas.iter().map(|row| row.id.as_str()).collect())
+    }
+}
