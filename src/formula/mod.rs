@@ -618,7 +618,7 @@ pub enum FormError {
         near: Vec<String>,
     },
     /// The parent was named where the form matters.
-    #[error("`{name}` is sold in several forms that weigh differently")]
+    #[error("`{name}` is {}", if forms.len() > 1 { "sold in several forms that weigh differently" } else { "the chemical, and its one form has a name of its own" })]
     BareParent {
         /// What was asked.
         name: String,
@@ -643,6 +643,10 @@ impl FormError {
                 "`soupcon substance` lists all substances; your own go into a folder `substances`".to_owned()
             }
             Self::Unknown { near, .. } => format!("did you mean {}?", near.join(" or ")),
+            Self::BareParent { forms, .. } if forms.len() < 2 => {
+                let only = forms.first().and_then(|form| form.split(' ').next());
+                only.map_or_else(String::new, |form| format!("name the form: {form}"))
+            }
             Self::BareParent { forms, .. } => {
                 format!(
                     "name the form on the jar (grams that replace 1 g of the first): {}",

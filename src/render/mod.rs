@@ -8,6 +8,8 @@ pub mod batch;
 pub mod card;
 pub mod comparison;
 pub mod cool;
+pub mod curve;
+pub mod exposure;
 pub mod findings;
 pub mod found;
 mod html;
@@ -21,6 +23,7 @@ pub mod predict;
 pub mod replenish;
 pub mod safety;
 pub mod sheet;
+mod svg;
 mod text;
 pub mod timing;
 
@@ -123,6 +126,8 @@ pub enum Block {
     Caution(CautionBlock),
     /// A line to fill in by hand: label and nothing.
     Blank(String),
+    /// A picture of characters, kept line by line.
+    Plot(Vec<String>),
     /// Pieces that are set in another size on paper.
     Print(Print, Vec<Block>),
 }

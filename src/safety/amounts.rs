@@ -80,7 +80,10 @@ pub(super) enum Unit {
     Grams,
 }
 
-/// Whether a form is meant by a name: a class, a parent or the form itself.
+/// A group that takes anything but water.
+pub(super) const ANYTHING: &str = "*";
+
+/// Whether a form is meant by a name: a class, a parent or the form itself, or anything but water.
 pub(super) fn is_named(form: &Form, name: &str) -> bool {
     if name == ANYTHING {
         return form.parent.id != "water";
@@ -94,8 +97,6 @@ const ANY_ACID: &str = "any-acid";
 const SPARE_ACID: &str = "spare-acid";
 /// Names in `needs` that are no class.
 pub(super) const SPECIAL: [&str; 3] = [ANY_ACID, SPARE_ACID, ANYTHING];
-/// A group that takes anything but water.
-pub(super) const ANYTHING: &str = "*";
 
 impl Equivalents {
     /// Ids that the tables name.

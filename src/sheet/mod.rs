@@ -313,8 +313,13 @@ fn too_small(part: &BatchPart, batch: &Batch) -> Option<String> {
     let (lost, least) = part.lost()?;
     let names: Vec<&str> = lost.iter().map(|item| item.form.name.as_str()).collect();
     let of = part.name.as_ref().map_or_else(String::new, |name| format!(" of part {name}"));
+    let remedy = if crate::scale::can_mix(least) {
+        format!("Mix {least} or more.")
+    } else {
+        "Use a finer balance.".to_owned()
+    };
     Some(format!(
-        "{}{of} cannot be mixed with a balance that shows {} g and a syringe: of {} there would be too little to weigh or measure. Mix {least} or more.",
+        "{}{of} cannot be mixed with a balance that shows {} g and a syringe: of {} there would be too little to weigh or measure. {remedy}",
         part.volume,
         rounding::show_short(batch.balance.step_g, 4),
         names.join(", ")

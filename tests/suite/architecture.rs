@@ -10,7 +10,7 @@ const MAY_NAME: &[(&str, &[&str])] = &[
     ("lettering", &[]),
     ("diagnostic", &["suggestion"]),
     ("quantity", &["suggestion"]),
-    ("configuration", &["diagnostic", "lettering", "quantity", "suggestion"]),
+    ("configuration", &["diagnostic", "exposure", "lettering", "quantity", "suggestion"]),
     ("schema", &[]),
     ("substance", &["diagnostic"]),
     ("formula", &["diagnostic", "quantity", "substance", "suggestion"]),
@@ -18,6 +18,7 @@ const MAY_NAME: &[(&str, &[&str])] = &[
     ("solution", &[]),
     ("bath", &["quantity"]),
     ("cooling", &[]),
+    ("scale", &["diagnostic", "formula", "quantity", "substance"]),
     ("vessel", &["formula", "quantity", "substance"]),
     ("scale", &["diagnostic", "formula", "quantity", "substance", "vessel"]),
     ("sequence", &["formula", "quantity", "scale", "substance"]),
@@ -31,6 +32,7 @@ const MAY_NAME: &[(&str, &[&str])] = &[
         &["formula", "quantity", "scale", "sequence", "solution", "substance", "suggestion", "vessel"],
     ),
     ("timing", &["diagnostic", "formula", "journal", "quantity", "suggestion"]),
+    ("curve", &["diagnostic", "quantity", "suggestion", "timing"]),
     ("journal", &["diagnostic", "quantity"]),
     (
         "lint",
@@ -50,8 +52,10 @@ const MAY_NAME: &[(&str, &[&str])] = &[
             "vessel",
         ],
     ),
+    ("exposure", &["quantity"]),
     ("label", &["diagnostic", "formula", "journal", "lettering", "quantity", "safety", "sheet", "substance"]),
     ("bench", &["diagnostic", "substance"]),
+    ("sheet", &["formula", "predict", "quantity", "safety", "scale", "sequence", "solution"]),
     ("sheet", &["formula", "predict", "quantity", "safety", "scale", "sequence", "solution", "vessel"]),
 ];
 

@@ -106,7 +106,7 @@ fn report() -> lint::Report {
     let safety =
         SafetyData::parse(table("statements.toml"), table("combinations.toml"), table("precautions.toml"));
     let tables = Tables { equilibria: &equilibria, safety: &safety.unwrap(), relations: &relations };
-    lint::paths(&[folder], &library, Some(tables)).unwrap()
+    lint::paths(&[folder], None, &library, Some(tables)).unwrap()
 }
 
 #[test]

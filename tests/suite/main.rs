@@ -16,7 +16,9 @@ mod common;
 mod compare;
 mod composition;
 mod cool;
+mod curve;
 mod examples;
+mod exposure;
 mod fuzz;
 #[cfg(unix)]
 mod hostile;
@@ -37,3 +39,6 @@ mod speed;
 mod terminal;
 mod timing;
 mod timing_commands;
+mod weights;
+#[cfg(unix)]
+mod writing;

@@ -1027,8 +1027,10 @@ fn told_of(library: &Library, data: &SafetyData, contents: &str) -> Vec<(&'stati
         return words(data.dry(&bench));
     }
     if let Some((first, second)) = contents.split_once('>') {
-        let baths = [first, second]
-            .map(|bath| BathSummary { name: String::new(), contents: contents_of(library, bath) });
+        let baths = [first, second].map(|bath| BathSummary {
+            name: String::new(),
+            contents: Vessel::default().with(contents_of(library, bath)),
+        });
         return words(data.between(&[&baths[0], &baths[1]]).into_iter().map(|own| own.caution).collect());
     }
     match data.while_mixing(&contents_of(library, contents), 1.0, Filling::FromChemicals) {
