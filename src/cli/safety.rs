@@ -5,6 +5,7 @@ use serde::Serialize;
 
 use super::context::Context;
 use super::error::CliError;
+use crate::formula::{Formula, MOST_BATHS};
 use crate::library::Found;
 use crate::predict::{additions, reserve_g, trusted_ph};
 use crate::render::json::document;
@@ -39,6 +40,11 @@ pub(super) struct SafetyArguments {
 
 pub(super) fn run(arguments: &SafetyArguments, context: &mut Context<'_, '_>) -> Result<u8, CliError> {
     context.check_folders()?;
+    if arguments.formulas.len() > MOST_BATHS {
+        let count = arguments.formulas.len();
+        let message = format!("{count} baths, where {MOST_BATHS} are the most that are looked at at once");
+        return Err(CliError::argument("FORMULA", message, "ask for a part of the sequence at a time"));
+    }
     let found = arguments
         .formulas
         .iter()
@@ -64,7 +70,7 @@ pub(super) fn run(arguments: &SafetyArguments, context: &mut Context<'_, '_>) ->
     let sequence = data.sequence(&stages, 1.0, &|contents| acidity_of(&equilibria, contents));
     context.answer(
         || sequence_document(&sequence, &formulas().collect::<Vec<_>>()),
-        || document(SafetyBody::new(&sequence, &data)),
+        || document(SafetyBody::new(&sequence, &formulas().collect::<Vec<_>>(), &data)),
     )?;
     Ok(u8::from(sequence.refusals().next().is_some()))
 }
@@ -114,6 +120,8 @@ struct BetweenBody<'a> {
 #[cfg_attr(test, derive(schemars::JsonSchema))]
 struct FormulaBody<'a> {
     formula: &'a str,
+    /// `shipped`, or the personal folder or file.
+    origin: String,
     boxes: Vec<BoxBody<'a>>,
     own_cautions: &'a [String],
     substances: Vec<PowderBody<'a>>,
@@ -206,7 +214,7 @@ struct BathStatementBody<'a> {
 }
 
 impl<'a> SafetyBody<'a> {
-    fn new(sequence: &'a SequenceReview, data: &'a SafetyData) -> Self {
+    fn new(sequence: &'a SequenceReview, formulas: &[&Formula], data: &'a SafetyData) -> Self {
         let general = &sequence.general;
         Self {
             baths: sequence
@@ -234,6 +242,10 @@ impl<'a> SafetyBody<'a> {
                 .iter()
                 .map(|(id, review)| FormulaBody {
                     formula: id,
+                    origin: formulas
+                        .iter()
+                        .find(|own| own.id == *id)
+                        .map_or_else(String::new, |own| own.origin_name()),
                     boxes: review.boxes.iter().map(BoxBody::new).collect(),
                     own_cautions: &review.own,
                     substances: review.powders.iter().map(PowderBody::new).collect(),

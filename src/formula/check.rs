@@ -10,8 +10,8 @@ use super::file::{
 };
 use super::{
     After, Amount, Bath, Capacity, Chemicals, Evidence, EvidenceKind, FORMAT, FormError, Formula, Ingredient,
-    Keeping, MOST_PER_LITRE, Mixing, Operation, OperationKind, Part, Replenishment, SelfCheck, Stated, Use,
-    is_id,
+    Keeping, MOST_PER_LITRE, Mixing, Operation, OperationKind, Origin, Part, Replenishment, SelfCheck,
+    Stated, Use, is_id,
 };
 use crate::diagnostic::{Finding, LineStarts, MOST_FINDINGS, read_toml};
 use crate::quantity::{Strength, Volume, parse_historical_mass};
@@ -23,6 +23,17 @@ const LEAST_PER_LITRE: f64 = 1e-6;
 
 /// Smallest share of a part in a bath.
 const LEAST_SHARE: f64 = 1e-4;
+
+/// Most parts, baths of a use, and ingredients of a part: beyond any published formula, and few enough to be judged in a moment.
+const MOST_PARTS: usize = 26;
+/// Most baths of a use, one after the other.
+pub const MOST_BATHS: usize = 20;
+const MOST_INGREDIENTS: usize = 60;
+/// Most ways of use, aliases, cautions and the like.
+const MOST_OTHERS: usize = 40;
+/// Longest title, in letters, and longest other text.
+const LONGEST_TITLE: usize = 200;
+const LONGEST_TEXT: usize = 2000;
 
 /// Collects what is wrong, with lines.
 struct Collector<'a> {
@@ -48,6 +59,11 @@ impl Collector<'_> {
         }
     }
 
+    /// Whether the file holds more than is looked at.
+    fn is_too_much(&self) -> bool {
+        self.findings.iter().any(|finding| finding.code == TOO_MUCH)
+    }
+
     /// Whether so much is wrong that looking on would only cost time.
     fn is_full(&self) -> bool {
         self.findings.len() >= MOST_FINDINGS
@@ -64,6 +80,10 @@ pub(super) fn formula(
     let mut shape: FormulaFile = read_toml(text, file).map_err(|finding| vec![finding])?;
     let mut collector = Collector { lines: LineStarts::of(text), file, findings: Vec::new() };
     header(&shape, id, &mut collector);
+    sizes(&shape, text, &mut collector);
+    if collector.is_too_much() {
+        return Err(collector.findings);
+    }
     let parts = parts(&mut shape, chemicals, &mut collector);
     let uses = shape.uses.iter().filter_map(|spanned| one_use(spanned, &parts, &mut collector)).collect();
     let checks = shape.check.iter().map(|spanned| self_check(spanned, &collector)).collect();
@@ -110,6 +130,8 @@ pub(super) fn formula(
             note: replenishment.note,
         }),
         checks,
+        origin: Origin::File,
+        shadows_shipped: false,
     })
 }
 
@@ -148,6 +170,75 @@ fn header(shape: &FormulaFile, id: &str, collector: &mut Collector<'_>) {
         let line = collector.at(&shape.evidence);
         let fix = "add source = \"Author, Title, year, page\", or write evidence = \"memory\"";
         collector.wrong("no-source", line, "evidence is \"published\" but no source is given", fix);
+    }
+}
+
+/// Code of the refusal of a file that holds too much.
+const TOO_MUCH: &str = "too-much";
+
+/// Refuses what is more or longer than anybody writes down for a bath.
+fn sizes(shape: &FormulaFile, text: &str, collector: &mut Collector<'_>) {
+    // Lines are looked for only where something is told: there may be very many.
+    let mut at_most = |most: usize, count: usize, offset: Option<usize>, what: &str, fix: &str| {
+        if count > most && !collector.is_full() {
+            let message = format!("{count} {what}, where {most} are the most that this program looks at");
+            let line = offset.map(|offset| collector.lines.line(offset));
+            collector.wrong(TOO_MUCH, line, message, fix);
+        }
+    };
+    at_most(MOST_PARTS, shape.parts.len(), None, "parts", "write several formulas");
+    let fix = "write several formulas, or parts";
+    let lists = shape.ingredients.iter().chain(shape.parts.iter().map(|part| &part.get_ref().ingredients));
+    for list in lists {
+        let offset = list.first().map(|own| own.span().start);
+        at_most(MOST_INGREDIENTS, list.len(), offset, "ingredients in one part", fix);
+    }
+    for own in &shape.uses {
+        let (offset, count) = (Some(own.span().start), own.get_ref().baths.len());
+        at_most(MOST_BATHS, count, offset, "baths in one use", "write several uses");
+    }
+    let others = [
+        ("ways of use", shape.uses.len()),
+        ("aliases", shape.aliases.len()),
+        ("cautions", shape.cautions.len()),
+        ("published figures in [[check]]", shape.check.len()),
+        ("partners", shape.partners.len()),
+        ("formulas that it replenishes", shape.replenishes.len()),
+    ];
+    for (what, count) in others {
+        at_most(MOST_OTHERS, count, None, what, "keep those that matter");
+    }
+    let title = shape.title.get_ref().chars().count();
+    let fix = "put the rest into the summary";
+    at_most(LONGEST_TITLE, title, Some(shape.title.span().start), "letters in the title", fix);
+    // No text of a short file is long.
+    if text.len() > LONGEST_TEXT
+        && let Ok(table) = text.parse::<toml::Table>()
+    {
+        let mut longest = 0;
+        for (key, value) in table.iter().filter(|(key, _)| key.as_str() != "own") {
+            longest = longest.max(longest_text(value));
+            if longest > LONGEST_TEXT {
+                at_most(
+                    LONGEST_TEXT,
+                    longest,
+                    text.find(key.as_str()),
+                    "letters in one text",
+                    "say it shorter",
+                );
+                break;
+            }
+        }
+    }
+}
+
+/// Letters of the longest text in a value.
+fn longest_text(value: &toml::Value) -> usize {
+    match value {
+        toml::Value::String(text) => text.chars().count(),
+        toml::Value::Array(list) => list.iter().map(longest_text).max().unwrap_or(0),
+        toml::Value::Table(table) => table.values().map(longest_text).max().unwrap_or(0),
+        _ => 0,
     }
 }
 
@@ -205,9 +296,17 @@ fn part(
 ) -> Part {
     let name = shape.name.get_ref().trim().to_owned();
     let lower = name.to_lowercase();
-    if name.is_empty() || name.len() > 24 || lower == "water" || lower == "stock" {
+    // Plain letters: a part is told by its name alone, and others look like them.
+    let is_plain = |letter: char| letter.is_ascii_alphanumeric() || matches!(letter, ' ' | '-');
+    let is_odd = !name.chars().all(is_plain);
+    if name.is_empty() || name.len() > 24 || is_odd || lower == "water" || lower == "stock" {
         let message = format!("`{name}` cannot be the name of a part");
-        collector.wrong("part-name", collector.at(&shape.name), message, "call the parts A, B, C");
+        let fix = if is_odd {
+            "write it with A-Z, a-z, 0-9, spaces and hyphens: A, B, C"
+        } else {
+            "call the parts A, B, C"
+        };
+        collector.wrong("part-name", collector.at(&shape.name), message, fix);
     }
     if seen.contains(&lower) {
         let message = format!("two parts are called `{name}`");
@@ -394,7 +493,12 @@ fn ingredient(
         let message = format!("apart_ml = {apart} is not between 0 and 1000 mL per litre of batch");
         collector.wrong("apart", line, message, "give the millilitres in which it is dissolved apart");
     }
+    if !shape.exchange && shape.note.as_ref().is_none_or(|note| note.trim().is_empty()) {
+        let message = format!("`{}` may not be exchanged, but no note says why", form.id);
+        collector.wrong("no-exchange", line, message, "add note = \"…\" with the reason");
+    }
     Some(Ingredient {
+        exchange: shape.exchange,
         form,
         amount,
         historical,

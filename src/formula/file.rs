@@ -201,6 +201,13 @@ pub(super) struct IngredientFile {
     /// Whether the source leaves it to the user.
     #[serde(default)]
     pub(super) optional: bool,
+    /// Write false where no other form and no other chemical may stand in, for the reason in `note`.
+    #[serde(default = "may_be_exchanged")]
+    pub(super) exchange: bool,
+}
+
+fn may_be_exchanged() -> bool {
+    true
 }
 
 #[derive(Debug, Deserialize)]

@@ -4,9 +4,11 @@
 //! its part. `file` holds the shape on disk; this module checks it and turns old units into grams per litre.
 
 mod check;
+pub use check::MOST_BATHS;
 mod file;
 
 use std::fmt;
+use std::path::PathBuf;
 use std::rc::Rc;
 
 use serde::Deserialize;
@@ -192,6 +194,8 @@ pub struct Ingredient {
     pub apart_ml: Option<f64>,
     /// Whether the source calls it optional.
     pub optional: bool,
+    /// Whether another form, or another chemical, may stand in for it; where not, the note says why.
+    pub exchange: bool,
     /// Line in the file.
     pub line: usize,
 }
@@ -574,6 +578,21 @@ pub struct Formula {
     pub replenishment: Option<Replenishment>,
     /// Published figures to reproduce.
     pub checks: Vec<SelfCheck>,
+    /// Where it came from.
+    pub origin: Origin,
+    /// Whether it hides a shipped formula of the same id.
+    pub shadows_shipped: bool,
+}
+
+/// Where a formula came from.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Origin {
+    /// The shipped library.
+    Shipped,
+    /// A personal folder.
+    Folder(PathBuf),
+    /// A file named on the command line, or standard input.
+    File,
 }
 
 impl Formula {
@@ -583,6 +602,21 @@ impl Formula {
     /// Everything wrong in it, at once, each with its line and a remedy.
     pub fn parse(text: &str, id: &str, file: &str, chemicals: &dyn Chemicals) -> Result<Self, Vec<Finding>> {
         check::formula(text, id, file, chemicals)
+    }
+
+    /// `shipped`, else the personal folder or the file as the user named it.
+    pub fn origin_name(&self) -> String {
+        match &self.origin {
+            Origin::Shipped => "shipped".to_owned(),
+            Origin::Folder(folder) => folder.display().to_string(),
+            Origin::File => self.file.clone(),
+        }
+    }
+
+    /// That it is none of the shipped ones, in words; none of a shipped one.
+    pub fn origin_words(&self) -> Option<String> {
+        let place = if self.shadows_shipped { ", in place of the shipped one" } else { "" };
+        (self.origin != Origin::Shipped).then(|| format!("own formula, from {}{place}", self.origin_name()))
     }
 
     /// All ingredients of all parts.

@@ -131,6 +131,14 @@ fn judge_form(form: &Form, source: &Source<'_>, vocabulary: &Vocabulary, finding
             "look it up on the jar or its safety sheet",
         ));
     }
+    if form.hazards.unfounded {
+        let message = format!(
+            "`{}` is called not classified, but no document says so: its hazards are read as not known",
+            form.id
+        );
+        let fix = "write the document that says so as source, or status = \"unknown\"";
+        findings.push(source.finding(Severity::Warning, "unfounded", line, message, fix));
+    }
     if form.state != State::Solid && form.density_g_per_ml.is_none() && form.molar_mass_g_per_mol.is_some() {
         let message = format!(
             "`{}` is a liquid without a density: its millilitres cannot be turned into grams",

@@ -66,6 +66,8 @@ fn header(document: &mut Document, sheet: &MixingSheet) {
     if let Some(doubt) = &formula.evidence.doubt {
         facts.push(("doubt".to_owned(), doubt.clone()));
     }
+    let taken = items(sheet).map(|item| item.form.as_ref());
+    facts.extend(super::origin::facts_of_batch(formula, taken));
     if let Some(form) = &sheet.batch.limited_by {
         facts.push(("limited by".to_owned(), form.name.clone()));
     }

@@ -207,7 +207,7 @@ pub(super) fn hazards_of(
     let mut parts: Vec<Share<'_>> = Vec::new();
     for content in contents.iter().filter(|content| !content.is_water()) {
         let form = &content.form;
-        if form.hazards.is_unknown() {
+        if form.hazards.is_unknown() || form.is_unvouched() {
             unknown.push(form.name.clone());
         }
         let codes: Vec<&str> = form.judged.codes.iter().map(String::as_str).collect();
