@@ -25,7 +25,7 @@ pub(super) struct KnownArguments {
     /// The developer of the known time: id, alias, path to a .toml file, or - for standard input
     #[arg(long, value_name = "FORMULA", help_heading = "Known")]
     pub(super) from: Option<String>,
-    /// Its temperature [default: 20C, 21C for paper]
+    /// Its temperature [default: 20C]
     #[arg(long, value_name = "TEMPERATURE", help_heading = "Known")]
     pub(super) from_temp: Option<String>,
     /// Its dilution: stock, 1+1, or for a formula in parts A+B+water [default: undiluted, or its only way of use]

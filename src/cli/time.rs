@@ -47,7 +47,7 @@ pub(super) struct WantedArguments {
     /// The developer wanted [default: the same]
     #[arg(long, value_name = "FORMULA", help_heading = "Wanted")]
     to: Option<String>,
-    /// The temperature wanted [default: that of the known time or record, else 20C, 21C for paper]
+    /// The temperature wanted [default: that of the known time or record, else 20C]
     #[arg(long, value_name = "TEMPERATURE", help_heading = "Wanted")]
     to_temp: Option<String>,
     /// The dilution wanted [default: that of the known time or record for the same developer, else its usual one]

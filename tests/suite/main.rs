@@ -38,6 +38,7 @@ mod safety;
 mod sequence;
 mod solution;
 mod speed;
+mod step_words;
 #[cfg(unix)]
 mod terminal;
 mod timing;

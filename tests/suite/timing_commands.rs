@@ -133,7 +133,7 @@ fn the_words_of_the_trade_for_agitation_push_and_paper() {
         ("print", true),
         ("appear", true),
         ("tray", true),
-        ("21 °C", true),
+        ("20 °C", true),
         ("film", false),
         ("under 5 min", false),
         ("frames", false),
