@@ -218,7 +218,7 @@ fn an_adjustment_that_would_gas_or_explode_gives_no_amounts() {
         ("formalin-hardener", "5", "hydrochloric-acid-37", None, "carcinogenic"),
         ("permanganate-sulfuric-reversal-bleach", "1", "hydrochloric-acid-37", None, "chlorine"),
         ("selenium-selenosulfate-toner", "5", "acetic-acid", None, "selenide"),
-        ("ammonium-thiosulfate-acid-hardening-rapid-fixer", "9", "sodium-hydroxide", None, "alum"),
+        ("ammonium-thiosulfate-acid-hardening-rapid-fixer", "9", "sodium-hydroxide", None, "ammonia"),
         ("plain-thiosulfate-fixer", "3.5", "sulfuric-acid", None, "sulfur"),
     ] {
         let mut arguments = vec!["adjust", formula, "--ph", ph, "--using", using];
