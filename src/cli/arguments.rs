@@ -125,6 +125,21 @@ impl BatchArguments {
     }
 }
 
+impl BatchArguments {
+    /// What the formula needs and the shelf, where one is given, does not hold.
+    pub(super) fn missing(
+        &self,
+        formula: &Formula,
+        request: &Request,
+        relations: &Relations,
+    ) -> Vec<Rc<Form>> {
+        if self.shelf.is_none() {
+            return Vec::new();
+        }
+        can_make::needs(formula, &request.have, relations).missing
+    }
+}
+
 /// Forms with their assays, as fractions by mass, and who gave them.
 pub(super) type Assays = Vec<(Rc<Form>, Chosen<f64>)>;
 

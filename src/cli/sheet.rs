@@ -6,9 +6,13 @@ use super::arguments::{BatchArguments, PaperArguments, warn_of_unused};
 use super::context::Context;
 use super::error::CliError;
 use super::files::OutputArguments;
+use crate::bench::adapter::material;
+use crate::bench::{BenchSheet, bench_sheet};
 use crate::formula::Formula;
+use crate::lettering::Paper;
+use crate::render::Document;
+use crate::render::bench::{bench_document, bench_text, reasons_document};
 use crate::render::json::{SheetBody, document};
-use crate::render::sheet::sheet_document;
 use crate::scale::exchange::Relations;
 use crate::scale::{self, Request};
 use crate::sheet::{MixingSheet, sheet};
@@ -21,12 +25,26 @@ Examples:
   soupcon sheet mq-borax-classic 1L --format html --paper letter -o sheet.html
   soupcon sheet mq-borax-classic --limit metol=3.2g";
 
+/// A side of the page.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, clap::ValueEnum)]
+pub(super) enum Side {
+    /// What the hand needs.
+    Bench,
+    /// Why, hazards and waste in full, sources, the label to cut off.
+    Reasons,
+    /// One after the other.
+    Both,
+}
+
 /// Arguments of `sheet`.
 #[derive(Debug, Args)]
 #[command(after_help = EXAMPLES)]
 pub(super) struct SheetArguments {
     #[command(flatten)]
     batch: BatchArguments,
+    /// Which side of the page: bench (what the hand needs), reasons, or both [default: bench as text, both as Markdown and HTML]
+    #[arg(long, value_enum, hide_possible_values = true, help_heading = "Output")]
+    side: Option<Side>,
     #[command(flatten)]
     paper: PaperArguments,
     #[command(flatten)]
@@ -43,9 +61,50 @@ pub(super) fn run(arguments: &SheetArguments, context: &mut Context<'_, '_>) -> 
     for too_small in sheet.parts.iter().filter_map(|part| part.too_small.as_ref()) {
         context.warn(too_small);
     }
-    let text = context.rendered_on(paper, || sheet_document(&sheet), || document(SheetBody::new(&sheet)));
+    let safety = context.safety()?;
+    let words = context.bench_words()?;
+    let missing = arguments.batch.missing(&found.formula, &request, &relations);
+    let names: Vec<String> = missing.iter().map(|form| form.name.clone()).collect();
+    let bench = bench_sheet(&material(&sheet, &safety), &words, &names);
+    let text = printed(arguments.side, (&sheet, &bench), paper, context);
     arguments.output.write(&text, context)?;
-    Ok(0)
+    // A jar that is not there is a batch that cannot be mixed; the page says so, and is still printed.
+    Ok(u8::from(!missing.is_empty()))
+}
+
+/// The sides that are wanted, in the wanted format: as text the bench side, else both.
+fn printed(
+    side: Option<Side>,
+    (sheet, bench): (&MixingSheet, &BenchSheet),
+    paper: Paper,
+    context: &Context<'_, '_>,
+) -> String {
+    let style = context.text_style();
+    let side = side.unwrap_or(if style.is_some() { Side::Bench } else { Side::Both });
+    let Some((style, ascii)) = style else {
+        let document_of = || {
+            let mut all = Document::new();
+            if side != Side::Reasons {
+                all.blocks.extend(bench_document(bench).blocks);
+            }
+            if side != Side::Bench {
+                all.blocks.extend(reasons_document(sheet, bench).blocks);
+            }
+            all
+        };
+        return context.rendered_on(paper, document_of, || document(SheetBody::new(sheet)));
+    };
+    let mut text = String::new();
+    if side != Side::Reasons {
+        text.push_str(&bench_text(bench, style, ascii).text);
+    }
+    if side == Side::Both {
+        text.push('\n');
+    }
+    if side != Side::Bench {
+        text.push_str(&context.rendered_on(paper, || reasons_document(sheet, bench), String::new));
+    }
+    text
 }
 
 /// The sheet of a batch.

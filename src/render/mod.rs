@@ -5,6 +5,7 @@
 
 mod ascii;
 pub mod batch;
+pub mod bench;
 pub mod card;
 pub mod comparison;
 pub mod findings;
@@ -18,7 +19,6 @@ mod markdown;
 mod pictogram;
 pub mod predict;
 pub mod safety;
-pub mod sheet;
 mod text;
 pub mod timing;
 

@@ -47,7 +47,7 @@ const MAY_NAME: &[(&str, &[&str])] = &[
         ],
     ),
     ("label", &["diagnostic", "formula", "journal", "lettering", "quantity", "safety", "sheet", "substance"]),
-    ("bench", &["diagnostic", "substance"]),
+    ("bench", &["diagnostic", "formula", "quantity", "safety", "scale", "sequence", "sheet", "substance"]),
     ("sheet", &["formula", "predict", "quantity", "safety", "scale", "sequence", "solution"]),
 ];
 

@@ -92,7 +92,8 @@ fn the_pinch_is_taken_from_the_sulfite_and_weighable() {
     assert!((carried("pinch") - 2.0).abs() < 1e-9);
     assert!((carried("pinch") + carried("add") - 40.0).abs() < 1e-9);
     // On a balance of 5 g steps it is only a pinch, still out of the weighed sulfite.
-    let coarse = good(&["sheet", "mq-borax-bromide-80-sulfite", "500ml", "--balance", "5g"]);
+    let coarse =
+        good(&["sheet", "mq-borax-bromide-80-sulfite", "500ml", "--balance", "5g", "--side", "both"]);
     let words = coarse.out.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(words.contains("a pinch between two fingers (gloves), out of the weighed sulfite"), "{words}");
     let json = good(&["sheet", "mq-borax-bromide-80-sulfite", "500ml", "--balance", "5g", "--json"]).json();
@@ -507,6 +508,15 @@ fn only_the_boiling_concentrate_has_no_sheet() {
     assert_eq!(refused, ["p-aminophenol-potassium-hydroxide-concentrate"]);
 }
 
+fn bench_of(
+    sheet: &soupcon::sheet::MixingSheet,
+    safety: &soupcon::safety::SafetyData,
+) -> soupcon::bench::BenchSheet {
+    let table = soupcon::library::Library::shipped().table("bench-words.toml").unwrap();
+    let words = soupcon::bench::words::BenchWords::parse(table).unwrap();
+    soupcon::bench::bench_sheet(&soupcon::bench::adapter::material(sheet, safety), &words, &[])
+}
+
 #[test]
 fn every_hazard_statement_stands_on_every_sheet_that_uses_it() {
     let house = house();
@@ -514,7 +524,7 @@ fn every_hazard_statement_stands_on_every_sheet_that_uses_it() {
         let batch = scale(formula, &Request::volume(Volume::from_ml(500.0)), &house.relations).unwrap();
         let Ok(sheet) = sheet(formula, &batch, &house.safety, &house.equilibria) else { continue };
         let text = soupcon::render::to_text(
-            &soupcon::render::sheet::sheet_document(&sheet),
+            &soupcon::render::bench::reasons_document(&sheet, &bench_of(&sheet, &house.safety)),
             soupcon::render::TextStyle { width: 200, bold: false },
         );
         for item in batch.parts.iter().flat_map(|part| &part.items) {

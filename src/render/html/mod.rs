@@ -434,7 +434,7 @@ const UNITS: [&str; 14] =
     ["g", "mg", "mL", "L", "°C", "°F", "min", "h", "s", "%", "cm²", "mm", "stock", "water"];
 
 /// Puts no-break spaces between figures and their units, and no-break hyphens between figures.
-fn tied(text: &str) -> String {
+pub(super) fn tied(text: &str) -> String {
     let mut tied = String::with_capacity(text.len());
     for (index, word) in text.split(' ').enumerate() {
         if index > 0 {

@@ -1,0 +1,9 @@
+//! The bench page in each format: three views of one value ([`crate::bench::BenchSheet`]), and the other side with the reasons.
+
+mod markdown;
+mod reasons;
+pub mod words;
+
+pub use markdown::bench_document;
+pub use reasons::reasons_document;
+pub use words::{BenchText, bench_text};
