@@ -1,13 +1,17 @@
 //! soupcon: a darkroom chemistry calculator.
 #![cfg_attr(test, allow(clippy::restriction, reason = "a panic is how a test fails"))]
 
+pub mod bath;
 pub mod bench;
 pub mod can_make;
 pub mod cli;
 pub mod compare;
 pub mod composition;
 pub mod configuration;
+pub mod cooling;
+pub mod curve;
 pub mod diagnostic;
+pub mod exposure;
 pub mod formula;
 pub mod journal;
 pub mod label;
@@ -27,3 +31,4 @@ pub mod solution;
 pub mod substance;
 pub mod suggestion;
 pub mod timing;
+pub mod vessel;

@@ -10,9 +10,12 @@ use crate::render::wrap;
 /// Commands by task. A command that is in no group comes last, so that none is ever hidden.
 const GROUPS: &[(&str, &[&str])] = &[
     ("Find", &["list", "show", "compare", "substance"]),
-    ("Mix", &["scale", "sheet", "dilute", "percent", "exchange", "water"]),
+    ("Mix", &["scale", "sheet", "safety", "dilute", "percent", "exchange", "water", "cool"]),
     ("Predict and adjust", &["predict", "adjust", "concentrate"]),
+    ("Keep", &["label", "replenish"]),
+    ("Time and exposure", &["time", "chart", "factorial", "exposure", "record"]),
     ("Time", &["time", "chart", "factorial", "record"]),
+    ("Judge", &["curve"]),
     ("Safety and print", &["safety", "label"]),
     ("Data and set-up", &["check", "new", "config", "schema", "completions", "man"]),
 ];

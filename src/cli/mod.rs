@@ -13,9 +13,12 @@ mod concentrate;
 mod conditions;
 mod config;
 mod context;
+mod cool;
+mod curve;
 mod dilute;
 mod error;
 mod exchange;
+mod exposure;
 mod factorial;
 mod files;
 mod help;
@@ -26,13 +29,16 @@ mod new;
 mod percent;
 mod predict;
 mod record;
+mod replenish;
 mod safety;
 mod scale;
 mod schema;
 mod settings;
 mod sheet;
 mod shelf;
+mod shell;
 mod show;
+mod signals;
 mod substance;
 mod time;
 mod water;
@@ -92,6 +98,8 @@ enum Command {
     Dilute(dilute::DiluteArguments),
     /// Blend hot and cold water to a temperature
     Water(water::WaterArguments),
+    /// How long a batch takes to the temperature of use, and how much ice does it
+    Cool(cool::CoolArguments),
     /// Judge formulas and substances of your own
     Check(check::CheckArguments),
     /// Work out a developing time from a known one
@@ -100,8 +108,14 @@ enum Command {
     Chart(chart::ChartArguments),
     /// Total time from the time of appearance, for tray workers
     Factorial(factorial::FactorialArguments),
+    /// Do the sums under the enlarger: strips, stops, size, contrast
+    Exposure(exposure::ExposureArguments),
+    /// Judge negatives and papers by the readings of a step tablet: speed, contrast, time for a target
+    Curve(curve::CurveArguments),
     /// Keep a journal of results, and read it
     Record(record::RecordArguments),
+    /// Follow a replenished tank through its films, and work out what holds it
+    Replenish(replenish::ReplenishArguments),
     /// Start a file of your own from a commented skeleton
     New(new::NewArguments),
     /// Show every setting and where it comes from
@@ -152,7 +166,11 @@ pub fn run(arguments: &[OsString], streams: &mut Streams<'_>, environment: &Envi
     let outcome = outcome.and_then(|code| context.streams.out.flush().map(|()| code).map_err(CliError::from));
     match outcome {
         Ok(code) => code,
-        Err(CliError::Output { source }) if source.kind() == io::ErrorKind::BrokenPipe => 0,
+        Err(CliError::Output { source } | CliError::Recorded { source, .. })
+            if source.kind() == io::ErrorKind::BrokenPipe =>
+        {
+            0
+        }
         Err(error) => refused(&error, wants_json, context.streams),
     }
 }
@@ -187,11 +205,15 @@ fn answer(command: &Command, context: &mut Context<'_, '_>) -> Result<u8, CliErr
         Command::Exchange(own) => exchange::run(own, context),
         Command::Percent(own) => percent::run(own, context),
         Command::Water(own) => water::run(own, context),
+        Command::Cool(own) => cool::run(own, context),
         Command::Time(own) => time::run(own, context),
         Command::Chart(own) => chart::run(own, context),
         Command::Factorial(own) => factorial::run(own, context),
+        Command::Exposure(own) => exposure::run(own, context),
+        Command::Curve(own) => curve::run(own, context),
         Command::Record(own) => record::run(own, context),
         Command::Dilute(own) => dilute::run(own, context),
+        Command::Replenish(own) => replenish::run(own, context),
     }
 }
 

@@ -83,6 +83,9 @@ mod tests {
     use super::super::show::ShowBody;
     use super::SchemasBody;
     use crate::render::comparison::CompareBody;
+    use crate::render::cool::CoolBody;
+    use crate::render::exposure::json::ExposureBody;
+    use crate::render::curve::json::{CurveBody, DensityBody, SpeedBody};
     use crate::render::findings::CheckBody;
     use crate::render::found::{MakeBody, NearBody};
     use crate::render::json::{
@@ -91,6 +94,7 @@ mod tests {
     };
     use crate::render::json_predict::{AdjustBody, ConcentrateBody, PredictBody};
     use crate::render::label::LabelBody;
+    use crate::render::replenish::ReplenishBody;
     use crate::render::timing::{ChartBody, FactorialBody, TimeBody};
     use crate::schema::tests::{assert_document_schema, assert_plain_schema};
 
@@ -113,12 +117,18 @@ mod tests {
         assert_document_schema::<ConcentrateBody>("concentrate");
         assert_document_schema::<ExchangeBody>("exchange");
         assert_document_schema::<WaterBody>("water");
+        assert_document_schema::<CoolBody>("cool");
         assert_document_schema::<SafetyBody<'_>>("safety");
         assert_document_schema::<TimeBody>("time");
         assert_document_schema::<ChartBody>("chart");
         assert_document_schema::<FactorialBody>("factorial");
+        assert_document_schema::<ExposureBody>("exposure");
+        assert_document_schema::<CurveBody>("curve");
+        assert_document_schema::<SpeedBody>("curve-speed");
+        assert_document_schema::<DensityBody>("curve-density");
         assert_document_schema::<record::AddedBody>("record-add");
         assert_document_schema::<record::ListBody>("record-list");
+        assert_document_schema::<ReplenishBody>("replenish");
         assert_document_schema::<CheckBody>("check");
         assert_document_schema::<ConfigBody>("config");
         assert_document_schema::<SchemasBody>("schema-list");

@@ -1,15 +1,14 @@
 //! Reading: every chunk from one `[[entry]]` line to the next by itself, so that a bad one hides no other.
 
-use std::fs::File;
+use std::fs::{File, TryLockError};
 use std::io::{self, Read as _};
 use std::path::Path;
+use std::thread::sleep;
+use std::time::Duration;
 
-use serde::Deserialize;
-use serde::de::DeserializeOwned;
-
-use super::{BathEvent, BathKind, Date, Developed, Entry, JournalError, Measurement, VERSION, Verdict};
-use crate::diagnostic::read_toml;
-use crate::quantity::Temperature;
+use super::build::build;
+use super::fields::{Fields, shown};
+use super::{Developed, Entry, JournalError, VERSION};
 
 /// The line with which an entry begins.
 const BEGIN: &[u8] = b"[[entry]]";
@@ -18,6 +17,10 @@ const END: &[u8] = b"end = true";
 
 /// Largest journal that is read: two hundred thousand entries.
 const LARGEST_MB: u64 = 64;
+
+/// How often a reader asks for the lock before it reads without, and how long it waits in between.
+const PATIENCE: u32 = 20;
+const BETWEEN_TRIES: Duration = Duration::from_millis(10);
 
 /// Why an entry is not interpreted. It stays in the file all the same.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -93,7 +96,15 @@ impl Journal {
             Err(error) if error.kind() == io::ErrorKind::NotFound => return Ok(Self::default()),
             Err(error) => return Err(wrong("opened")(error)),
         };
-        file.lock_shared().map_err(wrong("locked"))?;
+        // Whoever appends is done in a moment. One who keeps the lock does not keep others from reading: at worst the last entry is torn,
+        // and told.
+        for _ in 0..PATIENCE {
+            match file.try_lock_shared() {
+                Ok(()) => break,
+                Err(TryLockError::WouldBlock) => sleep(BETWEEN_TRIES),
+                Err(TryLockError::Error(error)) => return Err(wrong("locked")(error)),
+            }
+        }
         let limit = LARGEST_MB << 20;
         let mut bytes = Vec::new();
         file.take(limit + 1).read_to_end(&mut bytes).map_err(wrong("read"))?;
@@ -144,123 +155,30 @@ fn chunks(bytes: &[u8]) -> Vec<(usize, &[u8])> {
     starts.iter().zip(ends).filter_map(|(&(line, start), end)| Some((line, bytes.get(start..end)?))).collect()
 }
 
-#[derive(Debug, Deserialize)]
-#[serde(deny_unknown_fields)]
-struct ChunkFile {
-    #[serde(default)]
-    entry: Vec<toml::Table>,
-}
-
-#[derive(Debug, Deserialize)]
-#[serde(deny_unknown_fields)]
-struct DevelopedFile {
-    date: String,
-    film: String,
-    formula: String,
-    dilution: String,
-    celsius: f64,
-    agitation: String,
-    minutes: f64,
-    gradient: Option<f64>,
-    verdict: Option<Verdict>,
-    note: Option<String>,
-}
-
-#[derive(Debug, Deserialize)]
-#[serde(deny_unknown_fields)]
-struct BathFile {
-    date: String,
-    bath: String,
-    formula: Option<String>,
-    volume_ml: Option<f64>,
-    note: Option<String>,
-}
-
-#[derive(Debug, Deserialize)]
-#[serde(deny_unknown_fields)]
-struct MeasuredFile {
-    date: String,
-    subject: String,
-    quantity: String,
-    value: f64,
-    unit: Option<String>,
-    note: Option<String>,
-}
-
 /// One chunk as an entry; none for a head of comments only.
 fn interpret(chunk: &[u8]) -> Result<Option<Entry>, Reason> {
+    if let Some(fields) = std::str::from_utf8(chunk).ok().and_then(Fields::plain) {
+        return entry(fields).map(Some);
+    }
     let ended = chunk.split(|&byte| byte == b'\n').any(|line| line.trim_ascii() == END);
     let damaged = |what: String| if ended { Reason::Damaged { what } } else { Reason::Torn };
     let text = std::str::from_utf8(chunk).map_err(|_| damaged("it is not UTF-8 text".to_owned()))?;
-    let shape: ChunkFile = read_toml(text, "").map_err(|finding| damaged(finding.message))?;
-    let Some(mut table) = shape.entry.into_iter().next() else { return Ok(None) };
+    let Some(fields) = Fields::careful(text).map_err(damaged)? else { return Ok(None) };
     if !ended {
         return Err(Reason::Torn);
     }
-    table.remove("end");
-    let version = table.remove("version").and_then(|version| version.as_integer()).unwrap_or(VERSION);
-    let kind = table.remove("kind").and_then(|kind| kind.as_str().map(str::to_owned)).unwrap_or_default();
+    entry(fields).map(Some)
+}
+
+/// An entry from its fields.
+fn entry(mut fields: Fields) -> Result<Entry, Reason> {
+    let version = fields.optional_figure("version").unwrap_or_default().unwrap_or(VERSION);
+    let kind = fields.optional_text("kind").unwrap_or_default().unwrap_or_default();
     if version > VERSION {
-        return Err(Reason::Later { what: format!("version {version}, kind `{kind}`") });
+        return Err(Reason::Later { what: format!("version {version}, kind `{}`", shown(&kind)) });
     }
-    let bath = |kind| move |file: BathFile| bath_event(kind, file);
-    let entry = match kind.as_str() {
-        "developed" => filled(table, developed),
-        "mixed" => filled(table, bath(BathKind::Mixed)),
-        "replenished" => filled(table, bath(BathKind::Replenished)),
-        "discarded" => filled(table, bath(BathKind::Discarded)),
-        "measured" => filled(table, measured),
-        _ => return Err(Reason::Later { what: format!("kind `{kind}`") }),
-    }?;
+    let entry = build(&kind, &mut fields)?;
+    fields.finish()?;
     entry.check().map_err(|error| Reason::Damaged { what: error.to_string() })?;
-    Ok(Some(entry))
-}
-
-fn filled<T: DeserializeOwned>(
-    table: toml::Table,
-    build: impl Fn(T) -> Result<Entry, JournalError>,
-) -> Result<Entry, Reason> {
-    let file = table.try_into::<T>().map_err(|error| {
-        let what = error.message().trim().replace('\n', " ");
-        // A key that this version does not know comes from a later one, or from a hand: either way it is not for us to drop.
-        if what.starts_with("unknown field") { Reason::Later { what } } else { Reason::Damaged { what } }
-    })?;
-    build(file).map_err(|error| Reason::Damaged { what: error.to_string() })
-}
-
-fn developed(file: DevelopedFile) -> Result<Entry, JournalError> {
-    Ok(Entry::Developed(Developed {
-        date: file.date.parse::<Date>()?,
-        film: file.film,
-        formula: file.formula,
-        dilution: file.dilution.parse()?,
-        temperature: Temperature::from_c(file.celsius),
-        agitation: file.agitation,
-        minutes: file.minutes,
-        gradient: file.gradient,
-        verdict: file.verdict,
-        note: file.note,
-    }))
-}
-
-fn bath_event(kind: BathKind, file: BathFile) -> Result<Entry, JournalError> {
-    Ok(Entry::Bath(BathEvent {
-        kind,
-        date: file.date.parse::<Date>()?,
-        bath: file.bath,
-        formula: file.formula,
-        volume_ml: file.volume_ml,
-        note: file.note,
-    }))
-}
-
-fn measured(file: MeasuredFile) -> Result<Entry, JournalError> {
-    Ok(Entry::Measured(Measurement {
-        date: file.date.parse::<Date>()?,
-        subject: file.subject,
-        quantity: file.quantity,
-        value: file.value,
-        unit: file.unit,
-        note: file.note,
-    }))
+    Ok(entry)
 }

@@ -139,6 +139,14 @@ pub enum QuantityError {
         /// What was typed.
         text: String,
     },
+    /// Films that are none.
+    #[error("`{text}` is no amount of films; write {how}")]
+    NotFilms {
+        /// What was typed.
+        text: String,
+        /// How it may be written.
+        how: &'static str,
+    },
     /// A duration that is none.
     #[error("`{text}` is not a time; write 8min, 8:30, 8m30s or 510s")]
     NotADuration {

@@ -6,6 +6,7 @@
 mod dilution;
 mod duration;
 mod error;
+mod films;
 mod mass;
 mod number;
 pub mod rounding;
@@ -17,8 +18,10 @@ mod volume;
 pub use dilution::MixRatio;
 pub use duration::Duration;
 pub use error::QuantityError;
+pub use films::{Films, Reels, UNIT_CM2};
 pub use mass::{Mass, parse_historical_mass};
 pub(crate) use number::{Figure, parse_number};
 pub use strength::{Basis, Strength};
 pub use temperature::Temperature;
+pub(crate) use volume::LEAST_ML;
 pub use volume::Volume;

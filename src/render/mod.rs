@@ -8,6 +8,9 @@ pub mod batch;
 pub mod bench;
 pub mod card;
 pub mod comparison;
+pub mod cool;
+pub mod exposure;
+pub mod curve;
 pub mod findings;
 pub mod found;
 mod html;
@@ -18,7 +21,10 @@ mod made_first;
 mod markdown;
 mod pictogram;
 pub mod predict;
+pub mod replenish;
 pub mod safety;
+pub mod sheet;
+mod svg;
 mod text;
 pub mod timing;
 
@@ -121,6 +127,8 @@ pub enum Block {
     Caution(CautionBlock),
     /// A line to fill in by hand: label and nothing.
     Blank(String),
+    /// A picture of characters, kept line by line.
+    Plot(Vec<String>),
     /// Pieces that are set in another size on paper.
     Print(Print, Vec<Block>),
 }

@@ -88,8 +88,10 @@ pub fn same_film(one: &str, other: &str) -> bool {
 impl Own {
     /// Looks through the records of a film.
     pub(super) fn new(film: &str, records: &[Developed], table: &Table, lookup: &Lookup<'_>) -> Self {
-        let mut of_film: Vec<&Developed> =
-            records.iter().filter(|record| same_film(&record.film, film)).collect();
+        let mut of_film: Vec<&Developed> = records
+            .iter()
+            .filter(|record| record.film.as_deref().is_some_and(|own| same_film(own, film)))
+            .collect();
         of_film.sort_by_key(|record| record.date);
         let skipped = of_film.len().saturating_sub(MOST_RECORDS);
         let starts: Vec<Start> =
@@ -193,7 +195,7 @@ fn start(record: &Developed, table: &Table, lookup: &Lookup<'_>) -> Option<Start
         words: format!(
             "your record of {}: {}, {} {}, {}, {}, {}",
             record.date,
-            record.film,
+            record.film.as_deref().unwrap_or_default(),
             record.formula,
             setup.working,
             record.temperature,

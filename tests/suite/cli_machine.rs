@@ -134,6 +134,13 @@ mod schema {
     use super::*;
     use crate::common::schema::{departures, unknown_keys};
 
+    const STRIP: &str = "examples/weekend-class/readings/borax-10min.csv";
+    const OTHER_STRIP: &str = "examples/weekend-class/readings/metol-12min.csv";
+    const STRIP_AT_10: &str = "examples/weekend-class/readings/borax-10min.csv@10min";
+    const STRIP_AT_14: &str = "examples/weekend-class/readings/borax-14min.csv@14min";
+    const PAPER_STRIP: &str = "examples/weekend-class/readings/paper.csv";
+    const TABLET: &str = "--tablet=21x0.15+0.05";
+
     fn schema(name: &str) -> Value {
         good(&["schema", name]).json()
     }
@@ -196,6 +203,7 @@ mod schema {
     }
 
     #[test]
+    #[allow(clippy::too_many_lines, reason = "a row a command")]
     fn what_each_command_prints_fits_its_schema_and_holds_nothing_else() {
         let runs: &[(&str, &[&str])] = &[
             ("list", &["list"]),
@@ -229,6 +237,8 @@ mod schema {
             ("concentrate", &["concentrate", "mq-carbonate-tray-tank"]),
             ("exchange", &["exchange", "10g", "sodium-ascorbate", "--for", "ascorbic-acid"]),
             ("water", &["water", "1L", "--hot", "45C", "--cold", "12C", "--target", "20C"]),
+            ("cool", &["cool", "1L", "--from", "46C", "--to", "20C", "--in", "water", "--around", "15C"]),
+            ("replenish", &["replenish", "mq-borax-classic", "--tank", "1L", "--films", "10"]),
             ("safety", &["safety", "acetic-acid-stop-bath", "wash", "sulfide-sepia-bleach-redevelop-toner"]),
             (
                 "safety",
@@ -249,6 +259,12 @@ mod schema {
                 ],
             ),
             ("chart", &["chart", "8min", "--from", "mq-borax-classic"]),
+            ("exposure", &["exposure", "change", "12s", "--stops", "+1/3"]),
+            ("curve", &["curve", STRIP, OTHER_STRIP, TABLET, "--lux", "10", "--seconds", "1/20"]),
+            ("curve", &["curve", STRIP_AT_10, STRIP_AT_14, TABLET]),
+            ("curve", &["curve", PAPER_STRIP, "--reflection"]),
+            ("curve-speed", &["curve", "speed", "437"]),
+            ("curve-density", &["curve", "density", STRIP, TABLET, "--at", "-1.5"]),
             ("factorial", &["factorial", "30s", "--agent", "pyro=4", "--agent", "metol=2"]),
         ];
         for (name, arguments) in runs {

@@ -6,14 +6,15 @@ use std::process::Command;
 
 use proptest::prelude::*;
 use soupcon::journal::{
-    BathEvent, BathKind, Developed, Entry, Journal, JournalError, Measurement, Reason, Verdict, append,
+    Count, CurveMeasured, Developed, Discarded, Draw, Entry, Filled, Highlights, Journal, JournalError,
+    Judged, Measurement, Mixed, Printed, Reason, Replenished, Shadows, Taken, Verdict, append,
 };
 use soupcon::quantity::Temperature;
 
 fn developed(film: &str, minutes: f64) -> Entry {
     Entry::Developed(Developed {
         date: "2026-11-25".parse().unwrap(),
-        film: film.to_owned(),
+        film: Some(film.to_owned()),
         formula: "mq-borax-classic".to_owned(),
         dilution: "1+1".parse().unwrap(),
         temperature: Temperature::from_c(20.5),
@@ -21,34 +22,112 @@ fn developed(film: &str, minutes: f64) -> Entry {
         minutes,
         gradient: Some(0.58),
         verdict: Some(Verdict::Right),
+        shadows: None,
+        highlights: Some(Highlights::Flat),
+        films: Some("2x135-36,1x120".parse().unwrap()),
+        rolls: vec!["R-061".to_owned(), "R \"62\"".to_owned()],
+        draws: vec![
+            Draw { bottle: "D3".to_owned(), drawn_ml: Some(300.0), returned_ml: Some(290.5) },
+            Draw { bottle: "F1, \\ ]".to_owned(), drawn_ml: None, returned_ml: None },
+        ],
+        by: Some("Ä. B.".to_owned()),
         note: Some("tank no. 2, \"old\" thermometer \\ 50 % fresh".to_owned()),
     })
 }
 
 fn one_of_each() -> Vec<Entry> {
     let date = "2026-11-25".parse().unwrap();
-    let bath = |kind, volume_ml| {
-        Entry::Bath(BathEvent {
-            kind,
-            date,
-            bath: "brown bottle".to_owned(),
-            formula: Some("mq-borax-classic".to_owned()),
-            volume_ml,
-            note: None,
-        })
-    };
+    let text = |text: &str| Some(text.to_owned());
     vec![
         developed("Ä film, 400", 8.25),
-        bath(BathKind::Mixed, Some(1000.0)),
-        bath(BathKind::Replenished, Some(22.0)),
-        bath(BathKind::Discarded, None),
+        Entry::Mixed(Mixed {
+            date,
+            formula: text("acutance-metol-sulfite-carbonate-ab"),
+            volume_ml: Some(1000.0),
+            dilution: None,
+            filled: vec![
+                Filled { bottle: "P1 A".to_owned(), part: text("A"), volume_ml: Some(500.0) },
+                Filled { bottle: "P1 B".to_owned(), part: text("B"), volume_ml: None },
+                Filled { bottle: "spare".to_owned(), part: None, volume_ml: Some(0.1) },
+            ],
+            taken: vec![
+                Taken { form: "metol".to_owned(), amount: 2.0, is_ml: false },
+                Taken { form: "acetic-acid-28".to_owned(), amount: 0.1 + 0.2, is_ml: true },
+            ],
+            by: None,
+            note: None,
+        }),
+        Entry::Mixed(Mixed {
+            date,
+            formula: None,
+            volume_ml: None,
+            dilution: Some("1+9".parse().unwrap()),
+            filled: vec![Filled { bottle: "brown bottle".to_owned(), part: None, volume_ml: None }],
+            taken: Vec::new(),
+            by: None,
+            note: None,
+        }),
+        Entry::Judged(Judged {
+            date,
+            roll: "R-061".to_owned(),
+            shadows: Some(Shadows::Empty),
+            highlights: None,
+            by: text("B."),
+            note: None,
+        }),
+        Entry::Replenished(Replenished {
+            date,
+            bottle: "brown bottle".to_owned(),
+            formula: text("mq-borax-classic"),
+            volume_ml: Some(22.0),
+            from: text("R1"),
+            by: None,
+            note: None,
+        }),
         Entry::Measured(Measurement {
             date,
             subject: "brown bottle".to_owned(),
             quantity: "pH".to_owned(),
             value: 8.6,
             unit: None,
-            note: Some("fresh".to_owned()),
+            film: text("a film"),
+            by: None,
+            note: text("fresh"),
+        }),
+        Entry::Curve(CurveMeasured {
+            date,
+            film: "a film".to_owned(),
+            formula: "mq-borax-classic".to_owned(),
+            dilution: "1+1".parse().unwrap(),
+            temperature: Temperature::from_c(20.0),
+            agitation: "inversion".to_owned(),
+            minutes: 8.0,
+            gradient: 0.58,
+            speed: Some(125.0),
+            roll: text("R-061"),
+            by: None,
+            note: None,
+        }),
+        Entry::Printed(Printed {
+            date,
+            sheets: "12x8x10in".parse().unwrap(),
+            bottles: vec!["D4".to_owned(), "F2".to_owned()],
+            negative: text("R-061, 12"),
+            paper: text("fibre, glossy"),
+            grade: text("2"),
+            exposure_s: Some(12.0),
+            stops: Some(1.0 / 3.0),
+            by: None,
+            note: None,
+        }),
+        Entry::Count(Count { date, bottle: "F1".to_owned(), films: 7.5, by: None, note: None }),
+        Entry::Discarded(Discarded {
+            date,
+            bottles: vec!["brown bottle".to_owned(), "F1".to_owned()],
+            formula: None,
+            volume_ml: Some(900.0),
+            by: None,
+            note: None,
         }),
     ]
 }
@@ -66,7 +145,139 @@ fn every_kind_of_entry_is_read_as_it_was_written() {
     assert_eq!(journal.unread, []);
     // It is one valid TOML file, for any other program.
     let table: toml::Table = fs::read_to_string(&path).unwrap().parse().unwrap();
-    assert_eq!(table["entry"].as_array().unwrap().len(), 5);
+    assert_eq!(table["entry"].as_array().unwrap().len(), one_of_each().len());
+}
+
+// The keys as the first version of the format wrote them: a journal begun with it is read on.
+#[test]
+fn a_journal_of_old_is_read() {
+    let old = "\
+[[entry]]
+version = 1
+kind = \"developed\"
+date = \"2026-11-25\"
+film = \"a film\"
+formula = \"mq-borax-classic\"
+dilution = \"1+1\"
+celsius = 20
+agitation = \"inversion\"
+minutes = 8.5
+verdict = \"dense\"
+end = true
+
+[[entry]]
+version = 1
+kind = \"mixed\"
+date = \"2026-11-25\"
+bath = \"brown bottle\"
+formula = \"mq-borax-classic\"
+volume_ml = 1000
+end = true
+
+[[entry]]
+version = 1
+kind = \"replenished\"
+date = \"2026-11-25\"
+bath = \"brown bottle\"
+volume_ml = 22
+end = true
+
+[[entry]]
+version = 1
+kind = \"discarded\"
+date = \"2026-11-26\"
+bath = \"brown bottle\"
+end = true
+";
+    let journal = Journal::parse(old.as_bytes());
+    assert_eq!(journal.unread, []);
+    let [
+        Entry::Developed(developed),
+        Entry::Mixed(mixed),
+        Entry::Replenished(replenished),
+        Entry::Discarded(out),
+    ] = journal.entries.as_slice()
+    else {
+        panic!("{:?}", journal.entries)
+    };
+    // A verdict counts as one on the highlights.
+    assert_eq!(developed.highlights_at_once(), Some(Highlights::Blocked));
+    assert_eq!((developed.draws.len(), developed.rolls.len(), developed.films.is_none()), (0, 0, true));
+    let brown = Filled { bottle: "brown bottle".to_owned(), part: None, volume_ml: Some(1000.0) };
+    assert_eq!(mixed.filled, [brown]);
+    assert_eq!((replenished.bottle.as_str(), replenished.volume_ml), ("brown bottle", Some(22.0)));
+    assert_eq!(out.bottles, ["brown bottle"]);
+}
+
+// What a hand wrote in another fashion means the same as what the program writes.
+#[test]
+fn an_entry_written_by_hand_is_read_as_the_program_writes_it() {
+    let plain = "[[entry]]\nversion = 1\nkind = \"count\"\ndate = \"2026-11-25\"\nbottle = \"F1\"\nfilms = 7\nend = true\n";
+    for by_hand in [
+        "[[entry]]\nkind=\"count\"\ndate='2026-11-25'\nbottle = \"F\\u0031\" # the fixer\nfilms = 7.0\nend = true\n",
+        "[[entry]]\n  kind = \"count\"\n  films = 7e0\n  date = \"2026-11-25\"\n  bottle = \"\"\"F1\"\"\"\n  end = true\n",
+        "# seven strokes\n[[entry]]\nversion = 1.0\nkind = \"count\"\ndate = \"2026-11-25\"\nbottle = \"F1\"\nfilms = 0x7\nend = true\n",
+    ] {
+        let (plain, by_hand) = (Journal::parse(plain.as_bytes()), Journal::parse(by_hand.as_bytes()));
+        assert_eq!(plain.entries.len(), 1);
+        assert_eq!(plain, by_hand);
+    }
+    // One key twice, or a number that TOML does not know, is no entry for either reader.
+    for wrong in ["films = 7\nfilms = 8", "films = 07", "films = 1_", "films = .5", "films = \"7\""] {
+        let text = plain.replace("films = 7", wrong);
+        let journal = Journal::parse(text.as_bytes());
+        assert_eq!((journal.entries.len(), journal.unread.len()), (0, 1), "{wrong}");
+    }
+}
+
+#[test]
+fn judgements_and_curves_are_joined_to_the_development_of_their_roll() {
+    let date = "2026-11-25".parse().unwrap();
+    let of_roll = |roll: &str, minutes: f64| {
+        let Entry::Developed(plain) = developed("a film", minutes) else { unreachable!() };
+        Entry::Developed(Developed {
+            rolls: vec![roll.to_owned()],
+            gradient: None,
+            verdict: None,
+            highlights: None,
+            ..plain
+        })
+    };
+    let judged = |roll: &str, shadows, highlights| {
+        Entry::Judged(Judged { date, roll: roll.to_owned(), shadows, highlights, by: None, note: None })
+    };
+    let Entry::Curve(curve) = one_of_each().swap_remove(6) else { unreachable!() };
+    let journal = Journal {
+        entries: vec![
+            // Judged before its development was noted.
+            judged("R-3", None, Some(Highlights::Right)),
+            of_roll("R-1", 8.0),
+            of_roll("R-2", 9.0),
+            judged("R-1", Some(Shadows::Empty), None),
+            judged("R-1", None, Some(Highlights::Blocked)),
+            judged("nobody", None, Some(Highlights::Flat)),
+            // The number used again: what is said afterwards belongs to the later roll.
+            of_roll("R-1", 10.0),
+            judged("R-1", Some(Shadows::Full), Some(Highlights::Right)),
+            of_roll("R-3", 7.0),
+            Entry::Curve(CurveMeasured { roll: Some("R-2".to_owned()), ..curve }),
+        ],
+        unread: Vec::new(),
+    };
+    let results = journal.results();
+    let told: Vec<_> = results
+        .iter()
+        .map(|own| (own.developed.minutes, own.shadows, own.highlights, own.gradient, own.speed))
+        .collect();
+    assert_eq!(
+        told,
+        [
+            (8.0, Some(Shadows::Empty), Some(Highlights::Blocked), None, None),
+            (9.0, None, None, Some(0.58), Some(125.0)),
+            (10.0, Some(Shadows::Full), Some(Highlights::Right), None, None),
+            (7.0, None, Some(Highlights::Right), None, None),
+        ]
+    );
 }
 
 #[test]
@@ -241,7 +452,7 @@ fn several_processes_and_threads_append_at_once_without_loss() {
     // Each writer's own entries stand in the order written.
     let mut last = std::collections::BTreeMap::new();
     for developed in journal.developed() {
-        let before = last.insert(developed.film.clone(), developed.minutes).unwrap_or(0.0);
+        let before = last.insert(developed.film.clone().unwrap(), developed.minutes).unwrap_or(0.0);
         assert!(developed.minutes > before);
     }
     assert!(last.values().all(|minutes| (minutes - f64::from(EACH)).abs() < 1e-9));

@@ -608,7 +608,7 @@ fn a_timer_is_set_to_5_or_15_seconds_and_the_range_rounded_outwards() {
 fn record(date: &str, formula: &str, dilution: &str, celsius: f64, minutes: f64) -> Developed {
     Developed {
         date: date.parse().unwrap(),
-        film: "my 400 film".to_owned(),
+        film: Some("my 400 film".to_owned()),
         formula: formula.to_owned(),
         dilution: dilution.parse().unwrap(),
         temperature: Temperature::from_c(celsius),
@@ -616,6 +616,12 @@ fn record(date: &str, formula: &str, dilution: &str, celsius: f64, minutes: f64)
         minutes,
         gradient: None,
         verdict: Some(Verdict::Right),
+        shadows: None,
+        highlights: None,
+        films: None,
+        rolls: Vec::new(),
+        draws: Vec::new(),
+        by: None,
         note: None,
     }
 }

@@ -1,0 +1,3 @@
+//! What becomes of a bath in use: replenishing by mass balance.
+
+pub mod replenish;

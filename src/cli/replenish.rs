@@ -1,0 +1,359 @@
+//! `soupcon replenish`: a tank through its films by mass balance, and the replenisher that holds a substance.
+
+use std::rc::Rc;
+
+use clap::Args;
+
+use super::arguments::{form, mass, number, volume};
+use super::context::Context;
+use super::error::CliError;
+use crate::bath::replenish::{
+    MOST_FILMS, ReplenishError, Substance, Tank, USUAL, USUAL_CARRY_OUT_ML, Usual, hold,
+};
+use crate::formula::Formula;
+use crate::render::json::document;
+use crate::render::replenish::{Basis, Exchange, Film, ReplenishBody, Replenishing, Row, replenish_document};
+use crate::substance::Form;
+
+const EXAMPLES: &str = "\
+Examples:
+  soupcon replenish mq-borax-classic --tank 5L --films 40
+  soupcon replenish mq-borax-classic --tank 1L --films 100 --rate 20ml --releases potassium-bromide=50mg
+  soupcon replenish mq-borax-classic --hold potassium-bromide=0.5g/L --carry-out 20ml
+  soupcon replenish mq-borax-classic --hold hydroquinone=5g/L --uses hydroquinone=25mg --rate 22ml
+  soupcon replenish mq-borax-classic --tank 2L --films 24 --batch 8 --exchange 160ml
+
+A film is 516 cm². What films release and use up is that of average negatives; a control strip decides.";
+
+/// Arguments of `replenish`.
+#[derive(Debug, Args)]
+#[command(after_help = EXAMPLES)]
+pub(super) struct ReplenishArguments {
+    /// The developer: id, alias, path to a .toml file, or - for standard input
+    formula: String,
+    /// Volume of the tank or bottle [default: 1L]
+    #[arg(long, value_name = "VOLUME")]
+    tank: Option<String>,
+    /// How many films [default: until as much has been added as the tank holds]
+    #[arg(long, value_name = "NUMBER")]
+    films: Option<u32>,
+    /// Replenisher for each film [default: the formula's own]
+    #[arg(long, value_name = "VOLUME")]
+    rate: Option<String>,
+    /// Developer carried out by each film [default: 20ml, or the rate where that is less]
+    #[arg(long, value_name = "VOLUME")]
+    carry_out: Option<String>,
+    /// Water carried in by each film, after a presoak [default: none]
+    #[arg(long, value_name = "VOLUME")]
+    carry_in: Option<String>,
+    /// The replenisher [default: the formula's own, else the developer itself]
+    #[arg(long, value_name = "FORMULA")]
+    with: Option<String>,
+    /// Films in a batch, after which the exchange is made
+    #[arg(long, value_name = "NUMBER", requires = "exchange")]
+    batch: Option<u32>,
+    /// Developer exchanged for replenisher after each batch
+    #[arg(long, value_name = "VOLUME", requires = "batch", conflicts_with = "rate")]
+    exchange: Option<String>,
+    /// What a film releases into the bath: potassium-bromide=50mg
+    #[arg(long, value_name = "FORM=MASS", help_heading = "A film")]
+    releases: Vec<String>,
+    /// What a film uses up: metol=12mg
+    #[arg(long, value_name = "FORM=MASS", help_heading = "A film")]
+    uses: Vec<String>,
+    /// What the bath holds at the start [default: the formula's own]: potassium-bromide=0.5g/L
+    #[arg(long, value_name = "FORM=G/L", help_heading = "The bath")]
+    start: Vec<String>,
+    /// Work out the rate, or the replenisher, that holds a substance there: potassium-bromide=0.5g/L
+    #[arg(long, value_name = "FORM=G/L", help_heading = "The bath")]
+    hold: Vec<String>,
+}
+
+pub(super) fn run(arguments: &ReplenishArguments, context: &mut Context<'_, '_>) -> Result<u8, CliError> {
+    let found = context.formula(&arguments.formula)?;
+    let answer = replenishing(arguments, &found.formula, context)?;
+    context.answer(|| replenish_document(&answer), || document(ReplenishBody::new(&answer)))?;
+    Ok(0)
+}
+
+/// Grams per litre of each form; none where the formula has several parts.
+fn contents(formula: &Formula) -> Result<Vec<(Rc<Form>, f64)>, CliError> {
+    let [part] = formula.parts.as_slice() else {
+        return Err(CliError::Refused {
+            code: "parts",
+            message: format!(
+                "{} is bottled in parts: only a bath that stands ready in one is replenished",
+                formula.id
+            ),
+            fix: "name a developer of one solution".to_owned(),
+        });
+    };
+    let known = |own: &crate::formula::Ingredient| Some((Rc::clone(&own.form), own.grams_per_litre()?));
+    Ok(part.ingredients.iter().filter_map(known).collect())
+}
+
+/// Grams of another form of the same chemical that do the same work.
+fn as_form(grams: f64, from: &Form, to: &Form) -> f64 {
+    match (from.product_g_per_mol(), to.product_g_per_mol()) {
+        (Some(from_g), Some(to_g)) if from.id != to.id => grams * to_g / from_g,
+        _ => grams,
+    }
+}
+
+/// Of a list by form, what stands for this one, whichever hydrate it is.
+fn of(list: &[(Rc<Form>, f64)], wanted: &Form) -> Option<f64> {
+    let same = list.iter().filter(|(own, _)| own.parent.id == wanted.parent.id);
+    let sum: Vec<f64> = same.map(|(own, grams)| as_form(*grams, own, wanted)).collect();
+    (!sum.is_empty()).then(|| sum.iter().sum())
+}
+
+fn replenishing(
+    arguments: &ReplenishArguments,
+    formula: &Formula,
+    context: &mut Context<'_, '_>,
+) -> Result<Replenishing, CliError> {
+    let developer = contents(formula)?;
+    let stated = formula.replenishment.as_ref();
+    let with = match arguments.with.as_deref().or_else(|| stated.map(|own| own.with.as_str())) {
+        Some(name) => Some(context.formula(name)?.formula),
+        None => None,
+    };
+    let replenisher = with.as_ref().map_or_else(|| Ok(developer.clone()), contents)?;
+    let tank_ml = arguments
+        .tank
+        .as_deref()
+        .map_or(Ok(1000.0), |text| volume("--tank", text).map(crate::quantity::Volume::as_ml))?;
+    let given_ml = |name: &str, text: &Option<String>| -> Result<Option<f64>, CliError> {
+        text.as_deref().map(|text| small_volume(name, text)).transpose()
+    };
+    let carry_out = given_ml("--carry-out", &arguments.carry_out)?;
+    let carry_in_ml = given_ml("--carry-in", &arguments.carry_in)?.unwrap_or(0.0);
+    let exchange = exchange(arguments, tank_ml)?;
+    let typed_rate = match &exchange {
+        Some(own) => Some(own.exchange_ml / f64::from(own.films)),
+        None => given_ml("--rate", &arguments.rate)?,
+    };
+    let mut films = per_film(arguments, context, &developer, formula)?;
+    let holds = levels("--hold", &arguments.hold, context)?;
+    let starts = levels("--start", &arguments.start, context)?;
+    // The rate: as typed, as a substance that is to be held asks for, as the formula says.
+    let mut rate = typed_rate.map(|ml| (ml, Basis::Given));
+    for (own, wanted) in &holds {
+        let released =
+            films.iter().find(|film| film.form.parent.id == own.parent.id).map_or(0.0, |film| film.mg);
+        if rate.is_none() && released > 0.0 {
+            let out = carry_out.unwrap_or(USUAL_CARRY_OUT_ML);
+            let design = hold(*wanted, released, None, out, carry_in_ml)
+                .map_err(|error| refused(&error, &own.name))?;
+            rate = Some((design.rate_ml, Basis::WorkedOut));
+        }
+    }
+    let rate = rate.or_else(|| Some((stated?.ml_per_roll?, Basis::Stated)));
+    let (rate_ml, rate_basis) = rate.ok_or_else(|| {
+        let message = format!("no replenishing rate of {} is known", formula.id);
+        CliError::Refused {
+            code: "no-rate",
+            message,
+            fix: "give one, such as --rate 20ml, or --hold potassium-bromide=0.5g/L".to_owned(),
+        }
+    })?;
+    let tank = Tank {
+        volume_ml: tank_ml,
+        rate_ml,
+        carry_out_ml: carry_out.unwrap_or(if rate_ml > 0.0 {
+            USUAL_CARRY_OUT_ML.min(rate_ml + carry_in_ml)
+        } else {
+            USUAL_CARRY_OUT_ML
+        }),
+        carry_in_ml,
+    };
+    tank.check().map_err(|error| refused(&error, ""))?;
+    let known = Known { developer: &developer, replenisher: &replenisher, starts: &starts, holds: &holds };
+    let rows = rows(&known, &mut films, &tank)?;
+    let turnover = tank.turnover_films();
+    #[allow(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "between 1 and the most films"
+    )]
+    let count = arguments
+        .films
+        .unwrap_or_else(|| turnover.unwrap_or(20.0).round().clamp(1.0, f64::from(MOST_FILMS)) as u32);
+    if count == 0 || count > MOST_FILMS {
+        let message = format!("{count} films are out of range");
+        return Err(CliError::argument("--films", message, format!("give 1 to {MOST_FILMS}")));
+    }
+    Replenishing::new(formula.clone(), with, tank, rate_basis, carry_out.is_some(), rows, count, exchange)
+        .map_err(|(error, what)| refused(&error, &what))
+}
+
+/// What the bath holds, fresh and as it is wanted, and the replenisher, in g/L.
+struct Known<'a> {
+    developer: &'a [(Rc<Form>, f64)],
+    replenisher: &'a [(Rc<Form>, f64)],
+    starts: &'a [(Rc<Form>, f64)],
+    holds: &'a [(Rc<Form>, f64)],
+}
+
+/// Each chemical of bath, replenisher and films once.
+fn rows(known: &Known<'_>, films: &mut Vec<Film>, tank: &Tank) -> Result<Vec<Row>, CliError> {
+    let mut rows = Vec::new();
+    let mut forms: Vec<Rc<Form>> = known.developer.iter().map(|(own, _)| Rc::clone(own)).collect();
+    for own in known
+        .replenisher
+        .iter()
+        .map(|(own, _)| own)
+        .chain(films.iter().map(|film| &film.form))
+        .chain(known.starts.iter().chain(known.holds).map(|(own, _)| own))
+    {
+        if !forms.iter().any(|other| other.parent.id == own.parent.id) {
+            forms.push(Rc::clone(own));
+        }
+    }
+    for own in forms {
+        let released = films
+            .iter()
+            .position(|film| film.form.parent.id == own.parent.id)
+            .map(|index| films.remove(index));
+        let released_mg = released.as_ref().map_or(0.0, |film| as_form(film.mg, &film.form, &own));
+        let held = of(known.holds, &own);
+        let replenisher_g_per_l = match held {
+            Some(wanted) => {
+                hold(wanted, released_mg, Some(tank.rate_ml), tank.carry_out_ml, tank.carry_in_ml)
+                    .map_err(|error| refused(&error, &own.name))?
+                    .replenisher_g_per_l
+            }
+            None => of(known.replenisher, &own).unwrap_or(0.0),
+        };
+        let substance = Substance {
+            start_g_per_l: of(known.starts, &own).or_else(|| of(known.developer, &own)).unwrap_or(0.0),
+            replenisher_g_per_l,
+            released_mg,
+        };
+        rows.push(Row { form: own, substance, film: released, held });
+    }
+    Ok(rows)
+}
+
+/// The batches, where they are asked for.
+fn exchange(arguments: &ReplenishArguments, tank_ml: f64) -> Result<Option<Exchange>, CliError> {
+    let (Some(films), Some(text)) = (arguments.batch, &arguments.exchange) else { return Ok(None) };
+    if films == 0 || films > MOST_FILMS {
+        return Err(CliError::argument("--batch", format!("{films} films are no batch"), "give 1 or more"));
+    }
+    let exchange_ml = small_volume("--exchange", text)?;
+    if exchange_ml <= 0.0 || exchange_ml > tank_ml {
+        return Err(CliError::argument(
+            "--exchange",
+            "it is no part of the tank",
+            "exchange less than the tank holds",
+        ));
+    }
+    Ok(Some(Exchange { films, exchange_ml }))
+}
+
+/// What each film does: as typed, else as an average film does, in step with the bromide.
+fn per_film(
+    arguments: &ReplenishArguments,
+    context: &Context<'_, '_>,
+    developer: &[(Rc<Form>, f64)],
+    formula: &Formula,
+) -> Result<Vec<Film>, CliError> {
+    let mut films: Vec<Film> = Vec::new();
+    for (option, list, sign) in [("--releases", &arguments.releases, 1.0), ("--uses", &arguments.uses, -1.0)]
+    {
+        for text in list {
+            let example = if sign > 0.0 { "potassium-bromide=50mg" } else { "metol=12mg" };
+            let (name, amount) = text.split_once('=').ok_or_else(|| {
+                CliError::argument(
+                    option,
+                    format!("`{text}` has no `=`"),
+                    format!("write it as {option} {example}"),
+                )
+            })?;
+            let own = form(context, name)?;
+            let mg = sign * mass(option, amount)?.as_g() * 1000.0;
+            if films.iter().any(|film| film.form.parent.id == own.parent.id) {
+                let message = format!("{} is given twice", own.name);
+                return Err(CliError::argument(option, message, "give what a film releases or uses once"));
+            }
+            films.push(Film { form: own, mg, low_mg: mg, high_mg: mg, source: "as given".to_owned() });
+        }
+    }
+    if !formula.kind.is_developer() {
+        return Ok(films);
+    }
+    let has = |id: &str| developer.iter().any(|(own, _)| own.id == id || own.parent.id == id);
+    let bromide = films.iter().find(|film| film.form.id == "potassium-bromide").map(|film| film.mg);
+    let share = bromide.map_or(1.0, |mg| mg / 50.0);
+    for Usual { form: id, mg, low_mg, high_mg, source } in USUAL {
+        let own = form(context, id)?;
+        let is_bromide = *id == "potassium-bromide";
+        let applies = is_bromide || has("hydroquinone") && has(&own.parent.id);
+        if applies && !films.iter().any(|film| film.form.parent.id == own.parent.id) {
+            let share = if is_bromide { 1.0 } else { share };
+            films.push(Film {
+                form: own,
+                mg: mg * share,
+                low_mg: low_mg * share,
+                high_mg: high_mg * share,
+                source: (*source).to_owned(),
+            });
+        }
+    }
+    Ok(films)
+}
+
+/// `FORM=0.5g/L` of an option that may stand several times.
+fn levels(
+    option: &str,
+    list: &[String],
+    context: &Context<'_, '_>,
+) -> Result<Vec<(Rc<Form>, f64)>, CliError> {
+    let mut levels: Vec<(Rc<Form>, f64)> = Vec::new();
+    for text in list {
+        let fix = format!("write it as {option} potassium-bromide=0.5g/L");
+        let (name, amount) = text
+            .split_once('=')
+            .ok_or_else(|| CliError::argument(option, format!("`{text}` has no `=`"), fix.clone()))?;
+        let own = form(context, name)?;
+        let plain = amount.trim();
+        let units = [("mg/L", 0.001), ("mg/l", 0.001), ("g/L", 1.0), ("g/l", 1.0)];
+        let split = units.iter().find_map(|(unit, grams)| Some((plain.strip_suffix(unit)?, grams)));
+        let (figure, grams) = split.ok_or_else(|| {
+            CliError::argument(option, format!("`{amount}` has no unit of its own"), fix.clone())
+        })?;
+        let value = number(option, figure.trim(), &fix)? * grams;
+        if !(0.0..=2000.0).contains(&value) {
+            return Err(CliError::argument(
+                option,
+                format!("{amount} is out of range"),
+                "give 0 to 2000 g/L",
+            ));
+        }
+        if levels.iter().any(|(known, _)| known.parent.id == own.parent.id) {
+            return Err(CliError::argument(
+                option,
+                format!("{} is given twice", own.name),
+                "give each substance once",
+            ));
+        }
+        levels.push((own, value));
+    }
+    Ok(levels)
+}
+
+/// A volume that may be nothing.
+fn small_volume(option: &str, text: &str) -> Result<f64, CliError> {
+    let plain = text.trim().to_ascii_lowercase();
+    if ["0ml", "0l", "0 ml"].contains(&plain.as_str()) {
+        Ok(0.0)
+    } else {
+        volume(option, text).map(crate::quantity::Volume::as_ml)
+    }
+}
+
+fn refused(error: &ReplenishError, what: &str) -> CliError {
+    let message = if what.is_empty() { error.to_string() } else { format!("{what}: {error}") };
+    CliError::Refused { code: "replenish", message, fix: error.fix() }
+}

@@ -1,0 +1,175 @@
+//! `replenish` against worked examples of the mass balance. The figures were worked out apart from the program, from the balance
+//! `V dC/dn = m + r (C_R − C)` with pencil and a table of exponentials; they are not the program's own output.
+
+use approx::assert_abs_diff_eq;
+
+use crate::common::{good, soupcon};
+
+fn run(more: &[&str]) -> serde_json::Value {
+    let mut arguments = vec!["replenish", "mq-borax-classic", "--json"];
+    arguments.extend(more);
+    good(&arguments).json()
+}
+
+fn level(list: &serde_json::Value, substance: &str) -> f64 {
+    let row = list.as_array().unwrap().iter().find(|row| row["substance"] == substance);
+    row.unwrap_or_else(|| panic!("{substance} is missing in {list}"))["grams_per_litre"].as_f64().unwrap()
+}
+
+fn at(answer: &serde_json::Value, films: u32, substance: &str) -> f64 {
+    let point = answer["course"].as_array().unwrap().iter().find(|point| point["films"] == films);
+    level(&point.unwrap_or_else(|| panic!("{films} films are missing"))["concentrations"], substance)
+}
+
+const BROMIDE: &str = "potassium-bromide";
+
+/// 1 L, 20 mL a film, 50 mg of bromide: settles at 50/20 = 2.50 g/L; 2.5 (1 − exp(−n/50)).
+#[test]
+fn topping_up_lets_bromide_rise_to_what_is_released_over_the_rate() {
+    let answer =
+        run(&["--tank", "1L", "--films", "100", "--rate", "20ml", "--releases", "potassium-bromide=50mg"]);
+    assert_abs_diff_eq!(answer["turnover_films"].as_f64().unwrap(), 50.0, epsilon = 1e-9);
+    assert_abs_diff_eq!(level(&answer["steady"], BROMIDE), 2.50, epsilon = 1e-9);
+    for (films, expected) in [(25, 0.984), (50, 1.580), (100, 2.162)] {
+        assert_abs_diff_eq!(at(&answer, films, BROMIDE), expected, epsilon = 5e-4);
+    }
+}
+
+/// 70 mL a film: 50/70 = 0.714 g/L, turnover 14.3 films, 0.464 g/L after 15.
+#[test]
+fn a_generous_rate_keeps_bromide_low() {
+    let answer =
+        run(&["--tank", "1L", "--films", "15", "--rate", "70ml", "--releases", "potassium-bromide=50mg"]);
+    assert_abs_diff_eq!(answer["turnover_films"].as_f64().unwrap(), 14.3, epsilon = 0.05);
+    assert_abs_diff_eq!(level(&answer["steady"], BROMIDE), 0.714, epsilon = 5e-4);
+    assert_abs_diff_eq!(at(&answer, 15, BROMIDE), 0.464, epsilon = 5e-4);
+}
+
+/// 0.5 g/L held: 50/0.5 = 100 mL a film; 20 mL carried out leave 80 mL to pour away.
+#[test]
+fn holding_bromide_gives_the_rate_and_what_overflows() {
+    let answer = run(&[
+        "--hold",
+        "potassium-bromide=0.5g/L",
+        "--releases",
+        "potassium-bromide=50mg",
+        "--carry-out",
+        "20ml",
+    ]);
+    assert_abs_diff_eq!(answer["rate_ml"].as_f64().unwrap(), 100.0, epsilon = 1e-9);
+    assert_abs_diff_eq!(answer["bleed_ml"].as_f64().unwrap(), 80.0, epsilon = 1e-9);
+    assert_abs_diff_eq!(level(&answer["steady"], BROMIDE), 0.5, epsilon = 1e-9);
+}
+
+/// 5 + 25/22 = 6.14 g/L of hydroquinone; 100 + 30/22 = 101.4 g/L of sulfite.
+#[test]
+fn holding_an_agent_gives_the_replenisher() {
+    let answer = run(&["--hold", "hydroquinone=5g/L", "--uses", "hydroquinone=25mg", "--rate", "22ml"]);
+    assert_abs_diff_eq!(level(&answer["replenisher"], "hydroquinone"), 6.14, epsilon = 5e-3);
+    assert_abs_diff_eq!(level(&answer["steady"], "hydroquinone"), 5.0, epsilon = 1e-9);
+    let sulfite = "sodium-sulfite-anhydrous";
+    let answer = run(&[
+        "--hold",
+        &format!("{sulfite}=100g/L"),
+        "--uses",
+        &format!("{sulfite}=30mg"),
+        "--rate",
+        "22ml",
+    ]);
+    assert_abs_diff_eq!(level(&answer["replenisher"], sulfite), 101.4, epsilon = 5e-2);
+}
+
+/// 2 L, batches of 8 films, 160 mL exchanged: 0.184, 0.353, 0.509 g/L; in the limit 2.30 after and 2.50 before an exchange.
+#[test]
+fn batches_go_up_in_steps_and_settle_below_the_continuous_value() {
+    let answer = run(&[
+        "--tank",
+        "2L",
+        "--films",
+        "24",
+        "--batch",
+        "8",
+        "--exchange",
+        "160ml",
+        "--releases",
+        "potassium-bromide=50mg",
+    ]);
+    for (films, expected) in [(8, 0.184), (16, 0.353), (24, 0.509)] {
+        assert_abs_diff_eq!(at(&answer, films, BROMIDE), expected, epsilon = 5e-4);
+    }
+    assert_abs_diff_eq!(level(&answer["steady"], BROMIDE), 2.30, epsilon = 5e-3);
+    assert_abs_diff_eq!(level(&answer["steady_before_exchange"], BROMIDE), 2.50, epsilon = 5e-3);
+}
+
+/// 15 mL of water carried in with 20 mL of replenisher and 35 mL out: 50/35 = 1.43 g/L instead of 2.50.
+#[test]
+fn water_from_a_presoak_dilutes_bromide_and_agent() {
+    let answer = run(&[
+        "--films",
+        "100",
+        "--rate",
+        "20ml",
+        "--carry-in",
+        "15ml",
+        "--carry-out",
+        "35ml",
+        "--releases",
+        "potassium-bromide=50mg",
+        "--uses",
+        "hydroquinone=25mg",
+    ]);
+    assert_abs_diff_eq!(level(&answer["steady"], BROMIDE), 1.43, epsilon = 5e-3);
+    // (20 × 7.5 − 25) / 35.
+    assert_abs_diff_eq!(level(&answer["steady"], "hydroquinone"), 3.571, epsilon = 1e-3);
+}
+
+/// Nothing added, 20 mL carried out by each of 10 films: 0.8 L left, 2.5 ln(1/0.8) = 0.558 g/L.
+#[test]
+fn a_tank_that_is_never_filled_up_falls() {
+    let answer = run(&[
+        "--films",
+        "10",
+        "--rate",
+        "0ml",
+        "--carry-out",
+        "20ml",
+        "--releases",
+        "potassium-bromide=50mg",
+    ]);
+    assert_abs_diff_eq!(at(&answer, 10, BROMIDE), 0.558, epsilon = 5e-4);
+    let last = answer["course"].as_array().unwrap().last().unwrap();
+    assert_abs_diff_eq!(last["volume_ml"].as_f64().unwrap(), 800.0, epsilon = 1e-9);
+    let ran =
+        soupcon(&["replenish", "metol-sulfite", "--films", "60", "--rate", "0ml", "--carry-out", "20ml"]);
+    assert_eq!(ran.code, 1, "{}", ran.whole());
+    assert!(ran.err.contains("empty after 50 films"), "{}", ran.err);
+}
+
+#[test]
+fn what_it_cannot_do_is_refused_with_a_remedy() {
+    for (arguments, told) in [
+        (&["replenish", "pyro-soda-tank"][..], "in parts"),
+        (&["replenish", "mq-borax-75-sulfite"], "no replenishing rate"),
+        (&["replenish", "mq-borax-classic", "--hold", "potassium-bromide=0.5"], "g/L"),
+        (
+            &["replenish", "mq-borax-classic", "--hold", "potassium-bromide=0.5g/L", "--rate", "20ml"],
+            "100 mL a film or more",
+        ),
+        (&["replenish", "mq-borax-classic", "--films", "0"], "out of range"),
+        (&["replenish", "mq-borax-classic", "--releases", "potasium-bromide=50mg"], "potassium-bromide"),
+        (
+            &["replenish", "mq-borax-classic", "--batch", "8", "--exchange", "2L", "--tank", "1L"],
+            "less than the tank",
+        ),
+    ] {
+        let ran = soupcon(arguments);
+        assert_ne!(ran.code, 0, "{arguments:?}");
+        assert!(ran.err.contains(told), "{arguments:?}: {}", ran.err);
+        assert!(ran.err.contains("fix:"), "{arguments:?}: {}", ran.err);
+    }
+}
+
+#[test]
+fn the_answer_reads_well_at_80_columns() {
+    insta::assert_snapshot!(good(&["replenish", "mq-borax-classic", "--tank", "5L", "--films", "40"]).out);
+}
