@@ -5,7 +5,7 @@ use std::rc::Rc;
 use super::material::{
     Act, Air, Finish, Mark, Material, MaterialPart, MaterialPh, MaterialPowder, MaterialStep,
 };
-use crate::safety::{Caution, Filling, SafetyData, Severity, Wear, contents_of_part};
+use crate::safety::{Caution, Filling, SafetyData, Severity, Wear};
 use crate::sequence::{Action, Step};
 use crate::sheet::{MixingSheet, SheetPart, SheetStep};
 use crate::substance::Form;
@@ -56,9 +56,8 @@ fn mark_of(caution: &Caution) -> Mark {
 fn gases(sheet: &MixingSheet, safety: &SafetyData) -> Vec<String> {
     let parts = sheet.formula.parts.iter().zip(&sheet.parts);
     let mixing = parts.flat_map(|(source, part)| {
-        let contents = contents_of_part(source);
         safety
-            .while_mixing(&contents, part.batch.volume.as_litres(), Filling::FromChemicals)
+            .while_mixing(&part.batch.vessel(source), part.batch.volume.as_litres(), Filling::FromChemicals)
             .unwrap_or_default()
     });
     let mut gases: Vec<String> = mixing

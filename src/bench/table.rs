@@ -241,7 +241,7 @@ fn act_words(step: &MaterialStep, part: &MaterialPart, item: Option<&Item>) -> A
         Act::Apart => {
             let vessel = match step.water_ml {
                 Some(ml) if ml > 0.0 => {
-                    format!(" in {} water{}", millilitres(ml), celsius(step.celsius).replace(" at ", ", "))
+                    format!(" in {}{}", millilitres(ml), celsius(step.celsius).replace(" at ", ", "))
                 }
                 _ => ", into the same vessel".to_owned(),
             };
@@ -297,7 +297,7 @@ fn remark(item: &Item, balance: Balance) -> String {
         }
     }
     if item.dose.is_some() {
-        words.push("from your own solution (to make it: other side)".to_owned());
+        words.push("your own solution (see other side)".to_owned());
     }
     if let Some(instead) = &item.instead_of {
         words.push(format!("in place of {}", instead.form.bench_name));
@@ -310,7 +310,7 @@ fn done(step: &MaterialStep, part: &MaterialPart) -> String {
     match step.act {
         Act::Start => String::new(),
         Act::MakeUp => match part.finish {
-            Finish::Bottle => "at room temperature to the mark once more; bottle, label".to_owned(),
+            Finish::Bottle => "when cool make up again; bottle, label".to_owned(),
             Finish::AtOnce => "use it at once, in an open vessel".to_owned(),
         },
         _ => step.done.trim().trim_end_matches('.').to_owned(),

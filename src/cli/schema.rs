@@ -84,8 +84,8 @@ mod tests {
     use super::SchemasBody;
     use crate::render::comparison::CompareBody;
     use crate::render::cool::CoolBody;
-    use crate::render::exposure::json::ExposureBody;
     use crate::render::curve::json::{CurveBody, DensityBody, SpeedBody};
+    use crate::render::exposure::json::ExposureBody;
     use crate::render::findings::CheckBody;
     use crate::render::found::{MakeBody, NearBody};
     use crate::render::json::{

@@ -11,7 +11,7 @@ use crate::bench::{BenchSheet, bench_sheet};
 use crate::formula::Formula;
 use crate::lettering::Paper;
 use crate::render::Document;
-use crate::render::bench::{bench_document, bench_text, reasons_document};
+use crate::render::bench::{bench_document, bench_text, reasons_document, sheet_html};
 use crate::render::json::{SheetBody, document};
 use crate::scale::exchange::Relations;
 use crate::scale::{self, Request};
@@ -82,17 +82,15 @@ fn printed(
     let style = context.text_style();
     let side = side.unwrap_or(if style.is_some() { Side::Bench } else { Side::Both });
     let Some((style, ascii)) = style else {
-        let document_of = || {
-            let mut all = Document::new();
-            if side != Side::Reasons {
-                all.blocks.extend(bench_document(bench).blocks);
-            }
-            if side != Side::Bench {
-                all.blocks.extend(reasons_document(sheet, bench).blocks);
-            }
+        let (has_bench, has_reasons) = (side != Side::Reasons, side != Side::Bench);
+        let reasons = has_reasons.then(|| reasons_document(sheet, bench));
+        let both = || {
+            let mut all = if has_bench { bench_document(bench) } else { Document::new() };
+            all.blocks.extend(reasons.iter().flat_map(|own| own.blocks.clone()));
             all
         };
-        return context.rendered_on(paper, document_of, || document(SheetBody::new(sheet)));
+        let html = || sheet_html(has_bench.then_some(bench), reasons.as_ref(), paper);
+        return context.rendered_with(both, html, || document(SheetBody::new(sheet)));
     };
     let mut text = String::new();
     if side != Side::Reasons {
