@@ -85,9 +85,9 @@ fn bar_mm(text: &str) -> f64 {
 
 /// Letters of the name at 22 points beside the batch at 34 points.
 pub(crate) fn name_letters(volume: &str) -> usize {
-    // A letter at 34 points is as wide as 1.55 at 22; the line holds 38 of these.
-    let taken = volume.chars().count().min(20) * 155 / 100 + 2;
-    38_usize.saturating_sub(taken).max(10)
+    // A letter at 34 points is as wide as 1.6 at 22; the line holds 43 of these.
+    let taken = volume.chars().count().min(12) * 16 / 10 + 1;
+    43_usize.saturating_sub(taken).max(10)
 }
 
 /// Height of the first page's head, mm.
