@@ -5,6 +5,7 @@ use std::rc::Rc;
 use super::material::{
     Act, Air, Finish, Mark, Material, MaterialPart, MaterialPh, MaterialPowder, MaterialStep,
 };
+use crate::formula::FinishedIn;
 use crate::safety::{Caution, Filling, SafetyData, Severity, Wear};
 use crate::sequence::{Action, Step};
 use crate::sheet::{MixingSheet, SheetPart, SheetStep};
@@ -26,12 +27,7 @@ pub fn material<'a>(sheet: &'a MixingSheet, safety: &SafetyData) -> Material<'a>
     Material {
         formula: &sheet.formula,
         batch: &sheet.batch,
-        parts: sheet
-            .parts
-            .iter()
-            .zip(solvents)
-            .map(|(part, solvent)| material_part(sheet, part, solvent))
-            .collect(),
+        parts: sheet.parts.iter().zip(solvents).map(|(part, solvent)| material_part(part, solvent)).collect(),
         powders: powders(sheet),
         boxes: sheet.boxes.iter().map(|own| (own.id.clone(), own.title.clone())).collect(),
         wear: sheet
@@ -85,7 +81,7 @@ fn powders(sheet: &MixingSheet) -> Vec<MaterialPowder> {
     own.collect()
 }
 
-fn material_part(sheet: &MixingSheet, part: &SheetPart, solvent: Option<Rc<Form>>) -> MaterialPart {
+fn material_part(part: &SheetPart, solvent: Option<Rc<Form>>) -> MaterialPart {
     MaterialPart {
         name: part.batch.name.clone(),
         volume_ml: part.batch.volume.as_ml(),
@@ -98,20 +94,15 @@ fn material_part(sheet: &MixingSheet, part: &SheetPart, solvent: Option<Rc<Form>
             is_poorly_buffered: own.is_poorly_buffered,
         }),
         end_c: part.finish.as_ref().map(|own| own.end_c),
-        finish: finish(sheet),
+        finish: match part.ends_in {
+            FinishedIn::Bottle => Finish::Bottle,
+            FinishedIn::Tray => Finish::Tray,
+            FinishedIn::UseAtOnce => Finish::AtOnce,
+        },
         too_small: part.too_small.clone(),
         bath_codes: part.bath.statements.iter().map(|own| own.code.clone()).collect(),
         bath_signal: part.bath.signal,
     }
-}
-
-/// Whether the solution may stand in a closed bottle.
-fn finish(sheet: &MixingSheet) -> Finish {
-    let forbids = |text: &String| {
-        let low = text.to_lowercase();
-        low.contains("bottle") && (low.contains("never stopper") || low.contains("do not bottle"))
-    };
-    if sheet.formula.cautions.iter().any(forbids) { Finish::AtOnce } else { Finish::Bottle }
 }
 
 fn material_step(step: &SheetStep, all: &[SheetStep]) -> MaterialStep {
@@ -151,6 +142,7 @@ fn act(step: &Step, all: &[SheetStep]) -> Act {
         Action::DissolveApart => Act::Apart,
         Action::PourIn => Act::Pour,
         Action::Cool => Act::Wait,
+        Action::Operation(_) => Act::Operation,
         Action::TopUp => Act::MakeUp,
     }
 }

@@ -24,6 +24,8 @@ pub enum Act {
     Pour,
     /// Wait for a temperature.
     Wait,
+    /// Heat, boil, stand, strain: what the formula asks for besides dissolving.
+    Operation,
     /// Fill to the mark.
     MakeUp,
 }
@@ -33,7 +35,9 @@ pub enum Act {
 pub enum Finish {
     /// In a bottle with a label.
     Bottle,
-    /// Used at once, never in a closed bottle.
+    /// In an open tray, never in a bottle.
+    Tray,
+    /// Used at once, whatever it stands in.
     AtOnce,
 }
 

@@ -169,7 +169,7 @@ fn row(step: &MaterialStep, part: &MaterialPart, balance: Balance) -> Row {
     Row {
         number: step.number,
         look: match step.act {
-            Act::Wait => Look::Wait,
+            Act::Wait | Act::Operation => Look::Wait,
             Act::Apart => Look::Apart,
             _ if is_weighed => Look::Weigh,
             _ => Look::Plain,
@@ -182,7 +182,7 @@ fn row(step: &MaterialStep, part: &MaterialPart, balance: Balance) -> Row {
         done: done(step, part),
         remark: item.filter(|_| is_weighed).map_or_else(String::new, |item| remark(item, balance)),
         reads_c: step.after_c.map(|celsius| celsius.clamp(0.0, 100.0)),
-        may_break: step.act == Act::Wait,
+        may_break: matches!(step.act, Act::Wait | Act::Operation),
     }
 }
 
@@ -261,6 +261,12 @@ fn act_words(step: &MaterialStep, part: &MaterialPart, item: Option<&Item>) -> A
             step.celsius
                 .map_or_else(String::new, |celsius| format!(": cool to {} °C", show_short(celsius, 0))),
         ),
+        Act::Operation => {
+            let (lead, rest) = step
+                .instruction
+                .split_at(step.instruction.find([' ', ':']).unwrap_or(step.instruction.len()));
+            ActWords::new(&lead.to_uppercase(), "", rest.to_owned())
+        }
         Act::MakeUp => {
             let with = part.solvent.as_ref().map_or("cold water", |form| form.bench_name.as_str());
             ActWords::new("MAKE UP", "", format!(" with {with}"))
@@ -309,10 +315,17 @@ fn remark(item: &Item, balance: Balance) -> String {
 fn done(step: &MaterialStep, part: &MaterialPart) -> String {
     match step.act {
         Act::Start => String::new(),
-        Act::MakeUp => match part.finish {
-            Finish::Bottle => "when cool make up again; bottle, label".to_owned(),
-            Finish::AtOnce => "use it at once, in an open vessel".to_owned(),
-        },
+        Act::MakeUp => {
+            let end = match part.finish {
+                Finish::Bottle => "when cool make up again; bottle, label",
+                Finish::Tray => "in an open tray, never a bottle; use at once",
+                Finish::AtOnce => "use at once",
+            };
+            match step.done.trim() {
+                "" | "clear and even" | "clear and evenly mixed" => end.to_owned(),
+                done => format!("{done}; {end}"),
+            }
+        }
         _ => step.done.trim().trim_end_matches('.').to_owned(),
     }
 }

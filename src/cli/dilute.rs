@@ -2,7 +2,7 @@
 
 use clap::Args;
 
-use super::arguments::{ratio, volume};
+use super::arguments::{ratio, ratio_of, volume};
 use super::context::Context;
 use super::error::CliError;
 use crate::formula::Formula;
@@ -34,10 +34,13 @@ pub(super) struct DiluteArguments {
 }
 
 pub(super) fn run(arguments: &DiluteArguments, context: &mut Context<'_, '_>) -> Result<u8, CliError> {
-    let ratio = ratio("DILUTION", &arguments.dilution)?;
     let volume = volume("VOLUME", &arguments.volume)?;
     let found = arguments.formula.as_deref().map(|name| context.formula(name)).transpose()?;
     let formula = found.as_ref().map(|found| &found.formula);
+    let ratio = match formula {
+        Some(formula) => ratio_of("DILUTION", &arguments.dilution, formula)?,
+        None => ratio("DILUTION", &arguments.dilution)?,
+    };
     let split = Split::new(&ratio, volume, formula)?;
     let (warnings, enough) = stock_warnings(&split, formula, arguments.rolls);
     context.answer(
@@ -47,6 +50,8 @@ pub(super) fn run(arguments: &DiluteArguments, context: &mut Context<'_, '_>) ->
                 split.parts.iter().map(|(name, ml)| (name.clone(), measure_words(*ml))).collect();
             facts.push(("water".to_owned(), measure_words(split.water_ml)));
             facts.push(("makes".to_owned(), volume.to_string()));
+            let origin = formula.and_then(Formula::origin_words);
+            facts.extend(origin.map(|words| ("origin".to_owned(), words)));
             answer.facts(facts);
             answer.list(warnings.clone());
             answer
@@ -58,6 +63,7 @@ pub(super) fn run(arguments: &DiluteArguments, context: &mut Context<'_, '_>) ->
                 water_ml: split.water_ml,
                 parts: parts.map(|(name, ml)| DilutePart { name: name.clone(), volume_ml: *ml }).collect(),
                 warnings: warnings.clone(),
+                origin: formula.map(Formula::origin_name),
             })
         },
     )?;

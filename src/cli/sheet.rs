@@ -1,5 +1,7 @@
 //! `soupcon sheet`: the numbered mixing sheet.
 
+use std::rc::Rc;
+
 use clap::Args;
 
 use super::arguments::{BatchArguments, PaperArguments, warn_of_unused};
@@ -11,11 +13,12 @@ use crate::bench::{BenchSheet, bench_sheet};
 use crate::formula::Formula;
 use crate::lettering::Paper;
 use crate::render::Document;
-use crate::render::bench::{bench_document, bench_text, reasons_document, sheet_html};
+use crate::render::bench::{BenchFacts, bench_document, bench_text, reasons_document, sheet_html};
 use crate::render::json::{SheetBody, document};
 use crate::scale::exchange::Relations;
 use crate::scale::{self, Request};
 use crate::sheet::{MixingSheet, sheet};
+use crate::substance::Form;
 
 const EXAMPLES: &str = "\
 Examples:
@@ -66,7 +69,7 @@ pub(super) fn run(arguments: &SheetArguments, context: &mut Context<'_, '_>) -> 
     let missing = arguments.batch.missing(&found.formula, &request, &relations);
     let names: Vec<String> = missing.iter().map(|form| form.name.clone()).collect();
     let bench = bench_sheet(&material(&sheet, &safety), &words, &names);
-    let text = printed(arguments.side, (&sheet, &bench), paper, context);
+    let text = printed(arguments.side, (&sheet, &bench, &missing), paper, context);
     arguments.output.write(&text, context)?;
     // A jar that is not there is a batch that cannot be mixed; the page says so, and is still printed.
     Ok(u8::from(!missing.is_empty()))
@@ -75,7 +78,7 @@ pub(super) fn run(arguments: &SheetArguments, context: &mut Context<'_, '_>) -> 
 /// The sides that are wanted, in the wanted format: as text the bench side, else both.
 fn printed(
     side: Option<Side>,
-    (sheet, bench): (&MixingSheet, &BenchSheet),
+    (sheet, bench, missing): (&MixingSheet, &BenchSheet, &[Rc<Form>]),
     paper: Paper,
     context: &Context<'_, '_>,
 ) -> String {
@@ -89,8 +92,10 @@ fn printed(
             all.blocks.extend(reasons.iter().flat_map(|own| own.blocks.clone()));
             all
         };
+        let missing: Vec<&Form> = missing.iter().map(|form| &**form).collect();
+        let json = || document(SheetBody::new(sheet, BenchFacts::new(sheet, bench, paper, &missing)));
         let html = || sheet_html(has_bench.then_some(bench), reasons.as_ref(), paper);
-        return context.rendered_with(both, html, || document(SheetBody::new(sheet)));
+        return context.rendered_with(both, html, json);
     };
     let mut text = String::new();
     if side != Side::Reasons {

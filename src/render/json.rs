@@ -5,6 +5,7 @@
 
 use serde::Serialize;
 
+use super::origin::{own_substances, with_solvents};
 use crate::formula::Formula;
 use crate::library::{Header, Origin};
 use crate::scale::{Advice, Batch, Item};
@@ -90,7 +91,7 @@ pub struct ListedFormula {
     /// `published`, `common-practice` or `memory`.
     pub evidence: &'static str,
     /// `shipped` or the personal folder.
-    pub library: String,
+    pub origin: String,
     /// Distance from what was asked, with `--near`.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub distance: Option<f64>,
@@ -104,7 +105,7 @@ impl ListedFormula {
             title: header.title.clone(),
             kind: header.kind.folder(),
             evidence: header.evidence.word(),
-            library: match &header.origin {
+            origin: match &header.origin {
                 Origin::Shipped => "shipped".to_owned(),
                 Origin::Folder(folder) => folder.display().to_string(),
                 Origin::File => "a file".to_owned(),
@@ -120,6 +121,10 @@ impl ListedFormula {
 pub struct ScaleBody {
     /// Id of the formula.
     pub formula: String,
+    /// `shipped`, or the personal folder or file.
+    pub origin: String,
+    /// Chemicals of the user's own.
+    pub own_substances: Vec<super::origin::OwnSubstance>,
     /// The limiting substance, where the volume came from one.
     pub limited_by: Option<String>,
     /// The parts.
@@ -217,6 +222,11 @@ impl ScaleBody {
     pub fn new(formula: &Formula, batch: &Batch, changes: &[crate::predict::exchanged::PhChange]) -> Self {
         Self {
             formula: formula.id.clone(),
+            origin: formula.origin_name(),
+            own_substances: own_substances(&with_solvents(
+                formula,
+                batch.parts.iter().flat_map(|part| &part.items).map(|item| item.form.as_ref()),
+            )),
             limited_by: batch.limited_by.as_ref().map(|form| form.id.clone()),
             parts: batch
                 .parts
@@ -400,6 +410,9 @@ pub struct DiluteBody {
     pub parts: Vec<DilutePart>,
     /// What to mind.
     pub warnings: Vec<String>,
+    /// Of the formula that was named: `shipped`, or the personal folder or file.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub origin: Option<String>,
 }
 
 /// One part of a working solution.
@@ -428,6 +441,10 @@ pub struct WaterBody {
 pub struct SheetBody {
     /// Id of the formula.
     pub formula: String,
+    /// `shipped`, or the personal folder or file.
+    pub origin: String,
+    /// Chemicals of the user's own.
+    pub own_substances: Vec<super::origin::OwnSubstance>,
     /// Its name.
     pub title: String,
     /// Evidence.
@@ -440,6 +457,10 @@ pub struct SheetBody {
     pub doubt: Option<String>,
     /// What exchanges on the shelf do to the pH.
     pub ph_changes: Vec<super::json_predict::PhChangeBody>,
+    /// Room that the bench side takes.
+    pub bench: super::bench::BenchCount,
+    /// What is not on the shelf, where one is given.
+    pub missing: Vec<super::bench::MissingBody>,
 }
 
 /// One part of a sheet.
@@ -450,6 +471,10 @@ pub struct SheetPartBody {
     pub name: Option<String>,
     /// Volume as bottled.
     pub volume_ml: f64,
+    /// Room that its bench side takes.
+    pub bench: super::bench::BenchCount,
+    /// Hazards of the solution as bottled.
+    pub bath: super::bench::BathBody,
     /// Water to start with; zero where the solvent is another.
     pub start_water_ml: f64,
     /// Its temperature; of the solvent where that is another.
@@ -488,8 +513,10 @@ pub struct EndingBody {
 pub struct StepBody {
     /// Number within the part.
     pub number: usize,
-    /// `start`, `pinch`, `add`, `dissolve-apart`, `pour-in`, `cool`, `top-up`.
+    /// `start`, `pinch`, `add`, `dissolve-apart`, `pour-in`, `cool`, `top-up`, or an operation.
     pub action: &'static str,
+    /// What is done besides dissolving: `heat`, `boil`, `cool`, `stand`, `strain`, `filter`, `swell`.
+    pub operation: Option<&'static str>,
     /// Id of the form.
     pub substance: Option<String>,
     /// How much, unrounded.
@@ -507,7 +534,7 @@ pub struct StepBody {
     /// What to do.
     pub instruction: String,
     /// The sign that it is done.
-    pub done: String,
+    pub done_when: String,
     /// Why at this place.
     pub why: String,
     /// Source of the reason.
@@ -520,9 +547,14 @@ pub struct StepBody {
 
 impl SheetBody {
     /// From a sheet.
-    pub fn new(sheet: &crate::sheet::MixingSheet) -> Self {
+    pub fn new(sheet: &crate::sheet::MixingSheet, facts: super::bench::BenchFacts) -> Self {
         Self {
             formula: sheet.formula.id.clone(),
+            origin: sheet.formula.origin_name(),
+            own_substances: own_substances(&with_solvents(
+                &sheet.formula,
+                sheet.parts.iter().flat_map(|part| &part.batch.items).map(|item| item.form.as_ref()),
+            )),
             title: sheet.formula.title.clone(),
             evidence: sheet.formula.evidence.kind.word(),
             safety: safety_lines(sheet),
@@ -530,8 +562,11 @@ impl SheetBody {
                 .parts
                 .iter()
                 .zip(&sheet.formula.parts)
-                .map(|(part, source)| part_body(part, source))
+                .zip(&facts.parts)
+                .map(|((part, source), bench)| part_body(part, source, *bench))
                 .collect(),
+            bench: facts.whole,
+            missing: facts.missing,
             doubt: sheet.formula.evidence.doubt.clone(),
             ph_changes: sheet.ph_changes.iter().map(Into::into).collect(),
         }
@@ -575,11 +610,17 @@ fn safety_lines(sheet: &crate::sheet::MixingSheet) -> Vec<String> {
     lines
 }
 
-fn part_body(part: &crate::sheet::SheetPart, source: &crate::formula::Part) -> SheetPartBody {
+fn part_body(
+    part: &crate::sheet::SheetPart,
+    source: &crate::formula::Part,
+    bench: super::bench::BenchCount,
+) -> SheetPartBody {
     let in_water = source.solvent.is_none();
     SheetPartBody {
         name: part.batch.name.clone(),
         volume_ml: part.batch.volume.as_ml(),
+        bench,
+        bath: super::bench::BathBody::new(part),
         start_water_ml: if in_water { part.plan.start.millilitres } else { 0.0 },
         start_water_c: part.plan.start.celsius,
         solvent: source.solvent.as_ref().map(|form| form.id.clone()),
@@ -605,6 +646,7 @@ fn part_body(part: &crate::sheet::SheetPart, source: &crate::formula::Part) -> S
                 StepBody {
                     number: step.number,
                     action: own.action.word(),
+                    operation: own.action.operation(),
                     substance: own.form.as_ref().map(|form| form.id.clone()),
                     amount: own.amount,
                     unit: own.unit.map(crate::scale::Unit::json),
@@ -613,7 +655,7 @@ fn part_body(part: &crate::sheet::SheetPart, source: &crate::formula::Part) -> S
                     water_ml: own.water_ml,
                     target_c: own.celsius,
                     instruction: own.instruction.clone(),
-                    done: own.done.clone(),
+                    done_when: own.done.clone(),
                     why: own.why.clone(),
                     source: own.source,
                     cautions: step

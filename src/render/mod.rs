@@ -19,6 +19,7 @@ pub mod json_predict;
 pub mod label;
 mod made_first;
 mod markdown;
+pub mod origin;
 mod pictogram;
 pub mod predict;
 pub mod replenish;

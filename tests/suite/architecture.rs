@@ -18,7 +18,6 @@ const MAY_NAME: &[(&str, &[&str])] = &[
     ("solution", &[]),
     ("bath", &["quantity"]),
     ("cooling", &[]),
-    ("scale", &["diagnostic", "formula", "quantity", "substance"]),
     ("vessel", &["formula", "quantity", "substance"]),
     ("scale", &["diagnostic", "formula", "quantity", "substance", "vessel"]),
     ("sequence", &["formula", "quantity", "scale", "substance"]),
@@ -56,6 +55,7 @@ const MAY_NAME: &[(&str, &[&str])] = &[
     ("label", &["diagnostic", "formula", "journal", "lettering", "quantity", "safety", "sheet", "substance"]),
     ("bench", &["diagnostic", "formula", "quantity", "safety", "scale", "sequence", "sheet", "substance"]),
     ("sheet", &["formula", "predict", "quantity", "safety", "scale", "sequence", "solution"]),
+    ("bench", &["diagnostic", "substance"]),
     ("sheet", &["formula", "predict", "quantity", "safety", "scale", "sequence", "solution", "vessel"]),
 ];
 

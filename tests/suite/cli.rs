@@ -385,7 +385,7 @@ mod personal_libraries {
         }
         let listed = with_library(folder.path(), &["list", "weekend", "--json"]).json();
         assert_eq!(listed["formulas"][0]["id"], "weekend");
-        assert_ne!(listed["formulas"][0]["library"], "shipped");
+        assert_ne!(listed["formulas"][0]["origin"], "shipped");
     }
 
     #[test]
@@ -687,6 +687,10 @@ mod shelf {
         assert_eq!(ran.code, 1, "{}", ran.whole());
         assert!(ran.out.contains("SULFITE, heptahydrate"), "{}", ran.out);
         assert!(ran.out.contains("NOT ON THE SHELF: hydroquinone"), "{}", ran.out);
+        let json = soupcon(&[&sheet[..], &["--json"]].concat());
+        assert_eq!((json.code, json.json()["missing"][0]["substance"].as_str()), (1, Some("hydroquinone")));
+
+        assert_eq!(json.json()["missing"][0]["needed_g"], 5.0);
         let page = folder.path().join("page.html");
         let written = ["--format", "html", "-o", page.to_str().unwrap()];
         assert_eq!(soupcon(&[&sheet[..], &written].concat()).code, 1);

@@ -210,7 +210,7 @@ fn formalin_goes_into_cool_water() {
     assert_eq!(json["parts"][0]["start_water_c"].as_f64(), Some(20.0));
     let steps = json["parts"][0]["steps"].as_array().unwrap();
     let formalin = steps.iter().find(|step| step["substance"] == "formaldehyde-37").unwrap();
-    assert_eq!(formalin["done"], "mixed; cover it");
+    assert_eq!(formalin["done_when"], "mixed; cover it");
 }
 
 #[test]
@@ -508,15 +508,6 @@ fn only_the_boiling_concentrate_has_no_sheet() {
     assert_eq!(refused, ["p-aminophenol-potassium-hydroxide-concentrate"]);
 }
 
-fn bench_of(
-    sheet: &soupcon::sheet::MixingSheet,
-    safety: &soupcon::safety::SafetyData,
-) -> soupcon::bench::BenchSheet {
-    let table = soupcon::library::Library::shipped().table("bench-words.toml").unwrap();
-    let words = soupcon::bench::words::BenchWords::parse(table).unwrap();
-    soupcon::bench::bench_sheet(&soupcon::bench::adapter::material(sheet, safety), &words, &[])
-}
-
 #[test]
 fn every_hazard_statement_stands_on_every_sheet_that_uses_it() {
     let house = house();
@@ -524,7 +515,7 @@ fn every_hazard_statement_stands_on_every_sheet_that_uses_it() {
         let batch = scale(formula, &Request::volume(Volume::from_ml(500.0)), &house.relations).unwrap();
         let Ok(sheet) = sheet(formula, &batch, &house.safety, &house.equilibria) else { continue };
         let text = soupcon::render::to_text(
-            &soupcon::render::bench::reasons_document(&sheet, &bench_of(&sheet, &house.safety)),
+            &soupcon::render::bench::reasons_document(&sheet, &crate::common::shipped::bench_of(&sheet)),
             soupcon::render::TextStyle { width: 200, bold: false },
         );
         for item in batch.parts.iter().flat_map(|part| &part.items) {

@@ -1,7 +1,7 @@
 //! The other side of the page: why, by step number; hazards once; waste; first aid in full; capacity in words; sources; the label to cut off.
 
 use crate::bench::BenchSheet;
-use crate::formula::Part;
+use crate::formula::{FinishedIn, Part};
 use crate::label::labels;
 use crate::quantity::rounding::show_short;
 use crate::render::batch::remarks;
@@ -95,11 +95,17 @@ fn ready_words(sheet: &MixingSheet) -> String {
         ready.push("syringe or pipette".to_owned());
     }
     ready.extend(["thermometer".to_owned(), "stirrer".to_owned()]);
-    let names: Vec<&str> = sheet.parts.iter().filter_map(|part| part.batch.name.as_deref()).collect();
-    ready.push(match names.as_slice() {
-        [] | [_] => "clean bottle".to_owned(),
-        names => format!("a clean bottle for each part ({})", names.join(", ")),
-    });
+    let (bottled, open): (Vec<_>, Vec<_>) =
+        sheet.parts.iter().partition(|part| part.ends_in == FinishedIn::Bottle);
+    let names: Vec<&str> = bottled.iter().filter_map(|part| part.batch.name.as_deref()).collect();
+    match (bottled.len(), names.as_slice()) {
+        (0, _) => {}
+        (_, [] | [_]) => ready.push("clean bottle".to_owned()),
+        (_, names) => ready.push(format!("a clean bottle for each part ({})", names.join(", "))),
+    }
+    if !open.is_empty() {
+        ready.push("an open tray: it is never bottled".to_owned());
+    }
     let first = made_first(items(sheet), sheet.batch.balance);
     let solutions: Vec<&str> = first.iter().map(|own| own.name.as_str()).collect();
     if !solutions.is_empty() {
@@ -232,8 +238,9 @@ fn use_section(document: &mut Document, sheet: &MixingSheet) {
 
 /// The labels, in the same words as `soupcon label`.
 fn label(document: &mut Document, sheet: &MixingSheet) {
+    let Ok(labels) = labels(sheet, None, None) else { return };
     document.heading("For the bottle");
-    for own in labels(sheet, None, None).into_iter().flatten() {
+    for own in labels {
         document.caution(&heading(&own), lines_in_full(&own));
     }
 }

@@ -294,13 +294,15 @@ impl Page {
         for (index, act) in acts.iter().enumerate() {
             let strong = self.strong(act);
             if index == 0 {
-                let gap = " ".repeat((ACT + room).saturating_sub(lead.width() + act.width()));
+                // Five columns of reading follow the act; a longer one takes its room from the gap.
+                let used = lead.width() + act.width() + reads.width();
+                let gap = " ".repeat((ACT + room + 5).saturating_sub(used));
                 let bold_lead = format!(
                     "{tick}{} {}   ",
                     self.strong(&format!("{:>5}", row.number)),
                     self.strong(&format!("{amount:>8}"))
                 );
-                lines.push(format!("{bold_lead}{strong}{gap}{reads:>5}  {read}  [ ]"));
+                lines.push(format!("{bold_lead}{strong}{gap}{reads}  {read}  [ ]"));
             } else {
                 lines.push(format!("{}{strong}", " ".repeat(ACT)));
             }
