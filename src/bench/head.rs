@@ -69,6 +69,19 @@ fn doubted(formula: &Formula) -> Vec<&'static str> {
     doubted
 }
 
+/// Formula and chemicals that are the user's own, with where they come from.
+pub(super) fn origin(material: &Material<'_>) -> Vec<String> {
+    let items = material.parts.iter().flat_map(|part| &part.items).map(|item| &*item.form);
+    let solvents = material.parts.iter().filter_map(|part| part.solvent.as_deref());
+    let mut lines: Vec<String> = material.formula.origin_words().into_iter().collect();
+    for line in items.chain(solvents).filter_map(Form::origin_words) {
+        if !lines.contains(&line) {
+            lines.push(line);
+        }
+    }
+    lines
+}
+
 /// What must be told before anything else.
 pub(super) fn stop(material: &Material<'_>, missing: &[String]) -> Vec<String> {
     let mut stop: Vec<String> = material

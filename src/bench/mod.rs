@@ -61,6 +61,8 @@ pub struct BenchSheet {
     pub remark: Option<String>,
     /// How sure it is, in words.
     pub evidence: String,
+    /// What is the user's own: the formula, its chemicals.
+    pub origin: Vec<String>,
     /// What must be told before anything: too small a batch, chemicals that are not on the shelf.
     pub stop: Vec<String>,
     /// What the formula warns of.
@@ -105,6 +107,7 @@ pub fn bench_sheet(material: &Material<'_>, words: &BenchWords, missing: &[Strin
         volume: uses::volume(material),
         remark,
         evidence: head::evidence(formula),
+        origin: head::origin(material),
         stop: head::stop(material, missing),
         cautions: head::cautions(material),
         wear: head::wear(material, words),

@@ -12,7 +12,7 @@ use crate::formula::{Bath, Chemicals as _, FormError, Formula, Use};
 use crate::journal::Date;
 use crate::lettering::Paper;
 use crate::library::LibraryError;
-use crate::quantity::{rounding, Mass, MixRatio, QuantityError, Temperature, Volume};
+use crate::quantity::{Mass, MixRatio, QuantityError, Temperature, Volume, rounding};
 use crate::scale::dose::Balance;
 use crate::scale::exchange::Relations;
 use crate::scale::{Advice, Have, Request, Wanted};
@@ -267,7 +267,8 @@ pub(super) fn ratio_of(argument: &str, text: &str, formula: &Formula) -> Result<
         letters.flat_map(char::to_lowercase).collect()
     };
     let wanted = squeezed(text);
-    let phrase = |own: &Use| squeezed(&own.baths.iter().map(Bath::to_string).collect::<Vec<_>>().join(", then "));
+    let phrase =
+        |own: &Use| squeezed(&own.baths.iter().map(Bath::to_string).collect::<Vec<_>>().join(", then "));
     let by_name = formula.uses.iter().find(|own| squeezed(&own.name) == wanted);
     let Some(own) = by_name.or_else(|| formula.uses.iter().find(|own| phrase(own) == wanted)) else {
         return ratio(argument, text).map_err(|error| {
@@ -282,7 +283,11 @@ pub(super) fn ratio_of(argument: &str, text: &str, formula: &Formula) -> Result<
     };
     let [bath] = own.baths.as_slice() else {
         let message = format!("`{}` is several baths one after the other", own.name);
-        return Err(CliError::argument(argument, message, "mix them one by one: write the parts, such as 1+1"));
+        return Err(CliError::argument(
+            argument,
+            message,
+            "mix them one by one: write the parts, such as 1+1",
+        ));
     };
     let names = formula.parts.iter().map(|part| part.name.as_deref().unwrap_or("stock"));
     let mut parts: Vec<String> = names

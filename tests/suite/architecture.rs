@@ -54,8 +54,6 @@ const MAY_NAME: &[(&str, &[&str])] = &[
     ("exposure", &["quantity"]),
     ("label", &["diagnostic", "formula", "journal", "lettering", "quantity", "safety", "sheet", "substance"]),
     ("bench", &["diagnostic", "formula", "quantity", "safety", "scale", "sequence", "sheet", "substance"]),
-    ("sheet", &["formula", "predict", "quantity", "safety", "scale", "sequence", "solution"]),
-    ("bench", &["diagnostic", "substance"]),
     ("sheet", &["formula", "predict", "quantity", "safety", "scale", "sequence", "solution", "vessel"]),
 ];
 

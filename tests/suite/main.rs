@@ -37,10 +37,12 @@ mod safety;
 mod sequence;
 mod solution;
 mod speed;
+mod step_words;
 #[cfg(unix)]
 mod terminal;
 mod timing;
 mod timing_commands;
+mod timing_learns;
 mod weights;
 #[cfg(unix)]
 mod writing;

@@ -20,6 +20,7 @@ pub fn bench_document(sheet: &BenchSheet) -> Document {
     let mut facts = vec![sheet.id.clone()];
     facts.extend(sheet.remark.clone());
     facts.push(sheet.evidence.clone());
+    facts.extend(sheet.origin.iter().cloned());
     document.paragraph(facts.join(" · "));
     for label in ["Mixed on", "by", "bottle", "pH read"] {
         document.blocks.push(Block::Blank(label.to_owned()));

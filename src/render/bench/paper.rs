@@ -133,6 +133,7 @@ pub(crate) fn facts(sheet: &BenchSheet) -> String {
     let mut facts = vec![sheet.id.clone()];
     facts.extend(sheet.remark.clone());
     facts.push(sheet.evidence.clone());
+    facts.extend(sheet.origin.iter().cloned());
     facts.join(" · ")
 }
 

@@ -188,6 +188,9 @@ impl Page {
         let full =
             sheet.remark.as_ref().map(|remark| format!("{} · {remark} · {}", sheet.id, sheet.evidence));
         self.paragraph(full.as_ref().filter(|full| self.clean(full).width() <= self.width).unwrap_or(&short));
+        for line in &sheet.origin {
+            self.paragraph(line);
+        }
         self.blanks();
         self.rule();
         for text in &sheet.stop {
