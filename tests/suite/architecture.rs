@@ -59,6 +59,7 @@ const MAY_NAME: &[(&str, &[&str])] = &[
         &["formula", "mixing", "predict", "quantity", "safety", "scale", "sequence", "solution", "vessel"],
     ),
     ("bench", &["diagnostic", "substance"]),
+    ("bench", &["diagnostic", "formula", "quantity", "safety", "scale", "sequence", "sheet", "substance"]),
     ("sheet", &["formula", "predict", "quantity", "safety", "scale", "sequence", "solution", "vessel"]),
 ];
 
