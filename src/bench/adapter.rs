@@ -15,9 +15,9 @@ use crate::substance::Form;
 pub fn material<'a>(sheet: &'a MixingSheet, safety: &SafetyData) -> Material<'a> {
     let solvents = sheet.formula.parts.iter().map(|part| part.solvent.clone());
     let gases = gases(sheet, safety);
-    let air = if !sheet.boxes.is_empty() {
+    let air = if !sheet.review.boxes.is_empty() {
         Air::Closed
-    } else if !sheet.general.wear.contains(&Wear::Ventilation) {
+    } else if !sheet.review.general.wear.contains(&Wear::Ventilation) {
         Air::None
     } else if gases.is_empty() {
         Air::Open
@@ -29,8 +29,9 @@ pub fn material<'a>(sheet: &'a MixingSheet, safety: &SafetyData) -> Material<'a>
         batch: &sheet.batch,
         parts: sheet.parts.iter().zip(solvents).map(|(part, solvent)| material_part(part, solvent)).collect(),
         powders: powders(sheet),
-        boxes: sheet.boxes.iter().map(|own| (own.id.clone(), own.title.clone())).collect(),
+        boxes: sheet.review.boxes.iter().map(|own| (own.id.clone(), own.title.clone())).collect(),
         wear: sheet
+            .review
             .general
             .wear
             .iter()
@@ -39,8 +40,8 @@ pub fn material<'a>(sheet: &'a MixingSheet, safety: &SafetyData) -> Material<'a>
             .collect(),
         air,
         gases,
-        dry: sheet.dry.iter().map(mark_of).collect(),
-        at_use: sheet.at_use.iter().map(mark_of).collect(),
+        dry: sheet.review.dry.iter().map(mark_of).collect(),
+        at_use: sheet.review.at_use().iter().map(mark_of).collect(),
     }
 }
 
@@ -58,7 +59,7 @@ fn gases(sheet: &MixingSheet, safety: &SafetyData) -> Vec<String> {
     });
     let mut gases: Vec<String> = mixing
         .filter_map(|own| own.gas)
-        .chain(sheet.at_use.iter().filter_map(|own| own.gas.clone()))
+        .chain(sheet.review.at_use().iter().filter_map(|own| own.gas.clone()))
         .collect();
     gases.sort_unstable();
     gases.dedup();
@@ -69,7 +70,7 @@ fn powders(sheet: &MixingSheet) -> Vec<MaterialPowder> {
     let solvents = sheet.formula.parts.iter().filter_map(|part| part.solvent.as_ref());
     let items = sheet.parts.iter().flat_map(|part| &part.batch.items).map(|item| &item.form);
     let forms: Vec<&Rc<Form>> = items.chain(solvents).collect();
-    let own = sheet.powders.iter().filter_map(|powder| {
+    let own = sheet.review.powders.iter().filter_map(|powder| {
         let form = forms.iter().find(|form| form.id == powder.id)?;
         Some(MaterialPowder {
             form: Rc::clone(form),

@@ -8,6 +8,7 @@ use super::arguments::{BatchArguments, PaperArguments, warn_of_unused};
 use super::context::Context;
 use super::error::CliError;
 use super::files::OutputArguments;
+use super::judged::refuse;
 use crate::bench::adapter::material;
 use crate::bench::{BenchSheet, bench_sheet};
 use crate::formula::Formula;
@@ -15,9 +16,10 @@ use crate::lettering::Paper;
 use crate::render::Document;
 use crate::render::bench::{BenchFacts, bench_document, bench_text, reasons_document, sheet_html};
 use crate::render::json::{SheetBody, document};
+use crate::render::json_review::Reviewed;
 use crate::scale::exchange::Relations;
 use crate::scale::{self, Request};
-use crate::sheet::{MixingSheet, sheet};
+use crate::sheet::{MixingSheet, assemble};
 use crate::substance::Form;
 
 const EXAMPLES: &str = "\
@@ -60,19 +62,34 @@ pub(super) fn run(arguments: &SheetArguments, context: &mut Context<'_, '_>) -> 
     let relations = context.relations()?;
     let request = arguments.batch.request(&found.formula, &relations, context)?;
     let sheet = mixing_sheet(&found.formula, &request, &relations, context)?;
-    warn_of_unused(&request, &sheet.batch, context);
-    for too_small in sheet.parts.iter().filter_map(|part| part.too_small.as_ref()) {
-        context.warn(too_small);
-    }
     let safety = context.safety()?;
     let words = context.bench_words()?;
     let missing = arguments.batch.missing(&found.formula, &request, &relations);
     let names: Vec<String> = missing.iter().map(|form| form.name.clone()).collect();
     let bench = bench_sheet(&material(&sheet, &safety), &words, &names);
+    if !sheet.objections.is_empty() {
+        let subject = ("sheet", found.formula.id.as_str());
+        return refuse(context, subject, &sheet.objections, || body(&sheet, &bench, paper, &missing));
+    }
+    warn_of_unused(&request, &sheet.batch, context);
+    for too_small in sheet.parts.iter().filter_map(|part| part.too_small.as_ref()) {
+        context.warn(too_small);
+    }
     let text = printed(arguments.side, (&sheet, &bench, &missing), paper, context);
     arguments.output.write(&text, context)?;
     // A jar that is not there is a batch that cannot be mixed; the page says so, and is still printed.
     Ok(u8::from(!missing.is_empty()))
+}
+
+/// The JSON of a sheet, with what the review says.
+fn body(
+    sheet: &MixingSheet,
+    bench: &BenchSheet,
+    paper: Paper,
+    missing: &[Rc<Form>],
+) -> impl serde::Serialize {
+    let missing: Vec<&Form> = missing.iter().map(|form| &**form).collect();
+    Reviewed::of_sheet(SheetBody::new(sheet, BenchFacts::new(sheet, bench, paper, &missing)), sheet)
 }
 
 /// The sides that are wanted, in the wanted format: as text the bench side, else both.
@@ -92,8 +109,7 @@ fn printed(
             all.blocks.extend(reasons.iter().flat_map(|own| own.blocks.clone()));
             all
         };
-        let missing: Vec<&Form> = missing.iter().map(|form| &**form).collect();
-        let json = || document(SheetBody::new(sheet, BenchFacts::new(sheet, bench, paper, &missing)));
+        let json = || document(body(sheet, bench, paper, missing));
         let html = || sheet_html(has_bench.then_some(bench), reasons.as_ref(), paper);
         return context.rendered_with(both, html, json);
     };
@@ -123,6 +139,5 @@ pub(super) fn mixing_sheet(
     let recipe = formula.ingredients().map(|own| own.form.parent.id.as_str());
     let taken = batch.parts.iter().flat_map(|part| &part.items).map(|item| item.form.parent.id.as_str());
     let equilibria = context.equilibria_for(&recipe.chain(taken).collect())?;
-    sheet(formula, &batch, &safety, &equilibria)
-        .map_err(|error| CliError::no_sheet("sheet", &formula.id, &error))
+    Ok(assemble(formula, &batch, &safety, &equilibria))
 }

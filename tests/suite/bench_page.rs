@@ -147,20 +147,20 @@ fn every_dangerous_chemical_is_named_on_its_bench_page() {
         let bench = bench_of(&sheet);
         let told = bench.mind.iter().flat_map(|own| own.names.clone()).chain(bench.opening.clone());
         let told = told.collect::<Vec<_>>().join(" ").to_lowercase();
-        for powder in sheet.powders.iter().filter(|powder| powder.signal == Some(Signal::Danger)) {
+        for powder in sheet.review.powders.iter().filter(|powder| powder.signal == Some(Signal::Danger)) {
             let parent = powder.name.split([',', '(']).next().unwrap().trim().to_lowercase();
             let forms = sheet.parts.iter().flat_map(|part| &part.batch.items).map(|item| &item.form);
             let form = forms.into_iter().find(|form| form.id == powder.id);
             let names = form.map(|form| [form.bench_name.to_lowercase(), form.parent.name.to_lowercase()]);
             let is_named =
                 told.contains(&parent) || names.into_iter().flatten().any(|name| told.contains(&name));
-            let is_boxed = sheet.boxes.iter().any(|own| own.about.contains(&powder.id));
+            let is_boxed = sheet.review.boxes.iter().any(|own| own.about.contains(&powder.id));
             assert!(is_named || is_boxed, "{}: {} is not named in: {told}", sheet.formula.id, powder.id);
         }
         assert_eq!(
-            sheet.boxes.is_empty(),
+            sheet.review.boxes.is_empty(),
             !bench.opening.iter().any(|line| line.contains(':')
-                && sheet.boxes.iter().any(|own| words().opening(&own.id, &own.title) == line)),
+                && sheet.review.boxes.iter().any(|own| words().opening(&own.id, &own.title) == line)),
             "{}",
             sheet.formula.id
         );

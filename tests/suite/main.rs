@@ -26,6 +26,7 @@ mod journal;
 mod labels;
 mod laws;
 mod limits;
+mod mixing;
 mod own;
 mod predict;
 mod properties;

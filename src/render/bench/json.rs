@@ -7,7 +7,7 @@ use super::words::bench_text;
 use crate::bench::BenchSheet;
 use crate::lettering::Paper;
 use crate::render::text::TextStyle;
-use crate::sheet::{MixingSheet, SheetPart};
+use crate::sheet::MixingSheet;
 use crate::substance::Form;
 
 /// How much room a bench side takes.
@@ -28,26 +28,6 @@ pub struct MissingBody {
     pub substance: String,
     /// Grams that the batch needs; null where they are not known.
     pub needed_g: Option<f64>,
-}
-
-/// Hazards of a part as bottled.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
-#[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct BathBody {
-    /// `Danger`, `Warning` or null.
-    pub signal_word: Option<&'static str>,
-    /// Codes of its statements.
-    pub codes: Vec<String>,
-}
-
-impl BathBody {
-    /// Of a part.
-    pub fn new(part: &SheetPart) -> Self {
-        Self {
-            signal_word: part.bath.signal.map(crate::substance::Signal::word),
-            codes: part.bath.statements.iter().map(|own| own.code.clone()).collect(),
-        }
-    }
 }
 
 /// All that the bench page adds.

@@ -8,7 +8,7 @@ mod reasons;
 pub mod words;
 
 pub use html::{part_pages, sheet_html};
-pub use json::{BathBody, BenchCount, BenchFacts, MissingBody};
+pub use json::{BenchCount, BenchFacts, MissingBody};
 pub use markdown::bench_document;
 pub use reasons::reasons_document;
 pub use words::{BenchText, bench_text};

@@ -35,7 +35,7 @@ pub fn reasons_document(sheet: &MixingSheet, bench: &BenchSheet) -> Document {
         use_section(document, sheet);
         afterwards(document, sheet);
         label(document, sheet);
-        document.paragraph(&sheet.general.closing);
+        document.paragraph(&sheet.review.general.closing);
     });
     document
 }
@@ -183,13 +183,13 @@ fn part_reasons(document: &mut Document, part: &SheetPart, sheet: &MixingSheet) 
 /// Each hazard once: boxes, cautions of the formula, the chemicals as weighed, first aid.
 fn hazards(document: &mut Document, sheet: &MixingSheet, bench: &BenchSheet) {
     document.heading("Hazards");
-    document.blocks.extend(sheet.boxes.iter().map(|own| Block::Caution(special_block(own))));
+    document.blocks.extend(sheet.review.boxes.iter().map(|own| Block::Caution(special_block(own))));
     let told: Vec<String> =
         sheet.formula.cautions.iter().filter(|text| !bench.cautions.contains(text)).cloned().collect();
     if !told.is_empty() {
         document.caution("CAUTION", told);
     }
-    document.blocks.extend(sheet.dry.iter().map(|own| Block::Caution(caution_block(own))));
+    document.blocks.extend(sheet.review.dry.iter().map(|own| Block::Caution(caution_block(own))));
     let statements = sheet.parts.iter().flat_map(|part| &part.steps).flat_map(|step| {
         step.cautions.iter().filter_map(move |caution| {
             let statement = caution.statement.as_ref()?;
@@ -197,14 +197,14 @@ fn hazards(document: &mut Document, sheet: &MixingSheet, bench: &BenchSheet) {
         })
     });
     document.list(statements.collect());
-    let mut facts = vec![("wear".to_owned(), wear_words(&sheet.general))];
-    if let Some(air) = &sheet.general.ventilation {
+    let mut facts = vec![("wear".to_owned(), wear_words(&sheet.review.general))];
+    if let Some(air) = &sheet.review.general.ventilation {
         facts.push(("air".to_owned(), air.clone()));
     }
     document.facts(facts);
-    full_statements(document, &sheet.powders);
+    full_statements(document, &sheet.review.powders);
     document.heading("First aid");
-    document.list(sheet.general.exposure.clone());
+    document.list(sheet.review.general.exposure.clone());
 }
 
 /// The part as the recipe has it.
@@ -218,7 +218,7 @@ fn use_section(document: &mut Document, sheet: &MixingSheet) {
         return;
     }
     document.heading("Use");
-    document.blocks.extend(sheet.at_use.iter().map(|own| Block::Caution(caution_block(own))));
+    document.blocks.extend(sheet.review.at_use().iter().map(|own| Block::Caution(caution_block(own))));
     document.facts(formula.uses.iter().map(|own| (own.name.clone(), use_words(own))).collect());
     if formula.parts.len() > 1 && formula.uses.iter().all(|own| own.working_hours.is_none()) {
         let mixed = formula.uses.iter().any(|own| own.baths.iter().any(|bath| bath.shares.len() > 1));
@@ -258,7 +258,7 @@ fn afterwards(document: &mut Document, sheet: &MixingSheet) {
             facts.push((format!("keeps{of}"), words));
         }
     }
-    for line in &sheet.general.waste {
+    for line in &sheet.review.general.waste {
         facts.push(("disposal".to_owned(), line.text.clone()));
     }
     facts.push(("source".to_owned(), sheet.formula.evidence.to_string()));
