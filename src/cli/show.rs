@@ -5,15 +5,18 @@ use clap::Args;
 use super::arguments::PaperArguments;
 use super::context::Context;
 use super::error::CliError;
+use crate::composition::Analyst;
 use crate::formula::{Amount, Formula};
 use crate::predict::contradiction;
 use crate::predict::report::Question;
+use crate::qualities::Qualities;
 use crate::render::card::{CardExtras, card_document};
 use crate::render::json::document;
 use crate::render::json_predict::PredictBody;
 use crate::render::origin::{OwnSubstance, own_substances_of};
 use crate::render::predict::{contradiction_words, prediction_facts};
 use crate::render::safety::powder_line;
+use crate::render::seen::{SeenOne, seen_facts};
 use crate::vessel::{Content, Vessel};
 
 const EXAMPLES: &str = "\
@@ -45,11 +48,13 @@ pub(super) fn run(arguments: &ShowArguments, context: &mut Context<'_, '_>) -> R
     if let Some(stated) = contradiction(&equilibria, formula) {
         prediction.push(("beware".to_owned(), contradiction_words(&stated)));
     }
-    let extras = CardExtras { hazards, prediction };
+    let qualities = Qualities::shipped(&context.library);
+    let judged = qualities.judge(formula, &Analyst::new(&context.library));
+    let extras = CardExtras { hazards, prediction, seen: seen_facts(&judged) };
     context.answer_on(
         paper,
         || card_document(formula, &extras),
-        || document(ShowBody::new(formula, PredictBody::new(formula, &report, None))),
+        || document(ShowBody::new(formula, SeenOne::all(&judged), PredictBody::new(formula, &report, None))),
     )?;
     Ok(0)
 }
@@ -69,6 +74,8 @@ pub(super) struct ShowBody {
     source: Option<String>,
     doubt: Option<String>,
     parts: Vec<ShowPart>,
+    /// What one would see, and why.
+    seen: Vec<SeenOne>,
     predicted: PredictBody,
 }
 
@@ -92,7 +99,7 @@ struct ShowIngredient {
 }
 
 impl ShowBody {
-    fn new(formula: &Formula, predicted: PredictBody) -> Self {
+    fn new(formula: &Formula, seen: Vec<SeenOne>, predicted: PredictBody) -> Self {
         let parts = formula
             .parts
             .iter()
@@ -134,6 +141,7 @@ impl ShowBody {
             source: formula.evidence.source.clone(),
             doubt: formula.evidence.doubt.clone(),
             parts,
+            seen,
             predicted,
         }
     }

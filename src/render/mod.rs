@@ -23,10 +23,12 @@ mod pictogram;
 pub mod predict;
 pub mod replenish;
 pub mod safety;
+pub mod seen;
 pub mod sheet;
 mod svg;
 mod text;
 pub mod timing;
+pub mod wished;
 
 pub use ascii::{to_ascii, to_ascii_page};
 pub use html::to_html;

@@ -42,5 +42,6 @@ mod terminal;
 mod timing;
 mod timing_commands;
 mod weights;
+mod wishes;
 #[cfg(unix)]
 mod writing;
