@@ -84,8 +84,8 @@ mod tests {
     use super::SchemasBody;
     use crate::render::comparison::CompareBody;
     use crate::render::cool::CoolBody;
-    use crate::render::exposure::json::ExposureBody;
     use crate::render::curve::json::{CurveBody, DensityBody, SpeedBody};
+    use crate::render::exposure::json::ExposureBody;
     use crate::render::findings::CheckBody;
     use crate::render::found::{MakeBody, NearBody};
     use crate::render::json::{
@@ -93,6 +93,7 @@ mod tests {
         SubstancesBody, WaterBody,
     };
     use crate::render::json_predict::{AdjustBody, ConcentrateBody, PredictBody};
+    use crate::render::json_review::Reviewed;
     use crate::render::label::LabelBody;
     use crate::render::replenish::ReplenishBody;
     use crate::render::timing::{ChartBody, FactorialBody, TimeBody};
@@ -103,22 +104,23 @@ mod tests {
         assert_document_schema::<ListBody>("list");
         assert_document_schema::<NearBody>("list-near");
         assert_document_schema::<MakeBody>("list-can-make");
-        assert_document_schema::<ShowBody>("show");
+        assert_document_schema::<Reviewed<ShowBody>>("show");
         assert_document_schema::<CompareBody>("compare");
         assert_document_schema::<SubstancesBody>("substance-list");
         assert_document_schema::<SubstanceBody>("substance-card");
-        assert_document_schema::<ScaleBody>("scale");
-        assert_document_schema::<SheetBody>("sheet");
-        assert_document_schema::<LabelBody>("label");
-        assert_document_schema::<DiluteBody>("dilute");
-        assert_document_schema::<PercentBody>("percent");
+        assert_document_schema::<Reviewed<ScaleBody>>("scale");
+        assert_document_schema::<Reviewed<SheetBody>>("sheet");
+        assert_document_schema::<Reviewed<LabelBody>>("label");
+        assert_document_schema::<Reviewed<DiluteBody>>("dilute");
+        assert_document_schema::<Reviewed<PercentBody>>("percent");
         assert_document_schema::<PredictBody>("predict");
-        assert_document_schema::<AdjustBody>("adjust");
-        assert_document_schema::<ConcentrateBody>("concentrate");
+        assert_document_schema::<Reviewed<AdjustBody>>("adjust");
+        assert_document_schema::<Reviewed<ConcentrateBody>>("concentrate");
         assert_document_schema::<ExchangeBody>("exchange");
         assert_document_schema::<WaterBody>("water");
+        assert_document_schema::<Reviewed<SafetyBody<'_>>>("safety");
         assert_document_schema::<CoolBody>("cool");
-        assert_document_schema::<SafetyBody<'_>>("safety");
+        assert_document_schema::<Reviewed<SafetyBody<'_>>>("safety");
         assert_document_schema::<TimeBody>("time");
         assert_document_schema::<ChartBody>("chart");
         assert_document_schema::<FactorialBody>("factorial");

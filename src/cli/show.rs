@@ -5,15 +5,19 @@ use clap::Args;
 use super::arguments::PaperArguments;
 use super::context::Context;
 use super::error::CliError;
+use super::judged::{blocks, recipe};
 use crate::formula::{Amount, Formula};
 use crate::predict::contradiction;
 use crate::predict::report::Question;
+use crate::render::Block;
 use crate::render::card::{CardExtras, card_document};
 use crate::render::json::document;
 use crate::render::json_predict::PredictBody;
+use crate::render::json_review::Reviewed;
+use crate::render::origin::{OwnSubstance, own_substances_of};
 use crate::render::predict::{contradiction_words, prediction_facts};
 use crate::render::safety::powder_line;
-use crate::vessel::{Content, Vessel};
+use crate::vessel::Content;
 
 const EXAMPLES: &str = "\
 Examples:
@@ -35,9 +39,8 @@ pub(super) fn run(arguments: &ShowArguments, context: &mut Context<'_, '_>) -> R
     let paper = arguments.paper.paper(context)?;
     let found = context.formula(&arguments.formula)?;
     let formula = &found.formula;
-    let safety = context.safety()?;
-    let contents: Vec<_> = formula.parts.iter().flat_map(Vessel::of_part).collect();
-    let hazards = safety.powders(&contents).iter().map(powder_line).collect();
+    let sheet = recipe(formula, context)?;
+    let hazards = sheet.review.powders.iter().map(powder_line).collect();
     let equilibria = context.equilibria_of(formula)?;
     let report = context.report(&equilibria, formula, &Question::brief())?;
     let mut prediction = prediction_facts(&report);
@@ -47,10 +50,17 @@ pub(super) fn run(arguments: &ShowArguments, context: &mut Context<'_, '_>) -> R
     let extras = CardExtras { hazards, prediction };
     context.answer_on(
         paper,
-        || card_document(formula, &extras),
-        || document(ShowBody::new(formula, PredictBody::new(formula, &report, None))),
+        || {
+            let mut card = card_document(formula, &extras);
+            card.blocks.splice(1..1, blocks(&sheet.objections).into_iter().map(Block::Caution));
+            card
+        },
+        || {
+            let body = ShowBody::new(formula, PredictBody::new(formula, &report, None));
+            document(Reviewed::of_sheet(body, &sheet))
+        },
     )?;
-    Ok(0)
+    Ok(u8::from(!sheet.objections.is_empty()))
 }
 
 /// `show --json`.
@@ -58,6 +68,9 @@ pub(super) fn run(arguments: &ShowArguments, context: &mut Context<'_, '_>) -> R
 #[cfg_attr(test, derive(schemars::JsonSchema))]
 pub(super) struct ShowBody {
     formula: String,
+    /// `shipped`, or the personal folder or file.
+    origin: String,
+    own_substances: Vec<OwnSubstance>,
     title: String,
     kind: &'static str,
     summary: String,
@@ -121,6 +134,8 @@ impl ShowBody {
             .collect();
         Self {
             formula: formula.id.clone(),
+            origin: formula.origin_name(),
+            own_substances: own_substances_of(formula),
             title: formula.title.clone(),
             kind: formula.kind.folder(),
             summary: formula.summary.clone(),

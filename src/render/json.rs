@@ -5,6 +5,8 @@
 
 use serde::Serialize;
 
+use super::json_review::{CautionJson, ClassifiedJson};
+use super::origin::{own_substances, with_solvents};
 use crate::formula::Formula;
 use crate::library::{Header, Origin};
 use crate::scale::{Advice, Batch, Item};
@@ -90,7 +92,7 @@ pub struct ListedFormula {
     /// `published`, `common-practice` or `memory`.
     pub evidence: &'static str,
     /// `shipped` or the personal folder.
-    pub library: String,
+    pub origin: String,
     /// Distance from what was asked, with `--near`.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub distance: Option<f64>,
@@ -104,7 +106,7 @@ impl ListedFormula {
             title: header.title.clone(),
             kind: header.kind.folder(),
             evidence: header.evidence.word(),
-            library: match &header.origin {
+            origin: match &header.origin {
                 Origin::Shipped => "shipped".to_owned(),
                 Origin::Folder(folder) => folder.display().to_string(),
                 Origin::File => "a file".to_owned(),
@@ -120,6 +122,10 @@ impl ListedFormula {
 pub struct ScaleBody {
     /// Id of the formula.
     pub formula: String,
+    /// `shipped`, or the personal folder or file.
+    pub origin: String,
+    /// Chemicals of the user's own.
+    pub own_substances: Vec<super::origin::OwnSubstance>,
     /// The limiting substance, where the volume came from one.
     pub limited_by: Option<String>,
     /// The parts.
@@ -217,6 +223,11 @@ impl ScaleBody {
     pub fn new(formula: &Formula, batch: &Batch, changes: &[crate::predict::exchanged::PhChange]) -> Self {
         Self {
             formula: formula.id.clone(),
+            origin: formula.origin_name(),
+            own_substances: own_substances(&with_solvents(
+                formula,
+                batch.parts.iter().flat_map(|part| &part.items).map(|item| item.form.as_ref()),
+            )),
             limited_by: batch.limited_by.as_ref().map(|form| form.id.clone()),
             parts: batch
                 .parts
@@ -378,11 +389,11 @@ pub struct PercentBody {
     /// Grams of pure substance.
     pub solute_g: f64,
     /// Grams of the product to weigh.
-    pub weigh_g: f64,
+    pub weigh_g: Option<f64>,
     /// Millilitres of the product, where it is a liquid.
     pub measure_ml: Option<f64>,
     /// Volume to make up to; of w/w only about what comes out, see `make_up_to_g`.
-    pub make_up_to_ml: f64,
+    pub make_up_to_ml: Option<f64>,
     /// Mass to make up to; null where the basis is not w/w.
     pub make_up_to_g: Option<f64>,
 }
@@ -391,15 +402,20 @@ pub struct PercentBody {
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
 pub struct DiluteBody {
-    /// Stock.
-    pub stock_ml: f64,
-    /// Water.
-    pub water_ml: f64,
+    /// Stock; null where it is refused.
+    pub stock_ml: Option<f64>,
+    /// Water; null where it is refused.
+    pub water_ml: Option<f64>,
+    /// Whether the formula names such a use; null without a formula.
+    pub is_use: Option<bool>,
     /// Each part of a formula in several parts.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub parts: Vec<DilutePart>,
     /// What to mind.
     pub warnings: Vec<String>,
+    /// Of the formula that was named: `shipped`, or the personal folder or file.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub origin: Option<String>,
 }
 
 /// One part of a working solution.
@@ -428,18 +444,36 @@ pub struct WaterBody {
 pub struct SheetBody {
     /// Id of the formula.
     pub formula: String,
+    /// `shipped`, or the personal folder or file.
+    pub origin: String,
+    /// Chemicals of the user's own.
+    pub own_substances: Vec<super::origin::OwnSubstance>,
     /// Its name.
     pub title: String,
     /// Evidence.
     pub evidence: &'static str,
     /// What must be known, in the order of the sheet.
     pub safety: Vec<String>,
-    /// The parts.
+    /// The parts; none where the batch is refused.
     pub parts: Vec<SheetPartBody>,
+    /// The baths at working strength where they differ from a part as bottled.
+    pub baths: Vec<WorkingBathBody>,
     /// What is not known or doubted.
     pub doubt: Option<String>,
     /// What exchanges on the shelf do to the pH.
     pub ph_changes: Vec<super::json_predict::PhChangeBody>,
+}
+
+/// A bath at working strength.
+#[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+pub struct WorkingBathBody {
+    /// The use and what is poured together.
+    pub name: String,
+    /// Its hazards.
+    pub bath: ClassifiedJson,
+    /// Baths that must not come before or after it without a wash.
+    pub never_beside: Vec<String>,
 }
 
 /// One part of a sheet.
@@ -464,6 +498,10 @@ pub struct SheetPartBody {
     pub ends_at_c: Option<f64>,
     /// What it takes to end at the temperatures of use.
     pub endings: Vec<EndingBody>,
+    /// The hazards of the solution as bottled.
+    pub bath: ClassifiedJson,
+    /// Baths that must not come before or after it without a wash.
+    pub never_beside: Vec<String>,
     /// What to weigh.
     pub items: Vec<ItemBody>,
     /// The steps.
@@ -488,8 +526,10 @@ pub struct EndingBody {
 pub struct StepBody {
     /// Number within the part.
     pub number: usize,
-    /// `start`, `pinch`, `add`, `dissolve-apart`, `pour-in`, `cool`, `top-up`.
+    /// `start`, `pinch`, `add`, `dissolve-apart`, `pour-in`, `cool`, `top-up`, or an operation.
     pub action: &'static str,
+    /// What is done besides dissolving: `heat`, `boil`, `cool`, `stand`, `strain`, `filter`, `swell`.
+    pub operation: Option<&'static str>,
     /// Id of the form.
     pub substance: Option<String>,
     /// How much, unrounded.
@@ -513,7 +553,7 @@ pub struct StepBody {
     /// Source of the reason.
     pub source: &'static str,
     /// What must be known before it.
-    pub cautions: Vec<String>,
+    pub cautions: Vec<CautionJson>,
     /// Temperature after it, where it can be told.
     pub temperature_after_c: Option<f64>,
 }
@@ -523,12 +563,28 @@ impl SheetBody {
     pub fn new(sheet: &crate::sheet::MixingSheet) -> Self {
         Self {
             formula: sheet.formula.id.clone(),
+            origin: sheet.formula.origin_name(),
+            own_substances: own_substances(&with_solvents(
+                &sheet.formula,
+                sheet.parts.iter().flat_map(|part| &part.batch.items).map(|item| item.form.as_ref()),
+            )),
             title: sheet.formula.title.clone(),
             evidence: sheet.formula.evidence.kind.word(),
             safety: safety_lines(sheet),
+            baths: sheet
+                .review
+                .baths
+                .iter()
+                .map(|own| WorkingBathBody {
+                    name: own.name.clone(),
+                    bath: (&own.bath).into(),
+                    never_beside: own.never_beside.clone(),
+                })
+                .collect(),
             parts: sheet
                 .parts
                 .iter()
+                .filter(|_| sheet.objections.is_empty())
                 .zip(&sheet.formula.parts)
                 .map(|(part, source)| part_body(part, source))
                 .collect(),
@@ -542,21 +598,21 @@ impl SheetBody {
 fn safety_lines(sheet: &crate::sheet::MixingSheet) -> Vec<String> {
     let mut lines: Vec<String> = Vec::new();
     lines.extend(sheet.parts.iter().filter_map(|part| part.too_small.clone()));
-    for special in &sheet.boxes {
+    for special in &sheet.review.boxes {
         let safer = special.safer.as_ref().map_or_else(String::new, |safer| format!(" Safer: {safer}."));
         lines.push(format!("{}: {}{safer} Waste: {}", special.title, special.text, special.waste));
     }
     lines.extend(sheet.formula.cautions.iter().cloned());
-    let wear: Vec<&str> = sheet.general.wear.iter().map(|wear| wear.word()).collect();
+    let wear: Vec<&str> = sheet.review.general.wear.iter().map(|wear| wear.word()).collect();
     lines.push(format!("Wear {}.", wear.join(", ")));
-    lines.extend(sheet.general.ventilation.clone());
-    for powder in &sheet.powders {
+    lines.extend(sheet.review.general.ventilation.clone());
+    for powder in &sheet.review.powders {
         let plain = powder.plain.join(" ");
         lines.push(
             format!("{}: {plain} {}", powder.name, powder.with_codes().join(" ")).trim_end().to_owned(),
         );
     }
-    for caution in sheet.dry.iter().chain(&sheet.at_use) {
+    for caution in sheet.review.dry.iter().chain(&sheet.review.at_use()) {
         lines.push(format!("{}: {}", caution.severity.word(), caution.text));
     }
     for part in &sheet.parts {
@@ -569,9 +625,9 @@ fn safety_lines(sheet: &crate::sheet::MixingSheet) -> Vec<String> {
             ));
         }
     }
-    lines.extend(sheet.general.waste.iter().map(|line| line.text.clone()));
-    lines.extend(sheet.general.exposure.iter().cloned());
-    lines.push(sheet.general.closing.clone());
+    lines.extend(sheet.review.general.waste.iter().map(|line| line.text.clone()));
+    lines.extend(sheet.review.general.exposure.iter().cloned());
+    lines.push(sheet.review.general.closing.clone());
     lines
 }
 
@@ -596,6 +652,8 @@ fn part_body(part: &crate::sheet::SheetPart, source: &crate::formula::Part) -> S
                 start_water_c: ending.start_c,
             })
             .collect(),
+        bath: (&part.bath).into(),
+        never_beside: part.never_beside.clone(),
         items: part.batch.items.iter().map(ItemBody::new).collect(),
         steps: part
             .steps
@@ -605,6 +663,7 @@ fn part_body(part: &crate::sheet::SheetPart, source: &crate::formula::Part) -> S
                 StepBody {
                     number: step.number,
                     action: own.action.word(),
+                    operation: own.action.operation(),
                     substance: own.form.as_ref().map(|form| form.id.clone()),
                     amount: own.amount,
                     unit: own.unit.map(crate::scale::Unit::json),
@@ -616,15 +675,7 @@ fn part_body(part: &crate::sheet::SheetPart, source: &crate::formula::Part) -> S
                     done: own.done.clone(),
                     why: own.why.clone(),
                     source: own.source,
-                    cautions: step
-                        .cautions
-                        .iter()
-                        .map(|caution| {
-                            let statement =
-                                caution.statement.as_ref().map_or_else(String::new, |own| format!(" {own}"));
-                            format!("{}: {}{statement}", caution.severity.word(), caution.text)
-                        })
-                        .collect(),
+                    cautions: step.cautions.iter().map(CautionJson::from).collect(),
                     temperature_after_c: step.after_c,
                 }
             })

@@ -9,14 +9,14 @@ use super::made_first::{MadeFirst, made_first};
 use super::predict::{exchange_lines, finish_line};
 use super::safety::{caution_block, powder_line, severity_word, special_block, wear_words};
 use super::{Block, CautionBlock, Document, StepBlock, WeighRow};
-use crate::formula::Part;
+use crate::formula::{FinishedIn, Part};
 use crate::label::labels;
 use crate::quantity::rounding::{show_decimals, show_short, show_significant, show_step};
 use crate::safety::PowderHazard;
 use crate::scale::dose::{PIPETTE_BELOW_ML, measuring_step_ml};
 use crate::scale::{Item, Unit};
 use crate::sequence::{Action, Step};
-use crate::sheet::{ExpectedPh, MixingSheet, PH_AT_C, SheetPart, SheetStep};
+use crate::sheet::{ExpectedPh, MixingSheet, SheetPart, SheetStep};
 
 /// The sheet.
 pub fn sheet_document(sheet: &MixingSheet) -> Document {
@@ -26,7 +26,7 @@ pub fn sheet_document(sheet: &MixingSheet) -> Document {
     boxes(&mut document, sheet);
     before(&mut document, sheet);
     document.heading("If something gets on you or in the air");
-    document.list(sheet.general.exposure.clone());
+    document.list(sheet.review.general.exposure.clone());
     make_first(&mut document, sheet);
     for (index, part) in sheet.parts.iter().enumerate() {
         let before = index.checked_sub(1).and_then(|before| sheet.parts.get(before));
@@ -41,8 +41,8 @@ pub fn sheet_document(sheet: &MixingSheet) -> Document {
         afterwards(document, sheet);
     });
     document.fine_print(|document| {
-        full_statements(document, &sheet.powders);
-        document.paragraph(&sheet.general.closing);
+        full_statements(document, &sheet.review.powders);
+        document.paragraph(&sheet.review.general.closing);
     });
     document
 }
@@ -66,6 +66,8 @@ fn header(document: &mut Document, sheet: &MixingSheet) {
     if let Some(doubt) = &formula.evidence.doubt {
         facts.push(("doubt".to_owned(), doubt.clone()));
     }
+    let taken = items(sheet).map(|item| item.form.as_ref());
+    facts.extend(super::origin::facts_of_batch(formula, taken));
     if let Some(form) = &sheet.batch.limited_by {
         facts.push(("limited by".to_owned(), form.name.clone()));
     }
@@ -88,7 +90,7 @@ fn boxes(document: &mut Document, sheet: &MixingSheet) {
     if !too_small.is_empty() {
         document.caution("DO NOT MIX THIS BATCH", too_small);
     }
-    document.blocks.extend(sheet.boxes.iter().map(|own| Block::Caution(special_block(own))));
+    document.blocks.extend(sheet.review.boxes.iter().map(|own| Block::Caution(special_block(own))));
     if !sheet.formula.cautions.is_empty() {
         document.caution("CAUTION", sheet.formula.cautions.clone());
     }
@@ -97,8 +99,8 @@ fn boxes(document: &mut Document, sheet: &MixingSheet) {
 fn before(document: &mut Document, sheet: &MixingSheet) {
     document.heading("Before you begin");
     let mut facts = Vec::new();
-    facts.push(("wear".to_owned(), wear_words(&sheet.general)));
-    if let Some(air) = &sheet.general.ventilation {
+    facts.push(("wear".to_owned(), wear_words(&sheet.review.general)));
+    if let Some(air) = &sheet.review.general.ventilation {
         facts.push(("air".to_owned(), air.clone()));
     }
     facts.push(("have ready".to_owned(), ready_words(sheet)));
@@ -108,8 +110,8 @@ fn before(document: &mut Document, sheet: &MixingSheet) {
             .to_owned(),
     ));
     document.facts(facts);
-    document.list(sheet.powders.iter().map(powder_line).collect());
-    document.blocks.extend(sheet.dry.iter().map(|own| Block::Caution(caution_block(own))));
+    document.list(sheet.review.powders.iter().map(powder_line).collect());
+    document.blocks.extend(sheet.review.dry.iter().map(|own| Block::Caution(caution_block(own))));
     let notes: Vec<String> = [sheet.formula.note.clone()].into_iter().flatten().collect();
     document.list(notes);
 }
@@ -132,11 +134,17 @@ fn ready_words(sheet: &MixingSheet) -> String {
         ready.push("syringe or pipette".to_owned());
     }
     ready.extend(["thermometer".to_owned(), "stirrer".to_owned()]);
-    let names: Vec<&str> = sheet.parts.iter().filter_map(|part| part.batch.name.as_deref()).collect();
-    ready.push(match names.as_slice() {
-        [] | [_] => "clean bottle".to_owned(),
-        names => format!("a clean bottle for each part ({})", names.join(", ")),
-    });
+    let (bottled, open): (Vec<_>, Vec<_>) =
+        sheet.parts.iter().partition(|part| part.ends_in == FinishedIn::Bottle);
+    let names: Vec<&str> = bottled.iter().filter_map(|part| part.batch.name.as_deref()).collect();
+    match (bottled.len(), names.as_slice()) {
+        (0, _) => {}
+        (_, [] | [_]) => ready.push("clean bottle".to_owned()),
+        (_, names) => ready.push(format!("a clean bottle for each part ({})", names.join(", "))),
+    }
+    if !open.is_empty() {
+        ready.push("an open tray: it is never bottled".to_owned());
+    }
     let first = made_first(items(sheet), sheet.batch.balance);
     let solutions: Vec<&str> = first.iter().map(|own| own.name.as_str()).collect();
     if !solutions.is_empty() {
@@ -236,7 +244,8 @@ fn step_block(step: &SheetStep, step_g: f64) -> StepBlock {
     if !own.why.is_empty() {
         details.push(("why".to_owned(), own.why.clone()));
     }
-    let reading = step.after_c.filter(|_| !matches!(own.action, Action::Start | Action::Cool));
+    let reading =
+        step.after_c.filter(|_| !matches!(own.action, Action::Start | Action::Cool | Action::Operation(_)));
     StepBlock {
         number: step.number,
         cautions: step
@@ -262,7 +271,7 @@ fn step_amount(step: &Step, step_g: f64) -> String {
         Action::Start => step
             .water_ml
             .map_or_else(String::new, |ml| format!("{} mL", show_step(ml, measuring_step_ml(ml)))),
-        Action::Cool | Action::TopUp | Action::PourIn => String::new(),
+        Action::Cool | Action::TopUp | Action::PourIn | Action::Operation(_) => String::new(),
         Action::Pinch | Action::Add | Action::DissolveApart => match (step.weigh, step.unit) {
             (Some(weigh), Some(Unit::Gram)) if weigh > 0.0 => format!("{} g", show_step(weigh, step_g)),
             (Some(weigh), Some(Unit::Millilitre)) if weigh > 0.0 => {
@@ -281,13 +290,18 @@ fn ph_words(ph: &ExpectedPh) -> String {
         return format!(
             "Should read somewhere near pH {} at {} °C, but it is poorly buffered: do not trust this figure.",
             show_decimals(ph.ph, 1),
-            show_short(PH_AT_C, 0)
+            show_short(crate::quantity::USUAL_C, 0)
         );
+    }
+    // No glass electrode reads beyond: below 0 it is off its scale, above 13 in strong sodium it reads low. Common practice, no source.
+    if !(0.0..=13.0).contains(&ph.ph) {
+        let side = if ph.ph < 7.0 { "below 0" } else { "above 13" };
+        return format!("The pH is computed to be {side}: a meter will not show it.");
     }
     format!(
         "Should read about pH {} at {} °C (computed, within about {} either way).",
         show_decimals(ph.ph, 1),
-        show_short(PH_AT_C, 0),
+        show_short(crate::quantity::USUAL_C, 0),
         show_decimals(ph.error.max(0.1), 1)
     )
 }
@@ -298,7 +312,7 @@ fn use_section(document: &mut Document, sheet: &MixingSheet) {
         return;
     }
     document.heading("Use");
-    document.blocks.extend(sheet.at_use.iter().map(|own| Block::Caution(caution_block(own))));
+    document.blocks.extend(sheet.review.at_use().iter().map(|own| Block::Caution(caution_block(own))));
     document.facts(formula.uses.iter().map(|own| (own.name.clone(), use_words(own))).collect());
     if formula.parts.len() > 1 && formula.uses.iter().all(|own| own.working_hours.is_none()) {
         let mixed = formula.uses.iter().any(|own| own.baths.iter().any(|bath| bath.shares.len() > 1));
@@ -353,8 +367,9 @@ fn trust_test(sheet: &MixingSheet) -> Option<String> {
 
 /// The labels, in the same words as `soupcon label`.
 fn label(document: &mut Document, sheet: &MixingSheet) {
+    let Ok(labels) = labels(sheet, None, None) else { return };
     document.heading("For the bottle");
-    for own in labels(sheet, None, None).into_iter().flatten() {
+    for own in labels {
         document.caution(&heading(&own), lines_in_full(&own));
     }
 }
@@ -366,7 +381,7 @@ fn afterwards(document: &mut Document, sheet: &MixingSheet) {
         "capacity".to_owned(),
         capacity_words(&sheet.formula).unwrap_or_else(|| "not known".to_owned()),
     ));
-    for line in &sheet.general.waste {
+    for line in &sheet.review.general.waste {
         facts.push(("waste".to_owned(), line.text.clone()));
     }
     facts.push(("source".to_owned(), sheet.formula.evidence.to_string()));

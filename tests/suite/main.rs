@@ -25,6 +25,9 @@ mod hostile;
 mod journal;
 mod labels;
 mod laws;
+mod limits;
+mod mixing;
+mod own;
 mod predict;
 mod properties;
 mod readme;
@@ -35,10 +38,12 @@ mod safety;
 mod sequence;
 mod solution;
 mod speed;
+mod step_words;
 #[cfg(unix)]
 mod terminal;
 mod timing;
 mod timing_commands;
+mod timing_learns;
 mod weights;
 #[cfg(unix)]
 mod writing;
