@@ -54,6 +54,7 @@ const MAY_NAME: &[(&str, &[&str])] = &[
             "vessel",
         ],
     ),
+    ("evening", &["diagnostic", "quantity", "suggestion"]),
     ("exposure", &["quantity"]),
     ("label", &["diagnostic", "formula", "journal", "lettering", "quantity", "safety", "sheet", "substance"]),
     (
