@@ -319,7 +319,7 @@ fn done(step: &MaterialStep, part: &MaterialPart) -> String {
             let end = match part.finish {
                 Finish::Bottle => "when cool make up again; bottle, label",
                 Finish::Tray => "in an open tray, never a bottle; use at once",
-                Finish::AtOnce => "use at once",
+                Finish::AtOnce => "use at once; it does not keep",
             };
             match step.done.trim() {
                 "" | "clear and even" | "clear and evenly mixed" => end.to_owned(),

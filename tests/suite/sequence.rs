@@ -637,8 +637,10 @@ fn of_two_sulfites_one_gives_the_pinch_and_nothing_is_left_out() {
              [[ingredients]]\nsubstance = \"borax-decahydrate\"\ngrams = 2\n"
         );
         let sheet = |format: &str| {
-            let ran =
-                crate::common::soupcon_with_input(&["sheet", "-", "1L", "--format", format], text.as_bytes());
+            let ran = crate::common::soupcon_with_input(
+                &["sheet", "-", "1L", "--format", format, "--side", "reasons"],
+                text.as_bytes(),
+            );
             assert_eq!(ran.code, 0, "{}", ran.whole());
             ran
         };
