@@ -107,7 +107,6 @@ mod tests {
         assert_document_schema::<MakeBody>("list-can-make");
         assert_document_schema::<Reviewed<ShowBody>>("show");
         assert_document_schema::<WishBody>("list-wish");
-        assert_document_schema::<ShowBody>("show");
         assert_document_schema::<CompareBody>("compare");
         assert_document_schema::<SubstancesBody>("substance-list");
         assert_document_schema::<SubstanceBody>("substance-card");

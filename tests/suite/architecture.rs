@@ -61,9 +61,7 @@ const MAY_NAME: &[(&str, &[&str])] = &[
         "sheet",
         &["formula", "mixing", "predict", "quantity", "safety", "scale", "sequence", "solution", "vessel"],
     ),
-    ("bench", &["diagnostic", "substance"]),
     ("bench", &["diagnostic", "formula", "quantity", "safety", "scale", "sequence", "sheet", "substance"]),
-    ("sheet", &["formula", "predict", "quantity", "safety", "scale", "sequence", "solution", "vessel"]),
 ];
 
 /// Words that no domain module may contain: the command line, rendering, the environment, the clock, the streams.

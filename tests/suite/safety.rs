@@ -616,6 +616,7 @@ fn boxes_stand_over_exactly_these_formulas() {
         .map(|(id, formulas)| (id.as_str(), formulas.iter().map(String::as_str).collect()))
         .collect();
     let expected: Vec<(&str, Vec<&str>)> = vec![
+        ("acid-ferricyanide", vec!["iron-blue-two-stock-toner"]),
         (
             "chromium-vi",
             vec![
