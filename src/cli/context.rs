@@ -242,6 +242,11 @@ impl<'a, 'b> Context<'a, 'b> {
         Ok(())
     }
 
+    /// Whether JSON is wanted.
+    pub(super) fn is_json(&self) -> bool {
+        self.format == Format::Json
+    }
+
     /// The answer in the wanted format, on a paper.
     pub(super) fn rendered_on(
         &self,
@@ -286,6 +291,16 @@ impl<'a, 'b> Context<'a, 'b> {
             return Err(CliError::argument("--json", why, "leave it out"));
         }
         Ok(())
+    }
+
+    /// Whether only the answer is wanted.
+    pub(super) fn is_quiet(&self) -> bool {
+        self.quiet
+    }
+
+    /// Whether the answer is a page with a title, for a browser or a document, rather than lines in a terminal.
+    pub(super) fn is_page(&self) -> bool {
+        matches!(self.format, Format::Html | Format::Markdown)
     }
 
     /// A hint on standard error, which `--quiet` leaves out.

@@ -105,6 +105,8 @@ pub(super) fn run(arguments: &ListArguments, context: &mut Context<'_, '_>) -> R
         let code = answer(&found, context)?;
         if found.is_empty() {
             context.hint(&nothing_matches(&words, &others, &wishes, &asked));
+        } else if !asked.elsewhere.is_empty() {
+            context.hint(&asked.elsewhere.join("; "));
         }
         return Ok(code);
     }

@@ -22,6 +22,7 @@ mod exposure;
 mod factorial;
 mod files;
 mod help;
+mod judged;
 mod label;
 mod list;
 mod man;

@@ -5,19 +5,22 @@ use clap::Args;
 use super::arguments::PaperArguments;
 use super::context::Context;
 use super::error::CliError;
+use super::judged::{blocks, recipe};
 use crate::composition::Analyst;
 use crate::formula::{Amount, Formula};
 use crate::predict::contradiction;
 use crate::predict::report::Question;
 use crate::qualities::Qualities;
+use crate::render::Block;
 use crate::render::card::{CardExtras, card_document};
 use crate::render::json::document;
 use crate::render::json_predict::PredictBody;
+use crate::render::json_review::Reviewed;
 use crate::render::origin::{OwnSubstance, own_substances_of};
 use crate::render::predict::{contradiction_words, prediction_facts};
 use crate::render::safety::powder_line;
 use crate::render::seen::{SeenOne, seen_facts};
-use crate::vessel::{Content, Vessel};
+use crate::vessel::Content;
 
 const EXAMPLES: &str = "\
 Examples:
@@ -39,9 +42,8 @@ pub(super) fn run(arguments: &ShowArguments, context: &mut Context<'_, '_>) -> R
     let paper = arguments.paper.paper(context)?;
     let found = context.formula(&arguments.formula)?;
     let formula = &found.formula;
-    let safety = context.safety()?;
-    let contents: Vec<_> = formula.parts.iter().flat_map(Vessel::of_part).collect();
-    let hazards = safety.powders(&contents).iter().map(powder_line).collect();
+    let sheet = recipe(formula, context)?;
+    let hazards = sheet.review.powders.iter().map(powder_line).collect();
     let equilibria = context.equilibria_of(formula)?;
     let report = context.report(&equilibria, formula, &Question::brief())?;
     let mut prediction = prediction_facts(&report);
@@ -49,14 +51,21 @@ pub(super) fn run(arguments: &ShowArguments, context: &mut Context<'_, '_>) -> R
         prediction.push(("beware".to_owned(), contradiction_words(&stated)));
     }
     let qualities = Qualities::shipped(&context.library);
-    let judged = qualities.judge(formula, &Analyst::new(&context.library));
-    let extras = CardExtras { hazards, prediction, seen: seen_facts(&judged) };
+    let seen = qualities.judge(formula, &Analyst::new(&context.library));
+    let extras = CardExtras { hazards, prediction, seen: seen_facts(&seen) };
     context.answer_on(
         paper,
-        || card_document(formula, &extras),
-        || document(ShowBody::new(formula, SeenOne::all(&judged), PredictBody::new(formula, &report, None))),
+        || {
+            let mut card = card_document(formula, &extras);
+            card.blocks.splice(1..1, blocks(&sheet.objections).into_iter().map(Block::Caution));
+            card
+        },
+        || {
+            let body = ShowBody::new(formula, SeenOne::all(&seen), PredictBody::new(formula, &report, None));
+            document(Reviewed::of_sheet(body, &sheet))
+        },
     )?;
-    Ok(0)
+    Ok(u8::from(!sheet.objections.is_empty()))
 }
 
 /// `show --json`.

@@ -15,6 +15,7 @@ pub mod found;
 mod html;
 pub mod json;
 pub mod json_predict;
+pub mod json_review;
 pub mod label;
 mod made_first;
 mod markdown;

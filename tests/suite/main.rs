@@ -26,6 +26,7 @@ mod journal;
 mod labels;
 mod laws;
 mod limits;
+mod mixing;
 mod own;
 mod predict;
 mod properties;
@@ -37,10 +38,12 @@ mod safety;
 mod sequence;
 mod solution;
 mod speed;
+mod step_words;
 #[cfg(unix)]
 mod terminal;
 mod timing;
 mod timing_commands;
+mod timing_learns;
 mod weights;
 mod wishes;
 #[cfg(unix)]
