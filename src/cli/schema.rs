@@ -123,7 +123,6 @@ mod tests {
         assert_document_schema::<WaterBody>("water");
         assert_document_schema::<Reviewed<SafetyBody<'_>>>("safety");
         assert_document_schema::<CoolBody>("cool");
-        assert_document_schema::<Reviewed<SafetyBody<'_>>>("safety");
         assert_document_schema::<TimeBody>("time");
         assert_document_schema::<ChartBody>("chart");
         assert_document_schema::<FactorialBody>("factorial");

@@ -51,8 +51,8 @@ pub(super) fn run(arguments: &ShowArguments, context: &mut Context<'_, '_>) -> R
         prediction.push(("beware".to_owned(), contradiction_words(&stated)));
     }
     let qualities = Qualities::shipped(&context.library);
-    let seen = qualities.judge(formula, &Analyst::new(&context.library));
-    let extras = CardExtras { hazards, prediction, seen: seen_facts(&seen) };
+    let judged = qualities.judge(formula, &Analyst::new(&context.library));
+    let extras = CardExtras { hazards, prediction, seen: seen_facts(&judged) };
     context.answer_on(
         paper,
         || {
@@ -61,8 +61,8 @@ pub(super) fn run(arguments: &ShowArguments, context: &mut Context<'_, '_>) -> R
             card
         },
         || {
-            let body = ShowBody::new(formula, SeenOne::all(&seen), PredictBody::new(formula, &report, None));
-            document(Reviewed::of_sheet(body, &sheet))
+            let predicted = PredictBody::new(formula, &report, None);
+            document(Reviewed::of_sheet(ShowBody::new(formula, SeenOne::all(&judged), predicted), &sheet))
         },
     )?;
     Ok(u8::from(!sheet.objections.is_empty()))

@@ -5,6 +5,7 @@
 
 mod ascii;
 pub mod batch;
+pub mod bench;
 pub mod card;
 pub mod comparison;
 pub mod cool;
@@ -25,7 +26,6 @@ pub mod predict;
 pub mod replenish;
 pub mod safety;
 pub mod seen;
-pub mod sheet;
 mod svg;
 mod text;
 pub mod timing;

@@ -54,6 +54,7 @@ const MAY_NAME: &[(&str, &[&str])] = &[
             "vessel",
         ],
     ),
+    ("evening", &["diagnostic", "quantity", "suggestion"]),
     ("exposure", &["quantity"]),
     ("label", &["diagnostic", "formula", "journal", "lettering", "quantity", "safety", "sheet", "substance"]),
     (
@@ -61,6 +62,7 @@ const MAY_NAME: &[(&str, &[&str])] = &[
         &["formula", "mixing", "predict", "quantity", "safety", "scale", "sequence", "solution", "vessel"],
     ),
     ("bench", &["diagnostic", "substance"]),
+    ("bench", &["diagnostic", "formula", "quantity", "safety", "scale", "sequence", "sheet", "substance"]),
     ("sheet", &["formula", "predict", "quantity", "safety", "scale", "sequence", "solution", "vessel"]),
 ];
 
