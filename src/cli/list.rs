@@ -105,6 +105,8 @@ pub(super) fn run(arguments: &ListArguments, context: &mut Context<'_, '_>) -> R
         let code = answer(&found, context)?;
         if found.is_empty() {
             context.hint(&nothing_matches(&words, &others, &wishes, &asked));
+        } else if !asked.elsewhere.is_empty() {
+            context.hint(&asked.elsewhere.join("; "));
         }
         return Ok(code);
     }
@@ -168,13 +170,11 @@ fn nothing_matches(words: &[String], all: &[Header], wishes: &Wishes, asked: &As
         .collect();
     let unknown = |word: &&String| !all.iter().any(|own| own.mentions(word));
     let near = |word: &String| suggestion::slip(word, known.iter().map(String::as_str)).map(str::to_owned);
-    match words.iter().filter(unknown).find_map(|word| Some((word, near(word)?))) {
-        Some((word, near)) => format!("nothing mentions `{word}`: did you mean {near}?"),
-        None => {
-            let names: Vec<&str> = wishes.names().collect();
-            format!("{NOTHING}; wishes it knows: {}", names.join(", "))
-        }
+    if let Some((word, near)) = words.iter().filter(unknown).find_map(|word| Some((word, near(word)?))) {
+        return format!("nothing mentions `{word}`: did you mean {near}?");
     }
+    let names: Vec<&str> = wishes.names().collect();
+    format!("{NOTHING}; wishes it knows: {}", names.join(", "))
 }
 
 /// The formulas by wish, those that meet most of them first.

@@ -19,7 +19,6 @@ pub fn near_document(name: &str, ranked: &[(&Found, Near<'_>)]) -> Document {
         .iter()
         .map(|(found, near)| {
             let formula = &found.formula;
-            let doubt = if formula.evidence.doubt.is_some() { ", in doubt" } else { "" };
             let differences = match difference_words(near) {
                 empty if empty.is_empty() => String::new(),
                 words => format!(". {words} ({})", near.strength.words()),
@@ -27,9 +26,10 @@ pub fn near_document(name: &str, ranked: &[(&Found, Near<'_>)]) -> Document {
             (
                 format!("{}  {}", show_decimals(near.distance, 2), formula.id),
                 format!(
-                    "{} ({}{doubt}{}){differences}",
+                    "{} ({}; {}{}){differences}",
                     formula.title,
                     formula.kind.words(),
+                    formula.evidence.trust_words(),
                     own_mark(formula)
                 ),
             )
