@@ -12,7 +12,7 @@ const GROUPS: &[(&str, &[&str])] = &[
     ("Find", &["list", "show", "compare", "substance"]),
     ("Mix", &["scale", "sheet", "safety", "dilute", "percent", "exchange", "water", "cool"]),
     ("Predict and adjust", &["predict", "adjust", "concentrate"]),
-    ("Keep", &["label", "replenish"]),
+    ("Keep", &["label", "bottles", "replenish"]),
     ("Time", &["time", "chart", "factorial", "record"]),
     ("Data and set-up", &["check", "new", "config", "schema", "completions", "man"]),
 ];

@@ -3,16 +3,19 @@
 use clap::Args;
 
 use super::arguments::{PaperArguments, date, volume};
+use super::bath::class_rules;
 use super::context::Context;
 use super::error::CliError;
 use super::files::OutputArguments;
 use super::sheet::mixing_sheet;
+use crate::bath::days;
 use crate::label::labels;
 use crate::label::sheets::{LabelSheet, LabelSheets};
 use crate::render::json::document;
 use crate::render::label::{
     LabelBody, Placing, TooSmall, label_cards_html, label_document, label_sheet_html, left_out_notes,
 };
+use crate::render::life::label_rule;
 use crate::scale::Request;
 
 const EXAMPLES: &str = "\
@@ -81,8 +84,13 @@ pub(super) fn run(arguments: &LabelArguments, context: &mut Context<'_, '_>) -> 
     };
     let placing = placing(arguments, chosen)?;
     let mixing = mixing_sheet(&found.formula, &Request::volume(volume), &context.relations()?, context)?;
-    let labels = labels(&mixing, arguments.part.as_deref(), mixed)
+    let mut labels = labels(&mixing, arguments.part.as_deref(), mixed)
         .map_err(|error| CliError::argument("--part", &error, error.fix()))?;
+    let rules = class_rules(context)?;
+    for label in &mut labels {
+        let part = found.formula.parts.iter().find(|part| part.name == label.part);
+        label.by_rule = part.and_then(|part| label_rule(&days(&found.formula, part, false, &rules), mixed));
+    }
     let mut own_html = label_cards_html(&labels, &sheets, paper);
     if let Some(chosen) = chosen {
         own_html = label_sheet_html(&labels, chosen, &sheets, &placing)

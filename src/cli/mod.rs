@@ -5,6 +5,8 @@
 
 mod adjust;
 mod arguments;
+mod bath;
+mod bottles;
 mod chart;
 mod check;
 mod compare;
@@ -108,6 +110,8 @@ enum Command {
     Record(record::RecordArguments),
     /// Follow a replenished tank through its films, and work out what holds it
     Replenish(replenish::ReplenishArguments),
+    /// Tell of every bottle what it still does, and to which day
+    Bottles(bottles::BottlesArguments),
     /// Start a file of your own from a commented skeleton
     New(new::NewArguments),
     /// Show every setting and where it comes from
@@ -198,6 +202,7 @@ fn answer(command: &Command, context: &mut Context<'_, '_>) -> Result<u8, CliErr
         Command::Chart(own) => chart::run(own, context),
         Command::Factorial(own) => factorial::run(own, context),
         Command::Record(own) => record::run(own, context),
+        Command::Bottles(own) => bottles::run(own, context),
         Command::Dilute(own) => dilute::run(own, context),
         Command::Replenish(own) => replenish::run(own, context),
     }

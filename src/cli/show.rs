@@ -3,12 +3,14 @@
 use clap::Args;
 
 use super::arguments::PaperArguments;
+use super::bath::class_rules;
 use super::context::Context;
 use super::error::CliError;
 use crate::formula::{Amount, Formula};
 use crate::predict::contradiction;
 use crate::predict::report::Question;
 use crate::render::card::{CardExtras, card_document};
+use crate::render::life::{RulesBody, rule_facts};
 use crate::render::json::document;
 use crate::render::json_predict::PredictBody;
 use crate::render::predict::{contradiction_words, prediction_facts};
@@ -45,10 +47,18 @@ pub(super) fn run(arguments: &ShowArguments, context: &mut Context<'_, '_>) -> R
         prediction.push(("beware".to_owned(), contradiction_words(&stated)));
     }
     let extras = CardExtras { hazards, prediction };
+    let rules = class_rules(context)?;
     context.answer_on(
         paper,
-        || card_document(formula, &extras),
-        || document(ShowBody::new(formula, PredictBody::new(formula, &report, None))),
+        || {
+            let mut card = card_document(formula, &extras);
+            card.facts(rule_facts(formula, &rules));
+            card
+        },
+        || {
+            let body = ShowBody::new(formula, PredictBody::new(formula, &report, None));
+            document(ShowBody { rules: Some(RulesBody::new(formula, &rules)), ..body })
+        },
     )?;
     Ok(0)
 }
@@ -66,6 +76,8 @@ pub(super) struct ShowBody {
     doubt: Option<String>,
     parts: Vec<ShowPart>,
     predicted: PredictBody,
+    /// What the rule of its class says where the formula states nothing.
+    rules: Option<RulesBody>,
 }
 
 #[derive(serde::Serialize)]
@@ -131,6 +143,7 @@ impl ShowBody {
             doubt: formula.evidence.doubt.clone(),
             parts,
             predicted,
+            rules: None,
         }
     }
 }

@@ -2,24 +2,32 @@
 
 use clap::Args;
 
-use super::arguments::{temperature_or, volume};
+use super::arguments::temperature_or;
+use super::bath::{class_rules, covering, films_option};
 use super::conditions::{
-    KnownArguments, Shelf, USUAL_CELSIUS, agitation, developer, duration, refuse_untimed, timing_error,
+    JournalArguments, KnownArguments, Shelf, USUAL_CELSIUS, agitation, developer, duration, refuse_untimed, timing_error,
     timing_table, working,
 };
 use super::context::Context;
 use super::error::CliError;
+use super::record::today;
+use crate::bath::rules::Span;
+use crate::bath::stock::check;
+use crate::bath::{Bottle, Bottles, Life};
 use crate::formula::Formula;
 use crate::quantity::Duration;
+use crate::quantity::rounding::show_short;
+use crate::render::films::{stock_words, volume_words};
 use crate::render::json::document;
 use crate::render::timing::{TimeBody, time_document};
-use crate::timing::{Question, Setup, Table, Tank};
+use crate::timing::{Estimate, Factor, Question, Setup, Support, Table};
 
 const EXAMPLES: &str = "\
 Examples:
   soupcon time 8min --from mq-borax-classic --to-temp 22C
   soupcon time 8:30 --from mq-borax-classic --to mq-borax-bromide-80-sulfite-stronger
-  soupcon time 8min --from mq-borax-classic --to-dilution 1+1 --rolls 1 --tank 500ml
+  soupcon time 8min --from mq-borax-classic --to-dilution 1+1 --films 1 --tank 500ml
+  soupcon time 8min --from mq-borax-classic --bottle D3        a bottle that has had films
   soupcon time 9min --from metol-sulfite --to-agitation rotary --contrast -1
   soupcon time --film \"my 400 film\" --to mq-borax-classic --to-temp 23C
 
@@ -55,12 +63,15 @@ pub(super) struct WantedArguments {
     /// More or less contrast in steps of one stop of subject range: +1, -1
     #[arg(long, value_name = "STEPS", allow_hyphen_values = true, help_heading = "Wanted")]
     contrast: Option<String>,
-    /// Films (or sheets of 516 cm²) in the tank, to see whether the stock is enough
-    #[arg(long, value_name = "N", requires = "tank", help_heading = "Tank")]
-    rolls: Option<u32>,
-    /// Working solution in the tank
-    #[arg(long, value_name = "VOLUME", requires = "rolls", help_heading = "Tank")]
+    /// Films in the tank, to see whether the stock is enough: 2, 2x135, 1x120, 6x4x5in
+    #[arg(long, value_name = "FILMS", help_heading = "Tank")]
+    films: Option<String>,
+    /// Working solution in it, or the name of a tank of the configuration [default: the smallest that holds the films]
+    #[arg(long, value_name = "TANK", requires = "films", help_heading = "Tank")]
     tank: Option<String>,
+    /// A bottle of your journal: what is in it is wanted, and the films through it make the time longer
+    #[arg(long, value_name = "NAME", help_heading = "Tank")]
+    bottle: Option<String>,
 }
 
 impl WantedArguments {
@@ -104,11 +115,6 @@ impl WantedArguments {
     fn contrast(&self) -> Result<f64, CliError> {
         self.contrast.as_deref().map_or(Ok(0.0), steps)
     }
-
-    fn tank(&self) -> Result<Option<Tank>, CliError> {
-        let (Some(rolls), Some(tank)) = (self.rolls, &self.tank) else { return Ok(None) };
-        Ok(Some(Tank { rolls: f64::from(rolls), volume_ml: volume("--tank", tank)?.as_ml() }))
-    }
 }
 
 /// Steps of contrast: `+1`, `-1`, `N+1`.
@@ -128,15 +134,22 @@ pub(super) fn run(arguments: &TimeArguments, context: &mut Context<'_, '_>) -> R
     let table = timing_table(&context.library)?;
     let known: Option<Duration> =
         arguments.known.as_deref().map(|text| duration("KNOWN", text)).transpose()?;
-    let (contrast, tank) = (arguments.to.contrast()?, arguments.to.tank()?);
+    let contrast = arguments.to.contrast()?;
     let records = arguments.from.records(context)?;
     let mut named = Vec::new();
-    let (answer, from, to) = if let Some(known) = known {
+    let bottle = match &arguments.to.bottle {
+        Some(name) => Some(UsedBottle::of(name, &arguments.from.journal, context)?),
+        None => None,
+    };
+    let mut wanted = arguments.to.clone();
+    wanted.to = wanted.to.or_else(|| bottle.as_ref().map(|own| own.formula.id.clone()));
+    wanted.to_dilution = wanted.to_dilution.or_else(|| bottle.as_ref().and_then(UsedBottle::dilution));
+    let (mut answer, from, to) = if let Some(known) = known {
         let from = arguments.from.setup(context, &table, &mut named)?;
-        let to = arguments.to.setup(context, &table, (Some(&from), &mut named), None)?;
+        let to = wanted.setup(context, &table, (Some(&from), &mut named), None)?;
         let shelf = Shelf { library: &context.library, table: &table, named: &named };
         let model = arguments.from.model(&table, &shelf, &records)?;
-        let question = Question { known, from, to, contrast, tank };
+        let question = Question { known, from, to, contrast, tank: None };
         let answer = model.adjust(&question).map_err(|error| timing_error("KNOWN", &error))?;
         (answer, Some(question.from), question.to)
     } else {
@@ -144,16 +157,112 @@ pub(super) fn run(arguments: &TimeArguments, context: &mut Context<'_, '_>) -> R
             let fix = "write 8min, 8:30, 8m30s or 510s; or name a film of your records with --film";
             return Err(CliError::argument("KNOWN", "the known time is missing", fix));
         }
-        let to = arguments.to.setup(context, &table, (None, &mut named), arguments.from.from.as_deref())?;
+        let to = wanted.setup(context, &table, (None, &mut named), arguments.from.from.as_deref())?;
         let shelf = Shelf { library: &context.library, table: &table, named: &named };
         let model = arguments.from.model(&table, &shelf, &records)?;
         let answer =
-            model.adjust_from_own(&to, contrast, tank).map_err(|error| timing_error("--film", &error))?;
+            model.adjust_from_own(&to, contrast, None).map_err(|error| timing_error("--film", &error))?;
         (answer, None, to)
     };
+    if let Some(bottle) = &bottle {
+        bottle.lengthen(&mut answer);
+    }
+    let stock = match &arguments.to.films {
+        Some(text) => stock_in_tank(text, &to, arguments.to.tank.as_deref(), context)?,
+        None => Vec::new(),
+    };
     context.answer(
-        || time_document(&answer, from.as_ref(), &to),
-        || document(TimeBody::new(&answer, from.as_ref(), &to)),
+        || {
+            let mut page = time_document(&answer, from.as_ref(), &to);
+            page.list(stock.clone());
+            page
+        },
+        || {
+            let mut body = TimeBody::new(&answer, from.as_ref(), &to);
+            body.warnings.extend(stock.iter().cloned());
+            body.warning_codes.extend(stock.iter().map(|_| "stock"));
+            document(body)
+        },
     )?;
     Ok(0)
+}
+
+/// Whether the stock in the tank is enough for the films, as `dilute` and the card tell it.
+fn stock_in_tank(
+    films: &str,
+    to: &Setup,
+    tank: Option<&str>,
+    context: &mut Context<'_, '_>,
+) -> Result<Vec<String>, CliError> {
+    let rules = class_rules(context)?;
+    let films = films_option("--films", films)?;
+    let tank_ml = covering(&films, tank, &rules, context)?.as_ml();
+    let formula = context.formula(&to.developer.id)?.formula;
+    let ratio = super::arguments::ratio("--to-dilution", &to.working.to_string())?;
+    let figures = ratio.parts();
+    let total: f64 = figures.iter().sum();
+    let shares: Vec<f64> =
+        figures.iter().take(formula.parts.len()).map(|share| share / total * tank_ml).collect();
+    Ok(stock_words(&check(&formula, &films, &shares, tank_ml, &rules)))
+}
+
+/// A bottle of the journal as the bath that is wanted.
+struct UsedBottle {
+    bottle: Bottle,
+    formula: Formula,
+    growth: Option<Span>,
+    source: Option<String>,
+}
+
+impl UsedBottle {
+    fn of(name: &str, own: &JournalArguments, context: &mut Context<'_, '_>) -> Result<Self, CliError> {
+        let journal = own.read(context)?;
+        let bottles = Bottles::standing(&journal, today()?);
+        let bottle = bottles.named(name.trim()).next().cloned().ok_or_else(|| {
+            let known: Vec<&str> = bottles.bottles.iter().map(|own| own.name.as_str()).collect();
+            let fix = if known.is_empty() {
+                "note it with `soupcon record add mixed FORMULA VOLUME --bottle NAME`".to_owned()
+            } else {
+                format!("those that stand are {}", known.join(", "))
+            };
+            CliError::argument("--bottle", format!("no bottle {} stands in the journal", name.trim()), fix)
+        })?;
+        let Some(id) = bottle.formula.clone() else {
+            let message = format!("the journal does not say what is in bottle {}", bottle.name);
+            return Err(CliError::argument("--bottle", message, "give --to FORMULA instead"));
+        };
+        let formula = context.formula(&id)?.formula;
+        let rules = class_rules(context)?;
+        let life = Life::of(&formula, &rules);
+        let growth = if life.is_one_shot { None } else { bottle.next_time(&life) };
+        let source = life.rule_source.map(str::to_owned);
+        Ok(Self { growth, source, bottle, formula })
+    }
+
+    fn dilution(&self) -> Option<String> {
+        self.bottle.dilution.as_ref().map(crate::journal::dilution_text)
+    }
+
+    /// Makes the time longer by what the films through the bottle have spent.
+    fn lengthen(&self, answer: &mut Estimate) {
+        let Some(growth) = self.growth.filter(|growth| growth.high > 1.0) else { return };
+        let central = (growth.low * growth.high).sqrt();
+        answer.low = Duration::from_s(answer.low.as_s() * growth.low);
+        answer.high = Duration::from_s(answer.high.as_s() * growth.high);
+        answer.time = Duration::from_s(answer.time.as_s() * central);
+        answer.factors.push(Factor {
+            name: "used bath".to_owned(),
+            factor: central,
+            low: growth.low,
+            high: growth.high,
+            support: Support::CommonPractice,
+            source: self.source.clone(),
+            basis: format!(
+                "bottle {}: {} films through {} (rule)",
+                self.bottle.name,
+                show_short(self.bottle.films, 2),
+                self.bottle.filled_ml.map_or_else(String::new, volume_words)
+            ),
+        });
+    }
 }

@@ -126,6 +126,9 @@ pub struct ScaleBody {
     pub parts: Vec<ScalePart>,
     /// What exchanges on the shelf do to the pH.
     pub ph_changes: Vec<super::json_predict::PhChangeBody>,
+    /// What the films asked for, where films were named.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub films: Option<super::films::FilmsBody>,
 }
 
 /// One part of a batch.
@@ -228,6 +231,7 @@ impl ScaleBody {
                 })
                 .collect(),
             ph_changes: changes.iter().map(Into::into).collect(),
+            films: None,
         }
     }
 }
@@ -400,6 +404,9 @@ pub struct DiluteBody {
     pub parts: Vec<DilutePart>,
     /// What to mind.
     pub warnings: Vec<String>,
+    /// Whether the stock is enough for the films, where films were named.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub stock: Option<super::films::StockBody>,
 }
 
 /// One part of a working solution.

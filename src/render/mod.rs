@@ -5,15 +5,18 @@
 
 mod ascii;
 pub mod batch;
+pub mod bottles;
 pub mod card;
 pub mod comparison;
 pub mod cool;
+pub mod films;
 pub mod findings;
 pub mod found;
 mod html;
 pub mod json;
 pub mod json_predict;
 pub mod label;
+pub mod life;
 mod made_first;
 mod markdown;
 mod pictogram;

@@ -16,7 +16,7 @@ const MAY_NAME: &[(&str, &[&str])] = &[
     ("formula", &["diagnostic", "quantity", "substance", "suggestion"]),
     ("library", &["diagnostic", "formula", "quantity", "substance", "suggestion"]),
     ("solution", &[]),
-    ("bath", &["quantity"]),
+    ("bath", &["diagnostic", "formula", "journal", "quantity", "substance"]),
     ("cooling", &[]),
     ("scale", &["diagnostic", "formula", "quantity", "substance"]),
     ("sequence", &["formula", "quantity", "scale", "substance"]),
