@@ -8,11 +8,12 @@
 
 use std::rc::Rc;
 
-use crate::formula::{Formula, Part, amount_in_grams};
+use crate::formula::{Formula, Part};
 use crate::quantity::{Volume, rounding};
 use crate::scale::exchange::{Relations, exchange};
 use crate::scale::{Have, Request, Wanted, keeps_water_out, scale};
 use crate::substance::Form;
+use crate::vessel::Content;
 
 /// The parent that makes up for alkali missing in an exchange.
 const CAUSTIC: &str = "sodium-hydroxide";
@@ -143,7 +144,7 @@ fn has_alkali_to_spare(form: &Form, moles_per_mole: f64, part: &Part) -> bool {
         part.ingredients
             .iter()
             .filter(|own| wanted(&own.form))
-            .filter_map(|own| Some(amount_in_grams(&own.form, own.amount)? / own.form.product_g_per_mol()?))
+            .filter_map(|own| Content::from(own).moles_per_litre())
             .sum()
     };
     let caustic = moles(&|own| matches!(own.parent.id.as_str(), CAUSTIC | "potassium-hydroxide"));

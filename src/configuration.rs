@@ -9,6 +9,7 @@ use serde::Deserialize;
 use toml::{Spanned, Value};
 
 use crate::diagnostic::{Finding, line_of, read_toml};
+use crate::exposure::Clock;
 pub use crate::lettering::Paper;
 use crate::quantity::{Mass, Strength, Temperature, Volume};
 use crate::suggestion;
@@ -37,6 +38,8 @@ pub struct Configuration {
     pub balance_max: Option<Configured<Mass>>,
     /// Paper of printed pages.
     pub paper: Option<Configured<Paper>>,
+    /// Step of the enlarger's timer.
+    pub clock: Option<Configured<Clock>>,
     /// Temperature of the hot tap.
     pub hot_tap: Option<Configured<Temperature>>,
     /// Temperature of the cold tap.
@@ -77,6 +80,9 @@ struct ConfigurationFile {
     /// Paper of printed pages: "a4" or "letter".
     #[cfg_attr(test, schemars(with = "Option<String>", extend("enum" = ["a4", "letter"])))]
     paper: Option<Spanned<Value>>,
+    /// Step of your enlarger's timer: "0.1 s" or "1 s".
+    #[cfg_attr(test, schemars(with = "Option<String>"))]
+    clock: Option<Spanned<Value>>,
     /// Temperature of your hot tap, such as "48 C".
     #[cfg_attr(test, schemars(with = "Option<String>"))]
     hot_tap: Option<Spanned<Value>>,
@@ -124,6 +130,7 @@ impl Configuration {
             balance: reader.one("balance", shape.balance, balance_step),
             balance_max: reader.one("balance_max", shape.balance_max, balance_load),
             paper: reader.one("paper", shape.paper, paper),
+            clock: reader.one("clock", shape.clock, clock),
             hot_tap: reader.one("hot_tap", shape.hot_tap, tap),
             cold_tap: reader.one("cold_tap", shape.cold_tap, tap),
             library: shape
@@ -216,6 +223,7 @@ fn example(key: &str) -> &'static str {
         "assay" => "88 %",
         "paper" => "a4",
         "tanks" => "600 ml",
+        "clock" => "0.1 s",
         _ => "darkroom",
     }
 }
@@ -282,6 +290,16 @@ pub fn paper(text: &str) -> Result<Paper, Refused> {
             None => "write a4 or letter".to_owned(),
         };
         (format!("`{text}` is not a paper known here"), fix)
+    })
+}
+
+/// The step of an enlarger's timer.
+///
+/// # Errors
+/// Neither a tenth of a second nor a second.
+pub fn clock(text: &str) -> Result<Clock, Refused> {
+    text.parse().map_err(|error: crate::exposure::ExposureError| {
+        (error.to_string(), "a timer steps by 0.1s or by 1s".to_owned())
     })
 }
 

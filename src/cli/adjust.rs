@@ -10,11 +10,12 @@ use super::error::CliError;
 use super::predict::ph;
 use crate::formula::Formula;
 use crate::predict::adjust::{Order, adjust};
+use crate::predict::predict_part;
 use crate::predict::report::USUAL_C;
-use crate::predict::{dissolved_in_part, predict_part};
 use crate::render::json::document;
 use crate::render::json_predict::AdjustBody;
 use crate::render::predict::adjust_document;
+use crate::vessel::Vessel;
 
 const EXAMPLES: &str = "\
 Examples:
@@ -89,7 +90,7 @@ pub(super) fn run(arguments: &AdjustArguments, context: &mut Context<'_, '_>) ->
         return Err(CliError::argument("--ph", "no pH is asked for", fix));
     }
     let order = Order {
-        list: dissolved_in_part(part),
+        list: Vessel::of_part(part),
         what: part.name.as_ref().map_or_else(|| "the solution".to_owned(), |name| format!("part {name}")),
         using: using.iter().map(Rc::clone).collect(),
         replace,

@@ -14,7 +14,7 @@ use crate::formula::{Chemicals as _, FormError, Formula};
 use crate::journal::Date;
 use crate::lettering::Paper;
 use crate::library::LibraryError;
-use crate::quantity::{Mass, MixRatio, Temperature, Volume};
+use crate::quantity::{Mass, MixRatio, QuantityError, Temperature, Volume};
 use crate::scale::dose::Balance;
 use crate::scale::exchange::Relations;
 use crate::scale::{Advice, Have, Request, Wanted};
@@ -236,11 +236,15 @@ pub(super) fn form(context: &Context<'_, '_>, name: &str) -> Result<Rc<Form>, Cl
     Ok(context.library.form(name.trim())?)
 }
 
-/// A mass argument.
+/// A mass argument, above zero.
 pub(super) fn mass(argument: &str, text: &str) -> Result<Mass, CliError> {
-    text.parse().map_err(|error| {
-        CliError::argument(argument, error, "every mass carries its unit: 2.5g, 500mg, 20grain")
-    })
+    let fix = "every mass carries its unit: 2.5g, 500mg, 20grain";
+    let mass: Mass = text.parse().map_err(|error| CliError::argument(argument, error, fix))?;
+    if mass.as_g() == 0.0 {
+        let error = QuantityError::Zero { kind: "mass", text: text.trim().to_owned() };
+        return Err(CliError::argument(argument, error, "leave out what is not there"));
+    }
+    Ok(mass)
 }
 
 /// A volume argument.

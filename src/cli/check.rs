@@ -23,7 +23,7 @@ An error makes a file unusable; a warning is probably a mistake; an advice is wo
 #[derive(Debug, Args)]
 #[command(after_help = EXAMPLES)]
 pub(super) struct CheckArguments {
-    /// Files, or folders with the layout of `formulas`
+    /// Files, or folders with the layout of `formulas`; - for a formula on standard input
     #[arg(required = true, value_name = "PATH")]
     paths: Vec<PathBuf>,
 }
@@ -33,7 +33,9 @@ pub(super) fn run(arguments: &CheckArguments, context: &mut Context<'_, '_>) -> 
     let equilibria = context.equilibria()?;
     let (safety, relations) = (context.safety()?, context.relations()?);
     let tables = Tables { equilibria: &equilibria, safety: &safety, relations: &relations };
-    let report = lint::paths(&arguments.paths, &context.library, Some(tables))?;
+    let from_input = arguments.paths.iter().any(|path| path.as_os_str() == "-");
+    let typed = if from_input { Some(context.standard_input("a formula")?) } else { None };
+    let report = lint::paths(&arguments.paths, typed, &context.library, Some(tables))?;
     if report.formulas + report.substances == 0 && report.findings.is_empty() {
         let message = "there is no formula and no substance below these paths";
         return Err(CliError::argument("PATH", message, "name a .toml file, or a folder with such files"));

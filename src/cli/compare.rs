@@ -7,7 +7,7 @@ use super::error::CliError;
 use crate::compare::{self, Ph, Shown};
 use crate::composition::{Analyst, Composition};
 use crate::formula::Formula;
-use crate::predict::predict_composition;
+use crate::predict::predict_vessel;
 use crate::predict::report::USUAL_C;
 use crate::render::comparison::{CompareBody, comparison_document};
 use crate::render::json::document;
@@ -61,7 +61,8 @@ pub(super) fn run(arguments: &CompareArguments, context: &mut Context<'_, '_>) -
     let forms = parts().flat_map(|part| part.ingredients.iter().map(|own| &own.form).chain(&part.solvent));
     let equilibria = context.equilibria_for(&forms.map(|form| form.parent.id.as_str()).collect())?;
     let ph = |composition: &Composition| {
-        let prediction = predict_composition(&equilibria, composition, USUAL_C).ok()?;
+        let prediction =
+            predict_vessel(&equilibria, &composition.vessel, &composition.label, USUAL_C).ok()?;
         Some(Ph {
             value: prediction.ph,
             error: prediction.ph_error,

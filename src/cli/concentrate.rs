@@ -69,9 +69,13 @@ fn times(text: &str) -> Result<f64, CliError> {
         return Err(CliError::argument("TIMES", format!("`{text}` has no x"), fix));
     };
     let value = number("TIMES", figure, fix)?;
-    if value > 0.0 && value <= 1000.0 {
+    if (0.01..=1000.0).contains(&value) {
         Ok(value)
     } else {
-        Err(CliError::argument("TIMES", format!("{text} is no strength of a stock"), fix))
+        Err(CliError::argument(
+            "TIMES",
+            format!("{text} is no strength of a stock (from 0.01x to 1000x)"),
+            fix,
+        ))
     }
 }

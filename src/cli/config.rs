@@ -17,7 +17,7 @@ Examples:
   soupcon new configuration -o ~/.config/soupcon/config.toml
 
 An option goes before the environment, the environment before the file, the file before what is built in:
-  SOUPCON_BALANCE, SOUPCON_BALANCE_MAX, SOUPCON_PAPER, SOUPCON_HOT_TAP, SOUPCON_COLD_TAP,
+  SOUPCON_BALANCE, SOUPCON_BALANCE_MAX, SOUPCON_PAPER, SOUPCON_CLOCK, SOUPCON_HOT_TAP, SOUPCON_COLD_TAP,
   SOUPCON_ASSAY=\"form=88%,form=98%\"; SOUPCON_CONFIG names the file, SOUPCON_LIBRARY more folders.
 Folders add up; where two hold the same formula the last wins.";
 
@@ -34,6 +34,9 @@ pub(super) struct ConfigArguments {
     /// Paper of printed pages: a4 or letter
     #[arg(long, value_name = "PAPER")]
     paper: Option<String>,
+    /// Step of the enlarger's timer: 0.1s or 1s
+    #[arg(long, value_name = "STEP")]
+    clock: Option<String>,
     /// Temperature of the hot water
     #[arg(long, value_name = "TEMPERATURE", allow_hyphen_values = true)]
     hot: Option<String>,
@@ -61,7 +64,7 @@ pub(super) struct ConfigBody {
 #[derive(serde::Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
 struct SettingBody {
-    /// As in the file: `balance`, `balance_max`, `paper`, `hot_tap`, `cold_tap`, `library`, `assay`.
+    /// As in the file: `balance`, `balance_max`, `paper`, `clock`, `hot_tap`, `cold_tap`, `library`, `assay`.
     name: &'static str,
     /// The form, of an assay.
     form: Option<String>,
@@ -124,6 +127,7 @@ pub(super) fn run(arguments: &ConfigArguments, context: &mut Context<'_, '_>) ->
         SettingBody::new("balance", Some(&settings.balance(arguments.balance.as_deref())?)),
         SettingBody::new("balance_max", settings.balance_max(arguments.balance_max.as_deref())?.as_ref()),
         SettingBody::new("paper", Some(&paper)),
+        SettingBody::new("clock", Some(&settings.clock(arguments.clock.as_deref())?)),
         SettingBody::new("hot_tap", settings.hot_tap(arguments.hot.as_deref())?.as_ref()),
         SettingBody::new("cold_tap", settings.cold_tap(arguments.cold.as_deref())?.as_ref()),
     ];

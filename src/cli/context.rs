@@ -39,6 +39,8 @@ pub struct Environment {
     pub out_is_terminal: bool,
     /// Whether standard input is a terminal.
     pub input_is_terminal: bool,
+    /// How wide the terminal is that standard output goes to, in columns.
+    pub terminal_columns: Option<usize>,
 }
 
 impl Environment {
@@ -47,11 +49,13 @@ impl Environment {
         self.variables.get(name).and_then(|value| value.to_str()).filter(|value| !value.is_empty())
     }
 
-    /// Columns to print in: `COLUMNS`, else 80; between 20 and 200.
+    /// Columns to print in: `COLUMNS` (between 20 and 200), else those of the terminal (at most 100, for longer lines are hard to read),
+    /// else 80.
     pub fn width(&self) -> usize {
-        self.text("COLUMNS")
-            .and_then(|columns| columns.parse().ok())
-            .map_or(80, |columns: usize| columns.clamp(20, 200))
+        let asked = self.text("COLUMNS").and_then(|columns| columns.parse().ok());
+        let asked = asked.map(|columns: usize| columns.min(200));
+        let terminal = self.terminal_columns.filter(|&columns| columns > 0).map(|columns| columns.min(100));
+        asked.or(terminal).map_or(80, |columns| columns.max(20))
     }
 
     /// A variable's text; one that is not UTF-8 is refused rather than taken as unset.
@@ -163,6 +167,15 @@ pub(super) struct GlobalArguments {
     library: Vec<PathBuf>,
 }
 
+/// What is done once only in a run.
+#[derive(Debug, Default)]
+struct Done {
+    /// Folders without anything of a library were told.
+    folders_checked: bool,
+    /// Standard input was read.
+    input_read: bool,
+}
+
 /// What a command works with.
 pub(super) struct Context<'a, 'b> {
     pub(super) streams: &'a mut Streams<'b>,
@@ -175,6 +188,8 @@ pub(super) struct Context<'a, 'b> {
     ascii: bool,
     bold: bool,
     quiet: bool,
+    /// What is done once only.
+    done: Done,
 }
 
 impl<'a, 'b> Context<'a, 'b> {
@@ -201,6 +216,7 @@ impl<'a, 'b> Context<'a, 'b> {
             format,
             bold,
             quiet: global.quiet,
+            done: Done::default(),
         }
     }
 
@@ -285,8 +301,22 @@ impl<'a, 'b> Context<'a, 'b> {
         let _ = writeln!(self.streams.err, "note: {}", render::harmless(text));
     }
 
-    /// Refuses folders of the library that are not there, where they were named.
-    pub(super) fn check_folders(&self) -> Result<(), CliError> {
+    /// Refuses folders of the library that are not there, where they were named; tells of those that hold nothing of a library.
+    pub(super) fn check_folders(&mut self) -> Result<(), CliError> {
+        let is_library = |own: &Chosen<PathBuf>| library::has_layout(&own.value);
+        let strays: Vec<String> = self
+            .folders
+            .iter()
+            .filter(|own| own.value.is_dir() && own.origin != Origin::Default && !is_library(own))
+            .map(|own| own.value.display().to_string())
+            .collect();
+        if !std::mem::replace(&mut self.done.folders_checked, true) {
+            for stray in strays {
+                self.warn(&format!(
+                    "{stray} holds no folder of a library, such as film-developer or substances; nothing is read from it"
+                ));
+            }
+        }
         match self.folders.iter().find(|folder| !folder.value.is_dir()) {
             Some(folder) => {
                 let message = format!("{} is not a folder", folder.value.display());
@@ -307,16 +337,7 @@ impl<'a, 'b> Context<'a, 'b> {
     pub(super) fn formula(&mut self, name: &str) -> Result<Found, CliError> {
         self.check_folders()?;
         if name == "-" {
-            if self.environment.input_is_terminal {
-                self.hint("reading a formula from standard input; end it with Ctrl-D");
-            }
-            let mut bytes = Vec::new();
-            (&mut *self.streams.input).take(MOST_INPUT_BYTES).read_to_end(&mut bytes).map_err(|error| {
-                CliError::argument("-", format!("standard input cannot be read: {error}"), "")
-            })?;
-            let text = String::from_utf8(bytes).map_err(|_| {
-                CliError::argument("-", "standard input is not UTF-8 text", "save the formula as UTF-8")
-            })?;
+            let text = self.standard_input("a formula")?;
             return Ok(self.library.formula_from_text(&text, "standard-input", "standard input")?);
         }
         let found = self.library.formula(name).map_err(|error| self.meant_a_chemical(name, error))?;
@@ -329,6 +350,24 @@ impl<'a, 'b> Context<'a, 'b> {
             self.warn(&message);
         }
         Ok(found)
+    }
+
+    /// All of standard input as text, up to the size of the largest file; `what` is said to who sits at the terminal.
+    pub(super) fn standard_input(&mut self, what: &str) -> Result<String, CliError> {
+        if std::mem::replace(&mut self.done.input_read, true) {
+            let message = "standard input can be only one thing, and was read already";
+            return Err(CliError::argument("-", message, "name a file for one of the two"));
+        }
+        if self.environment.input_is_terminal {
+            self.hint(&format!("reading {what} from standard input; end it with Ctrl-D"));
+        }
+        let mut bytes = Vec::new();
+        (&mut *self.streams.input).take(MOST_INPUT_BYTES).read_to_end(&mut bytes).map_err(|error| {
+            CliError::argument("-", format!("standard input cannot be read: {error}"), "")
+        })?;
+        String::from_utf8(bytes).map_err(|_| {
+            CliError::argument("-", "standard input is not UTF-8 text", "save the file as UTF-8")
+        })
     }
 
     /// Says so where a chemical was named in place of a formula.

@@ -89,6 +89,9 @@ pub(super) fn run(arguments: &DiluteArguments, context: &mut Context<'_, '_>) ->
     Ok(u8::from(!enough))
 }
 
+/// Least stock that can be measured, mL: the finest mark of a 1 mL syringe.
+const LEAST_ML: f64 = crate::quantity::LEAST_ML;
+
 /// A working solution taken apart.
 struct Split {
     parts: Vec<(String, f64)>,
@@ -112,7 +115,12 @@ impl Split {
         let total: f64 = figures.iter().sum();
         let millilitres = |figure: &f64| figure / total * volume.as_ml();
         let water_ml = figures.get(names.len()).map_or(0.0, millilitres);
-        let parts = names.into_iter().zip(figures.iter().map(millilitres)).collect();
+        let parts: Vec<(String, f64)> = names.into_iter().zip(figures.iter().map(millilitres)).collect();
+        if let Some((name, _)) = parts.iter().find(|(_, ml)| *ml > 0.0 && *ml < LEAST_ML) {
+            let message =
+                format!("{volume} of it would hold less than {LEAST_ML} mL of {name}, too little to measure");
+            return Err(CliError::argument("VOLUME", message, "make more of it, or dilute in two steps"));
+        }
         Ok(Self { parts, water_ml })
     }
 }

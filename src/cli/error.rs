@@ -58,6 +58,14 @@ pub enum CliError {
         /// What to do.
         fix: String,
     },
+    /// An entry stands in the journal, but that could not be told where it should be: done all the same, so that nobody records it twice.
+    #[error("the entry is recorded in {path}; only the message of it could not be written: {source}")]
+    Recorded {
+        /// The journal.
+        path: String,
+        /// The system's reason.
+        source: io::Error,
+    },
     /// The result cannot be written.
     #[error("the result cannot be written: {source}")]
     Output {
@@ -103,6 +111,7 @@ impl CliError {
             | Self::Library(_)
             | Self::Findings { .. } => 2,
             Self::Scale(_) | Self::Refused { .. } | Self::Output { .. } => 1,
+            Self::Recorded { .. } => 0,
         }
     }
 
@@ -119,6 +128,7 @@ impl CliError {
             Self::Scale(_) => "scale",
             Self::Refused { code, .. } => code,
             Self::Output { .. } => "output",
+            Self::Recorded { .. } => "recorded",
         }
     }
 
@@ -133,6 +143,7 @@ impl CliError {
             }
             Self::Scale(error) => error.fix(),
             Self::Output { .. } => "check the disk and the file's folder".to_owned(),
+            Self::Recorded { .. } => "do not record it again".to_owned(),
         }
     }
 
@@ -151,7 +162,8 @@ impl CliError {
             _ => &[],
         };
         if findings.is_empty() {
-            writeln!(err, "error: {}", tame(&self.to_string()))?;
+            let kind = if self.exit_code() == 0 { "note" } else { "error" };
+            writeln!(err, "{kind}: {}", tame(&self.to_string()))?;
             let fix = self.fix();
             if !fix.is_empty() {
                 writeln!(err, "  fix: {}", tame(&fix))?;

@@ -13,7 +13,11 @@ const GROUPS: &[(&str, &[&str])] = &[
     ("Mix", &["scale", "sheet", "safety", "dilute", "percent", "exchange", "water", "cool"]),
     ("Predict and adjust", &["predict", "adjust", "concentrate"]),
     ("Keep", &["label", "bottles", "replenish"]),
+    ("Keep", &["label", "replenish"]),
+    ("Time and exposure", &["time", "chart", "factorial", "exposure", "record"]),
     ("Time", &["time", "chart", "factorial", "record"]),
+    ("Judge", &["curve"]),
+    ("Safety and print", &["safety", "label"]),
     ("Data and set-up", &["check", "new", "config", "schema", "completions", "man"]),
 ];
 

@@ -16,9 +16,11 @@ mod conditions;
 mod config;
 mod context;
 mod cool;
+mod curve;
 mod dilute;
 mod error;
 mod exchange;
+mod exposure;
 mod factorial;
 mod files;
 mod help;
@@ -36,7 +38,9 @@ mod schema;
 mod settings;
 mod sheet;
 mod shelf;
+mod shell;
 mod show;
+mod signals;
 mod substance;
 mod time;
 mod water;
@@ -106,6 +110,10 @@ enum Command {
     Chart(chart::ChartArguments),
     /// Total time from the time of appearance, for tray workers
     Factorial(factorial::FactorialArguments),
+    /// Do the sums under the enlarger: strips, stops, size, contrast
+    Exposure(exposure::ExposureArguments),
+    /// Judge negatives and papers by the readings of a step tablet: speed, contrast, time for a target
+    Curve(curve::CurveArguments),
     /// Keep a journal of results, and read it
     Record(record::RecordArguments),
     /// Follow a replenished tank through its films, and work out what holds it
@@ -162,7 +170,11 @@ pub fn run(arguments: &[OsString], streams: &mut Streams<'_>, environment: &Envi
     let outcome = outcome.and_then(|code| context.streams.out.flush().map(|()| code).map_err(CliError::from));
     match outcome {
         Ok(code) => code,
-        Err(CliError::Output { source }) if source.kind() == io::ErrorKind::BrokenPipe => 0,
+        Err(CliError::Output { source } | CliError::Recorded { source, .. })
+            if source.kind() == io::ErrorKind::BrokenPipe =>
+        {
+            0
+        }
         Err(error) => refused(&error, wants_json, context.streams),
     }
 }
@@ -201,6 +213,8 @@ fn answer(command: &Command, context: &mut Context<'_, '_>) -> Result<u8, CliErr
         Command::Time(own) => time::run(own, context),
         Command::Chart(own) => chart::run(own, context),
         Command::Factorial(own) => factorial::run(own, context),
+        Command::Exposure(own) => exposure::run(own, context),
+        Command::Curve(own) => curve::run(own, context),
         Command::Record(own) => record::run(own, context),
         Command::Bottles(own) => bottles::run(own, context),
         Command::Dilute(own) => dilute::run(own, context),

@@ -38,12 +38,20 @@ pub(super) struct PercentArguments {
     assay: Vec<String>,
 }
 
+/// Least that the finest balance of a laboratory shows, g. Common practice, no source.
+const LEAST_G: f64 = 1e-4;
+
 pub(super) fn run(arguments: &PercentArguments, context: &mut Context<'_, '_>) -> Result<u8, CliError> {
     let form = form(context, &arguments.form)?;
     let strength = strength(&arguments.strength, form.state)?;
     let volume = volume("VOLUME", &arguments.volume)?;
     let assays = assay_fractions(context, &arguments.assay)?;
     let solution = percent_solution(&form, strength, volume, assay_of(&form, &assays))?;
+    if solution.weigh_g < LEAST_G {
+        let message =
+            format!("{volume} of it would hold less than 0.1 mg of {}, too little to weigh", form.name);
+        return Err(CliError::argument("VOLUME", message, "make more of it, or dilute a stronger solution"));
+    }
     context.answer(
         || {
             let mut answer = Document::new();

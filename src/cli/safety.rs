@@ -1,22 +1,21 @@
 //! `soupcon safety`: what can hurt in a formula, and in several used one after another.
 
-use std::rc::Rc;
-
 use clap::Args;
 use serde::Serialize;
 
 use super::context::Context;
 use super::error::CliError;
 use crate::library::Found;
-use crate::predict::{Dissolved, additions, trusted_ph};
+use crate::predict::{additions, trusted_ph};
 use crate::render::json::document;
 use crate::render::safety::sequence_document;
 use crate::safety::{
-    BathHazards, Caution, Content, PowderHazard, Refusal, SafetyData, SequenceReview, SpecialBox, Stage,
-    VesselReview, Wear,
+    BathHazards, Caution, PowderHazard, Refusal, SafetyData, SequenceReview, SpecialBox, Stage, VesselReview,
+    Wear,
 };
 use crate::sheet::PH_AT_C;
 use crate::solution::{Equilibria, predict};
+use crate::vessel::Content;
 
 const EXAMPLES: &str = "\
 Examples:
@@ -72,11 +71,7 @@ pub(super) fn run(arguments: &SafetyArguments, context: &mut Context<'_, '_>) ->
 
 /// The predicted pH of a solution; none where the model has no answer or a poor one.
 fn ph_of(equilibria: &Equilibria, contents: &[Content]) -> Option<f64> {
-    let dissolved: Vec<Dissolved> = contents
-        .iter()
-        .map(|own| Dissolved { form: Rc::clone(&own.form), grams_per_litre: own.grams_per_litre })
-        .collect();
-    let additions = additions(equilibria, &dissolved, "it").ok()?;
+    let additions = additions(equilibria, contents, "it").ok()?;
     let prediction = predict(equilibria, &additions, PH_AT_C).ok()?;
     trusted_ph(&prediction)
 }

@@ -82,8 +82,11 @@ mod tests {
     use super::super::safety::SafetyBody;
     use super::super::show::ShowBody;
     use super::SchemasBody;
+    use crate::render::bottles::BottlesBody;
     use crate::render::comparison::CompareBody;
     use crate::render::cool::CoolBody;
+    use crate::render::exposure::json::ExposureBody;
+    use crate::render::curve::json::{CurveBody, DensityBody, SpeedBody};
     use crate::render::findings::CheckBody;
     use crate::render::found::{MakeBody, NearBody};
     use crate::render::json::{
@@ -120,8 +123,13 @@ mod tests {
         assert_document_schema::<TimeBody>("time");
         assert_document_schema::<ChartBody>("chart");
         assert_document_schema::<FactorialBody>("factorial");
+        assert_document_schema::<ExposureBody>("exposure");
+        assert_document_schema::<CurveBody>("curve");
+        assert_document_schema::<SpeedBody>("curve-speed");
+        assert_document_schema::<DensityBody>("curve-density");
         assert_document_schema::<record::AddedBody>("record-add");
         assert_document_schema::<record::ListBody>("record-list");
+        assert_document_schema::<BottlesBody>("bottles");
         assert_document_schema::<ReplenishBody>("replenish");
         assert_document_schema::<CheckBody>("check");
         assert_document_schema::<ConfigBody>("config");

@@ -6,6 +6,7 @@ use super::context::Environment;
 use super::error::CliError;
 use crate::configuration::{self, Configuration, Configured, Paper, Refused};
 use crate::diagnostic::Finding;
+use crate::exposure::Clock;
 use crate::library::read_file;
 use crate::quantity::{Mass, Temperature};
 
@@ -177,6 +178,13 @@ impl Settings {
         let configured = self.configuration.paper.as_ref();
         let chosen = self.choose(("--paper", flag), "SOUPCON_PAPER", configured, configuration::paper)?;
         Ok(chosen.unwrap_or(Chosen { value: Paper::default(), origin: Origin::Default }))
+    }
+
+    /// Step of the enlarger's timer.
+    pub(super) fn clock(&self, flag: Option<&str>) -> Result<Chosen<Clock>, CliError> {
+        let configured = self.configuration.clock.as_ref();
+        let chosen = self.choose(("--clock", flag), "SOUPCON_CLOCK", configured, configuration::clock)?;
+        Ok(chosen.unwrap_or(Chosen { value: Clock::default(), origin: Origin::Default }))
     }
 
     /// Temperature of the hot tap.

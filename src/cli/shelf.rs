@@ -43,7 +43,7 @@ struct ShelfFile {
 
 impl ShelfArguments {
     /// Everything on the shelf; refuses an empty one, and tells everything wrong in the file at once.
-    pub(super) fn read(&self, context: &Context<'_, '_>) -> Result<Vec<Have>, CliError> {
+    pub(super) fn read(&self, context: &mut Context<'_, '_>) -> Result<Vec<Have>, CliError> {
         let mut shelf = match &self.shelf {
             Some(path) => from_file(path, context)?,
             None => Vec::new(),
@@ -62,15 +62,19 @@ impl ShelfArguments {
 }
 
 /// A shelf from its file; tells everything wrong in it at once.
-pub(super) fn from_file(path: &std::path::Path, context: &Context<'_, '_>) -> Result<Vec<Have>, CliError> {
-    let file = path.display().to_string();
-    let text = read_file(path).map_err(|error| {
-        CliError::argument(
-            "--shelf",
-            error,
-            "name a file that can be read; `soupcon new shelf -o shelf.toml` starts one",
-        )
-    })?;
+pub(super) fn from_file(
+    path: &std::path::Path,
+    context: &mut Context<'_, '_>,
+) -> Result<Vec<Have>, CliError> {
+    let (text, file) = if path == std::path::Path::new("-") {
+        (context.standard_input("a shelf")?, "standard input".to_owned())
+    } else {
+        let text = read_file(path).map_err(|error| {
+            let fix = "name a file that can be read; `soupcon new shelf -o shelf.toml` starts one";
+            CliError::argument("--shelf", error, fix)
+        })?;
+        (text, path.display().to_string())
+    };
     let shape: ShelfFile =
         read_toml(&text, &file).map_err(|finding| CliError::Findings { findings: vec![finding] })?;
     let mut findings = Vec::new();

@@ -15,7 +15,7 @@ use crate::render::json::document;
 use crate::render::json_predict::PredictBody;
 use crate::render::predict::{contradiction_words, prediction_facts};
 use crate::render::safety::powder_line;
-use crate::safety::contents_of_part;
+use crate::vessel::{Content, Vessel};
 
 const EXAMPLES: &str = "\
 Examples:
@@ -38,7 +38,7 @@ pub(super) fn run(arguments: &ShowArguments, context: &mut Context<'_, '_>) -> R
     let found = context.formula(&arguments.formula)?;
     let formula = &found.formula;
     let safety = context.safety()?;
-    let contents: Vec<_> = formula.parts.iter().flat_map(contents_of_part).collect();
+    let contents: Vec<_> = formula.parts.iter().flat_map(Vessel::of_part).collect();
     let hazards = safety.powders(&contents).iter().map(powder_line).collect();
     let equilibria = context.equilibria_of(formula)?;
     let report = context.report(&equilibria, formula, &Question::brief())?;
@@ -118,16 +118,14 @@ impl ShowBody {
                                 (millilitres, "ml", Some(strength.to_string()))
                             }
                         };
-                        let grams = own.grams_per_litre();
-                        let moles = own.form.molar_mass_g_per_mol.zip(grams);
+                        let content = Content::from(own);
                         ShowIngredient {
                             substance: own.form.id.clone(),
                             per_litre,
                             unit,
                             strength,
-                            grams_per_litre: grams,
-                            moles_per_litre: moles
-                                .map(|(mass, grams)| grams * own.form.assay_fraction() / mass),
+                            grams_per_litre: content.grams_per_litre,
+                            moles_per_litre: content.moles_per_litre(),
                         }
                     })
                     .collect(),

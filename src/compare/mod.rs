@@ -13,10 +13,11 @@ use thiserror::Error;
 
 use crate::composition::brought::{ANHYDROUS_SULFITE_G_PER_MOL, Brought};
 use crate::composition::chemistry::Chemistry;
-use crate::composition::{Analyst, Component, Composition, Unknown, first_baths, in_order_told};
+use crate::composition::{Analyst, Component, Composition, first_baths, in_order_told};
 use crate::formula::Formula;
 use crate::quantity::rounding::show_decimals;
 use crate::substance::{Form, Role};
+use crate::vessel::Unknown;
 pub use facts::Reason;
 pub use words::{Difference, Topic};
 

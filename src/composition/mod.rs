@@ -4,8 +4,7 @@
 //! ([`chemistry::Chemistry::basis`]). From the recipe's line: n = m·a/M (m grams per litre of the form named, a its assay as a fraction, M its
 //! molar mass with the water of crystallisation), and back in the basis form m′ = n·M′/a′. Liquids count by their density, percent
 //! solutions by their strength. What cannot be known (no fixed composition, no density, a percentage by weight of a solution whose
-//! density nobody gave) stays unknown and says why. Mixing parts adds volumes: c = Σ sᵢ·cᵢ / Σ s, water diluting; the small change of
-//! volume on mixing is neglected.
+//! density nobody gave) stays unknown and says why. What is in a litre of it is the [`Vessel`]'s affair; this is its view by chemical.
 
 pub mod brought;
 pub mod chemistry;
@@ -16,33 +15,11 @@ use std::collections::BTreeMap;
 use std::fmt;
 use std::rc::Rc;
 
-use crate::formula::{Amount, Bath, Formula, Ingredient, Kind, Part, Use, amount_in_grams};
+use crate::formula::{Bath, Formula, Kind, Part, Use};
 use crate::library::Library;
-use crate::quantity::Basis;
-use crate::substance::{Form, Parent, Role, State};
+use crate::substance::{Form, Parent, Role};
+use crate::vessel::{Content, Unknown, Vessel};
 use chemistry::Chemistry;
-
-/// Why an amount is not known.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Unknown {
-    /// The chemical has no fixed composition, so moles mean nothing.
-    NoMolarMass,
-    /// A volume of a liquid whose density is not known.
-    NoDensity,
-    /// A volume of a solution in percent by weight, whose density is not known.
-    PercentByWeight,
-}
-
-impl Unknown {
-    /// In words.
-    pub fn words(self) -> &'static str {
-        match self {
-            Self::NoMolarMass => "no fixed composition, so no moles",
-            Self::NoDensity => "density not known, so no grams",
-            Self::PercentByWeight => "percent by weight of a solution of unknown density, so no grams",
-        }
-    }
-}
 
 /// One chemical in a solution.
 #[derive(Debug, Clone, PartialEq)]
@@ -85,12 +62,10 @@ impl Component {
 pub struct Composition {
     /// What it is: a part (`A`), a bath (`1 A + 1 B + 8 water`), or a typed composition.
     pub label: String,
-    /// Solvents other than water, with their share of the volume in mL per litre before anything is dissolved.
-    pub solvents: Vec<(Rc<Form>, f64)>,
-    /// The components, by role and then name.
+    /// What is in a litre of it.
+    pub vessel: Vessel,
+    /// The same by chemical, by role and then name.
     pub components: Vec<Component>,
-    /// Whether an ingredient goes in only until an end point, so that nobody knows how much there is of it.
-    pub has_end_point: bool,
 }
 
 impl Composition {
@@ -102,25 +77,6 @@ impl Composition {
     /// Moles per litre of a chemical; zero where it is absent, none where it is present in an unknown amount.
     pub fn moles(&self, parent: &str) -> Option<f64> {
         self.component(parent).map_or(Some(0.0), |component| component.moles_per_litre)
-    }
-
-    /// Several solutions mixed, each with its share of the volume; the rest is water.
-    pub fn mix(label: String, shares: &[(&Self, f64)]) -> Self {
-        let mut sums = Sums::default();
-        let mut solvents: Vec<(Rc<Form>, f64)> = Vec::new();
-        let has_end_point = shares.iter().any(|(own, _)| own.has_end_point);
-        for (composition, share) in shares {
-            for component in &composition.components {
-                sums.add_component(component, *share);
-            }
-            for (form, millilitres) in &composition.solvents {
-                match solvents.iter_mut().find(|(own, _)| own.id == form.id) {
-                    Some((_, sum)) => *sum += millilitres * share,
-                    None => solvents.push((Rc::clone(form), millilitres * share)),
-                }
-            }
-        }
-        Self { label, solvents, components: sums.finish(), has_end_point }
     }
 }
 
@@ -135,26 +91,22 @@ impl fmt::Display for Composition {
 struct Sums(BTreeMap<String, Component>);
 
 impl Sums {
-    /// Adds a component at a share of its strength; a sum with an unknown part is unknown.
-    fn add_component(&mut self, component: &Component, share: f64) {
-        let scaled = |value: Option<f64>| value.map(|value| value * share);
+    /// Adds a component; a sum with an unknown part is unknown.
+    fn add_component(&mut self, component: Component) {
         match self.0.get_mut(&component.parent.id) {
             None => {
-                let grams_per_litre = scaled(component.grams_per_litre);
-                let moles_per_litre = scaled(component.moles_per_litre);
-                let own = Component { grams_per_litre, moles_per_litre, ..component.clone() };
-                self.0.insert(component.parent.id.clone(), own);
+                self.0.insert(component.parent.id.clone(), component);
             }
             Some(sum) => {
                 let add = |one: Option<f64>, other: Option<f64>| Some(one? + other?);
-                sum.grams_per_litre = add(sum.grams_per_litre, scaled(component.grams_per_litre));
-                sum.moles_per_litre = add(sum.moles_per_litre, scaled(component.moles_per_litre));
+                sum.grams_per_litre = add(sum.grams_per_litre, component.grams_per_litre);
+                sum.moles_per_litre = add(sum.moles_per_litre, component.moles_per_litre);
                 sum.unknown = sum.unknown.or(component.unknown);
                 sum.optional &= component.optional;
                 sum.estimated |= component.estimated;
-                for form in &component.named {
+                for form in component.named {
                     if sum.named.iter().all(|own| own.id != form.id) {
-                        sum.named.push(Rc::clone(form));
+                        sum.named.push(form);
                     }
                 }
             }
@@ -205,37 +157,12 @@ impl<'a> Analyst<'a> {
     /// One part as bottled.
     pub fn part(&self, part: &Part, kind: Kind) -> Composition {
         let label = part.name.clone().unwrap_or_else(|| "as bottled".to_owned());
-        let lines = part.ingredients.iter().map(|own| (Rc::clone(&own.form), own.amount, own.optional));
-        let mut composition = self.from_amounts(label, lines, Some(kind));
-        composition.has_end_point = part.ingredients.iter().any(|own| own.until.is_some());
-        if let Some(solvent) = &part.solvent {
-            composition.solvents.push((Rc::clone(solvent), 1000.0));
-            let room_ml = (1000.0 - Room::of(&part.ingredients).total_ml()).max(0.0);
-            let estimate = self.component(solvent, Amount::Millilitres(room_ml), false, Some(kind));
-            let mut sums = Sums::default();
-            for component in &composition.components {
-                sums.add_component(component, 1.0);
-            }
-            sums.add_component(&Component { estimated: true, ..estimate }, 1.0);
-            composition.components = sums.finish();
-        }
-        composition
+        self.of_vessel(label, Vessel::of_part(part), Some(kind))
     }
 
     /// A bath mixed from the parts of a formula.
     pub fn bath(&self, formula: &Formula, bath: &Bath) -> Composition {
-        let parts: Vec<(Composition, f64)> = bath
-            .shares
-            .iter()
-            .filter_map(|(name, share)| {
-                let part = formula
-                    .part(name)
-                    .or_else(|| formula.parts.first().filter(|part| part.name.is_none()))?;
-                Some((self.part(part, formula.kind), share / bath.total()))
-            })
-            .collect();
-        let shares: Vec<(&Composition, f64)> = parts.iter().map(|(part, share)| (part, *share)).collect();
-        Composition::mix(bath.to_string(), &shares)
+        self.of_vessel(bath.to_string(), Vessel::of_bath(formula, bath), Some(formula.kind))
     }
 
     /// The baths of a use, one after the other.
@@ -243,39 +170,25 @@ impl<'a> Analyst<'a> {
         chosen.baths.iter().map(|bath| self.bath(formula, bath)).collect()
     }
 
-    /// Forms and amounts per litre as a composition; without a kind each chemical is told in its main role.
-    pub fn from_amounts(
-        &self,
-        label: String,
-        lines: impl IntoIterator<Item = (Rc<Form>, Amount, bool)>,
-        kind: Option<Kind>,
-    ) -> Composition {
+    /// A vessel by chemical; without a kind each chemical is told in its main role.
+    pub fn of_vessel(&self, label: String, vessel: Vessel, kind: Option<Kind>) -> Composition {
         let mut sums = Sums::default();
-        for (form, amount, optional) in lines {
-            sums.add_component(&self.component(&form, amount, optional, kind), 1.0);
+        for content in &vessel {
+            sums.add_component(self.component(content, kind));
         }
-        Composition { label, solvents: Vec::new(), components: sums.finish(), has_end_point: false }
+        Composition { label, components: sums.finish(), vessel }
     }
 
-    /// One line of a recipe.
-    fn component(&self, form: &Rc<Form>, amount: Amount, optional: bool, kind: Option<Kind>) -> Component {
+    /// One member of a vessel.
+    fn component(&self, content: &Content, kind: Option<Kind>) -> Component {
+        let form = &content.form;
         let basis = self.basis(form);
-        let grams = amount_in_grams(form, amount);
-        let moles = grams.zip(form.product_g_per_mol()).map(|(grams, own)| grams / own);
+        let moles_per_litre = content.moles_per_litre();
+        // The form itself keeps its grams, so that what has no molar mass has them too.
         let grams_per_litre = if basis.id == form.id {
-            grams
+            content.pure_grams_per_litre().map(|grams| grams / form.assay_fraction())
         } else {
-            moles.zip(basis.product_g_per_mol()).map(|(moles, own)| moles * own)
-        };
-        let unknown = match (grams, moles) {
-            (Some(_), Some(_)) => None,
-            (Some(_), None) => Some(Unknown::NoMolarMass),
-            (None, _) => Some(match amount {
-                Amount::PercentSolution { strength, .. } if strength.basis() == Basis::WeightInWeight => {
-                    Unknown::PercentByWeight
-                }
-                _ => Unknown::NoDensity,
-            }),
+            moles_per_litre.zip(basis.product_g_per_mol()).map(|(moles, own)| moles * own)
         };
         Component {
             parent: Rc::clone(&form.parent),
@@ -283,10 +196,10 @@ impl<'a> Analyst<'a> {
             named: vec![Rc::clone(form)],
             role: role_in(kind, &form.parent),
             grams_per_litre,
-            moles_per_litre: moles,
-            unknown,
-            optional,
-            estimated: false,
+            moles_per_litre,
+            unknown: content.unknown_moles(),
+            optional: content.optional,
+            estimated: content.is_solvent,
         }
     }
 
@@ -310,8 +223,8 @@ pub fn first_baths(formula: &Formula) -> Vec<Bath> {
     if let Some(first) = formula.uses.first() {
         return first.baths.clone();
     }
-    let name = |part: &Part| part.name.clone().unwrap_or_else(|| "stock".to_owned());
-    vec![Bath { shares: formula.parts.iter().map(|part| (name(part), 1.0)).collect(), water: 0.0 }]
+    let shares = formula.parts.iter().map(|part| (part.share_name().to_owned(), 1.0)).collect();
+    vec![Bath { shares, water: 0.0 }]
 }
 
 /// What a chemical does in a bath of a kind: the first of its roles that the kind has work for, else its main one.
@@ -335,48 +248,6 @@ pub fn role_in(kind: Option<Kind>, parent: &Parent) -> Option<Role> {
         Kind::WashingAid | Kind::Hardener | Kind::TestSolution => &[],
     };
     prefer.iter().copied().find(|role| parent.roles.contains(role)).or(first)
-}
-
-/// Room that ingredients take up in a litre, mL.
-#[derive(Debug, Clone, Copy, PartialEq, Default)]
-pub struct Room {
-    /// Volume of the liquids and solutions.
-    pub liquids_ml: f64,
-    /// Volume of the solids as crystals, which is near what they displace when dissolved.
-    pub solids_ml: f64,
-    /// Water that the solutions among the liquids bring, g: what their strength leaves; a pure liquid brings none.
-    pub brought_water_g: f64,
-}
-
-impl Room {
-    /// Room taken up by the ingredients of a part; a liquid given in grams without a density counts as one gram a millilitre.
-    pub fn of(ingredients: &[Ingredient]) -> Self {
-        let mut room = Self::default();
-        for ingredient in ingredients {
-            let form = &ingredient.form;
-            let grams = amount_in_grams(form, ingredient.amount);
-            match ingredient.amount {
-                Amount::Millilitres(millilitres) => room.liquids_ml += millilitres,
-                Amount::PercentSolution { millilitres, .. } => {
-                    room.liquids_ml += millilitres;
-                    room.brought_water_g += (millilitres - grams.unwrap_or(0.0)).max(0.0);
-                }
-                Amount::Grams(grams) if form.state == State::Solid => {
-                    room.solids_ml += form.solid_room_ml(grams);
-                }
-                Amount::Grams(grams) => room.liquids_ml += grams / form.density_g_per_ml.unwrap_or(1.0),
-            }
-            if form.state == State::Solution && !matches!(ingredient.amount, Amount::PercentSolution { .. }) {
-                room.brought_water_g += grams.unwrap_or(0.0) * (1.0 - form.assay_fraction());
-            }
-        }
-        room
-    }
-
-    /// Both together.
-    pub fn total_ml(self) -> f64 {
-        self.liquids_ml + self.solids_ml
-    }
 }
 
 #[cfg(test)]

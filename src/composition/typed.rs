@@ -2,14 +2,13 @@
 //!
 //! Bare numbers are grams per litre here by definition; `2g` and, for liquids, `48ml` are taken too.
 
-use std::rc::Rc;
-
 use thiserror::Error;
 
 use super::{Analyst, Composition};
 use crate::formula::{Amount, FormError, MOST_PER_LITRE};
 use crate::quantity::{Mass, QuantityError, Volume};
-use crate::substance::{Form, State};
+use crate::substance::State;
+use crate::vessel::Content;
 
 /// Most lines of a typed composition.
 const MOST_LINES: usize = 40;
@@ -90,7 +89,7 @@ pub fn looks_typed(text: &str) -> bool {
 /// # Errors
 /// The first piece that cannot be read, with what to write instead.
 pub fn parse(text: &str, analyst: &Analyst<'_>) -> Result<Composition, TypedError> {
-    let mut lines: Vec<(Rc<Form>, Amount, bool)> = Vec::new();
+    let mut lines: Vec<Content> = Vec::new();
     for piece in text.split(',').map(str::trim).filter(|piece| !piece.is_empty()) {
         if lines.len() == MOST_LINES {
             return Err(TypedError::TooMany);
@@ -106,15 +105,15 @@ pub fn parse(text: &str, analyst: &Analyst<'_>) -> Result<Composition, TypedErro
         if matches!(parsed, Amount::Millilitres(_)) && form.state == State::Solid {
             return Err(TypedError::SolidInMillilitres { chemical: form.id.clone() });
         }
-        if lines.iter().any(|(own, _, _)| own.id == form.id) {
+        if lines.iter().any(|own| own.form.id == form.id) {
             return Err(TypedError::Twice { chemical: form.id.clone() });
         }
-        lines.push((form, parsed, false));
+        lines.push(Content::of_amount(&form, parsed));
     }
     if lines.is_empty() {
         return Err(TypedError::NotALine { piece: text.trim().to_owned() });
     }
-    Ok(analyst.from_amounts("the composition typed".to_owned(), lines, None))
+    Ok(analyst.of_vessel("the composition typed".to_owned(), lines.into(), None))
 }
 
 fn parse_amount(chemical: &str, amount: &str) -> Result<Amount, TypedError> {

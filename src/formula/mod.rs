@@ -13,8 +13,8 @@ use serde::Deserialize;
 use thiserror::Error;
 
 use crate::diagnostic::Finding;
-use crate::quantity::Strength;
-use crate::substance::Form;
+use crate::quantity::{Basis, Strength};
+use crate::substance::{Form, State};
 
 /// Version of the file format that this program reads.
 pub const FORMAT: u32 = 1;
@@ -203,22 +203,61 @@ impl Ingredient {
     }
 }
 
-/// Grams of a form in an amount; none for a volume of a liquid whose density is not known.
+/// A strength by weight this near to that of the product, in percentage points, means the product itself; our own limit.
+const SAME_STRENGTH_POINTS: f64 = 3.0;
+/// Strongest percent solution that counts as dissolved already, no longer as the chemical itself, percent; our own limit.
+const WEAK_PERCENT: f64 = 10.0;
+/// No solution in this trade is heavier, g/mL: concentrated sulfuric acid is 1.84; from memory, no source.
+const HEAVIEST_SOLUTION_G_PER_ML: f64 = 1.9;
+
+impl Amount {
+    /// Whether it is a percent solution by weight of the strength of the liquid product: then it is the product that is measured.
+    pub fn is_product(self, form: &Form) -> bool {
+        let Self::PercentSolution { strength, .. } = self else { return false };
+        form.state != State::Solid
+            && form.density_g_per_ml.is_some()
+            && strength.basis() == Basis::WeightInWeight
+            && (strength.percent() - form.assay_fraction() * 100.0).abs() <= SAME_STRENGTH_POINTS
+    }
+
+    /// Whether it goes in as a weak percent solution, no longer as the chemical itself.
+    pub fn is_weak_solution_of(self, form: &Form) -> bool {
+        let Self::PercentSolution { strength, .. } = self else { return false };
+        strength.percent() <= WEAK_PERCENT && !self.is_product(form)
+    }
+}
+
+/// Grams of a form in an amount; none for a volume of a liquid whose density is not known. The strength of a percent solution counts the
+/// pure chemical, so that of a weaker product more grams are in it.
 pub fn amount_in_grams(form: &Form, amount: Amount) -> Option<f64> {
-    use crate::quantity::Basis;
     match amount {
         Amount::Grams(grams) => Some(grams),
         Amount::Millilitres(millilitres) => Some(millilitres * form.density_g_per_ml?),
+        Amount::PercentSolution { millilitres, .. } if amount.is_product(form) => {
+            Some(millilitres * form.density_g_per_ml?)
+        }
         Amount::PercentSolution { millilitres, strength } => {
             let share = strength.percent() / 100.0;
             match strength.basis() {
-                Basis::WeightInVolume => Some(millilitres * share),
+                Basis::WeightInVolume => Some(millilitres * share / form.assay_fraction()),
                 Basis::VolumeInVolume => Some(millilitres * share * form.density_g_per_ml?),
                 // Grams in 100 g of solution: the density of that solution is not known here.
                 Basis::WeightInWeight => None,
             }
         }
     }
+}
+
+/// Grams of a form that an amount surely does not exceed.
+pub fn amount_at_most_g(form: &Form, amount: Amount) -> Option<f64> {
+    amount_in_grams(form, amount).or(match amount {
+        Amount::Grams(grams) => Some(grams),
+        Amount::Millilitres(millilitres) => Some(millilitres * HEAVIEST_SOLUTION_G_PER_ML),
+        Amount::PercentSolution { millilitres, strength } => {
+            let pure = millilitres * HEAVIEST_SOLUTION_G_PER_ML * strength.percent() / 100.0;
+            Some(pure / form.assay_fraction())
+        }
+    })
 }
 
 /// How the source mixes a part.
@@ -252,6 +291,9 @@ pub struct Keeping {
     pub note: Option<String>,
 }
 
+/// What the only part of a formula is called in a bath.
+pub const STOCK: &str = "stock";
+
 /// A solution that is bottled by itself.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Part {
@@ -267,6 +309,13 @@ pub struct Part {
     pub ingredients: Vec<Ingredient>,
     /// How long it keeps.
     pub keeping: Keeping,
+}
+
+impl Part {
+    /// What a share of a bath calls it: its name, or `stock`.
+    pub fn share_name(&self) -> &str {
+        self.name.as_deref().unwrap_or(STOCK)
+    }
 }
 
 /// One bath of a use: parts by volume of the bottled parts and of water.
@@ -460,6 +509,15 @@ impl Formula {
         self.parts.iter().flat_map(|part| &part.ingredients)
     }
 
+    /// The part that a share of a bath means: by its name, or the only part, which is called `stock` there.
+    pub fn part_of_share(&self, name: &str) -> Option<&Part> {
+        let only = || match self.parts.as_slice() {
+            [only] if only.name.is_none() && name.eq_ignore_ascii_case(STOCK) => Some(only),
+            _ => None,
+        };
+        self.part(name).or_else(only)
+    }
+
     /// A part by its name, without regard to case.
     pub fn part(&self, name: &str) -> Option<&Part> {
         self.parts.iter().find(|part| part.name.as_deref().is_some_and(|own| own.eq_ignore_ascii_case(name)))
@@ -479,7 +537,7 @@ pub enum FormError {
         near: Vec<String>,
     },
     /// The parent was named where the form matters.
-    #[error("`{name}` is sold in several forms that weigh differently")]
+    #[error("`{name}` is {}", if forms.len() > 1 { "sold in several forms that weigh differently" } else { "the chemical, and its one form has a name of its own" })]
     BareParent {
         /// What was asked.
         name: String,
@@ -504,6 +562,10 @@ impl FormError {
                 "`soupcon substance` lists all substances; your own go into a folder `substances`".to_owned()
             }
             Self::Unknown { near, .. } => format!("did you mean {}?", near.join(" or ")),
+            Self::BareParent { forms, .. } if forms.len() < 2 => {
+                let only = forms.first().and_then(|form| form.split(' ').next());
+                only.map_or_else(String::new, |form| format!("name the form: {form}"))
+            }
             Self::BareParent { forms, .. } => {
                 format!(
                     "name the form on the jar (grams that replace 1 g of the first): {}",

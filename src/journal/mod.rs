@@ -17,7 +17,7 @@ mod read;
 mod results;
 mod write;
 
-pub use append::append;
+pub use append::{append, append_patiently};
 pub use date::Date;
 pub use entry::{
     Count, CurveMeasured, Developed, Discarded, Draw, Entry, Filled, Highlights, Judged, Measurement, Mixed,
@@ -76,6 +76,12 @@ pub enum JournalError {
         /// The system's reason.
         source: std::io::Error,
     },
+    /// Another program keeps the file.
+    #[error("another program has kept the journal {path} for ten seconds; nothing was recorded")]
+    Busy {
+        /// The file.
+        path: String,
+    },
     /// The file is far too large for a journal.
     #[error("the journal {path} is larger than {limit_mb} MB")]
     TooLarge {
@@ -95,6 +101,7 @@ impl JournalError {
             Self::Figure { .. } => "figure",
             Self::Quantity(_) => "quantity",
             Self::File { .. } => "journal-file",
+            Self::Busy { .. } => "journal-busy",
             Self::TooLarge { .. } => "journal-too-large",
         }
     }
@@ -109,6 +116,7 @@ impl JournalError {
             Self::File { .. } => {
                 "check that the file and its folder may be written, or name another place".to_owned()
             }
+            Self::Busy { .. } => "end that program, or wait for it, and record the entry again".to_owned(),
             Self::TooLarge { .. } => "check that this file is the journal".to_owned(),
         }
     }

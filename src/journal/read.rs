@@ -1,8 +1,10 @@
 //! Reading: every chunk from one `[[entry]]` line to the next by itself, so that a bad one hides no other.
 
-use std::fs::File;
+use std::fs::{File, TryLockError};
 use std::io::{self, Read as _};
 use std::path::Path;
+use std::thread::sleep;
+use std::time::Duration;
 
 use super::build::build;
 use super::fields::{Fields, shown};
@@ -15,6 +17,10 @@ const END: &[u8] = b"end = true";
 
 /// Largest journal that is read: two hundred thousand entries.
 const LARGEST_MB: u64 = 64;
+
+/// How often a reader asks for the lock before it reads without, and how long it waits in between.
+const PATIENCE: u32 = 20;
+const BETWEEN_TRIES: Duration = Duration::from_millis(10);
 
 /// Why an entry is not interpreted. It stays in the file all the same.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -90,7 +96,15 @@ impl Journal {
             Err(error) if error.kind() == io::ErrorKind::NotFound => return Ok(Self::default()),
             Err(error) => return Err(wrong("opened")(error)),
         };
-        file.lock_shared().map_err(wrong("locked"))?;
+        // Whoever appends is done in a moment. One who keeps the lock does not keep others from reading: at worst the last entry is torn,
+        // and told.
+        for _ in 0..PATIENCE {
+            match file.try_lock_shared() {
+                Ok(()) => break,
+                Err(TryLockError::WouldBlock) => sleep(BETWEEN_TRIES),
+                Err(TryLockError::Error(error)) => return Err(wrong("locked")(error)),
+            }
+        }
         let limit = LARGEST_MB << 20;
         let mut bytes = Vec::new();
         file.take(limit + 1).read_to_end(&mut bytes).map_err(wrong("read"))?;

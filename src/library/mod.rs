@@ -604,6 +604,15 @@ impl Chemicals for Library {
     }
 }
 
+/// Whether a folder has at least one of the folders of a library.
+pub fn has_layout(folder: &Path) -> bool {
+    Kind::ALL
+        .iter()
+        .map(|kind| kind.folder())
+        .chain(["substances"])
+        .any(|own| folder.join(own).symlink_metadata().is_ok())
+}
+
 /// Whether an argument is meant as a path rather than an id.
 pub fn looks_like_path(name: &str) -> bool {
     name.contains(['/', '\\']) || Path::new(name).extension().is_some_and(|extension| extension == "toml")

@@ -29,6 +29,9 @@ use crate::substance::Substance;
 /// Deepest folder below the one named.
 const DEEPEST: usize = 4;
 
+/// How what comes through standard input is called where a file has its name.
+const STANDARD_INPUT: &str = "standard-input";
+
 /// What was judged and what was found.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct Report {
@@ -241,16 +244,19 @@ impl<'a> Linter<'a> {
 
 /// Judges files and folders among the formulas of a library, which own folders join.
 ///
+/// `typed` is the text of standard input, where `-` is among the paths.
+///
 /// # Errors
 /// A path, or a personal folder, cannot be read.
 pub fn paths(
     paths: &[PathBuf],
+    typed: Option<String>,
     library: &Library,
     tables: Option<Tables<'_>>,
 ) -> Result<Report, LibraryError> {
     let mut files = Vec::new();
     let mut findings = Vec::new();
-    for path in paths {
+    for path in paths.iter().filter(|path| typed.is_none() || path.as_os_str() != "-") {
         collect(path, 0, &mut files, &mut findings)?;
     }
     files.sort();
@@ -259,7 +265,7 @@ pub fn paths(
     let mut linter = Linter::new(&own)?.with_tables(tables);
     let mut report = Report { findings, ..Report::default() };
     names::judge_files(&files, &mut report.findings);
-    let read: Vec<(PathBuf, String)> = files
+    let mut read: Vec<(PathBuf, String)> = files
         .into_iter()
         .filter_map(|path| match read_file(&path) {
             Ok(text) => Some((path, text)),
@@ -276,6 +282,7 @@ pub fn paths(
             }
         })
         .collect();
+    read.extend(typed.map(|text| (PathBuf::from(STANDARD_INPUT), text)));
     let formulas = read_formulas(&read, &mut linter, &mut report);
     for (formula, text) in &formulas {
         report.findings.extend(linter.formula(formula, text));

@@ -4,10 +4,11 @@ use std::collections::BTreeMap;
 
 use super::Judge;
 use crate::composition::brought::{ANHYDROUS_SULFITE_G_PER_MOL, Brought};
-use crate::composition::{Analyst, Composition, Room, first_baths};
+use crate::composition::{Analyst, Composition, first_baths};
 use crate::formula::{Amount, Formula, Ingredient, Kind, Part};
 use crate::quantity::rounding::{show_short, show_significant};
 use crate::substance::{Role, State};
+use crate::vessel::Room;
 
 /// Temperature at which a solution must stay clear, °C.
 const STORAGE_CELSIUS: f64 = 20.0;

@@ -13,10 +13,11 @@ use std::rc::Rc;
 use thiserror::Error;
 
 use super::margin::{Limit, margins};
-use super::{Dissolved, MOST_SOLVENT_G_PER_L, PredictError, additions, is_solvent, row_of};
+use super::{MOST_SOLVENT_G_PER_L, PredictError, additions, is_solvent, row_of};
 use crate::solution::{Addition, Equilibria, Prediction, SolutionError, Standing, amount_for_ph, predict};
 use crate::substance::chemical_formula::AtomicWeights;
 use crate::substance::{Form, State};
+use crate::vessel::{Content, Vessel};
 
 /// Most grams of a reagent per litre that are tried where its solubility is not known.
 const MOST_G_PER_L: f64 = 300.0;
@@ -33,7 +34,7 @@ const TRIES: u32 = 40;
 #[derive(Debug, Clone, PartialEq)]
 pub struct Order {
     /// What is dissolved in a litre.
-    pub list: Vec<Dissolved>,
+    pub list: Vessel,
     /// What it is called in a sentence: `the solution`, `part A`.
     pub what: String,
     /// One substance, or two.
@@ -260,10 +261,11 @@ pub fn adjust(
     let target_ph = order.ph.unwrap_or(before.ph);
     let same_ph = (target_ph - before.ph).abs() < SAME;
     let done = |way: Way, grams: &[f64]| -> Result<Adjustment, AdjustError> {
-        let mut list = rest.clone();
+        let list = rest
+            .clone()
+            .with(order.using.iter().zip(grams).map(|(form, grams)| Content::grams(form, *grams)));
         let mut added = Vec::new();
         for (form, grams) in order.using.iter().zip(grams) {
-            add(&mut list, form, *grams);
             added.push(Part {
                 form: Rc::clone(form),
                 grams_per_litre: *grams,
@@ -274,7 +276,7 @@ pub fn adjust(
         Ok(Adjustment { way, target_ph, added, removed: removed.clone(), before: before.clone(), after })
     };
     if let (Some((form, grams)), true) = (&removed, same_ph && order.capacity.is_none()) {
-        let gone = Dissolved { form: Rc::clone(form), grams_per_litre: Some(*grams) };
+        let gone = Content::grams(form, *grams);
         if let Some(exact) = exactly(equilibria, &gone, &order.using) {
             return done(Way::Exact, &exact);
         }
@@ -298,21 +300,21 @@ pub fn adjust(
     }
 }
 
-fn predicted(equilibria: &Equilibria, list: &[Dissolved], order: &Order) -> Result<Prediction, AdjustError> {
+fn predicted(equilibria: &Equilibria, list: &[Content], order: &Order) -> Result<Prediction, AdjustError> {
     Ok(predict(equilibria, &additions(equilibria, list, &order.what)?, order.celsius)?)
 }
 
 /// A solution without one form, and how much of it there was, g/L.
-type Rest = (Vec<Dissolved>, Option<(Rc<Form>, f64)>);
+type Rest = (Vessel, Option<(Rc<Form>, f64)>);
 
 /// The solution without what is to be replaced.
 fn without(order: &Order) -> Result<Rest, AdjustError> {
     let Some(replace) = &order.replace else { return Ok((order.list.clone(), None)) };
-    let (gone, rest): (Vec<Dissolved>, Vec<Dissolved>) =
-        order.list.iter().cloned().partition(|own| own.form.id == replace.id);
+    let (gone, rest): (Vec<Content>, Vec<Content>) =
+        order.list.clone().into_iter().partition(|own| own.form.id == replace.id);
     let grams: Option<f64> = gone.first().and_then(|own| own.grams_per_litre);
     match grams {
-        Some(grams) => Ok((rest, Some((Rc::clone(replace), grams)))),
+        Some(grams) => Ok((rest.into(), Some((Rc::clone(replace), grams)))),
         None => Err(AdjustError::NotInIt {
             form: replace.id.clone(),
             what: order.what.clone(),
@@ -321,15 +323,8 @@ fn without(order: &Order) -> Result<Rest, AdjustError> {
     }
 }
 
-fn add(list: &mut Vec<Dissolved>, form: &Rc<Form>, grams: f64) {
-    match list.iter_mut().find(|own| own.form.id == form.id) {
-        Some(own) => own.grams_per_litre = own.grams_per_litre.map(|there| there + grams),
-        None => list.push(Dissolved { form: Rc::clone(form), grams_per_litre: Some(grams) }),
-    }
-}
-
 /// Grams of the reagents that bring exactly the components of what is gone; none where no amounts do.
-fn exactly(equilibria: &Equilibria, gone: &Dissolved, using: &[Rc<Form>]) -> Option<Vec<f64>> {
+fn exactly(equilibria: &Equilibria, gone: &Content, using: &[Rc<Form>]) -> Option<Vec<f64>> {
     let row = row_of(equilibria, &gone.form)?;
     if row.standing() != Standing::Modelled {
         return None;
@@ -376,24 +371,17 @@ fn exactly(equilibria: &Equilibria, gone: &Dissolved, using: &[Rc<Form>]) -> Opt
     if !fits || moles.iter().any(|own| *own < -1e-12) {
         return None;
     }
-    using
-        .iter()
-        .zip(&moles)
-        .map(|(form, own)| Some(own.max(0.0) * form.molar_mass_g_per_mol? / form.assay_fraction()))
-        .collect()
+    using.iter().zip(&moles).map(|(form, own)| Some(own.max(0.0) * form.product_g_per_mol()?)).collect()
 }
 
 /// Most grams of a form that stay dissolved beside a list at 18 °C, where that is known.
 fn dissolves(
     equilibria: &Equilibria,
     weights: &AtomicWeights,
-    rest: &[Dissolved],
+    rest: &[Content],
     form: &Rc<Form>,
 ) -> Option<f64> {
-    let mut list = rest.to_vec();
-    if !list.iter().any(|own| own.form.id == form.id) {
-        add(&mut list, form, 0.0);
-    }
+    let list = Vessel::from(rest.to_vec()).with([Content::grams(form, 0.0)]);
     let margins = margins(equilibria, weights, &list, None, STORAGE_C);
     let own = margins.into_iter().find(|margin| margin.form.id == form.id)?;
     match own.limit {
@@ -403,19 +391,19 @@ fn dissolves(
 }
 
 /// Most moles of a reagent per litre that are tried, and as grams of the form.
-fn most(equilibria: &Equilibria, weights: &AtomicWeights, rest: &[Dissolved], form: &Rc<Form>) -> (f64, f64) {
+fn most(equilibria: &Equilibria, weights: &AtomicWeights, rest: &[Content], form: &Rc<Form>) -> (f64, f64) {
     let there: f64 =
         rest.iter().filter(|own| own.form.id == form.id).filter_map(|own| own.grams_per_litre).sum();
     let bound = if is_solvent(form) { MOST_SOLVENT_G_PER_L } else { MOST_G_PER_L };
     let grams = dissolves(equilibria, weights, rest, form).map_or(bound, |limit| limit.min(bound)) - there;
     let grams = grams.max(1e-3);
-    let moles = form.molar_mass_g_per_mol.map_or(0.0, |mass| grams * form.assay_fraction() / mass);
+    let moles = form.moles_in(grams, form.assay_fraction()).unwrap_or(0.0);
     (moles, grams)
 }
 
 /// Grams of a form that hold so many moles.
 fn grams_of(form: &Form, moles: f64) -> f64 {
-    form.molar_mass_g_per_mol.map_or(0.0, |mass| moles * mass / form.assay_fraction())
+    form.product_g_per_mol().map_or(0.0, |grams| moles * grams)
 }
 
 fn reagent(equilibria: &Equilibria, form: &Form) -> Result<Addition, AdjustError> {
@@ -427,7 +415,7 @@ fn reagent(equilibria: &Equilibria, form: &Form) -> Result<Addition, AdjustError
 fn by_ph(
     equilibria: &Equilibria,
     weights: &AtomicWeights,
-    rest: &[Dissolved],
+    rest: &[Content],
     form: &Rc<Form>,
     target: f64,
     order: &Order,
@@ -454,7 +442,7 @@ fn by_ph(
 fn by_ph_and_capacity(
     equilibria: &Equilibria,
     weights: &AtomicWeights,
-    rest: &[Dissolved],
+    rest: &[Content],
     [first, second]: [&Rc<Form>; 2],
     target: f64,
     wanted: f64,

@@ -8,11 +8,12 @@ use std::rc::Rc;
 use super::margin::{
     Becomes, CLOSE, Limit, Margin, SURE_AS_SALT, figure, margins, per_100_g_added, water_kg,
 };
-use super::{Dissolved, PredictError, additions, is_solvent};
+use super::{PredictError, additions, is_solvent};
 use crate::formula::Part;
 use crate::solution::{Equilibria, predict};
 use crate::substance::chemical_formula::AtomicWeights;
 use crate::substance::{Form, State};
+use crate::vessel::{Content, Vessel};
 
 /// Strongest that is looked for.
 const MOST_TIMES: f64 = 1000.0;
@@ -105,11 +106,10 @@ pub fn concentrate(
     if let Some(solvent) = &part.solvent {
         return Err(PredictError::NotWater { what, solvent: solvent.name.clone() });
     }
-    let list = super::dissolved_in_part(part);
+    let list = Vessel::of_part(part);
     // Refuses a solvent in earnest and names of components that do not exist.
     additions(equilibria, &list, &what)?;
-    let no_water_above =
-        greatest(|times| water_kg(equilibria, &times_as_strong(&list, times), celsius).is_some());
+    let no_water_above = greatest(|times| water_kg(equilibria, &list.times(times), celsius).is_some());
     let solids = (0..list.len()).filter(|&at| list.get(at).is_some_and(|own| own.form.state == State::Solid));
     let now = margins_of(equilibria, weights, &list, celsius);
     let mut reaches: Vec<Reach> =
@@ -120,7 +120,7 @@ pub fn concentrate(
         .min_by(|one, two| one.0.total_cmp(&two.0).then_with(|| one.1.id.cmp(&two.1.id)));
     // The limits told are those of the stock as asked.
     let shown = asked.unwrap_or(1.0).min(no_water_above * 0.98);
-    let stock = times_as_strong(&list, shown);
+    let stock = list.times(shown);
     let limits = margins_of(equilibria, weights, &stock, celsius);
     for (reach, margin) in reaches.iter_mut().zip(limits) {
         reach.limit = margin.limit;
@@ -128,24 +128,14 @@ pub fn concentrate(
     Ok(Concentrate { name: part.name.clone(), celsius, reaches, most, no_water_above })
 }
 
-fn times_as_strong(list: &[Dissolved], times: f64) -> Vec<Dissolved> {
-    list.iter()
-        .map(|own| Dissolved {
-            form: Rc::clone(&own.form),
-            grams_per_litre: own.grams_per_litre.map(|grams| grams * times),
-        })
-        .collect()
-}
-
 /// Margins, with what a prediction says of acids and bases; without one where solvents or strength are beyond the model.
 fn margins_of(
     equilibria: &Equilibria,
     weights: &AtomicWeights,
-    list: &[Dissolved],
+    list: &[Content],
     celsius: f64,
 ) -> Vec<Margin> {
-    let without_solvents: Vec<Dissolved> =
-        list.iter().filter(|own| !is_solvent(&own.form)).cloned().collect();
+    let without_solvents: Vec<Content> = list.iter().filter(|own| !is_solvent(&own.form)).cloned().collect();
     let prediction = additions(equilibria, &without_solvents, "it")
         .ok()
         .and_then(|additions| predict(equilibria, &additions, celsius).ok());
@@ -156,13 +146,13 @@ fn margins_of(
 fn reach(
     equilibria: &Equilibria,
     weights: &AtomicWeights,
-    list: &[Dissolved],
+    list: &Vessel,
     index: usize,
     now: &Margin,
 ) -> Reach {
     let up_to = |per_100_g: f64| {
         greatest(|times| {
-            let strength = per_100_g_added(equilibria, &times_as_strong(list, times), index, now.at_c);
+            let strength = per_100_g_added(equilibria, &list.times(times), index, now.at_c);
             strength.is_some_and(|strength| strength <= per_100_g)
         })
     };

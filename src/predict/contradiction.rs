@@ -1,8 +1,9 @@
 //! Whether the pH that a formula states can be what it gives: for the judgement of formulas.
 
-use super::{predict_bath, predict_part};
+use super::{predict_part, predict_vessel};
 use crate::formula::{CheckQuantity, Formula};
 use crate::solution::Equilibria;
+use crate::vessel::Vessel;
 
 /// Temperature at which a stated pH is taken to hold, °C, where the file does not say.
 const STATED_AT_C: f64 = 20.0;
@@ -53,11 +54,12 @@ pub fn stated(equilibria: &Equilibria, formula: &Formula) -> Option<Stated> {
         (name, predict_part(equilibria, part, celsius))
     });
     // Of a one-part formula the stock is meant; its dilutions count only where it is a concentrate that cannot be predicted.
-    let baths = formula
-        .uses
-        .iter()
-        .flat_map(|own| &own.baths)
-        .map(|bath| (bath.to_string(), predict_bath(equilibria, formula, bath, celsius)));
+    let baths = formula.uses.iter().flat_map(|own| &own.baths).map(|bath| {
+        (
+            bath.to_string(),
+            predict_vessel(equilibria, &Vessel::of_bath(formula, bath), "the working bath", celsius),
+        )
+    });
     let all: Vec<Stated> = parts
         .chain(baths)
         .filter_map(|(solution, prediction)| {

@@ -1,6 +1,6 @@
 //! What taking another form from the shelf does to the pH of a batch.
 
-use super::{predict_batch, predict_part};
+use super::{part_words, predict_part, predict_vessel};
 use crate::formula::Formula;
 use crate::scale::Batch;
 use crate::solution::Equilibria;
@@ -41,7 +41,8 @@ pub fn ph_changes(equilibria: &Equilibria, formula: &Formula, batch: &Batch, cel
                 return None;
             }
             let before = predict_part(equilibria, source, celsius).ok()?.ph;
-            let after = predict_batch(equilibria, own, source, celsius).ok()?.ph;
+            let after =
+                predict_vessel(equilibria, &own.vessel(source), &part_words(source), celsius).ok()?.ph;
             ((after - before).abs() >= LEAST_CHANGE).then(|| PhChange {
                 part: own.name.clone(),
                 exchanges,

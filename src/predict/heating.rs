@@ -247,8 +247,7 @@ fn portion(equilibria: &Equilibria, item: &Item, step: &Step, vessel: Option<&Be
         // A liquid of unknown density: its water counts, its heat does not.
         return Portion::water(item.amount, TAP_C);
     };
-    let Some(mass) = form.molar_mass_g_per_mol else { return Portion::water(0.0, TAP_C) };
-    let moles = grams * item.assay / mass;
+    let Some(moles) = form.moles_in(grams, item.assay) else { return Portion::water(0.0, TAP_C) };
     let water_g = liquid_water_g(item);
     let (components, dissolved_state_kj) = row_of(equilibria, form)
         .map_or_else(|| (Vec::new(), 0.0), |row| (row.components().to_vec(), row.dissolved_state_kj()));

@@ -11,12 +11,13 @@
 
 use std::rc::Rc;
 
-use super::{Dissolved, row_of};
+use super::row_of;
 use crate::solution::{
     Addition, Equilibria, Prediction, WATER_G_PER_MOL, grams_per_100_g_water, water_in_a_litre,
 };
 use crate::substance::chemical_formula::AtomicWeights;
 use crate::substance::{Form, State};
+use crate::vessel::Content;
 
 /// mL that a gram of a solid of unknown density takes up in solution; a middle of organic solids, no source.
 const UNKNOWN_ML_PER_G: f64 = 0.7;
@@ -193,7 +194,7 @@ impl Margin {
 pub fn margins(
     equilibria: &Equilibria,
     weights: &AtomicWeights,
-    list: &[Dissolved],
+    list: &[Content],
     prediction: Option<&Prediction>,
     celsius: f64,
 ) -> Vec<Margin> {
@@ -230,7 +231,7 @@ fn saturated_at_c(form: &Form, weights: &AtomicWeights, strength: f64) -> Option
 fn limit(
     equilibria: &Equilibria,
     weights: &AtomicWeights,
-    list: &[Dissolved],
+    list: &[Content],
     index: usize,
     prediction: Option<&Prediction>,
     celsius: f64,
@@ -302,7 +303,7 @@ pub(super) fn figure(form: &Form, weights: &AtomicWeights, celsius: f64) -> Opti
 /// Whether less than half of a form is still what was weighed.
 fn changed(
     equilibria: &Equilibria,
-    list: &[Dissolved],
+    list: &[Content],
     form: &Form,
     prediction: &Prediction,
 ) -> Option<Becomes> {
@@ -324,7 +325,7 @@ fn changed(
 /// Grams of one form in a litre saturated with it, everything else in place; `per_100_g` is its solubility.
 fn saturated_g_per_litre(
     equilibria: &Equilibria,
-    list: &[Dissolved],
+    list: &[Content],
     index: usize,
     per_100_g: f64,
     celsius: f64,
@@ -354,7 +355,7 @@ fn saturated_g_per_litre(
 /// Grams of one form per 100 g of the water that is there besides its own crystal water; none where no water is left.
 pub(super) fn per_100_g_added(
     equilibria: &Equilibria,
-    list: &[Dissolved],
+    list: &[Content],
     index: usize,
     celsius: f64,
 ) -> Option<f64> {
@@ -369,7 +370,7 @@ pub(super) fn crystal_water_g(form: &Form, grams: f64) -> f64 {
 }
 
 /// kg of water in a litre of a solution, crystal water included; none where hardly any is left.
-pub(super) fn water_kg(equilibria: &Equilibria, list: &[Dissolved], celsius: f64) -> Option<f64> {
+pub(super) fn water_kg(equilibria: &Equilibria, list: &[Content], celsius: f64) -> Option<f64> {
     let mut additions: Vec<Addition> = Vec::new();
     let mut displaced_ml = 0.0;
     for own in list {
@@ -382,7 +383,7 @@ pub(super) fn water_kg(equilibria: &Equilibria, list: &[Dissolved], celsius: f64
             additions.push(row.addition(moles, own.form.crystal_water));
         } else if own.form.parent.id != "water" {
             let each = own.form.density_g_per_ml.map_or(UNKNOWN_ML_PER_G, |density| 1.0 / density);
-            displaced_ml += own.grams_per_litre.unwrap_or(0.0) * own.form.assay_fraction() * each;
+            displaced_ml += own.pure_grams_per_litre().unwrap_or(0.0) * each;
         }
     }
     let water = water_in_a_litre(equilibria, &additions, celsius).ok()?;

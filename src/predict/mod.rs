@@ -21,37 +21,19 @@ pub mod sensitivity;
 pub use contradiction::contradiction;
 
 use std::borrow::Cow;
-use std::rc::Rc;
 
 use thiserror::Error;
 
-use crate::composition::Composition;
-use crate::formula::{Bath, Formula, Ingredient, Part};
-use crate::scale::BatchPart;
+use crate::formula::Part;
 use crate::solution::{
     Addition, Equilibria, Limit, Prediction, SolutionError, Standing, SubstanceRow, predict,
 };
 use crate::substance::{DeclaredStanding, Form, Role};
 use crate::suggestion;
+use crate::vessel::{Content, Vessel};
 
 /// Grams of organic solvent per litre above which the water model does not hold; a judgement, no source.
 pub const MOST_SOLVENT_G_PER_L: f64 = 100.0;
-
-/// One form in a litre of a solution.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Dissolved {
-    /// The form.
-    pub form: Rc<Form>,
-    /// Grams of the form per litre; none where they cannot be known.
-    pub grams_per_litre: Option<f64>,
-}
-
-impl Dissolved {
-    /// mol per litre: grams × assay / molar mass.
-    pub fn moles_per_litre(&self) -> Option<f64> {
-        Some(self.grams_per_litre? * self.form.assay_fraction() / self.form.molar_mass_g_per_mol?)
-    }
-}
 
 /// Why there is no prediction.
 #[derive(Debug, Clone, PartialEq, Error)]
@@ -130,73 +112,6 @@ impl PredictError {
             Self::Solution(SolutionError::Unreachable { .. }) => "out-of-reach",
             Self::Solution(_) => "no-prediction",
         }
-    }
-}
-
-/// What is dissolved in a litre of a part as bottled; a solvent other than water is not in it.
-pub fn dissolved_in_part(part: &Part) -> Vec<Dissolved> {
-    part.ingredients.iter().map(|own| dissolved(own, 1.0)).collect()
-}
-
-/// What is dissolved in a litre of a part of a batch, by the forms that are really taken from the shelf.
-pub fn dissolved_in_batch(part: &BatchPart) -> Vec<Dissolved> {
-    let litres = part.volume.as_litres();
-    part.items
-        .iter()
-        .map(|item| Dissolved {
-            form: Rc::clone(&item.form),
-            // A product of another assay than its form's usual one counts as so much more or less of that.
-            grams_per_litre: item
-                .grams
-                .filter(|_| litres > 0.0)
-                .map(|grams| grams / litres * item.assay / item.form.assay_fraction()),
-        })
-        .collect()
-}
-
-/// What is dissolved in a litre of a working bath, parts and water mixed by volume.
-pub fn dissolved_in_bath(formula: &Formula, bath: &Bath) -> Vec<Dissolved> {
-    let total = bath.total();
-    let mut list: Vec<Dissolved> = Vec::new();
-    for (part, share) in parts_of(formula, bath) {
-        if let Some(solvent) = &part.solvent {
-            let grams = solvent.density_g_per_ml.map(|density| density * 1000.0 * share / total);
-            list.push(Dissolved { form: Rc::clone(solvent), grams_per_litre: grams });
-        }
-        for own in &part.ingredients {
-            let new = dissolved(own, share / total);
-            match list.iter_mut().find(|known| known.form.id == new.form.id) {
-                Some(known) => {
-                    known.grams_per_litre =
-                        known.grams_per_litre.zip(new.grams_per_litre).map(|(one, two)| one + two);
-                }
-                None => list.push(new),
-            }
-        }
-    }
-    list
-}
-
-/// What is dissolved in a litre of a composition.
-pub fn dissolved_in_composition(composition: &Composition) -> Vec<Dissolved> {
-    let components = composition.components.iter();
-    components
-        .map(|own| Dissolved { form: Rc::clone(&own.basis), grams_per_litre: own.grams_per_litre })
-        .collect()
-}
-
-/// The parts in a bath with their shares by volume.
-fn parts_of<'f>(formula: &'f Formula, bath: &'f Bath) -> impl Iterator<Item = (&'f Part, f64)> {
-    bath.shares.iter().filter_map(|(name, share)| {
-        let part = formula.parts.iter().find(|part| part.name.as_deref().unwrap_or("stock") == name)?;
-        Some((part, *share))
-    })
-}
-
-fn dissolved(own: &Ingredient, share: f64) -> Dissolved {
-    Dissolved {
-        form: Rc::clone(&own.form),
-        grams_per_litre: own.grams_per_litre().map(|grams| grams * share),
     }
 }
 
@@ -286,7 +201,7 @@ pub fn unmodelled(prediction: &Prediction) -> Option<&str> {
 /// An organic solvent in earnest, an amount without moles of something that matters, or a component that does not exist.
 pub fn additions(
     equilibria: &Equilibria,
-    list: &[Dissolved],
+    list: &[Content],
     what: &str,
 ) -> Result<Vec<Addition>, PredictError> {
     let mut additions = Vec::with_capacity(list.len());
@@ -295,7 +210,8 @@ pub fn additions(
         if form.parent.id == "water" {
             continue;
         }
-        if is_solvent(form) && own.grams_per_litre.is_none_or(|grams| grams > MOST_SOLVENT_G_PER_L) {
+        let is_solvent = is_solvent(form) || own.is_solvent;
+        if is_solvent && own.grams_per_litre.is_none_or(|grams| grams > MOST_SOLVENT_G_PER_L) {
             return Err(PredictError::NotWater { what: what.to_owned(), solvent: form.name.clone() });
         }
         let row = checked_row(equilibria, form)?;
@@ -324,85 +240,35 @@ fn part_words(part: &Part) -> String {
     part.name.as_ref().map_or_else(|| "the solution".to_owned(), |name| format!("part {name}"))
 }
 
-/// Refuses a part that is not in water or ends at an end point.
-fn refuse_part(part: &Part, what: &str) -> Result<(), PredictError> {
-    if let Some(solvent) = &part.solvent {
-        return Err(PredictError::NotWater { what: what.to_owned(), solvent: solvent.name.clone() });
-    }
-    refuse_end_point(part, what)
-}
-
-fn refuse_end_point(part: &Part, what: &str) -> Result<(), PredictError> {
-    let with_end = part.ingredients.iter().find_map(|own| Some((own, own.until.as_ref()?)));
-    match with_end {
-        Some((own, until)) => Err(PredictError::EndPoint {
+/// What a vessel is to the model, where it is one of water and nothing in it goes in until an end point.
+fn modelled(equilibria: &Equilibria, vessel: &Vessel, what: &str) -> Result<Vec<Addition>, PredictError> {
+    if let Some((content, until)) = vessel.end_point() {
+        return Err(PredictError::EndPoint {
             what: what.to_owned(),
-            form: own.form.name.clone(),
-            until: until.clone(),
-        }),
-        None => Ok(()),
+            form: content.form.name.clone(),
+            until: until.to_owned(),
+        });
     }
+    additions(equilibria, vessel, what)
 }
 
-/// Predicts a part as bottled.
+/// Predicts what is in a vessel; `what` names it in a sentence.
 ///
 /// # Errors
 /// Not a watery solution, an end point, or the model has no answer.
+pub fn predict_vessel(
+    equilibria: &Equilibria,
+    vessel: &Vessel,
+    what: &str,
+    celsius: f64,
+) -> Result<Prediction, PredictError> {
+    Ok(predict(equilibria, &modelled(equilibria, vessel, what)?, celsius)?)
+}
+
+/// Predicts a part of a recipe as bottled.
+///
+/// # Errors
+/// As [`predict_vessel`].
 pub fn predict_part(equilibria: &Equilibria, part: &Part, celsius: f64) -> Result<Prediction, PredictError> {
-    let what = part_words(part);
-    refuse_part(part, &what)?;
-    let additions = additions(equilibria, &dissolved_in_part(part), &what)?;
-    Ok(predict(equilibria, &additions, celsius)?)
-}
-
-/// Predicts a part of a batch, with the forms that are really taken; `source` is the same part of the formula.
-///
-/// # Errors
-/// As [`predict_part`].
-pub fn predict_batch(
-    equilibria: &Equilibria,
-    batch: &BatchPart,
-    source: &Part,
-    celsius: f64,
-) -> Result<Prediction, PredictError> {
-    let what = part_words(source);
-    refuse_part(source, &what)?;
-    let additions = additions(equilibria, &dissolved_in_batch(batch), &what)?;
-    Ok(predict(equilibria, &additions, celsius)?)
-}
-
-/// Predicts a composition: a part or a bath on the common ground of comparing.
-///
-/// # Errors
-/// As [`predict_part`]; of a solvent in earnest, or an end point.
-pub fn predict_composition(
-    equilibria: &Equilibria,
-    composition: &Composition,
-    celsius: f64,
-) -> Result<Prediction, PredictError> {
-    let what = composition.label.clone();
-    if composition.has_end_point {
-        let (form, until) = ("one of its ingredients".to_owned(), "an end point".to_owned());
-        return Err(PredictError::EndPoint { what, form, until });
-    }
-    let additions = additions(equilibria, &dissolved_in_composition(composition), &what)?;
-    Ok(predict(equilibria, &additions, celsius)?)
-}
-
-/// Predicts a working bath.
-///
-/// # Errors
-/// Not a watery solution, an end point in one of its parts, or the model has no answer.
-pub fn predict_bath(
-    equilibria: &Equilibria,
-    formula: &Formula,
-    bath: &Bath,
-    celsius: f64,
-) -> Result<Prediction, PredictError> {
-    let what = "the working bath";
-    for (part, _) in parts_of(formula, bath) {
-        refuse_end_point(part, what)?;
-    }
-    let additions = additions(equilibria, &dissolved_in_bath(formula, bath), what)?;
-    Ok(predict(equilibria, &additions, celsius)?)
+    predict_vessel(equilibria, &Vessel::of_part(part), &part_words(part), celsius)
 }

@@ -5,10 +5,7 @@ use std::rc::Rc;
 use super::heating::{self, PORTIONS_ABOVE_C};
 use super::margin::{Figure, Margin, Verdict, crystal_water_g, figure, margins};
 use super::sensitivity::{Sensitivity, Siblings, sensitivities};
-use super::{
-    Dissolved, MOST_SOLVENT_G_PER_L, PredictError, additions, dissolved_in_bath, dissolved_in_part,
-    is_solvent, parts_of, row_of,
-};
+use super::{MOST_SOLVENT_G_PER_L, PredictError, additions, is_solvent, row_of};
 use crate::formula::{Bath, Formula, Part};
 use crate::quantity::{MixRatio, Volume};
 use crate::scale::dose::Balance;
@@ -18,6 +15,7 @@ use crate::sequence::{Action, plan};
 use crate::solution::{Addition, Equilibria, Limit, Prediction, Standing, grams_per_100_g_water, predict};
 use crate::substance::Form;
 use crate::substance::chemical_formula::AtomicWeights;
+use crate::vessel::{Content, Vessel};
 
 /// Temperature at which a pH is told where none is asked, °C.
 pub const USUAL_C: f64 = 20.0;
@@ -127,7 +125,7 @@ pub struct Solution {
     /// Its dilution in words; none as bottled.
     pub dilution: Option<String>,
     /// What is dissolved in a litre.
-    pub list: Vec<Dissolved>,
+    pub list: Vessel,
     /// What is predicted, or why nothing is.
     pub outcome: Result<Predicted, PredictError>,
     /// Each solid against its solubility in the cupboard.
@@ -150,7 +148,7 @@ pub struct WorkingBath {
     /// The mixture in words.
     pub mixture: String,
     /// What is dissolved in a litre.
-    pub list: Vec<Dissolved>,
+    pub list: Vessel,
     /// What is predicted, or why nothing is.
     pub outcome: Result<Predicted, PredictError>,
 }
@@ -168,7 +166,7 @@ pub struct Report {
 
 impl Report {
     /// The one solution that the question is about, where there is one: the only part, the part asked for, the mixture asked for.
-    pub fn subject(&self) -> Option<(&[Dissolved], &Result<Predicted, PredictError>)> {
+    pub fn subject(&self) -> Option<(&[Content], &Result<Predicted, PredictError>)> {
         match (self.parts.as_slice(), self.baths.as_slice(), &self.question.ratio) {
             ([part], _, _) => Some((&part.list, &part.outcome)),
             (_, [bath], Some(_)) => Some((&bath.list, &bath.outcome)),
@@ -267,15 +265,11 @@ fn ratio_words(ratio: &MixRatio) -> String {
     words.join("+")
 }
 
-fn share_name(part: &Part) -> String {
-    part.name.clone().unwrap_or_else(|| "stock".to_owned())
-}
-
 /// One part and water.
 fn diluted(part: &Part, ratio: &MixRatio) -> Result<Bath, QuestionError> {
     match ratio.parts() {
-        [stock] => Ok(Bath { shares: vec![(share_name(part), *stock)], water: 0.0 }),
-        [stock, water] => Ok(Bath { shares: vec![(share_name(part), *stock)], water: *water }),
+        [stock] => Ok(Bath { shares: vec![(part.share_name().to_owned(), *stock)], water: 0.0 }),
+        [stock, water] => Ok(Bath { shares: vec![(part.share_name().to_owned(), *stock)], water: *water }),
         _ => Err(QuestionError::RatioDoesNotFit { ratio: ratio_words(ratio), what: "one part".to_owned() }),
     }
 }
@@ -285,11 +279,12 @@ fn mixed(formula: &Formula, ratio: &MixRatio) -> Result<Bath, QuestionError> {
     let count = formula.parts.len();
     let figures = ratio.parts();
     if figures.len() != count && figures.len() != count + 1 {
-        let names: Vec<String> = formula.parts.iter().map(share_name).collect();
+        let names: Vec<String> = formula.parts.iter().map(|part| part.share_name().to_owned()).collect();
         let what = format!("a formula of {}", names.join(", "));
         return Err(QuestionError::RatioDoesNotFit { ratio: ratio_words(ratio), what });
     }
-    let shares = formula.parts.iter().zip(figures).map(|(part, share)| (share_name(part), *share));
+    let shares =
+        formula.parts.iter().zip(figures).map(|(part, share)| (part.share_name().to_owned(), *share));
     let shares = shares.filter(|(_, share)| *share > 0.0).collect();
     Ok(Bath { shares, water: figures.get(count).copied().unwrap_or(0.0) })
 }
@@ -319,13 +314,8 @@ fn working(
     bath: &Bath,
     question: &Question,
 ) -> WorkingBath {
-    let list = dissolved_in_bath(formula, bath);
-    let refused =
-        parts_of(formula, bath).find_map(|(part, _)| super::refuse_end_point(part, "the working bath").err());
-    let outcome = match refused {
-        Some(error) => Err(error),
-        None => predicted(sources, &list, "the working bath", question),
-    };
+    let list = Vessel::of_bath(formula, bath);
+    let outcome = predicted(sources, &list, "the working bath", question);
     WorkingBath { used_as, mixture: bath.to_string(), list, outcome }
 }
 
@@ -338,14 +328,8 @@ fn solution(
 ) -> Solution {
     let what = super::part_words(part);
     let diluted = bath.filter(|bath| bath.water > 0.0);
-    let (list, refused) = match diluted {
-        Some(bath) => (dissolved_in_bath(formula, bath), super::refuse_end_point(part, &what)),
-        None => (dissolved_in_part(part), super::refuse_part(part, &what)),
-    };
-    let outcome = match refused {
-        Err(error) => Err(error),
-        Ok(()) => predicted(sources, &list, &what, question),
-    };
+    let list = diluted.map_or_else(|| Vessel::of_part(part), |bath| Vessel::of_bath(formula, bath));
+    let outcome = predicted(sources, &list, &what, question);
     let in_water = part.solvent.is_none() || diluted.is_some();
     let margins = if in_water {
         let at_storage = additions(sources.equilibria, &list, &what)
@@ -376,12 +360,12 @@ fn solution(
 
 fn predicted(
     sources: Sources<'_>,
-    list: &[Dissolved],
+    list: &Vessel,
     what: &str,
     question: &Question,
 ) -> Result<Predicted, PredictError> {
     let celsius = question.celsius;
-    let additions = additions(sources.equilibria, list, what)?;
+    let additions = super::modelled(sources.equilibria, list, what)?;
     let prediction = predict(sources.equilibria, &additions, celsius)?;
     let doubts = doubts(sources.equilibria, list, &prediction);
     let sensitivities = if question.is_brief {
@@ -393,7 +377,7 @@ fn predicted(
 }
 
 /// What could not be modelled, in words, with what it may do.
-fn doubts(equilibria: &Equilibria, list: &[Dissolved], prediction: &Prediction) -> Vec<Doubt> {
+fn doubts(equilibria: &Equilibria, list: &[Content], prediction: &Prediction) -> Vec<Doubt> {
     let note_of = |name: &str| -> Option<String> {
         let own = list.iter().find(|own| own.form.name == name)?;
         Some(row_of(equilibria, &own.form)?.note()?.to_owned())

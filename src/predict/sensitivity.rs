@@ -5,9 +5,10 @@
 
 use std::rc::Rc;
 
-use super::{Dissolved, additions};
+use super::additions;
 use crate::solution::{Addition, Equilibria, Standing, predict};
 use crate::substance::{Form, Role, State};
+use crate::vessel::Content;
 
 /// Share of sulfite that is bisulfite in the first case.
 const BISULFITE_SHARE: f64 = 0.01;
@@ -91,7 +92,7 @@ pub type Siblings<'a> = dyn Fn(&str) -> Vec<Rc<Form>> + 'a;
 /// A solution whose pH is known, to be asked what moves it.
 struct Subject<'a> {
     equilibria: &'a Equilibria,
-    list: &'a [Dissolved],
+    list: &'a [Content],
     additions: Vec<Addition>,
     celsius: f64,
     ph: f64,
@@ -104,7 +105,7 @@ struct Subject<'a> {
 pub fn sensitivities(
     equilibria: &Equilibria,
     siblings: &Siblings<'_>,
-    list: &[Dissolved],
+    list: &[Content],
     celsius: f64,
     ph: f64,
 ) -> Vec<Sensitivity> {
@@ -213,13 +214,15 @@ impl Subject<'_> {
     }
 
     /// The same grams of another form in its place.
-    fn with_form(&mut self, own: &Dissolved, other: &Rc<Form>, words: String) {
-        let changed: Vec<Dissolved> = self
+    fn with_form(&mut self, own: &Content, other: &Rc<Form>, words: String) {
+        let changed: Vec<Content> = self
             .list
             .iter()
             .map(|one| {
-                let form = if one.form.id == own.form.id { Rc::clone(other) } else { Rc::clone(&one.form) };
-                Dissolved { form, ..one.clone() }
+                if one.form.id != own.form.id {
+                    return one.clone();
+                }
+                Content { form: Rc::clone(other), assay: other.assay_fraction(), ..one.clone() }
             })
             .collect();
         if let Ok(changed) = additions(self.equilibria, &changed, "it") {

@@ -8,6 +8,9 @@ use super::{QuantityError, rounding};
 /// Smallest part that is still shown as something.
 const LEAST_PART: f64 = 0.001;
 
+/// Least share of a part in the whole: a tenth of a millilitre in a litre. Common practice, no source.
+const LEAST_SHARE: f64 = 1e-4;
+
 /// Parts by volume of several solutions and water, in the order written: `1+1+8`.
 #[derive(Debug, Clone, PartialEq)]
 pub struct MixRatio {
@@ -55,6 +58,10 @@ impl FromStr for MixRatio {
         }
         if parts.first().is_none_or(|&first| first == 0.0) {
             return Err(not_a_dilution(trimmed));
+        }
+        let total: f64 = parts.iter().sum();
+        if parts.iter().any(|&part| part > 0.0 && part / total < LEAST_SHARE) {
+            return Err(QuantityError::TooSmall { kind: "part of a dilution", text: trimmed.to_owned() });
         }
         Ok(Self { parts })
     }

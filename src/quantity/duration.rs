@@ -7,6 +7,9 @@ use super::QuantityError;
 use super::number::{number_and_unit, parse_number};
 use super::rounding;
 
+/// Least time that anybody keeps by hand, s. Common practice, no source.
+const LEAST_S: f64 = 1.0;
+
 /// A length of time, above zero when typed.
 #[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
 pub struct Duration {
@@ -46,6 +49,9 @@ impl FromStr for Duration {
         };
         if seconds == 0.0 {
             return Err(QuantityError::Zero { kind: "time", text: trimmed.to_owned() });
+        }
+        if seconds < LEAST_S {
+            return Err(QuantityError::TooSmall { kind: "time", text: trimmed.to_owned() });
         }
         Ok(Self { seconds })
     }

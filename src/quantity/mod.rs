@@ -23,4 +23,5 @@ pub use mass::{Mass, parse_historical_mass};
 pub(crate) use number::{Figure, parse_number};
 pub use strength::{Basis, Strength};
 pub use temperature::Temperature;
+pub(crate) use volume::LEAST_ML;
 pub use volume::Volume;

@@ -6,6 +6,9 @@ use std::str::FromStr;
 use super::number::number_and_unit;
 use super::{QuantityError, rounding};
 
+/// Weakest solution that anybody makes, %: one part in a million. Common practice, no source.
+const LEAST_PERCENT: f64 = 1e-4;
+
 /// What a percentage is counted in.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Basis {
@@ -82,6 +85,9 @@ impl Strength {
                 low: "0 %",
                 high: "100 %",
             });
+        }
+        if value < LEAST_PERCENT {
+            return Err(QuantityError::TooSmall { kind: "strength", text: trimmed.to_owned() });
         }
         Ok((value, basis))
     }

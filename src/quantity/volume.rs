@@ -7,6 +7,9 @@ use super::mass::non_negative;
 use super::number::number_and_unit;
 use super::{QuantityError, rounding, units};
 
+/// Least volume that anybody measures, mL: the finest mark of a 1 mL syringe. Common practice, no source.
+pub(crate) const LEAST_ML: f64 = 0.01;
+
 const EXAMPLES: &str = "500ml, 1L, 32us-floz, 1us-qt, 1us-gal, 20imp-floz or 1imp-gal";
 
 /// A volume, above zero when typed.
@@ -41,6 +44,9 @@ impl FromStr for Volume {
         let millilitres = non_negative(value * size, text, "volume")?;
         if millilitres == 0.0 {
             return Err(QuantityError::Zero { kind: "volume", text: text.trim().to_owned() });
+        }
+        if millilitres < LEAST_ML {
+            return Err(QuantityError::TooSmall { kind: "volume", text: text.trim().to_owned() });
         }
         Ok(Self { millilitres })
     }

@@ -123,13 +123,10 @@ pub fn amount_words(ingredient: &Ingredient) -> String {
     }
 }
 
-/// mol/L of the form: grams per litre × assay / molar mass.
+/// mol/L of the form.
 fn molarity_words(ingredient: &Ingredient) -> String {
-    let form = &ingredient.form;
-    match (ingredient.grams_per_litre(), form.molar_mass_g_per_mol) {
-        (Some(grams), Some(mass)) => moles_words(grams * form.assay_fraction() / mass),
-        _ => "not known".to_owned(),
-    }
+    let moles = crate::vessel::Content::from(ingredient).moles_per_litre();
+    moles.map_or_else(|| "not known".to_owned(), moles_words)
 }
 
 /// `0.793`, `0.0428`.

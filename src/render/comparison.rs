@@ -338,7 +338,7 @@ impl ComparedCell {
         Self {
             grams_per_litre: cell.grams_per_litre,
             moles_per_litre: cell.moles_per_litre,
-            not_known_because: cell.unknown.map(crate::composition::Unknown::words),
+            not_known_because: cell.unknown.map(crate::vessel::Unknown::words),
             optional: cell.optional,
             estimated: cell.estimated,
         }

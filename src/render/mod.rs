@@ -10,6 +10,8 @@ pub mod card;
 pub mod comparison;
 pub mod cool;
 pub mod films;
+pub mod exposure;
+pub mod curve;
 pub mod findings;
 pub mod found;
 mod html;
@@ -24,6 +26,7 @@ pub mod predict;
 pub mod replenish;
 pub mod safety;
 pub mod sheet;
+mod svg;
 mod text;
 pub mod timing;
 
@@ -126,6 +129,8 @@ pub enum Block {
     Caution(CautionBlock),
     /// A line to fill in by hand: label and nothing.
     Blank(String),
+    /// A picture of characters, kept line by line.
+    Plot(Vec<String>),
     /// Pieces that are set in another size on paper.
     Print(Print, Vec<Block>),
 }

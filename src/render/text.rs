@@ -85,6 +85,17 @@ impl Writer {
                 let room = self.width.saturating_sub(label.width() + 1).min(40);
                 self.line(&format!("{label} {}", "_".repeat(room)));
             }
+            Block::Plot(lines) => {
+                let widest = lines.iter().map(|line| line.width()).max().unwrap_or(0);
+                if widest > self.width {
+                    // A picture that is cut or wrapped misleads.
+                    self.hanging("", &format!("(The picture needs {widest} columns.)"));
+                } else {
+                    for line in lines {
+                        self.line(&harmless(line));
+                    }
+                }
+            }
             // Never met: the document gives its pieces in one size.
             Block::Print(_, blocks) => blocks.iter().for_each(|inner| self.block(inner)),
         }

@@ -10,11 +10,11 @@
 
 use std::fmt;
 
-use super::content::Content;
 use super::precautions::Limits;
 use super::rows::Rows;
 use super::statements::{Statements, Wear, signal_of};
-use crate::substance::{HazardStatus, Signal};
+use crate::substance::Signal;
+use crate::vessel::Content;
 
 /// pH at or below which a bath counts as corrosive (Annex I, 3.2.3.1.2).
 const CORROSIVE_BELOW_PH: f64 = 2.0;
@@ -101,8 +101,9 @@ impl BathHazards {
     }
 }
 
-/// A classified ingredient: its share in percent and the codes of its form.
+/// A classified chemical: its share in percent and its codes, whatever form it came in.
 struct Share<'a> {
+    parent: &'a str,
     name: &'a str,
     percent: f64,
     codes: Vec<&'a str>,
@@ -209,26 +210,31 @@ pub(super) fn hazards_of(
 ) -> BathHazards {
     let mut unknown = Vec::new();
     let mut unmeasured = Vec::new();
-    let mut parts = Vec::new();
+    let mut parts: Vec<Share<'_>> = Vec::new();
     for content in contents.iter().filter(|content| !content.is_water()) {
         let form = &content.form;
         if form.hazards.is_unknown() {
             unknown.push(form.name.clone());
         }
-        let codes: Vec<&str> =
-            form.hazards.statements.iter().chain(&form.hazards.supplementary).map(String::as_str).collect();
+        let codes: Vec<&str> = form.judged.codes.iter().map(String::as_str).collect();
         if codes.is_empty() {
             continue;
         }
-        match content.pure_grams_per_litre() {
-            Some(grams) => parts.push(Share {
+        if content.grams_per_litre.is_none() {
+            unmeasured.push(form.name.as_str());
+        }
+        // What is not known counts as the most that it can be, where there is no bound as the chemical itself.
+        let percent = content.at_most_judged_grams().map_or(100.0, |grams| grams / 10.0);
+        match parts.iter_mut().find(|share: &&mut Share<'_>| share.parent == form.parent.id) {
+            Some(share) => share.percent += percent,
+            None => parts.push(Share {
+                parent: &form.parent.id,
                 name: &form.name,
-                percent: grams / 10.0,
+                percent,
                 codes,
                 limits: limits.find("substance", &form.parent.id),
                 is_extreme: form.is_class("strong-acid") || form.is_class("strong-alkali"),
             }),
-            None => unmeasured.push(form.name.as_str()),
         }
     }
     let mut tally = Tally { parts, found: Vec::new(), not_computed: Vec::new() };
@@ -279,11 +285,10 @@ fn is_answered_for(contents: &[Content], ph: f64, limits: &Rows<Limits>) -> bool
     let is_any =
         |content: &Content, classes: &[&str]| classes.iter().any(|class| content.form.is_class(class));
     let answers = |content: &Content| {
-        let hazards = &content.form.hazards;
-        let burns = hazards.statements.iter().any(|code| code == "H314");
+        let judged = &content.form.judged;
+        let burns = judged.codes.iter().any(|code| code == "H314");
         let limit = limits.find("substance", &content.form.parent.id);
-        let is_official = matches!(hazards.status, HazardStatus::Harmonised | HazardStatus::NotClassified);
-        let is_known = content.grams_per_litre.is_some() && is_official;
+        let is_known = content.grams_per_litre.is_some() && judged.is_official;
         (is_known || !burns && !is_any(content, classes))
             && (!burns || limit.is_some_and(|own| own.percent.contains_key("H314")))
     };

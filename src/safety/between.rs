@@ -1,8 +1,8 @@
 //! Baths one after another: what must not follow what without a wash, and what must not be poured away together.
 
 use super::SafetyData;
+use super::baths::BathSummary;
 use super::combinations::{Caution, Severity};
-use super::content::BathSummary;
 
 /// A caution about two baths of a sequence.
 #[derive(Debug, Clone, PartialEq)]

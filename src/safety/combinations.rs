@@ -7,10 +7,11 @@ use std::{error, fmt};
 
 use serde::Deserialize;
 
-use super::content::{Bounds, Content, Equivalents, SPECIAL, Unit, is_named};
+use super::amounts::{Bounds, Equivalents, SPECIAL, Unit, is_named};
 use super::rows::{Rows, cut};
 use crate::diagnostic::{Finding, read_toml};
 use crate::substance::{FORMAT, Form, State};
+use crate::vessel::Content;
 
 /// How grave a caution is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Deserialize)]

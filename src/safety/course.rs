@@ -1,11 +1,12 @@
 //! Several formulas used one after another, reviewed as a whole.
 
+use super::baths::{BathSummary, baths_of};
 use super::between::BetweenCaution;
 use super::combinations::{Caution, Refusal};
-use super::content::{BathSummary, Content, baths_of, contents_of_part};
 use super::review::FormulaReview;
 use super::{BathHazards, General, SafetyData};
 use crate::formula::Formula;
+use crate::vessel::{Content, Vessel};
 
 /// One stage of a sequence.
 #[derive(Debug, Clone, Copy)]
@@ -65,7 +66,7 @@ pub(super) fn review(
         summaries.extend(baths_of(formula, None));
         if !formulas.iter().any(|(id, _)| *id == formula.id) {
             formulas.push((formula.id.clone(), data.review(formula, litres_per_part, ph)));
-            all.extend(formula.parts.iter().flat_map(contents_of_part));
+            all.extend(formula.parts.iter().flat_map(Vessel::of_part));
         }
     }
     let borrowed: Vec<&BathSummary> = summaries.iter().collect();

@@ -6,10 +6,11 @@
 //! of [`Content`] and gives plain values; it predicts no pH and no temperature. What is not known is told, never left out. It is a
 //! help, not a legal classification.
 
+mod amounts;
 mod bath;
+mod baths;
 mod between;
 mod combinations;
-mod content;
 mod course;
 mod exposure;
 mod powder;
@@ -21,9 +22,9 @@ mod statements;
 mod waste;
 
 pub use bath::{BathHazards, BathStatement, NotComputed};
+pub use baths::{BathSummary, baths_of};
 pub use between::BetweenCaution;
 pub use combinations::{Caution, Combinations, Filling, Refusal, Severity, Situation};
-pub use content::{BathSummary, Content, baths_of, contents_of_bath, contents_of_part};
 pub use course::{SequenceBath, SequenceReview, Stage};
 pub use powder::{NOT_KNOWN, PowderHazard};
 pub use precautions::Precautions;
@@ -34,6 +35,7 @@ pub use waste::WasteLine;
 
 use crate::diagnostic::Finding;
 use crate::formula::{Formula, Kind};
+use crate::vessel::Content;
 
 const STATEMENTS: &str = "tables/statements.toml";
 const COMBINATIONS: &str = "tables/combinations.toml";

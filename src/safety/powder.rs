@@ -1,8 +1,8 @@
 //! Hazards of the substances themselves, while they are weighed and measured; the bath that comes of them is another matter.
 
-use super::content::Content;
 use super::statements::{Statements, Wear, signal_of};
 use crate::substance::{Form, HazardStatus, Signal, State};
+use crate::vessel::Content;
 
 /// What is said of a substance of which no hazard is known.
 pub const NOT_KNOWN: &str = "hazard not known: treat as harmful";

@@ -1,13 +1,14 @@
 //! Everything about one formula at once: what a sheet, a card or a label draws from.
 
 use super::bath::BathHazards;
+use super::baths::BathSummary;
 use super::between::BetweenCaution;
 use super::combinations::{Caution, Filling, Refusal};
-use super::content::{BathSummary, Content, contents_of_bath, contents_of_part};
 use super::powder::PowderHazard;
 use super::special::SpecialBox;
 use super::{General, SafetyData};
 use crate::formula::Formula;
+use crate::vessel::{Content, Vessel};
 
 /// One vessel that is filled for a formula.
 #[derive(Debug, Clone, PartialEq)]
@@ -17,7 +18,7 @@ pub struct VesselReview {
     /// How it is filled.
     pub filling: Filling,
     /// What it holds.
-    pub contents: Vec<Content>,
+    pub contents: Vessel,
     /// Cautions before its steps, or why it must not be filled so.
     pub outcome: Result<Vec<Caution>, Box<Refusal>>,
     /// The hazards of the solution in it.
@@ -64,7 +65,7 @@ pub(super) fn review(
     litres_per_part: f64,
     ph: &dyn Fn(&[Content]) -> Option<f64>,
 ) -> FormulaReview {
-    let vessel = |name: String, filling: Filling, contents: Vec<Content>, outcome| VesselReview {
+    let vessel = |name: String, filling: Filling, contents: Vessel, outcome| VesselReview {
         name,
         filling,
         outcome,
@@ -76,7 +77,7 @@ pub(super) fn review(
         .iter()
         .map(|part| {
             let name = part.name.clone().unwrap_or_else(|| "stock".to_owned());
-            let contents = contents_of_part(part);
+            let contents = Vessel::of_part(part);
             let outcome = data.while_mixing(&contents, litres_per_part, Filling::FromChemicals);
             vessel(name, Filling::FromChemicals, contents, outcome)
         })
@@ -86,7 +87,7 @@ pub(super) fn review(
     for use_of in &formula.uses {
         let mut sequence = Vec::new();
         for bath in &use_of.baths {
-            let contents = contents_of_bath(formula, bath);
+            let contents = Vessel::of_bath(formula, bath);
             sequence.push(BathSummary { name: bath.to_string(), contents: contents.clone() });
             let is_part_as_bottled = bath.water == 0.0 && bath.shares.len() == 1;
             let is_told = baths.iter().any(|own| own.contents == contents);
@@ -110,7 +111,7 @@ pub(super) fn review(
             }
         }
     }
-    let all: Vec<Content> = formula.parts.iter().flat_map(contents_of_part).collect();
+    let all: Vec<Content> = formula.parts.iter().flat_map(Vessel::of_part).collect();
     let mut boxes: Vec<SpecialBox> = Vec::new();
     let mut never_beside: Vec<String> = Vec::new();
     let mut cautions: Vec<&Caution> = Vec::new();

@@ -3,10 +3,11 @@
 
 use serde::Deserialize;
 
+use super::amounts::Equivalents;
 use super::combinations::{Group, Need, names_of};
-use super::content::{Content, Equivalents};
 use super::precautions::Precautions;
 use crate::formula::Kind;
+use crate::vessel::Content;
 
 #[derive(Debug, Clone, Deserialize)]
 #[serde(deny_unknown_fields)]

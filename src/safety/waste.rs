@@ -2,10 +2,11 @@
 
 use serde::Deserialize;
 
+use super::amounts::is_named;
 use super::combinations::names_of;
-use super::content::{Content, is_named};
 use super::rows::Rows;
 use crate::formula::Kind;
+use crate::vessel::Content;
 
 #[derive(Debug, Clone, Deserialize)]
 #[serde(deny_unknown_fields)]

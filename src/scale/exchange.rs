@@ -123,7 +123,7 @@ pub fn exchange(
 ) -> Result<Exchanged, ExchangeError> {
     if from.id == to.id {
         // The same form at another assay needs no molar mass.
-        let moles = from.molar_mass_g_per_mol.map_or(0.0, |mass| grams * assay_from / mass);
+        let moles = from.moles_in(grams, assay_from).unwrap_or(0.0);
         return Ok(Exchanged { grams: grams * assay_from / assay_to, moles, relation: None });
     }
     let relation = if from.parent.id == to.parent.id {
@@ -136,10 +136,9 @@ pub fn exchange(
                 .clone(),
         )
     };
-    let molar_mass = |form: &Form| {
-        form.molar_mass_g_per_mol.ok_or_else(|| ExchangeError::NoMolarMass { form: form.id.clone() })
-    };
-    let moles = grams * assay_from / molar_mass(from)?;
+    let no_molar_mass = |form: &Form| ExchangeError::NoMolarMass { form: form.id.clone() };
+    let moles = from.moles_in(grams, assay_from).ok_or_else(|| no_molar_mass(from))?;
+    let each = to.molar_mass_g_per_mol.ok_or_else(|| no_molar_mass(to))?;
     let ratio = relation.as_ref().map_or(1.0, |relation| relation.moles);
-    Ok(Exchanged { grams: moles * ratio * molar_mass(to)? / assay_to, moles, relation })
+    Ok(Exchanged { grams: moles * ratio * each / assay_to, moles, relation })
 }

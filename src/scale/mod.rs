@@ -12,8 +12,9 @@ use std::rc::Rc;
 use thiserror::Error;
 
 use crate::formula::{Amount, Formula, Ingredient, Part, amount_in_grams};
-use crate::quantity::{Basis, Mass, MixRatio, Strength, Volume, rounding};
+use crate::quantity::{Basis, LEAST_ML, Mass, MixRatio, Strength, Volume, rounding};
 use crate::substance::{Form, State};
+use crate::vessel::{Content, Vessel};
 use dose::{Balance, Dose, measuring_step_ml};
 use exchange::{ExchangeError, Exchanged, Relations, exchange};
 
@@ -268,6 +269,12 @@ pub enum ScaleError {
     /// An exchange that cannot be computed.
     #[error(transparent)]
     Exchange(#[from] ExchangeError),
+    /// A batch that nobody can measure.
+    #[error("a batch of {millilitres} mL is too small to mix")]
+    TooSmall {
+        /// Millilitres that come out.
+        millilitres: String,
+    },
     /// A batch beyond any tank.
     #[error("a batch of {litres} L is beyond what this program mixes safely (200 L)")]
     TooLarge {
@@ -290,6 +297,9 @@ impl ScaleError {
                     .to_owned()
             }
             Self::Exchange(_) => "take the form that the recipe names".to_owned(),
+            Self::TooSmall { .. } => {
+                "mix more of it; where a chemical limits the batch, more of that is needed".to_owned()
+            }
             Self::TooLarge { .. } => "mix several smaller batches".to_owned(),
         }
     }
@@ -298,12 +308,45 @@ impl ScaleError {
 /// Largest volume of one part, mL.
 const LARGEST_ML: f64 = 200_000.0;
 
+/// Whether a batch is one that this program mixes.
+pub fn can_mix(volume: Volume) -> bool {
+    (LEAST_ML..=LARGEST_ML).contains(&volume.as_ml())
+}
+
 /// A least volume, rounded up to what one mixes.
 fn round_batch(least_ml: f64) -> Volume {
     Volume::from_ml((least_ml / 50.0 - 1e-9).ceil() * 50.0)
 }
 
+impl Item {
+    /// What it brings to a litre of a batch of so many litres, as it is really taken.
+    fn content(&self, litres: f64) -> Content {
+        let per_litre = self.amount / litres;
+        let amount = match (self.unit, self.solution) {
+            (_, Some(strength)) => Amount::PercentSolution { millilitres: per_litre, strength },
+            (Unit::Millilitre, None) => Amount::Millilitres(per_litre),
+            (Unit::Gram, None) => Amount::Grams(per_litre),
+        };
+        let as_written = Content::of_amount(&self.form, amount);
+        Content {
+            grams_per_litre: self.grams.map(|grams| grams / litres),
+            assay: self.assay,
+            as_solution: as_written.as_solution || self.dose.is_some(),
+            until: self.until.clone(),
+            optional: self.optional,
+            ..as_written
+        }
+    }
+}
+
 impl BatchPart {
+    /// What is in a litre of it, by the forms and assays that are really taken from the shelf; `source` is the same part of the formula.
+    pub fn vessel(&self, source: &Part) -> Vessel {
+        let litres = self.volume.as_litres();
+        let items = self.items.iter().filter(|_| litres > 0.0).map(|item| item.content(litres));
+        Vessel::of_solvent(source).into_iter().chain(items).collect()
+    }
+
     /// What rounds to nothing on the balance or in the measure, and the volume from which everything in the part can be weighed
     /// and measured within tolerance; none where nothing is lost.
     pub fn lost(&self) -> Option<(Vec<&Item>, Volume)> {
@@ -343,6 +386,9 @@ pub fn scale(formula: &Formula, request: &Request, relations: &Relations) -> Res
         volumes.iter().map(|volume| volume.as_litres()).find(|litres| litres * 1000.0 > LARGEST_ML)
     {
         return Err(ScaleError::TooLarge { litres: rounding::show_short(litres, 0) });
+    }
+    if let Some(volume) = volumes.iter().find(|volume| volume.as_ml() < LEAST_ML) {
+        return Err(ScaleError::TooSmall { millilitres: rounding::show_significant(volume.as_ml()) });
     }
     let parts = formula
         .parts
@@ -474,6 +520,16 @@ fn part_shares(formula: &Formula, wanted: &Wanted) -> Result<Vec<f64>, ScaleErro
     Ok(parts.iter().take(count).map(|part| part / total).collect())
 }
 
+/// How much of a form there is in all its jars; none where one of them is as good as full. What is said to be the last of it is that alone.
+fn amount_there(have: &Have, shelf: &[Have]) -> Option<Mass> {
+    if have.is_limit {
+        return have.amount;
+    }
+    let jars = shelf.iter().filter(|own| own.form.id == have.form.id && !own.is_limit);
+    let grams = jars.map(|own| own.amount.map(Mass::as_g)).sum::<Option<f64>>()?;
+    Some(Mass::from_g(grams))
+}
+
 /// Volumes of the parts, and the form that limits them.
 fn volumes(
     formula: &Formula,
@@ -483,7 +539,7 @@ fn volumes(
 ) -> Result<(Vec<Volume>, Option<Rc<Form>>), ScaleError> {
     let mut largest: Option<(f64, &Have, f64)> = None;
     for have in &request.have {
-        let Some(amount) = have.amount else { continue };
+        let Some(amount) = amount_there(have, &request.have) else { continue };
         let per_ml: f64 = takes
             .iter()
             .zip(shares)
@@ -520,7 +576,7 @@ fn volumes(
         return Err(ScaleError::NotEnough {
             form: have.form.id.clone(),
             needs: rounding::show_significant(per_ml * asked_ml),
-            has: rounding::show_significant(have.amount.map_or(0.0, Mass::as_g)),
+            has: rounding::show_significant(amount_there(have, &request.have).map_or(0.0, Mass::as_g)),
             largest_ml: (possible_ml + 1e-6).floor(),
         });
     }
@@ -704,9 +760,11 @@ impl std::fmt::Display for Advice {
                 } else {
                     format!("up to {} % off", show_short(*uncertainty_percent, 0))
                 };
+                let larger =
+                    if can_mix(least) { format!(", or mix at least {least}") } else { String::new() };
                 write!(
                     formatter,
-                    "too little for this balance ({off}), and no percent solution of it serves here: better use a balance that shows {} g, or mix at least {least}; as it is, the bath may be off by that much",
+                    "too little for this balance ({off}), and no percent solution of it serves here: better use a balance that shows {} g{larger}; as it is, the bath may be off by that much",
                     show_short(*finer_step_g, 4),
                 )
             }

@@ -237,53 +237,48 @@ struct Portion {
     is_rest: bool,
 }
 
-/// The pinch: grams, and rounded where the balance can weigh them.
+/// The pinch: out of which sulfite, grams, and rounded where the balance can weigh them.
 #[derive(Debug, Clone, Copy, PartialEq)]
 struct Pinch {
+    /// Place of the sulfite that it comes out of.
+    from: usize,
     grams: f64,
     weighed: Option<f64>,
 }
 
 /// A node for each item, and one for the pinch where there is one.
 fn nodes(batch: &BatchPart, contents: &Contents) -> Vec<Node> {
+    let gives_pinch = pinch_source(batch, contents);
     let mut nodes = Vec::with_capacity(batch.items.len() + 1);
     for (item, own) in batch.items.iter().enumerate() {
         let stage = Stage::of(&own.form);
         nodes.push(Node { id: own.form.id.clone(), item, stage });
-        if contents.metol && stage == Stage::Sulfite && is_weighed_solid(own) {
+        if gives_pinch == Some(item) {
             nodes.push(Node { id: own.form.id.clone(), item, stage: Stage::Pinch });
         }
-    }
-    // Only one sulfite gives the pinch: the first by id.
-    let mut pinches: Vec<(String, usize)> = nodes
-        .iter()
-        .filter(|node| node.stage == Stage::Pinch)
-        .map(|node| (node.id.clone(), node.item))
-        .collect();
-    pinches.sort();
-    if let Some((_, keep)) = pinches.first() {
-        nodes.retain(|node| node.stage != Stage::Pinch || node.item == *keep);
     }
     nodes
 }
 
+/// The one weighed sulfite that gives the pinch, by its place among the items: the largest, then the first by id.
+fn pinch_source(batch: &BatchPart, contents: &Contents) -> Option<usize> {
+    let weighed = |item: &Item| Stage::of(&item.form) == Stage::Sulfite && is_weighed_solid(item);
+    let sulfites = batch.items.iter().enumerate().filter(|(_, item)| contents.metol && weighed(item));
+    let larger_or_first = |one: &Item, other: &Item| {
+        other.amount.total_cmp(&one.amount).then_with(|| one.form.id.cmp(&other.form.id))
+    };
+    sulfites.min_by(|(_, one), (_, other)| larger_or_first(one, other)).map(|(place, _)| place)
+}
+
 /// The pinch of a part with metol and sulfite.
 fn pinch_of(batch: &BatchPart, contents: &Contents, balance: Balance) -> Option<Pinch> {
-    if !contents.metol {
-        return None;
-    }
-    let mut sulfites: Vec<&Item> = batch
-        .items
-        .iter()
-        .filter(|item| Stage::of(&item.form) == Stage::Sulfite && is_weighed_solid(item))
-        .collect();
-    sulfites.sort_by(|left, right| left.form.id.cmp(&right.form.id));
-    let sulfite = sulfites.first()?;
+    let from = pinch_source(batch, contents)?;
+    let sulfite = batch.items.get(from)?;
     let grams = (sulfite.amount * PINCH_SHARE).min(PINCH_MOST_G_PER_L * batch.volume.as_litres());
     let rounded = rounding::to_step(grams, balance.step_g);
     // A pinch needs no precision, but it must be more than the balance's flicker.
     let weighed = (rounded >= 2.0 * balance.step_g && rounded < sulfite.weigh).then_some(rounded);
-    Some(Pinch { grams: weighed.unwrap_or(grams), weighed })
+    Some(Pinch { from, grams: weighed.unwrap_or(grams), weighed })
 }
 
 fn portion(node: &Node, item: &Item, pinch: Option<Pinch>, balance: Balance) -> Portion {
@@ -305,7 +300,7 @@ fn portion(node: &Node, item: &Item, pinch: Option<Pinch>, balance: Balance) -> 
         is_pinch: false,
         is_rest: false,
     };
-    let Some(pinch) = pinch.filter(|_| item.unit == Unit::Gram) else { return whole };
+    let Some(pinch) = pinch.filter(|pinch| pinch.from == node.item) else { return whole };
     match node.stage {
         Stage::Pinch => Portion {
             amount: pinch.grams,

@@ -7,15 +7,15 @@ use thiserror::Error;
 use crate::formula::{Formula, Part};
 use crate::predict::exchanged::{PhChange, ph_changes};
 use crate::predict::heating::{self, Finish, Reading};
-use crate::predict::{WORST_PH_ERROR, predict_batch, trusted_ph, unmodelled};
+use crate::predict::{WORST_PH_ERROR, predict_vessel, trusted_ph, unmodelled};
 use crate::quantity::rounding;
 use crate::safety::{
-    BathHazards, Caution, Content, Filling, General, PowderHazard, Refusal, SafetyData, Severity, SpecialBox,
-    contents_of_part,
+    BathHazards, Caution, Filling, General, PowderHazard, Refusal, SafetyData, Severity, SpecialBox,
 };
 use crate::scale::{Batch, BatchPart};
 use crate::sequence::{Action, Plan, SequenceError, Step, plan};
 use crate::solution::{Buffering, Equilibria};
+use crate::vessel::{Content, Vessel};
 
 /// Temperature at which the pH of a finished bath is told, °C.
 pub const PH_AT_C: f64 = 20.0;
@@ -177,7 +177,7 @@ pub fn sheet(
     let mut everything: Vec<Content> = Vec::new();
     let mut found: Vec<Caution> = Vec::new();
     for (own, source) in batch.parts.iter().zip(&formula.parts) {
-        let contents = contents_taken(own, source);
+        let contents = own.vessel(source);
         let (part, cautions) = sheet_part(own, source, batch, &contents, safety, equilibria)?;
         everything.extend(contents);
         found.extend(cautions);
@@ -207,28 +207,6 @@ pub fn sheet(
     })
 }
 
-/// What is in a litre of a part, by the forms that are really taken from the shelf.
-fn contents_taken(batch: &BatchPart, source: &Part) -> Vec<Content> {
-    let litres = batch.volume.as_litres();
-    let mut contents: Vec<Content> = batch
-        .items
-        .iter()
-        .map(|item| match item.grams {
-            Some(grams) if litres > 0.0 => {
-                let as_solution = item.solution.is_some() || item.dose.is_some();
-                Content { as_solution, ..Content::grams(&item.form, grams / litres) }
-            }
-            _ => Content::unknown_amount(&item.form),
-        })
-        .collect();
-    contents.extend(
-        contents_of_part(source)
-            .into_iter()
-            .filter(|content| source.solvent.as_ref().is_some_and(|solvent| solvent.id == content.form.id)),
-    );
-    contents
-}
-
 /// A part in words.
 fn part_words(own: &BatchPart) -> String {
     own.name.as_ref().map_or_else(|| "this formula".to_owned(), |name| format!("part {name}"))
@@ -255,14 +233,14 @@ pub fn refuse_never_together(
     safety: &SafetyData,
 ) -> Result<(), SheetError> {
     let mut parts = batch.parts.iter().zip(&formula.parts);
-    parts.try_for_each(|(own, source)| while_mixing(own, &contents_taken(own, source), safety).map(drop))
+    parts.try_for_each(|(own, source)| while_mixing(own, &own.vessel(source), safety).map(drop))
 }
 
 fn sheet_part(
     own: &BatchPart,
     source: &Part,
     batch: &Batch,
-    contents: &[Content],
+    contents: &Vessel,
     safety: &SafetyData,
     equilibria: &Equilibria,
 ) -> Result<(SheetPart, Vec<Caution>), SheetError> {
@@ -273,7 +251,7 @@ fn sheet_part(
     let readings = heating::readings(equilibria, own, &plan, source.solvent.is_none());
     refuse_boiling(&name, &plan, &readings)?;
     // What is really taken counts, not what the recipe names.
-    let prediction = predict_batch(equilibria, own, source, PH_AT_C).ok();
+    let prediction = predict_vessel(equilibria, contents, &name, PH_AT_C).ok();
     let trusted = prediction.as_ref().and_then(trusted_ph);
     let unmodelled = prediction.as_ref().and_then(unmodelled).map(str::to_owned);
     let ph = prediction.filter(|prediction| {
@@ -321,8 +299,13 @@ fn too_small(part: &BatchPart, batch: &Batch) -> Option<String> {
     let (lost, least) = part.lost()?;
     let names: Vec<&str> = lost.iter().map(|item| item.form.name.as_str()).collect();
     let of = part.name.as_ref().map_or_else(String::new, |name| format!(" of part {name}"));
+    let remedy = if crate::scale::can_mix(least) {
+        format!("Mix {least} or more.")
+    } else {
+        "Use a finer balance.".to_owned()
+    };
     Some(format!(
-        "{}{of} cannot be mixed with a balance that shows {} g and a syringe: of {} there would be too little to weigh or measure. Mix {least} or more.",
+        "{}{of} cannot be mixed with a balance that shows {} g and a syringe: of {} there would be too little to weigh or measure. {remedy}",
         part.volume,
         rounding::show_short(batch.balance.step_g, 4),
         names.join(", ")
@@ -429,7 +412,7 @@ fn at_use(formula: &Formula, safety: &SafetyData, batch: &Batch) -> Vec<Caution>
     let mut cautions: Vec<Caution> = Vec::new();
     for own in &formula.uses {
         for bath in own.baths.iter().filter(|bath| bath.shares.len() > 1) {
-            let contents = crate::safety::contents_of_bath(formula, bath);
+            let contents = Vessel::of_bath(formula, bath);
             // What must never be in one vessel is told as a danger: the parts themselves are sound.
             match safety.while_mixing(&contents, litres, Filling::FromParts) {
                 Ok(found) => cautions.extend(found),

@@ -28,6 +28,9 @@ pub(super) struct SubstanceFile {
     /// Only where a percent solution of it keeps.
     #[cfg_attr(test, schemars(with = "Option<KeepsFile>"))]
     pub(super) keeps_in_solution: Option<Spanned<KeepsFile>>,
+    /// The form in whose grams the dissolved chemical is judged for hazards; else the first that is no solution.
+    #[cfg_attr(test, schemars(with = "Option<String>"))]
+    pub(super) judged_as: Option<Spanned<String>>,
     /// What a mole of it brings into solution, for a substance of your own; the shipped ones stand in a table.
     #[cfg_attr(test, schemars(with = "Option<DeclaredFile>"))]
     pub(super) solution: Option<Spanned<DeclaredFile>>,

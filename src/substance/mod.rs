@@ -329,6 +329,46 @@ pub struct Parent {
     pub form_count: usize,
 }
 
+/// By what a dissolved chemical is judged, whatever form it came in: water of crystallisation and the water of a solution on sale are
+/// water then.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Judged {
+    /// Molar mass of the form whose grams count, g/mol.
+    pub molar_mass_g_per_mol: Option<f64>,
+    /// Codes of the standard and supplementary hazard statements of any of the pure forms.
+    pub codes: Vec<String>,
+    /// Whether the classification is official in all of them.
+    pub is_official: bool,
+}
+
+impl Judged {
+    /// From the pure forms where there are any, else from the strongest solution; the grams are those of the form that the file names for
+    /// it, else of the first.
+    fn of(forms: &[Form], judged_as: Option<&str>) -> Self {
+        let pure: Vec<&Form> = forms.iter().filter(|form| form.state != State::Solution).collect();
+        let strongest =
+            || forms.iter().max_by(|one, two| one.assay_fraction().total_cmp(&two.assay_fraction()));
+        let meant = if pure.is_empty() { strongest().into_iter().collect() } else { pure };
+        let mut codes: Vec<String> = Vec::new();
+        for code in
+            meant.iter().flat_map(|form| form.hazards.statements.iter().chain(&form.hazards.supplementary))
+        {
+            if !codes.contains(code) {
+                codes.push(code.clone());
+            }
+        }
+        let named = forms.iter().find(|form| judged_as == Some(form.id.as_str()));
+        let is_official = |form: &&Form| {
+            matches!(form.hazards.status, HazardStatus::Harmonised | HazardStatus::NotClassified)
+        };
+        Self {
+            molar_mass_g_per_mol: named.or(meant.first().copied()).and_then(|form| form.molar_mass_g_per_mol),
+            is_official: meant.iter().all(is_official),
+            codes,
+        }
+    }
+}
+
 /// One form of a chemical, as bought and weighed.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Form {
@@ -372,6 +412,8 @@ pub struct Form {
     pub heat_of_solution: Option<HeatOfSolution>,
     /// Hazards as weighed.
     pub hazards: Hazards,
+    /// By what its hazards are judged once it is dissolved: the same for all forms of the chemical.
+    pub judged: Rc<Judged>,
     /// What all forms share.
     pub parent: Rc<Parent>,
 }
@@ -385,6 +427,17 @@ impl Form {
     /// Grams of the product that hold one mole of the chemical: M/a.
     pub fn product_g_per_mol(&self) -> Option<f64> {
         Some(self.molar_mass_g_per_mol? / self.assay_fraction())
+    }
+
+    /// Moles of the chemical in so many grams of a product of an assay (a fraction): m·a/M. None without a fixed composition.
+    pub fn moles_in(&self, grams: f64, assay: f64) -> Option<f64> {
+        Some(grams * assay / self.molar_mass_g_per_mol?)
+    }
+
+    /// Grams of the pure chemical in so many grams of a product, counted in the form in which it is [`Judged`].
+    pub fn judged_grams(&self, grams: f64, assay: f64) -> f64 {
+        let as_judged = self.moles_in(grams, assay).zip(self.judged.molar_mass_g_per_mol);
+        as_judged.map_or(grams * assay, |(moles, own)| moles * own)
     }
 
     /// Whether the chemical has a role.
@@ -505,11 +558,26 @@ impl Substance {
                 findings.push(Finding::error("form-twice", file, Some(line), message, fix));
             }
             match form_from_file(spanned.into_inner(), &parent, weights, (file, line)) {
-                Ok(form) => forms.push(Rc::new(form)),
+                Ok(form) => forms.push(form),
                 Err(mut wrong) => findings.append(&mut wrong),
             }
         }
-        if findings.is_empty() { Ok(Self { parent, forms }) } else { Err(findings) }
+        if let Some(name) = &shape.judged_as {
+            let ids: Vec<&str> = forms.iter().map(|form| form.id.as_str()).collect();
+            if findings.is_empty() && !ids.contains(&name.get_ref().as_str()) {
+                let line = lines.line(name.span().start);
+                let message = format!("judged_as names `{}`, which is no form of it", name.get_ref());
+                let fix = format!("name one of {}", ids.join(", "));
+                findings.push(Finding::error("unknown-substance", file, Some(line), message, fix));
+            }
+        }
+        if !findings.is_empty() {
+            return Err(findings);
+        }
+        let judged_as = shape.judged_as.as_ref().map(|name| name.get_ref().as_str());
+        let judged = Rc::new(Judged::of(&forms, judged_as));
+        let forms = forms.into_iter().map(|form| Rc::new(Form { judged: Rc::clone(&judged), ..form }));
+        Ok(Self { parent, forms: forms.collect() })
     }
 
     /// A form by its id.
@@ -658,6 +726,7 @@ fn form_from_file(
         acid_constants: shape.acid_constants.into_iter().map(AcidConstant::from).collect(),
         heat_of_solution: shape.heat_of_solution.map(HeatOfSolution::from),
         hazards: shape.hazards.map_or_else(Hazards::not_known, Hazards::from),
+        judged: Rc::default(),
         parent: Rc::clone(parent),
     })
 }

@@ -8,8 +8,8 @@ use std::time::Instant;
 
 use soupcon::formula::Formula;
 use soupcon::library::Library;
+use soupcon::predict::additions;
 use soupcon::predict::report::{Question, Sources, report};
-use soupcon::predict::{additions, dissolved_in_part};
 use soupcon::quantity::Volume;
 use soupcon::render::sheet::sheet_document;
 use soupcon::render::{TextStyle, to_text};
@@ -19,6 +19,7 @@ use soupcon::scale::{Request, scale};
 use soupcon::sheet::sheet;
 use soupcon::solution::{Addition, Equilibria, predict};
 use soupcon::substance::Form;
+use soupcon::vessel::Vessel;
 
 /// Longest that a person does not notice, µs.
 const NOT_NOTICED_US: f64 = 50_000.0;
@@ -47,7 +48,7 @@ fn solutions(library: &Library, equilibria: &Equilibria) -> Vec<Vec<Addition>> {
         .iter()
         .flat_map(|found| &found.formula.parts)
         .filter(|part| part.solvent.is_none())
-        .filter_map(|part| additions(equilibria, &dissolved_in_part(part), "it").ok())
+        .filter_map(|part| additions(equilibria, &Vessel::of_part(part), "it").ok())
         .filter(|list| predict(equilibria, list, 20.0).is_ok())
         .collect()
 }
@@ -75,7 +76,7 @@ fn time_of_a_prediction() {
     told(&format!("predicting pH, buffering and error, mean of {count} parts"), "each", time / count);
     for id in ["mq-borax-classic", "acid-hardening-alum-boric-fixer", "ph-standard-borax"] {
         let formula = library.formula(id).unwrap().formula;
-        let list = additions(&equilibria, &dissolved_in_part(&formula.parts[0]), "it").unwrap();
+        let list = additions(&equilibria, &Vessel::of_part(&formula.parts[0]), "it").unwrap();
         let time = micros(2000, || {
             black_box(predict(&equilibria, black_box(&list), 20.0).unwrap());
         });

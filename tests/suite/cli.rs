@@ -772,7 +772,7 @@ mod slips {
             (&["scale", "mq-borax-classic", "1,5,6L"], "write one number with one point"),
             (
                 &["new", "configuration", "-o", "no/such/folder/config.toml"],
-                "make the folder first: mkdir -p 'no/such/folder'",
+                "make the folder first: mkdir -p no/such/folder",
             ),
         ];
         for (arguments, told) in cases {

@@ -134,6 +134,13 @@ mod schema {
     use super::*;
     use crate::common::schema::{departures, unknown_keys};
 
+    const STRIP: &str = "examples/weekend-class/readings/borax-10min.csv";
+    const OTHER_STRIP: &str = "examples/weekend-class/readings/metol-12min.csv";
+    const STRIP_AT_10: &str = "examples/weekend-class/readings/borax-10min.csv@10min";
+    const STRIP_AT_14: &str = "examples/weekend-class/readings/borax-14min.csv@14min";
+    const PAPER_STRIP: &str = "examples/weekend-class/readings/paper.csv";
+    const TABLET: &str = "--tablet=21x0.15+0.05";
+
     fn schema(name: &str) -> Value {
         good(&["schema", name]).json()
     }
@@ -232,6 +239,9 @@ mod schema {
             ("water", &["water", "1L", "--hot", "45C", "--cold", "12C", "--target", "20C"]),
             ("cool", &["cool", "1L", "--from", "46C", "--to", "20C", "--in", "water", "--around", "15C"]),
             ("replenish", &["replenish", "mq-borax-classic", "--tank", "1L", "--films", "10"]),
+            ("bottles", &["bottles"]),
+            ("scale", &["scale", "mq-borax-classic", "2x135"]),
+            ("dilute", &["dilute", "1+1", "500ml", "--formula", "mq-borax-classic", "--films", "2x135"]),
             ("safety", &["safety", "acetic-acid-stop-bath", "wash", "sulfide-sepia-bleach-redevelop-toner"]),
             (
                 "safety",
@@ -252,6 +262,12 @@ mod schema {
                 ],
             ),
             ("chart", &["chart", "8min", "--from", "mq-borax-classic"]),
+            ("exposure", &["exposure", "change", "12s", "--stops", "+1/3"]),
+            ("curve", &["curve", STRIP, OTHER_STRIP, TABLET, "--lux", "10", "--seconds", "1/20"]),
+            ("curve", &["curve", STRIP_AT_10, STRIP_AT_14, TABLET]),
+            ("curve", &["curve", PAPER_STRIP, "--reflection"]),
+            ("curve-speed", &["curve", "speed", "437"]),
+            ("curve-density", &["curve", "density", STRIP, TABLET, "--at", "-1.5"]),
             ("factorial", &["factorial", "30s", "--agent", "pyro=4", "--agent", "metol=2"]),
         ];
         for (name, arguments) in runs {

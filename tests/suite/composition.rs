@@ -11,6 +11,7 @@ use soupcon::lint::{self, Tables};
 use soupcon::safety::SafetyData;
 use soupcon::scale::exchange::Relations;
 use soupcon::solution::Equilibria;
+use soupcon::vessel::Content;
 
 /// Fields of a CSV file whose last field may be quoted.
 fn rows(text: &str) -> Vec<Vec<String>> {
@@ -39,7 +40,8 @@ fn a_mole_of_every_form_is_a_mole_per_litre() {
         let form = library.form(&row[0]).unwrap_or_else(|error| panic!("{error}"));
         let molar_mass: f64 = row[2].parse().unwrap();
         let grams = Amount::Grams(molar_mass / form.assay_fraction());
-        let composition = analyst.from_amounts("one mole".to_owned(), [(form, grams, false)], None);
+        let composition =
+            analyst.of_vessel("one mole".to_owned(), vec![Content::of_amount(&form, grams)].into(), None);
         let component = &composition.components[0];
         assert_relative_eq!(component.moles_per_litre.unwrap(), 1.0, max_relative = 2e-4);
         // Told in its basis form and back in the form named, nothing is lost.
@@ -104,7 +106,7 @@ fn report() -> lint::Report {
     let safety =
         SafetyData::parse(table("statements.toml"), table("combinations.toml"), table("precautions.toml"));
     let tables = Tables { equilibria: &equilibria, safety: &safety.unwrap(), relations: &relations };
-    lint::paths(&[folder], &library, Some(tables)).unwrap()
+    lint::paths(&[folder], None, &library, Some(tables)).unwrap()
 }
 
 #[test]

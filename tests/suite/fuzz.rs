@@ -647,6 +647,13 @@ fn command_line_target() -> Target<'static> {
         "time 8min --from mq-borax-classic --to-temp 22C",
         "chart 8min --from mq-borax-classic",
         "factorial 30s --agent metol",
+        "exposure change 12s --stops +1/3",
+        "exposure strip 8s --step 1/3 --strips 7 --clock 1s",
+        "exposure size 10s --from 4x --to 8x --from-f 8 --to-f 5.6",
+        "exposure two-filter --soft 8s,20s --hard 24s,10s",
+        "exposure silver --sheet 38.7mg --carried 10ml --sheets 40 --volume 1L",
+        "curve speed 437",
+        "curve - --tablet 21x0.15+0.05 --lux 10 --seconds 1/50",
         "scale --help",
         "--version",
     ];

@@ -16,12 +16,15 @@ mod common;
 mod compare;
 mod composition;
 mod cool;
+mod curve;
 mod examples;
+mod exposure;
 mod fuzz;
 #[cfg(unix)]
 mod hostile;
 mod journal;
 mod labels;
+mod laws;
 mod predict;
 mod properties;
 mod readme;
@@ -36,3 +39,6 @@ mod speed;
 mod terminal;
 mod timing;
 mod timing_commands;
+mod weights;
+#[cfg(unix)]
+mod writing;

@@ -5,10 +5,10 @@ use std::collections::{BTreeMap, BTreeSet};
 use soupcon::formula::{Chemicals as _, Kind};
 use soupcon::library::Library;
 use soupcon::safety::{
-    BathSummary, Caution, Content, Filling, NOT_KNOWN, Refusal, SafetyData, Severity, Wear, baths_of,
-    contents_of_part, signal_of,
+    BathSummary, Caution, Filling, NOT_KNOWN, Refusal, SafetyData, Severity, Wear, baths_of, signal_of,
 };
 use soupcon::substance::Signal;
+use soupcon::vessel::{Content, Vessel};
 
 fn safety(library: &Library) -> SafetyData {
     let table = |name: &str| library.table(name).unwrap();
@@ -266,8 +266,8 @@ fn every_row_of_the_table_has_a_vessel_that_brings_it_up() {
         tried.insert(row);
     }
     for (row, first, second) in BETWEEN {
-        let baths =
-            [first, second].map(|bath| BathSummary { name: String::new(), contents: vessel(&library, bath) });
+        let baths = [first, second]
+            .map(|bath| BathSummary { name: String::new(), contents: vessel(&library, bath).into() });
         let cautions: Vec<Caution> =
             data.between(&[&baths[0], &baths[1]]).into_iter().map(|own| own.caution).collect();
         assert!(ids(&cautions).contains(row), "{row} not among {:?}", ids(&cautions));
@@ -881,7 +881,7 @@ fn the_contents_of_a_bath_follow_its_parts() {
     let formula = library.formula("two-bath-metol-sulfite-carbonate").unwrap().formula;
     let baths = baths_of(&formula, None);
     assert_eq!(baths.len(), 2);
-    assert_eq!(baths[0].contents, contents_of_part(&formula.parts[0]));
+    assert_eq!(baths[0].contents, Vessel::of_part(&formula.parts[0]));
     let formula = library.formula("ferricyanide-thiosulfate-cutting-reducer").unwrap().formula;
     let bath = &baths_of(&formula, None)[0];
     // 3 of A with 75 g/L in 100 parts.

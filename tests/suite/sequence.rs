@@ -611,3 +611,40 @@ fn kinds_have_at_least_what_the_library_promises() {
         assert!(count(kind) >= 1, "no {}", kind.folder());
     }
 }
+
+/// Two weighed sulfites beside metol: the pinch comes out of the larger, and every gram that is weighed goes in.
+#[test]
+fn of_two_sulfites_one_gives_the_pinch_and_nothing_is_left_out() {
+    for (second, grams, rest) in [
+        ("sodium-sulfite-heptahydrate", "0.5", "47.5 g  Dissolve the rest of the sodium sulfite, anhydrous"),
+        ("potassium-sulfite", "30", "47.5 g  Dissolve the rest of the sodium sulfite, anhydrous"),
+        ("potassium-sulfite", "80", "76.0 g  Dissolve the rest of the potassium sulfite"),
+    ] {
+        let text = format!(
+            "format = 1\ntitle = \"t\"\nkind = \"film-developer\"\nsummary = \"s\"\nevidence = \"memory\"\n\
+             [[ingredients]]\nsubstance = \"metol\"\ngrams = 2.5\n\
+             [[ingredients]]\nsubstance = \"sodium-sulfite-anhydrous\"\ngrams = 50\n\
+             [[ingredients]]\nsubstance = \"{second}\"\ngrams = {grams}\n\
+             [[ingredients]]\nsubstance = \"borax-decahydrate\"\ngrams = 2\n"
+        );
+        let sheet = |format: &str| {
+            let ran =
+                crate::common::soupcon_with_input(&["sheet", "-", "1L", "--format", format], text.as_bytes());
+            assert_eq!(ran.code, 0, "{}", ran.whole());
+            ran
+        };
+        let words = sheet("text").out;
+        assert!(words.contains(rest), "{words}");
+        assert_eq!(words.matches("the rest of the").count(), 1, "{words}");
+        let json = sheet("json").json();
+        let part = &json["parts"][0];
+        for item in part["items"].as_array().unwrap() {
+            let id = &item["substance"];
+            let steps = part["steps"].as_array().unwrap().iter().filter(|step| step["substance"] == *id);
+            let carried: Vec<f64> = steps.filter_map(|step| step["carries_g"].as_f64()).collect();
+            assert!(carried.iter().all(|grams| *grams > 0.0), "{id}: {carried:?}");
+            let sum: f64 = carried.iter().sum();
+            assert!((sum - item["amount"].as_f64().unwrap()).abs() < 1e-9, "{id}: {carried:?}");
+        }
+    }
+}

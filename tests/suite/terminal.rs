@@ -29,6 +29,14 @@ const RESULTS: &[&[&str]] = &[
     &["time", "8min", "--from", "mq-borax-classic", "--to-temp", "22C"],
     &["chart", "8min", "--from", "mq-borax-classic"],
     &["factorial", "45s", "--agent", "pyro"],
+    &["exposure", "strip", "8s"],
+    &[
+        "curve",
+        concat!(env!("CARGO_MANIFEST_DIR"), "/examples/weekend-class/readings/borax-10min.csv"),
+        "--tablet",
+        "21x0.15+0.05",
+    ],
+    &["curve", "speed", "437"],
     &["config"],
     &["schema"],
 ];

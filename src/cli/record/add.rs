@@ -11,7 +11,7 @@ use crate::cli::context::Context;
 use crate::cli::error::CliError;
 use crate::journal::{
     Count, CurveMeasured, Developed, Discarded, Draw, Entry, Filled, Highlights, Journal, Judged,
-    Measurement, Mixed, Printed, Replenished, Shadows, Taken, Verdict, append,
+    Measurement, Mixed, Printed, Replenished, Shadows, Taken, Verdict, append_patiently,
 };
 use crate::quantity::{Duration, Films, MixRatio, Volume, parse_number};
 use crate::render::Document;
@@ -38,17 +38,22 @@ pub(super) fn run(add: &Add, context: &mut Context<'_, '_>) -> Result<u8, CliErr
 fn write(entry: &Entry, common: &Common, context: &mut Context<'_, '_>) -> Result<u8, CliError> {
     entry.check().map_err(|error| CliError::argument("record", &error, error.fix()))?;
     let path = common.journal.path(context)?;
-    append(&path, entry).map_err(|error| journal_error(&error))?;
+    let waiting = format!("waiting for another program that is writing to {}", path.display());
+    append_patiently(&path, entry, &mut || context.warn(&waiting)).map_err(|error| journal_error(&error))?;
     let text = format!("{}: recorded in {}", entry_words(entry), path.display());
-    context.answer(
+    let told = context.answer(
         || {
             let mut answer = Document::new();
             answer.paragraph(text);
             answer
         },
         || document(AddedBody { journal: path.display().to_string(), entry: EntryBody::new(entry) }),
-    )?;
-    Ok(0)
+    );
+    let told = told.and_then(|()| context.streams.out.flush().map_err(CliError::from));
+    told.map(|()| 0).map_err(|error| match error {
+        CliError::Output { source } => CliError::Recorded { path: path.display().to_string(), source },
+        other => other,
+    })
 }
 
 /// Names as typed, without those that say nothing.

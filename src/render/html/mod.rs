@@ -173,6 +173,11 @@ fn write_block(flows: &mut Vec<Flow>, block: &Block, sizes: &Sizes) {
         Block::Weighing(rows) => flows.push(weighing_flow(rows)),
         Block::Step(step) => step_flows(flows, step),
         Block::Caution(caution) => caution_flows(flows, caution, sizes, false),
+        Block::Plot(lines) => {
+            let text: Vec<String> = lines.iter().map(|line| escape(line)).collect();
+            let html = format!("<pre>{}</pre>", text.join("\n"));
+            flows.push(Flow::whole(html, lines.iter().map(|_| 5.0).sum::<f64>() + 5.0));
+        }
         Block::Blank(label) => {
             // What is to be read and the line to write it on belong together.
             if let Some(Flow::Whole { keeps_with_next, .. }) = flows.last_mut() {

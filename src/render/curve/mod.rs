@@ -1,0 +1,65 @@
+//! `curve`: what is judged, as words, as JSON, as a plot of characters and as plates on paper.
+
+mod characters;
+pub mod json;
+mod plate;
+mod words;
+
+pub use plate::plate;
+pub use words::curve_document;
+
+use crate::curve::Errors;
+use crate::curve::comparison::Comparison;
+use crate::curve::figures::FilmFigures;
+use crate::curve::paper::PaperFigures;
+use crate::curve::series::{Course, Growth, Outcome, Series, Subject, Target};
+use crate::curve::table::Table;
+
+/// What was judged.
+#[derive(Debug)]
+pub struct Judged {
+    /// The command that made it, for the foot of a page.
+    pub command: String,
+    /// How well things were read.
+    pub errors: Errors,
+    /// The constants.
+    pub table: Table,
+    /// What came of it.
+    pub subject: Judgement,
+}
+
+/// What came of it.
+#[derive(Debug)]
+pub enum Judgement {
+    /// One strip, or several side by side: each against the first.
+    Films(Vec<FilmFigures>, Vec<Comparison>),
+    /// A series of times.
+    Series(Box<SeriesView>),
+    /// Strips of paper.
+    Papers(Vec<PaperFigures>),
+}
+
+/// A series with what was asked of it.
+#[derive(Debug)]
+pub struct SeriesView {
+    /// The strips.
+    pub series: Series,
+    /// The target that is drawn.
+    pub target: Target,
+    /// What came of the target, where one was asked.
+    pub outcome: Option<Outcome>,
+    /// Over the times.
+    pub course: Option<Course>,
+    /// The law of growth.
+    pub growth: Option<Growth>,
+    /// The subject.
+    pub subject: Subject,
+}
+
+/// Capital letters that strips are called by.
+const LETTERS: &str = "ABCDEFGHIJKLMNOPQRSTUVWXYZ";
+
+/// The letter of a strip.
+fn letter(index: usize) -> String {
+    LETTERS.chars().cycle().nth(index).unwrap_or('A').to_string()
+}

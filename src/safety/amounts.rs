@@ -1,0 +1,152 @@
+//! The amounts by which the rules of combination decide.
+
+use std::collections::BTreeMap;
+
+use serde::Deserialize;
+
+use crate::substance::Form;
+use crate::vessel::Content;
+
+/// How many protons a mole gives or takes, and how many sulfite ions it holds, by parent id.
+#[derive(Debug, Clone, Default, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct Equivalents {
+    #[serde(rename = "source")]
+    _source: String,
+    acid: BTreeMap<String, f64>,
+    alkali: BTreeMap<String, f64>,
+    sulfite: BTreeMap<String, f64>,
+}
+
+/// An amount between two bounds; they differ where something is not known.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Bounds {
+    pub(super) low: f64,
+    pub(super) high: f64,
+}
+
+impl Bounds {
+    const NOTHING: Self = Self { low: 0.0, high: 0.0 };
+    const ANYTHING: Self = Self { low: 0.0, high: f64::INFINITY };
+
+    /// A known value, else nothing up to what it surely does not exceed.
+    fn of(value: Option<f64>, at_most: Option<f64>) -> Self {
+        match (value, at_most) {
+            (Some(value), _) => Self { low: value, high: value },
+            (None, Some(high)) => Self { low: 0.0, high },
+            (None, None) => Self::ANYTHING,
+        }
+    }
+
+    /// Moles per litre of a member of a vessel. Of a solvent nobody knows how little there is, so it protects from nothing.
+    fn moles(content: &Content) -> Self {
+        Self::of(content.moles_per_litre().filter(|_| !content.is_solvent), content.at_most_moles())
+    }
+
+    /// Grams per litre by which it is judged.
+    fn grams(content: &Content) -> Self {
+        let known = content.judged_grams_per_litre().filter(|_| !content.is_solvent);
+        Self::of(known, content.at_most_judged_grams())
+    }
+
+    fn plus(self, other: Self) -> Self {
+        Self { low: self.low + other.low, high: self.high + other.high }
+    }
+
+    fn minus(self, other: Self) -> Self {
+        Self { low: self.low - other.high, high: self.high - other.low }
+    }
+
+    pub(super) fn times(self, factor: f64) -> Self {
+        Self { low: self.low * factor, high: self.high * factor }
+    }
+}
+
+/// In what an amount is counted.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Deserialize)]
+pub(super) enum Unit {
+    /// Moles per litre; of sulfites, sulfite ions.
+    #[default]
+    #[serde(rename = "mol/L")]
+    MolesPerLitre,
+    /// Acid equivalents per litre.
+    #[serde(rename = "eq/L")]
+    AcidEquivalentsPerLitre,
+    /// Grams of the pure chemical per litre, in the form by which it is judged.
+    #[serde(rename = "g/L")]
+    GramsPerLitre,
+    /// Grams in the whole batch.
+    #[serde(rename = "g")]
+    Grams,
+}
+
+/// Whether a form is meant by a name: a class, a parent or the form itself.
+pub(super) fn is_named(form: &Form, name: &str) -> bool {
+    form.id == name || form.parent.id == name || form.is_class(name)
+}
+
+/// All acid that could be given off.
+const ANY_ACID: &str = "any-acid";
+/// Acid left after alkali and sulfite have taken theirs; negative in an alkaline bath.
+const SPARE_ACID: &str = "spare-acid";
+/// Names in `needs` that are no class.
+pub(super) const SPECIAL: [&str; 2] = [ANY_ACID, SPARE_ACID];
+
+impl Equivalents {
+    /// Ids that the tables name.
+    pub(super) fn names(&self) -> impl Iterator<Item = &str> {
+        self.acid.keys().chain(self.alkali.keys()).chain(self.sulfite.keys()).map(String::as_str)
+    }
+
+    /// Acid equivalents of a content: by the table; of an acid that the table does not have, one for each acid constant below 6.5.
+    fn acid_of(&self, content: &Content) -> Bounds {
+        let form = &content.form;
+        let per_mole = self.acid.get(&form.parent.id).copied().or_else(|| {
+            let is_acid = ["acid", "weak-acid", "acidic-in-water", "strong-acid"]
+                .iter()
+                .any(|class| form.is_class(class));
+            is_acid.then(|| {
+                let protons = form.acid_constants.iter().filter(|constant| constant.pka < 6.5).count();
+                u32::try_from(protons.max(1)).map_or(1.0, f64::from)
+            })
+        });
+        per_mole.map_or(Bounds::NOTHING, |per_mole| Bounds::moles(content).times(per_mole))
+    }
+
+    /// Alkali equivalents of a content: by the table; of an alkali that the table does not have, one.
+    fn alkali_of(&self, content: &Content) -> Bounds {
+        let form = &content.form;
+        let per_mole = self.alkali.get(&form.parent.id).copied().or_else(|| {
+            let is_alkali = ["alkali", "strong-alkali", "carbonate", "ammonia", "amine"]
+                .iter()
+                .any(|class| form.is_class(class));
+            is_alkali.then_some(1.0)
+        });
+        per_mole.map_or(Bounds::NOTHING, |per_mole| Bounds::moles(content).times(per_mole))
+    }
+
+    /// An amount in a vessel.
+    pub(super) fn amount(&self, of: &str, unit: Unit, vessel: &[Content], batch_litres: f64) -> Bounds {
+        let sum = |bounds: &mut dyn Iterator<Item = Bounds>| bounds.fold(Bounds::NOTHING, Bounds::plus);
+        match of {
+            ANY_ACID => sum(&mut vessel.iter().map(|content| self.acid_of(content))),
+            SPARE_ACID => {
+                let acid = sum(&mut vessel.iter().map(|content| self.acid_of(content)));
+                acid.minus(sum(&mut vessel.iter().map(|content| self.alkali_of(content))))
+            }
+            name => {
+                let own = vessel.iter().filter(|content| is_named(&content.form, name));
+                match unit {
+                    Unit::MolesPerLitre if name == "sulfite" => sum(&mut own.map(|content| {
+                        let ions = self.sulfite.get(&content.form.parent.id).copied().unwrap_or(1.0);
+                        Bounds::moles(content).times(ions)
+                    })),
+                    Unit::MolesPerLitre => sum(&mut own.map(Bounds::moles)),
+                    Unit::AcidEquivalentsPerLitre => sum(&mut own.map(|content| self.acid_of(content))),
+                    Unit::GramsPerLitre => sum(&mut own.map(Bounds::grams)),
+                    Unit::Grams => sum(&mut own.map(Bounds::grams)).times(batch_litres),
+                }
+            }
+        }
+    }
+}

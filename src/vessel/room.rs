@@ -1,0 +1,46 @@
+//! The room that ingredients take up in a litre.
+
+use crate::formula::{Amount, Ingredient, amount_in_grams};
+use crate::substance::State;
+
+/// Room that ingredients take up in a litre, mL.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct Room {
+    /// Volume of the liquids and solutions.
+    pub liquids_ml: f64,
+    /// Volume of the solids as crystals, which is near what they displace when dissolved.
+    pub solids_ml: f64,
+    /// Water that the solutions among the liquids bring, g: what their strength leaves; a pure liquid brings none.
+    pub brought_water_g: f64,
+}
+
+impl Room {
+    /// Room taken up by the ingredients of a part; a liquid given in grams without a density counts as one gram a millilitre.
+    pub fn of(ingredients: &[Ingredient]) -> Self {
+        let mut room = Self::default();
+        for ingredient in ingredients {
+            let form = &ingredient.form;
+            let grams = amount_in_grams(form, ingredient.amount);
+            match ingredient.amount {
+                Amount::Millilitres(millilitres) => room.liquids_ml += millilitres,
+                Amount::PercentSolution { millilitres, .. } => {
+                    room.liquids_ml += millilitres;
+                    room.brought_water_g += (millilitres - grams.unwrap_or(0.0)).max(0.0);
+                }
+                Amount::Grams(grams) if form.state == State::Solid => {
+                    room.solids_ml += form.solid_room_ml(grams);
+                }
+                Amount::Grams(grams) => room.liquids_ml += grams / form.density_g_per_ml.unwrap_or(1.0),
+            }
+            if form.state == State::Solution && !matches!(ingredient.amount, Amount::PercentSolution { .. }) {
+                room.brought_water_g += grams.unwrap_or(0.0) * (1.0 - form.assay_fraction());
+            }
+        }
+        room
+    }
+
+    /// Both together.
+    pub fn total_ml(self) -> f64 {
+        self.liquids_ml + self.solids_ml
+    }
+}

@@ -1,0 +1,99 @@
+//! No amount that nobody can weigh, measure or mix leaves the program; what is on the shelf is counted whole.
+
+use crate::common::{good, soupcon};
+
+/// What comes to nothing is refused, with what to do.
+#[test]
+fn nothing_exactly_is_no_answer() {
+    let cases: [(&[&str], &str); 14] = [
+        (&["scale", "mq-borax-classic", "--limit", "metol=0g"], "--limit: a mass of zero makes nothing"),
+        (&["scale", "mq-borax-classic", "1L", "--have", "metol=0g"], "--have: a mass of zero makes nothing"),
+        (
+            &["sheet", "mq-borax-classic", "--limit", "metol=0.000001g"],
+            "a batch of 0.0005 mL is too small to mix",
+        ),
+        (
+            &["scale", "mq-borax-classic", "500ml", "--working", "1+99999999"],
+            "a part of a dilution of `1+99999999` is too small",
+        ),
+        (
+            &["percent", "potassium-bromide", "1e-300%w/v", "250ml"],
+            "a strength of `1e-300%w/v` is too small to measure",
+        ),
+        (&["percent", "potassium-bromide", "0.00000001 % w/v", "250ml"], "is too small to measure"),
+        (
+            &["percent", "potassium-bromide", "0.0001%w/v", "1ml"],
+            "less than 0.1 mg of potassium bromide, too little to weigh",
+        ),
+        (&["dilute", "1+99999999", "500ml"], "is too small to measure"),
+        (&["dilute", "1+3", "0.00001ml"], "a volume of `0.00001ml` is too small to measure"),
+        (&["dilute", "1+1000", "1ml"], "less than 0.01 mL of stock, too little to measure"),
+        (&["time", "1e-300s", "--from", "mq-borax-classic"], "a time of `1e-300s` is too small to measure"),
+        (&["chart", "1e-300s", "--from", "mq-borax-classic"], "a time of `1e-300s` is too small to measure"),
+        (&["concentrate", "mq-borax-classic", "1e-300x"], "is no strength of a stock (from 0.01x to 1000x)"),
+        (
+            &["exchange", "0g", "sodium-carbonate-anhydrous", "--for", "sodium-carbonate-monohydrate"],
+            "a mass of zero makes nothing",
+        ),
+    ];
+    for (arguments, words) in cases {
+        let ran = soupcon(arguments);
+        assert!(
+            ran.code != 0 && ran.out.is_empty() && ran.err.contains(words),
+            "{arguments:?}\n{}",
+            ran.whole()
+        );
+    }
+    // What is small and can be measured is answered.
+    assert!(good(&["dilute", "1+99", "10ml"]).out.contains("0.1 mL"));
+    assert!(good(&["percent", "potassium-bromide", "0.01%w/v", "100ml"]).out.contains("0.01 g"));
+}
+
+/// Advice never leads beyond the largest batch that the program mixes, 200 L.
+#[test]
+fn no_remedy_is_absurd() {
+    let ran = good(&["sheet", "mq-borax-classic", "500ml", "--balance", "1lb"]);
+    let whole = ran.whole();
+    assert!(whole.contains("would be too little to weigh or measure. Use a finer balance."), "{whole}");
+    let words = whole.split_whitespace().collect::<Vec<_>>().join(" ");
+    let least: Vec<f64> = words
+        .split("or mix at least ")
+        .skip(1)
+        .map(|rest| rest.split(' ').next().unwrap().parse().unwrap())
+        .collect();
+    assert!(
+        least.iter().all(|&millilitres| millilitres <= 200_000.0) && !whole.contains("2268000"),
+        "{least:?}"
+    );
+    let ran = good(&["scale", "mq-borax-classic", "500ml", "--balance", "1g"]);
+    assert!(ran.out.contains("or mix at least"), "{}", ran.out);
+}
+
+#[test]
+fn a_chemical_with_one_form_is_not_sold_in_several() {
+    let ran = soupcon(&["substance", "potassium-ferrocyanide"]);
+    let words = "`potassium-ferrocyanide` is the chemical, and its one form has a name of its own\n  fix: name the form: \
+                 potassium-ferrocyanide-trihydrate\n";
+    assert!(ran.code == 2 && ran.err.contains(words), "{}", ran.err);
+    assert!(
+        soupcon(&["substance", "sodium-carbonate"])
+            .err
+            .contains("sold in several forms that weigh differently")
+    );
+}
+
+/// A litre takes 2 g of metol: 1 g and 1.5 g in two jars are enough, 1 g and 0.5 g are not.
+#[test]
+fn two_jars_of_one_form_add_up() {
+    let scale = |first: &str, second: &str| {
+        soupcon(&["scale", "mq-borax-classic", "1L", "--have", first, "--have", second])
+    };
+    assert_eq!(scale("metol=1g", "metol=1.5g").code, 0);
+    assert_eq!(scale("metol=1g", "metol").code, 0, "a jar without an amount is as good as full");
+    let ran = scale("metol=1g", "metol=0.5g");
+    assert!(ran.code == 1 && ran.err.contains("2 g are needed and 1.5 g are there"), "{}", ran.err);
+    let folder = tempfile::tempdir().unwrap();
+    let shelf = folder.path().join("shelf.toml");
+    std::fs::write(&shelf, "format = 1\nhave = [\"metol=1g\", \"metol=5g\"]\n").unwrap();
+    good(&["scale", "mq-borax-classic", "3L", "--shelf", shelf.to_str().unwrap()]);
+}
