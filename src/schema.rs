@@ -60,6 +60,8 @@ embed! {
     "record-add": "What `record add --json` prints",
     "record-list": "What `record list --json` prints",
     "bottles": "What `bottles --json` prints",
+    "shelf-left": "What `shelf --json` prints",
+    "shopping": "What `shopping --json` prints",
     "replenish": "What `replenish --json` prints",
     "check": "What `check --json` prints",
     "config": "What `config --json` prints",

@@ -392,7 +392,8 @@ pub fn judge(bottle: &Bottle, formula: Option<&Formula>, on: Date, rules: &Class
             .map(|litres| silver_g_per_litre(bottle.area_cm2 / UNIT_CM2, litres, rules));
         if let Some(&(_, tonight, _)) = bottle.clearings.last() {
             // The fresh time is one measured before any film was through.
-            let fresh = bottle.clearings.iter().find(|(_, _, films)| *films <= LITTLE).map(|(_, own, _)| *own);
+            let fresh =
+                bottle.clearings.iter().find(|(_, _, films)| *films <= LITTLE).map(|(_, own, _)| *own);
             judgement.clearing = Some(Clearing::new(fresh, tonight, rules));
         }
     }
@@ -473,7 +474,11 @@ fn makes(bottle: &Bottle, formula: &Formula) -> Option<(String, f64)> {
         _ => None,
     })?;
     // Where it may be used undiluted that is the first use.
-    if formula.uses.first().is_some_and(|own| own.baths.iter().all(|bath| bath.water <= 0.0 && bath.shares.len() == 1)) {
+    if formula
+        .uses
+        .first()
+        .is_some_and(|own| own.baths.iter().all(|bath| bath.water <= 0.0 && bath.shares.len() == 1))
+    {
         return None;
     }
     let share = bath.shares.iter().find(|(own, _)| own == name)?.1;

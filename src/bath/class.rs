@@ -41,8 +41,7 @@ impl Signs {
             let grams = own.grams_per_litre().unwrap_or(0.0);
             signs.hydroxide |= is_one(&list.hydroxides);
             signs.carbonate |= is_one(&list.carbonates);
-            signs.alkali |=
-                is_one(&list.hydroxides) || is_one(&list.carbonates) || is_one(&list.alkalis);
+            signs.alkali |= is_one(&list.hydroxides) || is_one(&list.carbonates) || is_one(&list.alkalis);
             signs.amidol |= id == "amidol";
             signs.pyro |= is_one(&list.pyros);
             signs.ascorbate |= is_one(&list.ascorbates);
@@ -113,9 +112,8 @@ pub fn classes<'r>(formula: &Formula, rules: &'r ClassRules) -> Vec<&'r Develope
     if is_two_bath(formula) {
         ids.push("two-bath");
     }
-    let concentrate = |part: &Signs| {
-        part.hydroxide && part.p_aminophenol_g >= rules.tests.p_aminophenol_g_per_litre
-    };
+    let concentrate =
+        |part: &Signs| part.hydroxide && part.p_aminophenol_g >= rules.tests.p_aminophenol_g_per_litre;
     let pyro = |part: &Signs| part.pyro && !part.alkali && !part.has_solvent;
     shared(&mut ids, whole, any(&concentrate), any(&pyro), rules);
     named(&ids, rules)
@@ -220,12 +218,10 @@ pub fn acetic_mol_per_litre(formula: &Formula) -> Option<f64> {
     if formula.kind != Kind::StopBath {
         return None;
     }
-    let acids: Vec<_> = formula.ingredients().filter(|own| own.form.parent.roles.contains(&Role::Acid)).collect();
+    let acids: Vec<_> =
+        formula.ingredients().filter(|own| own.form.parent.roles.contains(&Role::Acid)).collect();
     if acids.is_empty() || acids.iter().any(|own| own.form.parent.id != "acetic-acid") {
         return None;
     }
-    acids
-        .iter()
-        .map(|own| Some(own.grams_per_litre()? / own.form.product_g_per_mol()?))
-        .sum::<Option<f64>>()
+    acids.iter().map(|own| Some(own.grams_per_litre()? / own.form.product_g_per_mol()?)).sum::<Option<f64>>()
 }

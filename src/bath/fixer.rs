@@ -57,7 +57,12 @@ impl Clearing {
 /// Films through a litre of an acetic acid stop bath until it is spent.
 ///
 /// Source: acid balance: the acid neutralised at the pH at which it is spent, over what each film carries in.
-pub fn stop_films_per_litre(acid_mol_per_litre: f64, carry_over_ml: f64, taken_mol: f64, rule: &StopRule) -> f64 {
+pub fn stop_films_per_litre(
+    acid_mol_per_litre: f64,
+    carry_over_ml: f64,
+    taken_mol: f64,
+    rule: &StopRule,
+) -> f64 {
     let left = 1.0 / (1.0 + 10f64.powf(rule.spent_ph - rule.pka));
     acid_mol_per_litre * (1.0 - left) / (carry_over_ml / 1000.0 * taken_mol)
 }

@@ -237,7 +237,10 @@ impl<'r> Life<'r> {
         self.rule_note = Some(&rule.sign);
         let (carry, taken) = (rule.carry_over_ml, rule.acid_mol_per_litre_of_developer);
         self.capacity = Some(Capacity {
-            films_per_litre: Range::rule(Span { low: of(carry.high, taken.low), high: of(carry.low, taken.low) }),
+            films_per_litre: Range::rule(Span {
+                low: of(carry.high, taken.low),
+                high: of(carry.low, taken.low),
+            }),
             ends: Some(("20 mL carried over", "10 mL")),
         });
     }
@@ -299,10 +302,9 @@ pub fn days(formula: &Formula, part: &Part, is_diluted: bool, rules: &ClassRules
     // A rule never says that a half-full bottle outlives what the formula states of a full one.
     if let (true, Some(full)) = (says_something, keeping.full_bottle_days) {
         let capped = |range: Option<Range>| {
-            range.filter(|range| range.basis == Basis::Stated || range.span.low <= full).map(|range| Range {
-                span: range.span.shorter(Span { low: full, high: full }),
-                ..range
-            })
+            range
+                .filter(|range| range.basis == Basis::Stated || range.span.low <= full)
+                .map(|range| Range { span: range.span.shorter(Span { low: full, high: full }), ..range })
         };
         days.half = capped(days.half);
         days.tank = capped(days.tank);

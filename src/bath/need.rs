@@ -32,18 +32,16 @@ pub fn smallest_tank<'a>(
     }
     let own: Vec<(&str, f64, u32)> = own.collect();
     let smallest = |tanks: &mut dyn Iterator<Item = &(&'a str, f64, u32)>| {
-        tanks.min_by(|one, other| one.1.total_cmp(&other.1)).map(|(name, volume_ml, _)| Tank {
-            name: Some((*name).to_owned()),
-            volume_ml: *volume_ml,
-        })
+        tanks
+            .min_by(|one, other| one.1.total_cmp(&other.1))
+            .map(|(name, volume_ml, _)| Tank { name: Some((*name).to_owned()), volume_ml: *volume_ml })
     };
     smallest(&mut own.iter().filter(|(_, _, holds)| *holds >= places))
         // More films than any tank holds go in several loads; the largest is filled each time.
         .or_else(|| {
-            own.iter().max_by_key(|(_, _, holds)| *holds).map(|(name, volume_ml, _)| Tank {
-                name: Some((*name).to_owned()),
-                volume_ml: *volume_ml,
-            })
+            own.iter()
+                .max_by_key(|(_, _, holds)| *holds)
+                .map(|(name, volume_ml, _)| Tank { name: Some((*name).to_owned()), volume_ml: *volume_ml })
         })
 }
 

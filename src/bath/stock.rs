@@ -53,7 +53,13 @@ pub struct StockCheck {
 }
 
 /// Judges a tank of working solution: `shares_ml` of each part in the order of the formula, and all of it.
-pub fn check(formula: &Formula, films: &Films, shares_ml: &[f64], total_ml: f64, rules: &ClassRules) -> StockCheck {
+pub fn check(
+    formula: &Formula,
+    films: &Films,
+    shares_ml: &[f64],
+    total_ml: f64,
+    rules: &ClassRules,
+) -> StockCheck {
     let life = Life::of(formula, rules);
     let stock_ml: f64 = if formula.parts.len() > 1 && life.stock.stated_ml.is_none() {
         shares_ml.first().copied().unwrap_or(0.0)
@@ -112,6 +118,7 @@ pub fn check(formula: &Formula, films: &Films, shares_ml: &[f64], total_ml: f64,
 /// Grams of all developing agents in a litre of a part; none where one has no grams.
 fn agents_g_per_litre(part: &Part) -> Option<f64> {
     // Ascorbate and the like are told as agents by their first role.
-    let agents = part.ingredients.iter().filter(|own| own.form.parent.roles.first() == Some(&Role::DevelopingAgent));
+    let agents =
+        part.ingredients.iter().filter(|own| own.form.parent.roles.first() == Some(&Role::DevelopingAgent));
     agents.map(crate::formula::Ingredient::grams_per_litre).sum()
 }

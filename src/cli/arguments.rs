@@ -156,16 +156,23 @@ impl BatchArguments {
                 is_limit: true,
             });
         }
+        let mut jar_assays = Vec::new();
         if let Some(path) = &self.shelf {
             // What is named by itself goes before what the file says of the same chemical.
-            let mut shelf = from_file(path, context)?;
+            let read = from_file(path, context)?;
+            jar_assays = read.assays;
+            let mut shelf = read.have;
             shelf.retain(|own| have.iter().all(|named| named.form.parent.id != own.form.parent.id));
             have.extend(can_make::serving(formula, &shelf, relations));
             for form in can_make::needs(formula, &have, relations).missing {
                 context.warn(&format!("not on the shelf: {}", form.name));
             }
         }
-        Ok(Request { wanted, balance, have, assays: assay_fractions(context, &self.assay)? })
+        let mut assays = assay_fractions(context, &self.assay)?;
+        // What was typed of a form goes before what its jar says.
+        jar_assays.retain(|(own, _)| assays.iter().all(|(given, _)| given.id != own.id));
+        assays.extend(jar_assays);
+        Ok(Request { wanted, balance, have, assays })
     }
 }
 

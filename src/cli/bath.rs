@@ -61,7 +61,8 @@ pub(super) fn tank(argument: &str, text: &str, context: &Context<'_, '_>) -> Res
         Err(error) => {
             let names: Vec<&str> = context.settings.tanks().iter().map(|own| own.name.as_str()).collect();
             let fix = if names.is_empty() {
-                "write what covers its reels, such as 600ml, or name it under [tanks] in the configuration".to_owned()
+                "write what covers its reels, such as 600ml, or name it under [tanks] in the configuration"
+                    .to_owned()
             } else {
                 format!("write what covers its reels, such as 600ml, or one of {}", names.join(", "))
             };

@@ -12,7 +12,7 @@ const GROUPS: &[(&str, &[&str])] = &[
     ("Find", &["list", "show", "compare", "substance"]),
     ("Mix", &["scale", "sheet", "safety", "dilute", "percent", "exchange", "water", "cool"]),
     ("Predict and adjust", &["predict", "adjust", "concentrate"]),
-    ("Keep", &["label", "bottles", "replenish"]),
+    ("Keep", &["label", "bottles", "replenish", "shelf", "shopping"]),
     ("Keep", &["label", "replenish"]),
     ("Time and exposure", &["time", "chart", "factorial", "exposure", "record"]),
     ("Time", &["time", "chart", "factorial", "record"]),

@@ -85,8 +85,8 @@ mod tests {
     use crate::render::bottles::BottlesBody;
     use crate::render::comparison::CompareBody;
     use crate::render::cool::CoolBody;
-    use crate::render::exposure::json::ExposureBody;
     use crate::render::curve::json::{CurveBody, DensityBody, SpeedBody};
+    use crate::render::exposure::json::ExposureBody;
     use crate::render::findings::CheckBody;
     use crate::render::found::{MakeBody, NearBody};
     use crate::render::json::{
@@ -96,6 +96,7 @@ mod tests {
     use crate::render::json_predict::{AdjustBody, ConcentrateBody, PredictBody};
     use crate::render::label::LabelBody;
     use crate::render::replenish::ReplenishBody;
+    use crate::render::shelf::{ShelfBody, ShoppingBody};
     use crate::render::timing::{ChartBody, FactorialBody, TimeBody};
     use crate::schema::tests::{assert_document_schema, assert_plain_schema};
 
@@ -130,6 +131,8 @@ mod tests {
         assert_document_schema::<record::AddedBody>("record-add");
         assert_document_schema::<record::ListBody>("record-list");
         assert_document_schema::<BottlesBody>("bottles");
+        assert_document_schema::<ShelfBody>("shelf-left");
+        assert_document_schema::<ShoppingBody>("shopping");
         assert_document_schema::<ReplenishBody>("replenish");
         assert_document_schema::<CheckBody>("check");
         assert_document_schema::<ConfigBody>("config");

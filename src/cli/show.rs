@@ -6,15 +6,17 @@ use super::arguments::PaperArguments;
 use super::bath::class_rules;
 use super::context::Context;
 use super::error::CliError;
+use super::jars::cost_of_a_litre;
 use crate::formula::{Amount, Formula};
 use crate::predict::contradiction;
 use crate::predict::report::Question;
 use crate::render::card::{CardExtras, card_document};
-use crate::render::life::{RulesBody, rule_facts};
 use crate::render::json::document;
 use crate::render::json_predict::PredictBody;
+use crate::render::life::{RulesBody, rule_facts};
 use crate::render::predict::{contradiction_words, prediction_facts};
 use crate::render::safety::powder_line;
+use crate::render::shelf::cost_words;
 use crate::vessel::{Content, Vessel};
 
 const EXAMPLES: &str = "\
@@ -48,11 +50,14 @@ pub(super) fn run(arguments: &ShowArguments, context: &mut Context<'_, '_>) -> R
     }
     let extras = CardExtras { hazards, prediction };
     let rules = class_rules(context)?;
+    let cost = cost_of_a_litre(formula, context)?.as_ref().and_then(cost_words);
     context.answer_on(
         paper,
         || {
             let mut card = card_document(formula, &extras);
-            card.facts(rule_facts(formula, &rules));
+            let mut facts = rule_facts(formula, &rules);
+            facts.extend(cost.map(|words| ("cost".to_owned(), words)));
+            card.facts(facts);
             card
         },
         || {

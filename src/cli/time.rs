@@ -5,8 +5,8 @@ use clap::Args;
 use super::arguments::temperature_or;
 use super::bath::{class_rules, covering, films_option};
 use super::conditions::{
-    JournalArguments, KnownArguments, Shelf, USUAL_CELSIUS, agitation, developer, duration, refuse_untimed, timing_error,
-    timing_table, working,
+    JournalArguments, KnownArguments, Shelf, USUAL_CELSIUS, agitation, developer, duration, refuse_untimed,
+    timing_error, timing_table, working,
 };
 use super::context::Context;
 use super::error::CliError;

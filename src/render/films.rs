@@ -49,7 +49,9 @@ pub fn need_words(need: &Need) -> String {
     match (&covered, need.tank_decides) {
         (Some(tank), true) => words.push_str(&format!("; more, so that it covers the reels in {tank}")),
         (Some(tank), false) => words.push_str(&format!("; covers the reels in {tank}")),
-        (None, _) => words.push_str("; whether it covers the sheets in your tank is not checked: give --tank"),
+        (None, _) => {
+            words.push_str("; whether it covers the sheets in your tank is not checked: give --tank")
+        }
     }
     words.push_str(&match &need.ratio {
         Some(_) => format!(". Used {}: {} of working solution.", need.bath, need.volume),
@@ -132,7 +134,11 @@ pub fn stock_words(check: &StockCheck) -> Vec<String> {
             );
         }
         (Grade::Enough, Some(need)) => {
-            words.push(format!("enough: {films} need {} of stock and this holds {} [{basis}]", ml(need), ml(check.have_ml)));
+            words.push(format!(
+                "enough: {films} need {} of stock and this holds {} [{basis}]",
+                ml(need),
+                ml(check.have_ml)
+            ));
         }
         (Grade::Short, Some(need)) => {
             let longer = check.longer_percent.map_or_else(
@@ -178,10 +184,11 @@ pub fn stock_words(check: &StockCheck) -> Vec<String> {
 
 /// What would be enough.
 fn remedy(check: &StockCheck) -> Option<String> {
-    let bigger = check.would_do_ml.map(|ml| format!("fuller development in {} at this dilution", volume_words(ml)));
-    let undiluted = check
-        .undiluted_ml
-        .map(|ml| format!("undiluted this tank is enough: {} mL of stock are needed, and no water", show_short(ml, 0)));
+    let bigger =
+        check.would_do_ml.map(|ml| format!("fuller development in {} at this dilution", volume_words(ml)));
+    let undiluted = check.undiluted_ml.map(|ml| {
+        format!("undiluted this tank is enough: {} mL of stock are needed, and no water", show_short(ml, 0))
+    });
     let words: Vec<String> = undiluted.into_iter().chain(bigger).collect();
     (!words.is_empty()).then(|| format!("{}; or fewer films", words.join("; or ")))
 }

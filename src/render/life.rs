@@ -33,7 +33,8 @@ pub fn rule_facts(formula: &Formula, rules: &ClassRules) -> Vec<(String, String)
         if !figures.is_empty() {
             let of = part.name.as_ref().map_or_else(String::new, |name| format!(" of {name}"));
             let class = part_class(formula, part, rules);
-            let class = class.filter(|_| formula.parts.len() > 1).map_or_else(String::new, |own| format!(" ({own})"));
+            let class =
+                class.filter(|_| formula.parts.len() > 1).map_or_else(String::new, |own| format!(" ({own})"));
             facts.push((format!("keeping{of}, rule"), format!("{}{class}", figures.join("; "))));
         }
     }
@@ -50,7 +51,11 @@ pub fn rule_facts(formula: &Formula, rules: &ClassRules) -> Vec<(String, String)
         let span = capacity.films_per_litre.span;
         let words = match capacity.ends {
             Some((low, high)) => {
-                format!("{low} {}, {high} {} films a litre", show_short(span.low, 0), show_short(span.high, 0))
+                format!(
+                    "{low} {}, {high} {} films a litre",
+                    show_short(span.low, 0),
+                    show_short(span.high, 0)
+                )
             }
             None => format!("{} films a litre", span_words(span, 0)),
         };
@@ -62,7 +67,11 @@ pub fn rule_facts(formula: &Formula, rules: &ClassRules) -> Vec<(String, String)
             format!(
                 "the time grows {} % with each film in a litre after the first{}",
                 span_words(growth.percent, 0),
-                if growth.free_films > 1.0 { format!(" {}", show_short(growth.free_films, 0)) } else { String::new() }
+                if growth.free_films > 1.0 {
+                    format!(" {}", show_short(growth.free_films, 0))
+                } else {
+                    String::new()
+                }
             ),
         ));
     }
@@ -102,9 +111,11 @@ fn open_ended(range: Range) -> String {
 /// A full bottle by rule, for a label: two dates where it is dated, else days. None where the formula states how long it keeps, or no rule is known.
 pub fn label_rule(days: &Days, mixed: Option<Date>) -> Option<String> {
     let full = days.full.filter(|range| range.basis == Basis::Rule)?;
-    let look_days = days.half.filter(|_| full.span.low >= full.span.high).map_or(full.span.low, |half| half.span.low);
+    let look_days =
+        days.half.filter(|_| full.span.low >= full.span.high).map_or(full.span.low, |half| half.span.low);
     let dates = mixed.and_then(|date| Some((date.plus_days(look_days)?, date.plus_days(full.span.high)?)));
-    let once = days.half.map_or_else(String::new, |half| format!("; half full {} days", span_words(half.span, 0)));
+    let once =
+        days.half.map_or_else(String::new, |half| format!("; half full {} days", span_words(half.span, 0)));
     Some(match dates {
         Some((look, out)) => format!("by rule, full bottle: look from {look} on; out by {out}{once}"),
         None => format!("by rule, full bottle {} days{once}", span_words(full.span, 0)),
@@ -148,7 +159,8 @@ impl RulesBody {
     pub fn new(formula: &Formula, rules: &ClassRules) -> Self {
         let life = Life::of(formula, rules);
         let pair = |span: Span| [span.low, span.high];
-        let by_rule = |range: Option<Range>| range.filter(|own| own.basis == Basis::Rule).map(|own| pair(own.span));
+        let by_rule =
+            |range: Option<Range>| range.filter(|own| own.basis == Basis::Rule).map(|own| pair(own.span));
         let is_stated = formula.capacity.stock_ml_per_roll.is_some();
         let capacity = life.capacity.as_ref().filter(|own| own.films_per_litre.basis == Basis::Rule);
         let fixer = fixer_class(formula, rules);

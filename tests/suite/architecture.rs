@@ -53,6 +53,7 @@ const MAY_NAME: &[(&str, &[&str])] = &[
         ],
     ),
     ("exposure", &["quantity"]),
+    ("shelf", &["journal", "scale", "substance"]),
     ("label", &["diagnostic", "formula", "journal", "lettering", "quantity", "safety", "sheet", "substance"]),
     ("bench", &["diagnostic", "substance"]),
     ("sheet", &["formula", "predict", "quantity", "safety", "scale", "sequence", "solution"]),

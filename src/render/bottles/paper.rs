@@ -43,7 +43,10 @@ pub fn bottles_html(shown: &Shown, paper: Paper) -> String {
     // The bars would stand alone on a second page.
     if !shown.bottles.is_empty() {
         let break_before = if shown.bottles.len() > ROOM { " class=\"over\"" } else { "" };
-        body.push_str(&format!("<section{break_before}><h2>The next eight weeks</h2>\n{}</section>\n", bars(shown)));
+        body.push_str(&format!(
+            "<section{break_before}><h2>The next eight weeks</h2>\n{}</section>\n",
+            bars(shown)
+        ));
     }
     let verdict = if out > 0 { "something must go out" } else { "nothing must go out" };
     body.push_str(&format!(
@@ -147,14 +150,19 @@ fn bars(shown: &Shown) -> String {
     for week in 0..=WEEKS {
         let x = at(today + 7 * week);
         let day = crate::journal::Date::from_days_since_1970(today + 7 * week);
-        let label = day.map_or_else(String::new, |day| day.to_string().get(5..).unwrap_or_default().to_owned());
+        let label =
+            day.map_or_else(String::new, |day| day.to_string().get(5..).unwrap_or_default().to_owned());
         drawn.push_str(&format!(
             "<text x=\"{x:.1}\" y=\"4\" class=\"m\">{label}</text><line x1=\"{x:.1}\" y1=\"6\" x2=\"{x:.1}\" y2=\"{height}\" class=\"week\"/>\n"
         ));
     }
     let mut y = 10.5;
     for own in &shown.bottles {
-        drawn.push_str(&format!("<text x=\"0\" y=\"{:.1}\" class=\"b\">{}</text>", y + 1.2, escape(&own.bottle.name)));
+        drawn.push_str(&format!(
+            "<text x=\"0\" y=\"{:.1}\" class=\"b\">{}</text>",
+            y + 1.2,
+            escape(&own.bottle.name)
+        ));
         drawn.push_str(&bar(own, y, &at, (today, right)));
         drawn.push('\n');
         y += 6.5;
@@ -167,7 +175,8 @@ fn bar(own: &Judgement, y: f64, at: &impl Fn(i64) -> f64, (today, right): (i64, 
     let line = |from: f64, to: f64, class: &str| {
         format!("<line x1=\"{from:.1}\" y1=\"{y:.1}\" x2=\"{to:.1}\" y2=\"{y:.1}\" class=\"{class}\"/>")
     };
-    let text = |x: f64, words: &str| format!("<text x=\"{:.1}\" y=\"{:.1}\">{words}</text>", x + 1.5, y + 1.2);
+    let text =
+        |x: f64, words: &str| format!("<text x=\"{:.1}\" y=\"{:.1}\">{words}</text>", x + 1.5, y + 1.2);
     if own.state == State::Out {
         return text(at(today) - 3.0, "✕ out");
     }
@@ -178,9 +187,12 @@ fn bar(own: &Judgement, y: f64, at: &impl Fn(i64) -> f64, (today, right): (i64, 
     if day.basis == Basis::Rule && at(end) > at(until) {
         drawn.push_str(&line(at(until), at(end), "dash"));
     }
-    drawn.push_str(&text(at(end), &good_to(own).split(' ').find(|word| word.contains('-')).map_or_else(String::new, |word| {
-        let shown = if day.basis == Basis::Rule { day.out_by.to_string() } else { word.to_owned() };
-        escape(&shown)
-    })));
+    drawn.push_str(&text(
+        at(end),
+        &good_to(own).split(' ').find(|word| word.contains('-')).map_or_else(String::new, |word| {
+            let shown = if day.basis == Basis::Rule { day.out_by.to_string() } else { word.to_owned() };
+            escape(&shown)
+        }),
+    ));
     drawn
 }

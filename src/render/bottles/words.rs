@@ -45,7 +45,9 @@ pub fn bottles_document(shown: &Shown) -> Document {
     if let Some(words) = missing(shown) {
         document.paragraph(words);
     }
-    document.paragraph("rule: by the class of composition; no figure for this formula. Local rules decide where it goes.");
+    document.paragraph(
+        "rule: by the class of composition; no figure for this formula. Local rules decide where it goes.",
+    );
     document
 }
 
@@ -84,8 +86,7 @@ pub(super) fn act(own: &Judgement, on: Date) -> String {
     if own.kind.is_none() {
         return "CHECK".to_owned();
     }
-    let past_look =
-        own.good_to.is_some_and(|day| day.basis == Basis::Rule && on >= day.look_from);
+    let past_look = own.good_to.is_some_and(|day| day.basis == Basis::Rule && on >= day.look_from);
     if past_look {
         return "LOOK".to_owned();
     }
@@ -204,7 +205,10 @@ pub(super) fn advice(own: &Judgement, shown: &Shown) -> Vec<String> {
         next_films(own, &mut words);
     }
     if let Some((bath, litres)) = &own.makes {
-        words.push(format!("what is left makes {} L at {bath}", show_short((litres * 10.0).floor() / 10.0, 1)));
+        words.push(format!(
+            "what is left makes {} L at {bath}",
+            show_short((litres * 10.0).floor() / 10.0, 1)
+        ));
     }
     if let (Some(sign), true) = (&own.sign, own.state != State::Out) {
         words.push(format!("out when {sign}"));
@@ -212,7 +216,9 @@ pub(super) fn advice(own: &Judgement, shown: &Shown) -> Vec<String> {
     match own.good_to {
         Some(GoodTo { look_from, out_by, basis: Basis::Rule, of }) if own.state != State::Out => {
             if shown.on > out_by {
-                words.push(format!("past the usual time for its class ({of}): test it; out by {out_by}, rule"));
+                words.push(format!(
+                    "past the usual time for its class ({of}): test it; out by {out_by}, rule"
+                ));
             } else {
                 words.push(format!("look from {look_from} on; out by {out_by} ({of}, rule)"));
             }
@@ -270,7 +276,11 @@ fn next_films(own: &Judgement, words: &mut Vec<String>) {
         let left = |value: f64| show_short((value + 1e-6).floor(), 0);
         match (films.basis, films.ends) {
             (Basis::Stated, _) => {
-                words.push(format!("{} left of {}, then out (stated)", count(films.left.high), floors(films.limit)));
+                words.push(format!(
+                    "{} left of {}, then out (stated)",
+                    count(films.left.high),
+                    floors(films.limit)
+                ));
             }
             (_, Some((low, high))) => words.push(format!(
                 "{low}: {} left of {}; {high}: {} of {} (rule)",
@@ -282,11 +292,9 @@ fn next_films(own: &Judgement, words: &mut Vec<String>) {
             (_, None) if films.left.high < 1.0 => {
                 words.push("past the usual count for its class: test, or mix afresh (rule)".to_owned());
             }
-            (_, None) => words.push(format!(
-                "{} to {} left (rule)",
-                left(films.left.low),
-                count(films.left.high)
-            )),
+            (_, None) => {
+                words.push(format!("{} to {} left (rule)", left(films.left.low), count(films.left.high)))
+            }
         }
     }
     if let Some(time) = own.next_time.filter(|time| time.high > 1.0) {
@@ -319,7 +327,9 @@ pub(super) fn seconds(value: f64) -> String {
 fn missing(shown: &Shown) -> Option<String> {
     let of = |kind: Kind| shown.bottles.iter().filter(move |own| own.kind == Some(kind));
     let mut words = Vec::new();
-    for (kind, word) in [(Kind::Fixer, "fixer"), (Kind::StopBath, "stop bath"), (Kind::FilmDeveloper, "developer")] {
+    for (kind, word) in
+        [(Kind::Fixer, "fixer"), (Kind::StopBath, "stop bath"), (Kind::FilmDeveloper, "developer")]
+    {
         if of(kind).next().is_some() && of(kind).all(|own| own.state == State::Out) {
             words.push(format!("there is no other {word}: mix one"));
         }
