@@ -74,10 +74,11 @@ pub fn needs<'a>(formula: &'a Formula, shelf: &[Have], relations: &Relations) ->
     let mut substitutes: Vec<Substitute> = Vec::new();
     let mut missing: Vec<Rc<Form>> = Vec::new();
     for part in &formula.parts {
-        let wanted =
-            part.ingredients.iter().filter(|own| !own.optional).map(|own| &own.form).chain(&part.solvent);
-        for form in wanted {
-            match on_shelf(form, part, shelf, relations) {
+        let needed = part.ingredients.iter().filter(|own| !own.optional);
+        let wanted = needed.map(|own| (&own.form, own.exchange));
+        for (form, may_exchange) in wanted.chain(part.solvent.iter().map(|form| (form, true))) {
+            let found = on_shelf(form, part, shelf, relations);
+            match found.filter(|found| may_exchange || found.shelf.id == form.id) {
                 Some(found) if found.shelf.id == form.id => {}
                 Some(found) => {
                     if substitutes.iter().all(|own| own.recipe.id != found.recipe.id) {

@@ -187,9 +187,18 @@ fn escaped_character(rest: &str) -> Option<char> {
 }
 
 /// Characters that steer a terminal, reorder text, or are there and not seen: C0 (but tab and line ends), delete, C1, bidirectional
-/// controls, line separators, and what has neither width nor a place in any script. (The joiners U+200C and U+200D belong to scripts.)
+/// controls, line separators, joiners, fillers and blanks that are no spaces, selectors of variants, private use and noncharacters.
+///
+/// Source: the Unicode Character Database (general categories Cc, Cf, Co and Cn, property `Default_Ignorable_Code_Point`; U+2800 is the
+/// blank of braille), from memory.
 pub fn is_hostile(character: char) -> bool {
-    matches!(character,
+    let is_noncharacter = u32::from(character) & 0xfffe == 0xfffe;
+    is_noncharacter
+        || matches!(character, '\u{34f}' | '\u{115f}' | '\u{1160}' | '\u{17b4}' | '\u{17b5}' | '\u{180b}'..='\u{180f}'
+        | '\u{200c}' | '\u{200d}' | '\u{2800}' | '\u{3164}' | '\u{e000}'..='\u{f8ff}' | '\u{fdd0}'..='\u{fdef}'
+        | '\u{fe00}'..='\u{fe0f}' | '\u{ffa0}' | '\u{13430}'..='\u{1345f}' | '\u{1bca0}'..='\u{1bca3}'
+        | '\u{1d173}'..='\u{1d17a}' | '\u{f0000}'..='\u{10ffff}')
+        || matches!(character,
         '\u{0}'..='\u{8}' | '\u{b}' | '\u{c}' | '\u{e}'..='\u{1f}' | '\u{7f}'..='\u{9f}' | '\u{ad}'
         | '\u{61c}' | '\u{180e}' | '\u{200b}' | '\u{200e}' | '\u{200f}' | '\u{2028}'..='\u{202e}'
         | '\u{2060}'..='\u{206f}' | '\u{feff}' | '\u{fff9}'..='\u{fffb}' | '\u{e0000}'..='\u{e0fff}')

@@ -165,7 +165,10 @@ impl BatchArguments {
             shelf.retain(|own| have.iter().all(|named| named.form.parent.id != own.form.parent.id));
             have.extend(can_make::serving(formula, &shelf, relations));
             for form in can_make::needs(formula, &have, relations).missing {
-                context.warn(&format!("not on the shelf: {}", form.name));
+                let kept = formula.ingredients().find(|own| own.form.id == form.id && !own.exchange);
+                let why = kept.and_then(|own| own.note.as_ref());
+                let why = why.map_or_else(String::new, |note| format!(" (it may not be exchanged: {note})"));
+                context.warn(&format!("not on the shelf: {}{why}", form.name));
             }
         }
         let mut assays = assay_fractions(context, &self.assay)?;

@@ -79,12 +79,11 @@ pub(super) fn need_for(
     context: &Context<'_, '_>,
 ) -> Result<Need, CliError> {
     let rules = class_rules(context)?;
-    let tank = match typed_tank {
-        Some(text) => Some(tank("--tank", text, context)?),
-        None => {
-            let own = context.settings.tanks().iter();
-            smallest_tank(films, own.map(|own| (own.name.as_str(), own.volume.as_ml(), own.reels)), &rules)
-        }
+    let tank = if let Some(text) = typed_tank {
+        Some(tank("--tank", text, context)?)
+    } else {
+        let own = context.settings.tanks().iter();
+        smallest_tank(films, own.map(|own| (own.name.as_str(), own.volume.as_ml(), own.reels)), &rules)
     };
     need(formula, films, tank, &rules).map_err(|error| CliError::Refused {
         code: "films-not-known",

@@ -13,7 +13,7 @@ use crate::formula::Formula;
 use crate::journal::{Developed, Journal, JournalError};
 use crate::library::{Library, Origin};
 use crate::nearest::{Point, nearest};
-use crate::quantity::Duration;
+use crate::quantity::{Duration, QuantityError};
 use crate::timing::{
     Developer, Developers, Model, Neighbour, Setup, Table, TimingError, TypedCoefficient, USUAL_AGITATION,
     Working,
@@ -150,9 +150,18 @@ pub(super) fn developer(
     Ok(Rc::new(developer))
 }
 
-/// A time.
+/// Least time that anybody keeps by hand, s. Common practice, no source.
+const LEAST_BY_HAND_S: f64 = 1.0;
+
+/// A time that is kept by hand.
 pub(super) fn duration(argument: &str, text: &str) -> Result<Duration, CliError> {
-    text.parse().map_err(|error| CliError::argument(argument, error, "write 8min, 8:30, 8m30s or 510s"))
+    let fix = "write 8min, 8:30, 8m30s or 510s";
+    let time: Duration = text.parse().map_err(|error| CliError::argument(argument, error, fix))?;
+    if time.as_s() < LEAST_BY_HAND_S {
+        let error = QuantityError::TooSmall { kind: "time", text: text.trim().to_owned() };
+        return Err(CliError::argument(argument, error, fix));
+    }
+    Ok(time)
 }
 
 /// The working solution of a developer.

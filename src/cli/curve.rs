@@ -63,6 +63,12 @@ pub(super) struct CurveArguments {
     /// How far the exposure may be off, nine times in ten, in stops
     #[arg(long, value_name = "STOPS", default_value = "1/3", help_heading = "Errors")]
     light_error: String,
+    /// The film in your own words, for the line that puts a curve into the journal
+    #[arg(long, value_name = "FILM", help_heading = "Journal")]
+    film: Option<String>,
+    /// The developer, for the same line
+    #[arg(long, value_name = "FORMULA", help_heading = "Journal")]
+    formula: Option<String>,
     #[command(flatten)]
     paper: PaperArguments,
     #[command(flatten)]
@@ -233,7 +239,14 @@ fn judge(arguments: &CurveArguments, context: &mut Context<'_, '_>) -> Result<u8
         }
     };
     let is_refused = matches!(&subject, Judgement::Series(view) if wish.is_some() && matches!(view.outcome, Some(Outcome::Outside { .. })));
-    let judged = Judged { command: command(arguments), errors, table, subject };
+    let judged = Judged {
+        command: command(arguments),
+        errors,
+        table,
+        subject,
+        film: arguments.film.clone(),
+        formula: arguments.formula.clone(),
+    };
     let text = context.rendered_with(
         || curve_document(&judged),
         || plate(&judged, paper_size),

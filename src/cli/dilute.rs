@@ -71,6 +71,8 @@ pub(super) fn run(arguments: &DiluteArguments, context: &mut Context<'_, '_>) ->
                 split.parts.iter().map(|(name, ml)| (name.clone(), measure_words(*ml))).collect();
             facts.push(("water".to_owned(), measure_words(split.water_ml)));
             facts.push(("makes".to_owned(), volume.to_string()));
+            let origin = formula.and_then(Formula::origin_words);
+            facts.extend(origin.map(|words| ("origin".to_owned(), words)));
             answer.facts(facts);
             answer.list(warnings.clone());
             answer
@@ -83,6 +85,7 @@ pub(super) fn run(arguments: &DiluteArguments, context: &mut Context<'_, '_>) ->
                 parts: parts.map(|(name, ml)| DilutePart { name: name.clone(), volume_ml: *ml }).collect(),
                 warnings: warnings.clone(),
                 stock: checked.as_ref().map(StockBody::new),
+                origin: formula.map(Formula::origin_name),
             })
         },
     )?;

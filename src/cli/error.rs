@@ -124,7 +124,7 @@ impl CliError {
             Self::Form(_) => "unknown-substance",
             Self::Findings { findings } => findings.first().map_or("invalid", |finding| finding.code),
             Self::Scale(ScaleError::NotEnough { .. }) => "not-enough",
-            Self::Scale(ScaleError::Exchange(_)) => "exchange",
+            Self::Scale(ScaleError::Exchange(_) | ScaleError::NotExchanged { .. }) => "exchange",
             Self::Scale(_) => "scale",
             Self::Refused { code, .. } => code,
             Self::Output { .. } => "output",

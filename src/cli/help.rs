@@ -12,12 +12,8 @@ const GROUPS: &[(&str, &[&str])] = &[
     ("Find", &["list", "show", "compare", "substance"]),
     ("Mix", &["scale", "sheet", "safety", "dilute", "percent", "exchange", "water", "cool"]),
     ("Predict and adjust", &["predict", "adjust", "concentrate"]),
-    ("Keep", &["label", "bottles", "replenish", "shelf", "shopping"]),
-    ("Keep", &["label", "replenish"]),
-    ("Time and exposure", &["time", "chart", "factorial", "exposure", "record"]),
-    ("Time", &["time", "chart", "factorial", "record"]),
-    ("Judge", &["curve"]),
-    ("Safety and print", &["safety", "label"]),
+    ("Keep", &["label", "bottles", "replenish", "shelf", "shopping", "record"]),
+    ("Film and print", &["time", "chart", "factorial", "evening", "curve", "exposure"]),
     ("Data and set-up", &["check", "new", "config", "schema", "completions", "man"]),
 ];
 

@@ -9,8 +9,8 @@ use super::error::CliError;
 use super::files::OutputArguments;
 use super::sheet::mixing_sheet;
 use crate::bath::days;
-use crate::label::labels;
 use crate::label::sheets::{LabelSheet, LabelSheets};
+use crate::label::{LabelError, labels};
 use crate::render::json::document;
 use crate::render::label::{
     LabelBody, Placing, TooSmall, label_cards_html, label_document, label_sheet_html, left_out_notes,
@@ -84,8 +84,12 @@ pub(super) fn run(arguments: &LabelArguments, context: &mut Context<'_, '_>) -> 
     };
     let placing = placing(arguments, chosen)?;
     let mixing = mixing_sheet(&found.formula, &Request::volume(volume), &context.relations()?, context)?;
-    let mut labels = labels(&mixing, arguments.part.as_deref(), mixed)
-        .map_err(|error| CliError::argument("--part", &error, error.fix()))?;
+    let mut labels = labels(&mixing, arguments.part.as_deref(), mixed).map_err(|error| match error {
+        LabelError::NoBottle => {
+            CliError::Refused { code: "no-bottle", message: error.to_string(), fix: error.fix() }
+        }
+        other => CliError::argument("--part", &other, other.fix()),
+    })?;
     let rules = class_rules(context)?;
     for label in &mut labels {
         let part = found.formula.parts.iter().find(|part| part.name == label.part);

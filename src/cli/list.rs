@@ -241,7 +241,11 @@ fn list_document(found: &[Header]) -> Document {
             own.iter()
                 .map(|header| {
                     let mark = if header.in_doubt { ", in doubt" } else { "" };
-                    (header.id.clone(), format!("{} ({}{mark})", header.title, header.evidence.word()))
+                    let own = match &header.origin {
+                        crate::library::Origin::Folder(folder) => format!("; own, from {}", folder.display()),
+                        crate::library::Origin::Shipped | crate::library::Origin::File => String::new(),
+                    };
+                    (header.id.clone(), format!("{} ({}{mark}{own})", header.title, header.evidence.word()))
                 })
                 .collect(),
         );

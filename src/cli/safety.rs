@@ -5,13 +5,14 @@ use serde::Serialize;
 
 use super::context::Context;
 use super::error::CliError;
+use crate::formula::{Formula, MOST_BATHS};
 use crate::library::Found;
-use crate::predict::{additions, trusted_ph};
+use crate::predict::{additions, reserve_g, trusted_ph};
 use crate::render::json::document;
 use crate::render::safety::sequence_document;
 use crate::safety::{
-    BathHazards, Caution, PowderHazard, Refusal, SafetyData, SequenceReview, SpecialBox, Stage, VesselReview,
-    Wear,
+    Acidity, BathHazards, Caution, PowderHazard, Refusal, SafetyData, SequenceReview, SpecialBox, Stage,
+    VesselReview, Wear,
 };
 use crate::sheet::PH_AT_C;
 use crate::solution::{Equilibria, predict};
@@ -39,6 +40,11 @@ pub(super) struct SafetyArguments {
 
 pub(super) fn run(arguments: &SafetyArguments, context: &mut Context<'_, '_>) -> Result<u8, CliError> {
     context.check_folders()?;
+    if arguments.formulas.len() > MOST_BATHS {
+        let count = arguments.formulas.len();
+        let message = format!("{count} baths, where {MOST_BATHS} are the most that are looked at at once");
+        return Err(CliError::argument("FORMULA", message, "ask for a part of the sequence at a time"));
+    }
     let found = arguments
         .formulas
         .iter()
@@ -61,19 +67,20 @@ pub(super) fn run(arguments: &SafetyArguments, context: &mut Context<'_, '_>) ->
     let solvents = formulas().flat_map(|formula| &formula.parts).filter_map(|part| part.solvent.as_ref());
     let parents = ingredients.chain(solvents).map(|form| form.parent.id.as_str()).collect();
     let equilibria = context.equilibria_for(&parents)?;
-    let sequence = data.sequence(&stages, 1.0, &|contents| ph_of(&equilibria, contents));
+    let sequence = data.sequence(&stages, 1.0, &|contents| acidity_of(&equilibria, contents));
     context.answer(
         || sequence_document(&sequence, &formulas().collect::<Vec<_>>()),
-        || document(SafetyBody::new(&sequence, &data)),
+        || document(SafetyBody::new(&sequence, &formulas().collect::<Vec<_>>(), &data)),
     )?;
     Ok(u8::from(sequence.refusals().next().is_some()))
 }
 
-/// The predicted pH of a solution; none where the model has no answer or a poor one.
-fn ph_of(equilibria: &Equilibria, contents: &[Content]) -> Option<f64> {
+/// The predicted pH of a solution and what stands behind it; none where the model has no answer or a poor one.
+fn acidity_of(equilibria: &Equilibria, contents: &[Content]) -> Option<Acidity> {
     let additions = additions(equilibria, contents, "it").ok()?;
     let prediction = predict(equilibria, &additions, PH_AT_C).ok()?;
-    trusted_ph(&prediction)
+    let ph = trusted_ph(&prediction)?;
+    Some(Acidity { ph, reserve_g: reserve_g(equilibria, &additions, &prediction, PH_AT_C) })
 }
 
 /// `safety --json`.
@@ -113,6 +120,8 @@ struct BetweenBody<'a> {
 #[cfg_attr(test, derive(schemars::JsonSchema))]
 struct FormulaBody<'a> {
     formula: &'a str,
+    /// `shipped`, or the personal folder or file.
+    origin: String,
     boxes: Vec<BoxBody<'a>>,
     own_cautions: &'a [String],
     substances: Vec<PowderBody<'a>>,
@@ -205,7 +214,7 @@ struct BathStatementBody<'a> {
 }
 
 impl<'a> SafetyBody<'a> {
-    fn new(sequence: &'a SequenceReview, data: &'a SafetyData) -> Self {
+    fn new(sequence: &'a SequenceReview, formulas: &[&Formula], data: &'a SafetyData) -> Self {
         let general = &sequence.general;
         Self {
             baths: sequence
@@ -233,6 +242,10 @@ impl<'a> SafetyBody<'a> {
                 .iter()
                 .map(|(id, review)| FormulaBody {
                     formula: id,
+                    origin: formulas
+                        .iter()
+                        .find(|own| own.id == *id)
+                        .map_or_else(String::new, |own| own.origin_name()),
                     boxes: review.boxes.iter().map(BoxBody::new).collect(),
                     own_cautions: &review.own,
                     substances: review.powders.iter().map(PowderBody::new).collect(),

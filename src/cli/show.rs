@@ -14,6 +14,7 @@ use crate::render::card::{CardExtras, card_document};
 use crate::render::json::document;
 use crate::render::json_predict::PredictBody;
 use crate::render::life::{RulesBody, rule_facts};
+use crate::render::origin::{OwnSubstance, own_substances_of};
 use crate::render::predict::{contradiction_words, prediction_facts};
 use crate::render::safety::powder_line;
 use crate::render::shelf::cost_words;
@@ -73,6 +74,9 @@ pub(super) fn run(arguments: &ShowArguments, context: &mut Context<'_, '_>) -> R
 #[cfg_attr(test, derive(schemars::JsonSchema))]
 pub(super) struct ShowBody {
     formula: String,
+    /// `shipped`, or the personal folder or file.
+    origin: String,
+    own_substances: Vec<OwnSubstance>,
     title: String,
     kind: &'static str,
     summary: String,
@@ -138,6 +142,8 @@ impl ShowBody {
             .collect();
         Self {
             formula: formula.id.clone(),
+            origin: formula.origin_name(),
+            own_substances: own_substances_of(formula),
             title: formula.title.clone(),
             kind: formula.kind.folder(),
             summary: formula.summary.clone(),

@@ -236,7 +236,7 @@ impl UsedBottle {
         let life = Life::of(&formula, &rules);
         let growth = if life.is_one_shot { None } else { bottle.next_time(&life) };
         let source = life.rule_source.map(str::to_owned);
-        Ok(Self { growth, source, bottle, formula })
+        Ok(Self { bottle, formula, growth, source })
     }
 
     fn dilution(&self) -> Option<String> {

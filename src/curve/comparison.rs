@@ -7,8 +7,8 @@ use super::{Limits, STOP};
 pub const EQUAL_CONTRAST: f64 = 0.05;
 /// Stops from the speed point of the table and the highlights.
 const STOPS: [f64; 8] = [-1.0, 0.0, 1.0, 2.0, 3.0, 4.0, 5.0, 6.0];
-/// Highlights: between these.
-const HIGHLIGHTS: (f64, f64) = (4.0, 6.0);
+/// Highlights: between these; the second where a strip ends before the first.
+const HIGHLIGHTS: [(f64, f64); 2] = [(4.0, 6.0), (3.0, 5.0)];
 /// The toe: at these stops.
 const TOE: [f64; 2] = [-1.0, -0.5];
 /// Densities within this are the same.
@@ -47,7 +47,7 @@ pub struct Comparison {
     pub contrast: Option<f64>,
     /// Nine in ten.
     pub contrast_limits: Option<Limits>,
-    /// The same between four and six stops above the speed point.
+    /// The same between four and six stops above the speed point, or three and five where a strip is shorter.
     pub highlights: Option<f64>,
     /// The toe.
     pub toe: Option<Toe>,
@@ -82,13 +82,16 @@ pub fn compare(first: &FilmFigures, other: &FilmFigures) -> Comparison {
         let ratio = two.value / one.value;
         Limits { low: ratio * (1.0 - both), high: ratio * (1.0 + both) }
     });
-    let rise = |own: &FilmFigures| Some(own.net_at_stops(HIGHLIGHTS.1)? - own.net_at_stops(HIGHLIGHTS.0)?);
+    let highlights = HIGHLIGHTS.iter().find_map(|(from, to)| {
+        let rise = |own: &FilmFigures| Some(own.net_at_stops(*to)? - own.net_at_stops(*from)?);
+        rise(first).zip(rise(other)).filter(|(one, _)| *one > 0.0).map(|(one, two)| two / one)
+    });
     Comparison {
         stops,
         stops_limits: Limits::about(stops, deviation),
         contrast,
         contrast_limits,
-        highlights: rise(first).zip(rise(other)).filter(|(one, _)| *one > 0.0).map(|(one, two)| two / one),
+        highlights,
         toe: toe(first, other),
         base_fog: other.strip.base_fog - first.strip.base_fog,
         aligned: STOPS

@@ -5,10 +5,13 @@ use std::rc::Rc;
 
 use toml::Spanned;
 
-use super::file::{FormulaFile, IngredientFile, KeepingFile, MixingFile, OneOrTwo, PartFile, UseFile};
+use super::file::{
+    FormulaFile, IngredientFile, KeepingFile, MixingFile, OneOrTwo, OperationFile, PartFile, UseFile,
+};
 use super::{
-    Amount, Bath, Capacity, Chemicals, Evidence, EvidenceKind, FORMAT, FormError, Formula, Ingredient,
-    Keeping, MOST_PER_LITRE, Mixing, Part, Replenishment, SelfCheck, Stated, Use, is_id,
+    After, Amount, Bath, Capacity, Chemicals, Evidence, EvidenceKind, FORMAT, FormError, Formula, Ingredient,
+    Keeping, MOST_PER_LITRE, Mixing, Operation, OperationKind, Origin, Part, Replenishment, SelfCheck,
+    Stated, Use, is_id,
 };
 use crate::diagnostic::{Finding, LineStarts, MOST_FINDINGS, read_toml};
 use crate::quantity::{Strength, Volume, parse_historical_mass};
@@ -20,6 +23,17 @@ const LEAST_PER_LITRE: f64 = 1e-6;
 
 /// Smallest share of a part in a bath.
 const LEAST_SHARE: f64 = 1e-4;
+
+/// Most parts, baths of a use, and ingredients of a part: beyond any published formula, and few enough to be judged in a moment.
+const MOST_PARTS: usize = 26;
+/// Most baths of a use, one after the other.
+pub const MOST_BATHS: usize = 20;
+const MOST_INGREDIENTS: usize = 60;
+/// Most ways of use, aliases, cautions and the like.
+const MOST_OTHERS: usize = 40;
+/// Longest title, in letters, and longest other text.
+const LONGEST_TITLE: usize = 200;
+const LONGEST_TEXT: usize = 2000;
 
 /// Collects what is wrong, with lines.
 struct Collector<'a> {
@@ -45,6 +59,11 @@ impl Collector<'_> {
         }
     }
 
+    /// Whether the file holds more than is looked at.
+    fn is_too_much(&self) -> bool {
+        self.findings.iter().any(|finding| finding.code == TOO_MUCH)
+    }
+
     /// Whether so much is wrong that looking on would only cost time.
     fn is_full(&self) -> bool {
         self.findings.len() >= MOST_FINDINGS
@@ -61,6 +80,10 @@ pub(super) fn formula(
     let mut shape: FormulaFile = read_toml(text, file).map_err(|finding| vec![finding])?;
     let mut collector = Collector { lines: LineStarts::of(text), file, findings: Vec::new() };
     header(&shape, id, &mut collector);
+    sizes(&shape, text, &mut collector);
+    if collector.is_too_much() {
+        return Err(collector.findings);
+    }
     let parts = parts(&mut shape, chemicals, &mut collector);
     let uses = shape.uses.iter().filter_map(|spanned| one_use(spanned, &parts, &mut collector)).collect();
     let checks = shape.check.iter().map(|spanned| self_check(spanned, &collector)).collect();
@@ -107,6 +130,8 @@ pub(super) fn formula(
             note: replenishment.note,
         }),
         checks,
+        origin: Origin::File,
+        shadows_shipped: false,
     })
 }
 
@@ -148,6 +173,75 @@ fn header(shape: &FormulaFile, id: &str, collector: &mut Collector<'_>) {
     }
 }
 
+/// Code of the refusal of a file that holds too much.
+const TOO_MUCH: &str = "too-much";
+
+/// Refuses what is more or longer than anybody writes down for a bath.
+fn sizes(shape: &FormulaFile, text: &str, collector: &mut Collector<'_>) {
+    // Lines are looked for only where something is told: there may be very many.
+    let mut at_most = |most: usize, count: usize, offset: Option<usize>, what: &str, fix: &str| {
+        if count > most && !collector.is_full() {
+            let message = format!("{count} {what}, where {most} are the most that this program looks at");
+            let line = offset.map(|offset| collector.lines.line(offset));
+            collector.wrong(TOO_MUCH, line, message, fix);
+        }
+    };
+    at_most(MOST_PARTS, shape.parts.len(), None, "parts", "write several formulas");
+    let fix = "write several formulas, or parts";
+    let lists = shape.ingredients.iter().chain(shape.parts.iter().map(|part| &part.get_ref().ingredients));
+    for list in lists {
+        let offset = list.first().map(|own| own.span().start);
+        at_most(MOST_INGREDIENTS, list.len(), offset, "ingredients in one part", fix);
+    }
+    for own in &shape.uses {
+        let (offset, count) = (Some(own.span().start), own.get_ref().baths.len());
+        at_most(MOST_BATHS, count, offset, "baths in one use", "write several uses");
+    }
+    let others = [
+        ("ways of use", shape.uses.len()),
+        ("aliases", shape.aliases.len()),
+        ("cautions", shape.cautions.len()),
+        ("published figures in [[check]]", shape.check.len()),
+        ("partners", shape.partners.len()),
+        ("formulas that it replenishes", shape.replenishes.len()),
+    ];
+    for (what, count) in others {
+        at_most(MOST_OTHERS, count, None, what, "keep those that matter");
+    }
+    let title = shape.title.get_ref().chars().count();
+    let fix = "put the rest into the summary";
+    at_most(LONGEST_TITLE, title, Some(shape.title.span().start), "letters in the title", fix);
+    // No text of a short file is long.
+    if text.len() > LONGEST_TEXT
+        && let Ok(table) = text.parse::<toml::Table>()
+    {
+        let mut longest = 0;
+        for (key, value) in table.iter().filter(|(key, _)| key.as_str() != "own") {
+            longest = longest.max(longest_text(value));
+            if longest > LONGEST_TEXT {
+                at_most(
+                    LONGEST_TEXT,
+                    longest,
+                    text.find(key.as_str()),
+                    "letters in one text",
+                    "say it shorter",
+                );
+                break;
+            }
+        }
+    }
+}
+
+/// Letters of the longest text in a value.
+fn longest_text(value: &toml::Value) -> usize {
+    match value {
+        toml::Value::String(text) => text.chars().count(),
+        toml::Value::Array(list) => list.iter().map(longest_text).max().unwrap_or(0),
+        toml::Value::Table(table) => table.values().map(longest_text).max().unwrap_or(0),
+        _ => 0,
+    }
+}
+
 /// The parts, whether written as parts or as one list of ingredients.
 fn parts(shape: &mut FormulaFile, chemicals: &dyn Chemicals, collector: &mut Collector<'_>) -> Vec<Part> {
     let taken = std::mem::take(&mut shape.parts);
@@ -163,7 +257,10 @@ fn parts(shape: &mut FormulaFile, chemicals: &dyn Chemicals, collector: &mut Col
             name: None,
             solvent,
             note: None,
-            mixing: shape.mixing.take().map_or_else(Mixing::default, |spanned| mixing(spanned, collector)),
+            mixing: shape
+                .mixing
+                .take()
+                .map_or_else(Mixing::default, |spanned| mixing(spanned, &ingredients, chemicals, collector)),
             ingredients: ingredient_list(&ingredients, chemicals, collector),
             keeping: shape.keeping.take().map_or_else(Keeping::default, keeping),
         }];
@@ -199,9 +296,17 @@ fn part(
 ) -> Part {
     let name = shape.name.get_ref().trim().to_owned();
     let lower = name.to_lowercase();
-    if name.is_empty() || name.len() > 24 || lower == "water" || lower == "stock" {
+    // Plain letters: a part is told by its name alone, and others look like them.
+    let is_plain = |letter: char| letter.is_ascii_alphanumeric() || matches!(letter, ' ' | '-');
+    let is_odd = !name.chars().all(is_plain);
+    if name.is_empty() || name.len() > 24 || is_odd || lower == "water" || lower == "stock" {
         let message = format!("`{name}` cannot be the name of a part");
-        collector.wrong("part-name", collector.at(&shape.name), message, "call the parts A, B, C");
+        let fix = if is_odd {
+            "write it with A-Z, a-z, 0-9, spaces and hyphens: A, B, C"
+        } else {
+            "call the parts A, B, C"
+        };
+        collector.wrong("part-name", collector.at(&shape.name), message, fix);
     }
     if seen.contains(&lower) {
         let message = format!("two parts are called `{name}`");
@@ -215,7 +320,9 @@ fn part(
     Part {
         solvent: shape.solvent.as_ref().and_then(|id| solvent(id, chemicals, collector)),
         note: shape.note,
-        mixing: shape.mixing.map_or_else(Mixing::default, |spanned| mixing(spanned, collector)),
+        mixing: shape.mixing.map_or_else(Mixing::default, |spanned| {
+            mixing(spanned, &shape.ingredients, chemicals, collector)
+        }),
         ingredients: ingredient_list(&shape.ingredients, chemicals, collector),
         keeping: shape.keeping.map(keeping).or_else(|| shared.cloned()).unwrap_or_default(),
         name: Some(name),
@@ -240,7 +347,12 @@ fn solvent(
     }
 }
 
-fn mixing(spanned: Spanned<MixingFile>, collector: &mut Collector<'_>) -> Mixing {
+fn mixing(
+    spanned: Spanned<MixingFile>,
+    ingredients: &[Spanned<IngredientFile>],
+    chemicals: &dyn Chemicals,
+    collector: &mut Collector<'_>,
+) -> Mixing {
     let line = collector.at(&spanned);
     let shape = spanned.into_inner();
     if shape.water.is_some_and(|water| !(0.0..=1000.0).contains(&water)) {
@@ -259,7 +371,61 @@ fn mixing(spanned: Spanned<MixingFile>, collector: &mut Collector<'_>) -> Mixing
         order_note: shape.order_note,
         note: shape.note,
         other_way: shape.other_way,
+        operations: shape
+            .operations
+            .into_iter()
+            .filter_map(|own| operation(own, ingredients, chemicals, collector))
+            .collect(),
+        appearance: shape.appearance.unwrap_or_default(),
+        finish: shape.finish.unwrap_or_default(),
     }
+}
+
+fn operation(
+    spanned: Spanned<OperationFile>,
+    ingredients: &[Spanned<IngredientFile>],
+    chemicals: &dyn Chemicals,
+    collector: &mut Collector<'_>,
+) -> Option<Operation> {
+    let line = collector.at(&spanned);
+    let shape = spanned.into_inner();
+    let after = match shape.after.as_str() {
+        "start" => Some(After::Start),
+        "end" => Some(After::End),
+        id => ingredients
+            .iter()
+            .find(|own| own.get_ref().substance.get_ref() == id)
+            .and_then(|_| chemicals.form(id).ok())
+            .map(|form| After::Ingredient(form.id.clone())),
+    };
+    if after.is_none() {
+        let ids: Vec<&str> =
+            ingredients.iter().map(|own| own.get_ref().substance.get_ref().as_str()).collect();
+        let fix = format!("write \"start\", \"end\" or an ingredient: {}", ids.join(", "));
+        let message = format!("nothing here is called `{}`", shape.after);
+        collector.wrong("operation", line, message, fix);
+    }
+    if shape.temperature.is_some_and(|celsius| !(0.0..=100.0).contains(&celsius)) {
+        let fix = "write °C, such as temperature = 40";
+        collector.wrong("operation", line, "the temperature is not between 0 and 100 °C", fix);
+    }
+    if shape.minutes.is_some_and(|minutes| !(minutes.is_finite() && minutes > 0.0)) {
+        let fix = "write minutes = 30, or say until = \"…\"";
+        collector.wrong("operation", line, "the minutes are not above zero", fix);
+    }
+    if matches!(shape.kind, OperationKind::Heat | OperationKind::Cool) && shape.temperature.is_none() {
+        let fix = "add temperature, °C";
+        collector.wrong("operation", line, "nobody knows how far to heat or cool", fix);
+    }
+    Some(Operation {
+        after: after?,
+        kind: shape.kind,
+        until: shape.until,
+        minutes: shape.minutes,
+        temperature_c: shape.temperature,
+        how: shape.how,
+        source: shape.source,
+    })
 }
 
 fn keeping(shape: KeepingFile) -> Keeping {
@@ -327,7 +493,12 @@ fn ingredient(
         let message = format!("apart_ml = {apart} is not between 0 and 1000 mL per litre of batch");
         collector.wrong("apart", line, message, "give the millilitres in which it is dissolved apart");
     }
+    if !shape.exchange && shape.note.as_ref().is_none_or(|note| note.trim().is_empty()) {
+        let message = format!("`{}` may not be exchanged, but no note says why", form.id);
+        collector.wrong("no-exchange", line, message, "add note = \"…\" with the reason");
+    }
     Some(Ingredient {
+        exchange: shape.exchange,
         form,
         amount,
         historical,

@@ -132,6 +132,37 @@ pub(super) struct MixingFile {
     pub(super) note: Option<String>,
     /// Another way of mixing that the source gives and the steps do not follow.
     pub(super) other_way: Option<String>,
+    /// What must be done besides dissolving; each becomes a numbered step.
+    #[cfg_attr(test, schemars(with = "Vec<OperationFile>"))]
+    #[serde(default)]
+    pub(super) operations: Vec<Spanned<OperationFile>>,
+    /// What the finished bath looks like; clear where nothing is said.
+    pub(super) appearance: Option<super::Appearance>,
+    /// Where it goes when it is mixed; a bottle where nothing is said.
+    pub(super) finish: Option<super::FinishedIn>,
+}
+
+#[derive(Debug, Deserialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+#[serde(deny_unknown_fields)]
+pub(super) struct OperationFile {
+    /// The ingredient after whose step it comes, or "start" or "end".
+    pub(super) after: String,
+    /// What to do.
+    #[serde(rename = "do")]
+    pub(super) kind: super::OperationKind,
+    /// The sign that it is done, or how long in words.
+    pub(super) until: Option<String>,
+    /// How long, minutes.
+    #[cfg_attr(test, schemars(extend("exclusiveMinimum" = 0)))]
+    pub(super) minutes: Option<f64>,
+    /// To what temperature, °C.
+    #[cfg_attr(test, schemars(range(min = 0, max = 100)))]
+    pub(super) temperature: Option<f64>,
+    /// What to mind, in few words.
+    pub(super) how: Option<String>,
+    /// Where it stands, if not in the formula's own source.
+    pub(super) source: Option<String>,
 }
 
 #[derive(Debug, Deserialize)]
@@ -170,6 +201,13 @@ pub(super) struct IngredientFile {
     /// Whether the source leaves it to the user.
     #[serde(default)]
     pub(super) optional: bool,
+    /// Write false where no other form and no other chemical may stand in, for the reason in `note`.
+    #[serde(default = "may_be_exchanged")]
+    pub(super) exchange: bool,
+}
+
+fn may_be_exchanged() -> bool {
+    true
 }
 
 #[derive(Debug, Deserialize)]

@@ -4,9 +4,11 @@
 //! its part. `file` holds the shape on disk; this module checks it and turns old units into grams per litre.
 
 mod check;
+pub use check::MOST_BATHS;
 mod file;
 
 use std::fmt;
+use std::path::PathBuf;
 use std::rc::Rc;
 
 use serde::Deserialize;
@@ -192,6 +194,8 @@ pub struct Ingredient {
     pub apart_ml: Option<f64>,
     /// Whether the source calls it optional.
     pub optional: bool,
+    /// Whether another form, or another chemical, may stand in for it; where not, the note says why.
+    pub exchange: bool,
     /// Line in the file.
     pub line: usize,
 }
@@ -277,6 +281,87 @@ pub struct Mixing {
     pub note: Option<String>,
     /// Another way of mixing that the source gives and the steps do not follow.
     pub other_way: Option<String>,
+    /// What must be done besides dissolving.
+    pub operations: Vec<Operation>,
+    /// What the finished bath looks like.
+    pub appearance: Appearance,
+    /// Where it goes when it is mixed.
+    pub finish: FinishedIn,
+}
+
+/// Something that must be done besides dissolving.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Operation {
+    /// When.
+    pub after: After,
+    /// What.
+    pub kind: OperationKind,
+    /// The sign that it is done, or how long in words.
+    pub until: Option<String>,
+    /// How long, minutes.
+    pub minutes: Option<f64>,
+    /// To what temperature, °C.
+    pub temperature_c: Option<f64>,
+    /// What to mind.
+    pub how: Option<String>,
+    /// Where it stands, if not in the formula's own source.
+    pub source: Option<String>,
+}
+
+/// When an operation comes.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum After {
+    /// After the water has been measured.
+    Start,
+    /// After the ingredient of this form id.
+    Ingredient(String),
+    /// After it has been made up.
+    End,
+}
+
+/// What is done besides dissolving.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+#[serde(rename_all = "kebab-case")]
+#[allow(missing_docs, reason = "each variant is the verb itself")]
+pub enum OperationKind {
+    Heat,
+    Boil,
+    Cool,
+    Stand,
+    Strain,
+    Filter,
+    Swell,
+}
+
+/// What a finished bath looks like: what "done" means.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Deserialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+#[serde(rename_all = "kebab-case")]
+pub enum Appearance {
+    /// One can see the bottom.
+    #[default]
+    Clear,
+    /// Milky on purpose.
+    Milky,
+    /// A slurry, with what does not dissolve.
+    Slurry,
+    /// Too dark to see the bottom.
+    Coloured,
+}
+
+/// Where a finished bath goes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Deserialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+#[serde(rename_all = "kebab-case")]
+pub enum FinishedIn {
+    /// A bottle: it keeps.
+    #[default]
+    Bottle,
+    /// An open tray, never a bottle.
+    Tray,
+    /// Used at once, whatever it stands in.
+    UseAtOnce,
 }
 
 /// How long a solution keeps; absent figures are not known.
@@ -493,6 +578,21 @@ pub struct Formula {
     pub replenishment: Option<Replenishment>,
     /// Published figures to reproduce.
     pub checks: Vec<SelfCheck>,
+    /// Where it came from.
+    pub origin: Origin,
+    /// Whether it hides a shipped formula of the same id.
+    pub shadows_shipped: bool,
+}
+
+/// Where a formula came from.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Origin {
+    /// The shipped library.
+    Shipped,
+    /// A personal folder.
+    Folder(PathBuf),
+    /// A file named on the command line, or standard input.
+    File,
 }
 
 impl Formula {
@@ -502,6 +602,21 @@ impl Formula {
     /// Everything wrong in it, at once, each with its line and a remedy.
     pub fn parse(text: &str, id: &str, file: &str, chemicals: &dyn Chemicals) -> Result<Self, Vec<Finding>> {
         check::formula(text, id, file, chemicals)
+    }
+
+    /// `shipped`, else the personal folder or the file as the user named it.
+    pub fn origin_name(&self) -> String {
+        match &self.origin {
+            Origin::Shipped => "shipped".to_owned(),
+            Origin::Folder(folder) => folder.display().to_string(),
+            Origin::File => self.file.clone(),
+        }
+    }
+
+    /// That it is none of the shipped ones, in words; none of a shipped one.
+    pub fn origin_words(&self) -> Option<String> {
+        let place = if self.shadows_shipped { ", in place of the shipped one" } else { "" };
+        (self.origin != Origin::Shipped).then(|| format!("own formula, from {}{place}", self.origin_name()))
     }
 
     /// All ingredients of all parts.

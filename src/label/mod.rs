@@ -11,11 +11,12 @@ pub mod sheets;
 
 use thiserror::Error;
 
-use crate::formula::{Keeping, Use};
+use crate::formula::{FinishedIn, Formula, Keeping, Origin, Part, Use};
 use crate::journal::Date;
 use crate::quantity::Volume;
 use crate::safety::BathHazards;
-use crate::sheet::MixingSheet;
+use crate::sheet::{MixingSheet, SheetPart};
+use crate::substance::Form;
 use pictogram::{Pictogram, pictograms};
 
 /// How strong the bottle's solution is against the bath in use.
@@ -36,6 +37,16 @@ pub enum Strength {
 pub struct Label {
     /// Id of the formula.
     pub formula: String,
+    /// `shipped`, or the personal folder or file of the formula.
+    pub origin: String,
+    /// That the formula or a chemical in it is the user's own, in words.
+    pub own: Vec<String>,
+    /// The same without the folders.
+    pub own_in_short: Vec<&'static str>,
+    /// Ids of the user's own chemicals, with the folder of each.
+    pub own_substances: Vec<(String, String)>,
+    /// Own chemicals of which no file says what they must not meet: no label calls them harmless.
+    pub unvouched: Vec<String>,
     /// Its title.
     pub title: String,
     /// The part in the bottle.
@@ -85,6 +96,9 @@ pub enum LabelError {
         /// What there is.
         names: Vec<String>,
     },
+    /// Nothing of it goes into a bottle.
+    #[error("there is nothing to label: it is used at once and never bottled")]
+    NoBottle,
 }
 
 impl LabelError {
@@ -93,6 +107,7 @@ impl LabelError {
         match self {
             Self::NoPart { names, .. } if names.is_empty() => "it has one part; leave --part out".to_owned(),
             Self::NoPart { names, .. } => format!("its parts are {}", names.join(", ")),
+            Self::NoBottle => "mix it just before use, in an open tray, and throw it out after".to_owned(),
         }
     }
 }
@@ -113,9 +128,32 @@ pub fn labels(
         let name = own.name.as_deref().unwrap_or_default();
         part.is_none_or(|wanted| name.eq_ignore_ascii_case(wanted.trim()) && !name.is_empty())
     });
-    let labels: Vec<Label> = wanted
+    let (bottled, open): (Vec<_>, Vec<_>) =
+        wanted.partition(|(_, mixed_part)| mixed_part.ends_in == FinishedIn::Bottle);
+    if bottled.is_empty() && !open.is_empty() {
+        return Err(LabelError::NoBottle);
+    }
+    let labels: Vec<Label> = bottled
+        .into_iter()
         .map(|(own, mixed_part)| Label {
             formula: formula.id.clone(),
+            origin: formula.origin_name(),
+            own: formula
+                .origin_words()
+                .into_iter()
+                .chain(own_forms(mixed_part, own).filter_map(Form::origin_words))
+                .collect(),
+            own_in_short: own_in_short(
+                formula,
+                own_forms(mixed_part, own).any(|form| form.parent.origin.is_some()),
+            ),
+            own_substances: own_forms(mixed_part, own)
+                .filter_map(|form| Some((form.id.clone(), form.parent.origin.clone()?)))
+                .collect(),
+            unvouched: own_forms(mixed_part, own)
+                .filter(|form| form.is_unvouched())
+                .map(|form| form.name.clone())
+                .collect(),
             title: formula.title.clone(),
             part: own.name.clone(),
             parts: if names.len() > 1 { names.clone() } else { Vec::new() },
@@ -138,6 +176,20 @@ pub fn labels(
         Some(wanted) if labels.is_empty() => Err(LabelError::NoPart { wanted: wanted.to_owned(), names }),
         _ => Ok(labels),
     }
+}
+
+fn own_in_short(formula: &Formula, has_own_substance: bool) -> Vec<&'static str> {
+    let formula = match (&formula.origin, formula.shadows_shipped) {
+        (Origin::Shipped, _) => None,
+        (_, true) => Some("Own formula, not the shipped one."),
+        (_, false) => Some("Own formula."),
+    };
+    formula.into_iter().chain(has_own_substance.then_some("Own substance in it.")).collect()
+}
+
+/// What is in a bottle, the solvent too.
+fn own_forms<'a>(mixed: &'a SheetPart, part: &'a Part) -> impl Iterator<Item = &'a Form> {
+    mixed.batch.items.iter().map(|item| item.form.as_ref()).chain(part.solvent.as_deref())
 }
 
 fn strength(uses: &[Use], parts: usize) -> Strength {

@@ -7,6 +7,7 @@
 mod disk;
 mod embedded;
 mod header;
+mod likeness;
 
 use std::cell::{OnceCell, RefCell};
 use std::collections::BTreeMap;
@@ -17,6 +18,7 @@ use serde::Deserialize;
 use thiserror::Error;
 
 use crate::diagnostic::{Finding, read_toml};
+pub use crate::formula::Origin;
 use crate::formula::{Chemicals, FormError, Formula, Kind, is_id};
 use crate::quantity::rounding;
 use crate::substance::chemical_formula::AtomicWeights;
@@ -27,17 +29,6 @@ pub use disk::read_file;
 pub(crate) use disk::{MOST_FILES, too_many};
 use disk::{lies_there, toml_files};
 pub use header::Header;
-
-/// Where a formula came from.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub enum Origin {
-    /// The shipped library.
-    Shipped,
-    /// A personal folder.
-    Folder(PathBuf),
-    /// A file named on the command line, or standard input.
-    File,
-}
 
 /// A formula with where it came from.
 #[derive(Debug, Clone)]
@@ -153,12 +144,16 @@ pub struct Library {
     folders: Vec<PathBuf>,
     weights: OnceCell<AtomicWeights>,
     substances: RefCell<BTreeMap<String, ReadSubstance>>,
+    /// All shipped substances, read where one of the user's own is compared with them.
+    shipped: OnceCell<Vec<Substance>>,
 }
 
 /// Where a substance's text was found.
 struct SubstanceText {
     text: String,
     file: String,
+    /// The personal folder that it lies in.
+    folder: Option<PathBuf>,
 }
 
 /// The file of a formula in the topmost layer that has it.
@@ -295,15 +290,19 @@ impl Library {
     }
 
     fn own_formula(&self, folder: &Path, path: &Path, shadows_shipped: bool) -> Result<Found, LibraryError> {
-        let found = self.formula_from_path(path)?;
-        Ok(Found { origin: Origin::Folder(folder.to_owned()), shadows_shipped, ..found })
+        let formula = self.formula_from_path(path)?.formula;
+        let origin = Origin::Folder(folder.to_owned());
+        let formula = Formula { origin: origin.clone(), shadows_shipped, ..formula };
+        Ok(Found { formula, origin, shadows_shipped })
     }
 
     /// The formula of an id that [`Self::places`] gave.
     fn formula_at(&self, id: &str, place: &Place) -> Result<Found, LibraryError> {
         match place {
             Place::Shipped(path, text) => {
-                Ok(Found { origin: Origin::Shipped, ..self.formula_from_text(text, id, path)? })
+                let read = self.formula_from_text(text, id, path)?.formula;
+                let formula = Formula { origin: Origin::Shipped, ..read };
+                Ok(Found { formula, origin: Origin::Shipped, shadows_shipped: false })
             }
             Place::Own { path, twin: Some(twin), .. } => Err(twice(id, path, twin)),
             Place::Own { folder, path, .. } => self.own_formula(folder, path, shipped_formula(id).is_some()),
@@ -429,9 +428,35 @@ impl Library {
             return known.clone().map(Some);
         }
         let Some(found) = self.substance_text(parent)? else { return Ok(None) };
-        let parsed = Substance::parse(&found.text, parent, &found.file, self.weights()).map(Rc::new);
+        let parsed = match &found.folder {
+            None => Substance::parse(&found.text, parent, &found.file, self.weights()),
+            Some(folder) => self.own_substance(&found.text, parent, &found.file, folder),
+        };
+        let parsed = parsed.map(Rc::new);
         self.substances.borrow_mut().insert(parent.to_owned(), parsed.clone());
         parsed.map(Some)
+    }
+
+    /// Reads a substance of a personal folder, which must not be less than what is shipped under its name.
+    ///
+    /// # Errors
+    /// Everything wrong in it.
+    pub fn own_substance(
+        &self,
+        text: &str,
+        parent: &str,
+        file: &str,
+        folder: &Path,
+    ) -> Result<Substance, Vec<Finding>> {
+        let origin = folder.display().to_string();
+        let own = Substance::parse_own(text, parent, file, self.weights(), Some(origin))?;
+        let shipped = self.shipped.get_or_init(|| {
+            let read =
+                |(path, text): (&str, &str)| Substance::parse(text, id_of(path), path, self.weights()).ok();
+            embedded::folder("substances").filter_map(|(path, text)| read((path, text))).collect()
+        });
+        let findings = likeness::judge(&own, shipped, text, file);
+        if findings.is_empty() { Ok(own) } else { Err(findings) }
     }
 
     fn substance_text(&self, parent: &str) -> Result<Option<SubstanceText>, Vec<Finding>> {
@@ -452,9 +477,9 @@ impl Library {
                 return Err(vec![Finding::error("shadowed-substance", &file, None, message, fix)]);
             }
             let text = read_file(&own).map_err(unreadable)?;
-            return Ok(Some(SubstanceText { text, file }));
+            return Ok(Some(SubstanceText { text, file, folder: Some(folder.clone()) }));
         }
-        Ok(shipped.map(|text| SubstanceText { text: text.to_owned(), file: path }))
+        Ok(shipped.map(|text| SubstanceText { text: text.to_owned(), file: path, folder: None }))
     }
 
     /// Ids of all substances (parents), sorted.
@@ -522,6 +547,10 @@ impl Library {
                             || form.synonyms.iter().any(same)
                             || form.cas.as_ref().is_some_and(same)
                     }));
+                }
+                // A shipped chemical keeps its names and its number, whoever shares them.
+                if hits.iter().any(|form| form.parent.origin.is_none()) {
+                    hits.retain(|form| form.parent.origin.is_none());
                 }
                 match hits.as_slice() {
                     [only] => Ok(Rc::clone(only)),

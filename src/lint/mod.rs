@@ -358,11 +358,24 @@ fn judge_others(read: &[(PathBuf, String)], linter: &Linter<'_>, report: &mut Re
                         "give your substance a name of its own",
                     ));
                 }
-                match Substance::parse(text, &id, &file, linter.library.weights()) {
+                let folder = path.parent().and_then(Path::parent).unwrap_or_else(|| Path::new(""));
+                let is_copy = shipped.is_some();
+                let read = if is_copy {
+                    Substance::parse(text, &id, &file, linter.library.weights())
+                } else {
+                    linter.library.own_substance(text, &id, &file, folder)
+                };
+                match read {
                     Ok(substance) => {
                         report.findings.extend(linter.substance(&substance, &file, text, is_shipped));
                     }
-                    Err(findings) => report.findings.extend(findings),
+                    Err(findings) => {
+                        report.findings.extend(findings);
+                        // What only falls short of a shipped one is judged for the rest, too.
+                        if let Ok(own) = Substance::parse(text, &id, &file, linter.library.weights()) {
+                            report.findings.extend(linter.substance(&own, &file, text, is_shipped));
+                        }
+                    }
                 }
             }
             Holds::Table => {

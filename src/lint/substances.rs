@@ -5,6 +5,7 @@ use std::collections::BTreeSet;
 use super::Source;
 use crate::diagnostic::{Finding, Severity};
 use crate::library::Library;
+use crate::safety::signal_of;
 use crate::substance::{Form, State, Substance};
 use crate::suggestion;
 
@@ -18,6 +19,8 @@ pub(super) struct Vocabulary {
     sources: BTreeSet<String>,
     /// Classes that shipped substances have or rules know.
     classes: BTreeSet<String>,
+    /// Codes of the table of statements.
+    codes: BTreeSet<String>,
 }
 
 impl Vocabulary {
@@ -34,7 +37,13 @@ impl Vocabulary {
         classes.extend(
             table.split('"').skip(1).step_by(2).filter(|word| !word.contains(' ')).map(str::to_owned),
         );
-        Self { sources: library.sources().into_keys().collect(), classes }
+        let statements = library.table("statements.toml").unwrap_or_default();
+        let codes = statements.lines().filter_map(|line| line.strip_prefix("code = \"")?.strip_suffix('"'));
+        Self {
+            sources: library.sources().into_keys().collect(),
+            classes,
+            codes: codes.map(str::to_owned).collect(),
+        }
     }
 }
 
@@ -60,7 +69,7 @@ pub(super) fn judge(
         findings.push(source.finding(Severity::Warning, "unknown-source", source.quoted(&key), message, fix));
     }
     for form in &substance.forms {
-        judge_form(form, source, findings);
+        judge_form(form, source, vocabulary, findings);
     }
     forms_agree(substance, source, library, findings);
 }
@@ -109,7 +118,7 @@ fn source_keys(substance: &Substance) -> BTreeSet<String> {
     keys
 }
 
-fn judge_form(form: &Form, source: &Source<'_>, findings: &mut Vec<Finding>) {
+fn judge_form(form: &Form, source: &Source<'_>, vocabulary: &Vocabulary, findings: &mut Vec<Finding>) {
     let line = source.value("id", &form.id);
     if let Some(cas) = form.cas.as_deref().filter(|cas| !is_cas(cas)) {
         let message = format!("`{cas}` of `{}` is no CAS number: its check digit does not fit", form.id);
@@ -121,6 +130,14 @@ fn judge_form(form: &Form, source: &Source<'_>, findings: &mut Vec<Finding>) {
             message,
             "look it up on the jar or its safety sheet",
         ));
+    }
+    if form.hazards.unfounded {
+        let message = format!(
+            "`{}` is called not classified, but no document says so: its hazards are read as not known",
+            form.id
+        );
+        let fix = "write the document that says so as source, or status = \"unknown\"";
+        findings.push(source.finding(Severity::Warning, "unfounded", line, message, fix));
     }
     if form.state != State::Solid && form.density_g_per_ml.is_none() && form.molar_mass_g_per_mol.is_some() {
         let message = format!(
@@ -135,18 +152,32 @@ fn judge_form(form: &Form, source: &Source<'_>, findings: &mut Vec<Finding>) {
         let fix = "add assay_percent (grams in 100 g) and assay_source";
         findings.push(source.finding(Severity::Warning, "no-assay", line, message, fix));
     }
-    for code in
-        form.hazards.statements.iter().chain(&form.hazards.supplementary).filter(|code| !is_hazard_code(code))
-    {
+    hazards(form, source, vocabulary, findings);
+}
+
+/// A code without words would be printed bare, and a signal word below its codes would make light of them: both are errors.
+fn hazards(form: &Form, source: &Source<'_>, vocabulary: &Vocabulary, findings: &mut Vec<Finding>) {
+    let line = source.value("id", &form.id);
+    let own = &form.hazards;
+    let codes = || own.statements.iter().chain(&own.supplementary);
+    for code in codes().filter(|code| !vocabulary.codes.contains(*code)) {
         let message = format!("`{code}` of `{}` is no code of a hazard statement", form.id);
-        let fix = "write it like H302, H360FD or EUH031";
-        findings.push(source.finding(
-            Severity::Warning,
-            "hazard-code",
-            source.quoted(code).or(line),
-            message,
-            fix,
-        ));
+        let fix = match suggestion::nearest(code, vocabulary.codes.iter().map(String::as_str)) {
+            Some(near) => format!("did you mean {near}? Copy the codes from the jar or its safety sheet"),
+            None => {
+                "copy the codes from the jar or its safety sheet, such as H302, H360FD or EUH031".to_owned()
+            }
+        };
+        let line = source.quoted(code).or(line);
+        findings.push(source.finding(Severity::Error, "hazard-code", line, message, fix));
+    }
+    let asked = codes().filter_map(|code| Some((signal_of(code)?, code))).max_by_key(|(signal, _)| *signal);
+    if let Some((asked, code)) = asked.filter(|(asked, _)| own.signal.is_some_and(|signal| signal < *asked)) {
+        let given = own.signal.map_or("none", crate::substance::Signal::word);
+        let message = format!("`{}`: {code} asks for the signal word {}, not {given}", form.id, asked.word());
+        let fix =
+            format!("write signal = \"{}\", or leave the line out: it follows from the codes", asked.word());
+        findings.push(source.finding(Severity::Error, "signal-word", line, message, fix));
     }
 }
 
@@ -191,15 +222,6 @@ fn is_cas(text: &str) -> bool {
     check.parse() == Ok(sum % 10)
 }
 
-/// `H302`, `H360FD`, `EUH031`.
-fn is_hazard_code(text: &str) -> bool {
-    let rest = text.strip_prefix("EUH").or_else(|| text.strip_prefix('H'));
-    rest.is_some_and(|rest| {
-        let digits = rest.bytes().take_while(u8::is_ascii_digit).count();
-        digits == 3 && rest.bytes().skip(3).all(|byte| byte.is_ascii_alphabetic())
-    })
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -216,12 +238,13 @@ mod tests {
     }
 
     #[test]
-    fn hazard_codes_have_three_digits() {
-        for good in ["H302", "H360FD", "EUH031", "H350i"] {
-            assert!(is_hazard_code(good), "{good}");
+    fn hazard_codes_are_those_of_the_table() {
+        let known = Vocabulary::of(&Library::shipped()).codes;
+        for good in ["H302", "H360FD", "EUH031", "H350i", "H206", "H232", "EUH209A", "EUH211"] {
+            assert!(known.contains(good), "{good}");
         }
-        for bad in ["302", "H30", "H3021", "P280", ""] {
-            assert!(!is_hazard_code(bad), "{bad}");
+        for bad in ["302", "H30", "H31", "H3021", "H999", "P280", ""] {
+            assert!(!known.contains(bad), "{bad}");
         }
     }
 }

@@ -4,6 +4,7 @@
 //! thermometer reads in a vessel that is used briskly. It scales with the whole mass, so that a large batch is no cooler than a small one.
 
 use super::row_of;
+use crate::formula::OperationKind;
 use crate::scale::{BatchPart, Item};
 use crate::sequence::{Action, Plan, Step};
 use crate::solution::{Beaker, Equilibria, Portion, WATER_G_PER_MOL, step_temperature, sulfuric_acid_heat};
@@ -13,6 +14,8 @@ use crate::substance::State;
 pub const PORTIONS_ABOVE_C: f64 = 60.0;
 /// Above it mixing is refused, °C; common practice, no source.
 pub const REFUSED_ABOVE_C: f64 = 90.0;
+/// A boiling bath, °C.
+const BOILS_C: f64 = 100.0;
 /// Water for topping up and for rinsing, °C, where nothing is said.
 pub const TAP_C: f64 = 20.0;
 /// Temperatures at which baths are used, °C, and so at which a fresh one had best end; common practice, no source.
@@ -143,6 +146,18 @@ pub fn readings(equilibria: &Equilibria, batch: &BatchPart, plan: &Plan, in_wate
                     let reading = add(equilibria, &mut vessel, &portion);
                     told(reading, is_told)
                 }
+                Action::Operation(kind) => {
+                    let at = |own: &Beaker, celsius: f64| own.at_temperature(celsius).ok();
+                    vessel = vessel.as_ref().and_then(|own| match (kind, step.celsius) {
+                        (OperationKind::Heat, Some(celsius)) => at(own, celsius.max(own.temperature_c())),
+                        (OperationKind::Boil, _) => at(own, BOILS_C),
+                        (OperationKind::Cool, Some(celsius)) => at(own, celsius.min(own.temperature_c())),
+                        (OperationKind::Strain | OperationKind::Filter, _) => Some(own.clone()),
+                        // What stands ends at the temperature of the room, if it stands long enough.
+                        _ => at(own, TAP_C),
+                    });
+                    told(read(vessel.as_ref()), is_told)
+                }
                 Action::Cool => {
                     let limit = step.celsius.unwrap_or(TAP_C);
                     vessel = vessel
@@ -169,7 +184,7 @@ pub fn finish(plan: &Plan, readings: &[Reading]) -> Option<Finish> {
     let end = readings.last()?;
     let (end_c, total_g) = (end.after_c?, end.water_g?);
     let start_c = plan.steps.iter().find(|step| step.action == Action::Start)?.celsius?;
-    let waits = plan.steps.iter().any(|step| step.action == Action::Cool);
+    let waits = plan.steps.iter().any(|step| step.action.operation().is_some());
     let is_topped_up = plan.steps.last().is_some_and(|step| step.action == Action::TopUp);
     let top_up_g = if is_topped_up { end.poured_g } else { 0.0 };
     // Crystals are taken as at the temperature of the vessel, so that all but what is poured in follows the start.

@@ -26,7 +26,8 @@ use thiserror::Error;
 
 use crate::formula::Part;
 use crate::solution::{
-    Addition, Equilibria, Limit, Prediction, SolutionError, Standing, SubstanceRow, predict,
+    Addition, Equilibria, Limit, Prediction, SolutionError, Standing, SubstanceRow, acid_reserve,
+    alkali_reserve, predict,
 };
 use crate::substance::{DeclaredStanding, Form, Role};
 use crate::suggestion;
@@ -183,6 +184,37 @@ pub const WORST_PH_ERROR: f64 = 0.7;
 /// The pH of a solution where it may be counted on: its error is small and nothing in it is beyond the model.
 pub fn trusted_ph(prediction: &Prediction) -> Option<f64> {
     (prediction.ph_error <= WORST_TRUSTED_ERROR && !has_open_doubt(prediction)).then_some(prediction.ph)
+}
+
+/// Beyond these a pH is so extreme that the reserve behind it matters; a little wider than the limits of the mixture rules.
+const RESERVE_MATTERS_BEYOND_PH: (f64, f64) = (2.5, 11.0);
+
+/// Acid or alkali reserve of a solution of extreme pH, grams of sodium hydroxide per 100 g; none where the pH is not extreme, or the
+/// titration is beyond the model.
+pub fn reserve_g(
+    equilibria: &Equilibria,
+    additions: &[Addition],
+    prediction: &Prediction,
+    celsius: f64,
+) -> Option<f64> {
+    let (acid, alkaline) = RESERVE_MATTERS_BEYOND_PH;
+    if prediction.ph <= acid {
+        acid_reserve(equilibria, additions, celsius).ok()
+    } else if prediction.ph >= alkaline {
+        alkali_reserve(equilibria, additions, celsius).ok()
+    } else {
+        None
+    }
+}
+
+/// [`reserve_g`] of a vessel.
+pub fn reserve_of_vessel(
+    equilibria: &Equilibria,
+    vessel: &Vessel,
+    prediction: &Prediction,
+    celsius: f64,
+) -> Option<f64> {
+    reserve_g(equilibria, &additions(equilibria, vessel, "").ok()?, prediction, celsius)
 }
 
 /// What is not modelled and may decide the pH, if anything: the figure is then that of the rest.

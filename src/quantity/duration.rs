@@ -7,8 +7,8 @@ use super::QuantityError;
 use super::number::{number_and_unit, parse_number};
 use super::rounding;
 
-/// Least time that anybody keeps by hand, s. Common practice, no source.
-const LEAST_S: f64 = 1.0;
+/// Least time that is told apart by anything in a darkroom, s: a timer of tenths, read ten times as fine. Common practice, no source.
+const LEAST_S: f64 = 0.01;
 
 /// A length of time, above zero when typed.
 #[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]

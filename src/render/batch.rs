@@ -31,6 +31,8 @@ pub fn batch_document(formula: &Formula, batch: &Batch) -> Document {
     if let Some(form) = &batch.limited_by {
         facts.push(("limited by".to_owned(), form.name.clone()));
     }
+    let taken = batch.parts.iter().flat_map(|part| &part.items).map(|item| item.form.as_ref());
+    facts.extend(super::origin::facts_of_batch(formula, taken));
     document.facts(facts);
     for part in &batch.parts {
         if let Some(name) = &part.name {

@@ -52,6 +52,7 @@ fn header_facts(formula: &Formula) -> Vec<(String, String)> {
         ("kind".to_owned(), formula.kind.words()),
         ("evidence".to_owned(), formula.evidence.to_string()),
     ];
+    facts.extend(super::origin::facts(formula));
     let mut push = |label: &str, value: &Option<String>| {
         if let Some(value) = value {
             facts.push((label.to_owned(), value.clone()));

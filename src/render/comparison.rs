@@ -48,6 +48,7 @@ fn names(comparison: &Comparison<'_>) -> Vec<(String, String)> {
     for (place, formula) in comparison.formulas.iter().enumerate() {
         let doubt = if formula.evidence.doubt.is_some() { ", in doubt" } else { "" };
         let words = format!("{}: {} ({}{doubt})", formula.id, formula.title, formula.evidence.kind.word());
+        let words = formula.origin_words().map_or(words.clone(), |origin| format!("{words}; {origin}"));
         facts.push(((place + 1).to_string(), words));
         let own: Vec<_> = comparison.columns.iter().filter(|column| column.formula == place).collect();
         if own.len() > 1 {
@@ -191,6 +192,8 @@ struct ComparedFormula {
     kind: &'static str,
     evidence: &'static str,
     doubt: Option<String>,
+    /// `shipped`, or the personal folder or file.
+    origin: String,
 }
 
 #[derive(Debug, Serialize)]
@@ -276,6 +279,7 @@ impl CompareBody {
                     kind: own.kind.folder(),
                     evidence: own.evidence.kind.word(),
                     doubt: own.evidence.doubt.clone(),
+                    origin: own.origin_name(),
                 })
                 .collect(),
             columns: comparison

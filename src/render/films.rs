@@ -13,7 +13,7 @@ pub fn volume_words(ml: f64) -> String {
     if ml >= 1000.0 {
         return format!("{} L", show_short(ml / 1000.0, 2));
     }
-    format!("{} mL", show_short(ml, if ml < 10.0 { 1 } else { 0 }))
+    format!("{} mL", show_short(ml, usize::from(ml < 10.0)))
 }
 
 /// Both ends of a span, or the one figure: `1.33 to 1.52`, `180`.
@@ -50,7 +50,7 @@ pub fn need_words(need: &Need) -> String {
         (Some(tank), true) => words.push_str(&format!("; more, so that it covers the reels in {tank}")),
         (Some(tank), false) => words.push_str(&format!("; covers the reels in {tank}")),
         (None, _) => {
-            words.push_str("; whether it covers the sheets in your tank is not checked: give --tank")
+            words.push_str("; whether it covers the sheets in your tank is not checked: give --tank");
         }
     }
     words.push_str(&match &need.ratio {

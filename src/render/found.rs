@@ -26,12 +26,25 @@ pub fn near_document(name: &str, ranked: &[(&Found, Near<'_>)]) -> Document {
             };
             (
                 format!("{}  {}", show_decimals(near.distance, 2), formula.id),
-                format!("{} ({}{doubt}){differences}", formula.title, formula.kind.words()),
+                format!(
+                    "{} ({}{doubt}{}){differences}",
+                    formula.title,
+                    formula.kind.words(),
+                    own_mark(formula)
+                ),
             )
         })
         .collect();
     list.facts(facts);
     list
+}
+
+/// `; own, from FOLDER` after a formula that is not shipped.
+fn own_mark(formula: &crate::formula::Formula) -> String {
+    match formula.origin {
+        crate::formula::Origin::Shipped => String::new(),
+        _ => format!("; own, from {}", formula.origin_name()),
+    }
 }
 
 /// `More bromide; less hydroquinone, metol`.

@@ -5,6 +5,7 @@
 
 use serde::Serialize;
 
+use super::origin::{own_substances, with_solvents};
 use crate::formula::Formula;
 use crate::library::{Header, Origin};
 use crate::scale::{Advice, Batch, Item};
@@ -90,7 +91,7 @@ pub struct ListedFormula {
     /// `published`, `common-practice` or `memory`.
     pub evidence: &'static str,
     /// `shipped` or the personal folder.
-    pub library: String,
+    pub origin: String,
     /// Distance from what was asked, with `--near`.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub distance: Option<f64>,
@@ -104,7 +105,7 @@ impl ListedFormula {
             title: header.title.clone(),
             kind: header.kind.folder(),
             evidence: header.evidence.word(),
-            library: match &header.origin {
+            origin: match &header.origin {
                 Origin::Shipped => "shipped".to_owned(),
                 Origin::Folder(folder) => folder.display().to_string(),
                 Origin::File => "a file".to_owned(),
@@ -120,6 +121,10 @@ impl ListedFormula {
 pub struct ScaleBody {
     /// Id of the formula.
     pub formula: String,
+    /// `shipped`, or the personal folder or file.
+    pub origin: String,
+    /// Chemicals of the user's own.
+    pub own_substances: Vec<super::origin::OwnSubstance>,
     /// The limiting substance, where the volume came from one.
     pub limited_by: Option<String>,
     /// The parts.
@@ -220,6 +225,11 @@ impl ScaleBody {
     pub fn new(formula: &Formula, batch: &Batch, changes: &[crate::predict::exchanged::PhChange]) -> Self {
         Self {
             formula: formula.id.clone(),
+            origin: formula.origin_name(),
+            own_substances: own_substances(&with_solvents(
+                formula,
+                batch.parts.iter().flat_map(|part| &part.items).map(|item| item.form.as_ref()),
+            )),
             limited_by: batch.limited_by.as_ref().map(|form| form.id.clone()),
             parts: batch
                 .parts
@@ -407,6 +417,9 @@ pub struct DiluteBody {
     /// Whether the stock is enough for the films, where films were named.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub stock: Option<super::films::StockBody>,
+    /// Of the formula that was named: `shipped`, or the personal folder or file.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub origin: Option<String>,
 }
 
 /// One part of a working solution.
@@ -435,6 +448,10 @@ pub struct WaterBody {
 pub struct SheetBody {
     /// Id of the formula.
     pub formula: String,
+    /// `shipped`, or the personal folder or file.
+    pub origin: String,
+    /// Chemicals of the user's own.
+    pub own_substances: Vec<super::origin::OwnSubstance>,
     /// Its name.
     pub title: String,
     /// Evidence.
@@ -495,8 +512,10 @@ pub struct EndingBody {
 pub struct StepBody {
     /// Number within the part.
     pub number: usize,
-    /// `start`, `pinch`, `add`, `dissolve-apart`, `pour-in`, `cool`, `top-up`.
+    /// `start`, `pinch`, `add`, `dissolve-apart`, `pour-in`, `cool`, `top-up`, or an operation.
     pub action: &'static str,
+    /// What is done besides dissolving: `heat`, `boil`, `cool`, `stand`, `strain`, `filter`, `swell`.
+    pub operation: Option<&'static str>,
     /// Id of the form.
     pub substance: Option<String>,
     /// How much, unrounded.
@@ -530,6 +549,11 @@ impl SheetBody {
     pub fn new(sheet: &crate::sheet::MixingSheet) -> Self {
         Self {
             formula: sheet.formula.id.clone(),
+            origin: sheet.formula.origin_name(),
+            own_substances: own_substances(&with_solvents(
+                &sheet.formula,
+                sheet.parts.iter().flat_map(|part| &part.batch.items).map(|item| item.form.as_ref()),
+            )),
             title: sheet.formula.title.clone(),
             evidence: sheet.formula.evidence.kind.word(),
             safety: safety_lines(sheet),
@@ -612,6 +636,7 @@ fn part_body(part: &crate::sheet::SheetPart, source: &crate::formula::Part) -> S
                 StepBody {
                     number: step.number,
                     action: own.action.word(),
+                    operation: own.action.operation(),
                     substance: own.form.as_ref().map(|form| form.id.clone()),
                     amount: own.amount,
                     unit: own.unit.map(crate::scale::Unit::json),

@@ -19,6 +19,8 @@ use crate::solution::{Buffering, Prediction};
 pub struct PredictBody {
     /// Id of the formula.
     pub formula: String,
+    /// `shipped`, or the personal folder or file.
+    pub origin: String,
     /// Each part, as bottled or diluted as asked.
     pub parts: Vec<PredictedPart>,
     /// Working baths of its uses, or the mixture asked for.
@@ -292,6 +294,7 @@ impl PredictBody {
     pub fn new(formula: &Formula, report: &Report, comparison: Option<&Comparison>) -> Self {
         Self {
             formula: formula.id.clone(),
+            origin: formula.origin_name(),
             parts: report.parts.iter().map(|part| part_body(part, report)).collect(),
             baths: report
                 .baths
@@ -356,6 +359,8 @@ fn part_body(part: &Solution, report: &Report) -> PredictedPart {
 pub struct AdjustBody {
     /// Id of the formula.
     pub formula: String,
+    /// `shipped`, or the personal folder or file.
+    pub origin: String,
     /// The part that is adjusted.
     pub part: Option<String>,
     /// Id of the formula whose pH is wanted.
@@ -448,6 +453,7 @@ impl AdjustBody {
     ) -> Self {
         Self {
             formula: formula.id.clone(),
+            origin: formula.origin_name(),
             part: part.map(str::to_owned),
             matched: matched.map(str::to_owned),
             temperature_c: celsius,
@@ -470,6 +476,8 @@ impl AdjustBody {
 pub struct ConcentrateBody {
     /// Id of the formula.
     pub formula: String,
+    /// `shipped`, or the personal folder or file.
+    pub origin: String,
     /// Times as strong, as asked.
     pub asked_times: Option<f64>,
     /// At which it is kept.
@@ -513,6 +521,7 @@ impl ConcentrateBody {
     pub fn new(formula: &Formula, parts: &[Concentrate], asked: Option<f64>, celsius: f64) -> Self {
         Self {
             formula: formula.id.clone(),
+            origin: formula.origin_name(),
             asked_times: asked,
             storage_temperature_c: celsius,
             parts: parts

@@ -175,10 +175,13 @@ fn telling(label: &Label, length: Length) -> Telling {
         left_out.push("what is noted on its keeping");
     }
     if length == Length::Full {
-        let facts = [Some(strength), uses, Some(keeps)].into_iter().flatten().collect();
+        let own = label.own.iter().map(|words| super::capital(words));
+        let facts = [Some(strength), uses, Some(keeps)].into_iter().flatten().chain(own).collect();
         return Telling { facts, hazards, left_out };
     }
-    let facts = [Some(format!("{strength}. {keeps}")), uses].into_iter().flatten().collect();
+    let own =
+        if label.own.is_empty() { String::new() } else { format!(". {}", label.own_in_short.join(" ")) };
+    let facts = [Some(format!("{strength}. {keeps}{own}")), uses].into_iter().flatten().collect();
     Telling { facts, hazards: vec![hazards.join(" ")], left_out }
 }
 
@@ -259,7 +262,10 @@ fn hazard_words(label: &Label, length: Length) -> Vec<String> {
         } else {
             ("by the mixture rules", "")
         };
-        words.push(format!("No hazard {rules}{so_far}; keep it out of eyes{eyes}."));
+        // Of the others it is said below that their hazards are not known.
+        if label.unvouched.is_empty() {
+            words.push(format!("No hazard {rules}{so_far}; keep it out of eyes{eyes}."));
+        }
     } else {
         words.push(statements.join(" "));
     }
@@ -499,6 +505,8 @@ fn title(labels: &[Label]) -> String {
 #[cfg_attr(test, derive(schemars::JsonSchema))]
 pub struct LabelBody {
     formula: String,
+    /// `shipped`, or the personal folder or file.
+    origin: String,
     labels: Vec<LabelJson>,
 }
 
@@ -506,6 +514,7 @@ pub struct LabelBody {
 #[cfg_attr(test, derive(schemars::JsonSchema))]
 struct LabelJson {
     title: String,
+    own_substances: Vec<super::origin::OwnSubstance>,
     part: Option<String>,
     volume_ml: f64,
     strength: &'static str,
@@ -555,6 +564,7 @@ impl LabelBody {
     pub fn new(labels: &[Label], sheets: &LabelSheets) -> Self {
         Self {
             formula: labels.first().map(|label| label.formula.clone()).unwrap_or_default(),
+            origin: labels.first().map(|label| label.origin.clone()).unwrap_or_default(),
             labels: labels.iter().map(|label| label_json(label, sheets)).collect(),
         }
     }
@@ -580,6 +590,14 @@ fn label_json(label: &Label, sheets: &LabelSheets) -> LabelJson {
     });
     LabelJson {
         title: label.title.clone(),
+        own_substances: label
+            .own_substances
+            .iter()
+            .map(|(substance, origin)| super::origin::OwnSubstance {
+                substance: substance.clone(),
+                origin: origin.clone(),
+            })
+            .collect(),
         part: label.part.clone(),
         volume_ml: label.volume.as_ml(),
         strength: match label.strength {

@@ -21,6 +21,7 @@ pub mod label;
 pub mod life;
 mod made_first;
 mod markdown;
+pub mod origin;
 mod pictogram;
 pub mod predict;
 pub mod replenish;

@@ -105,6 +105,7 @@ fn change_words(change: f64) -> String {
 pub fn predict_document(formula: &Formula, report: &Report, comparison: Option<&Comparison>) -> Document {
     let mut document = Document::new();
     document.title(format!("{}: what it will do", formula.title));
+    document.facts(super::origin::facts(formula));
     let is_single = report.parts.len() == 1;
     for part in &report.parts {
         solution_blocks(&mut document, part, report, is_single);
@@ -573,6 +574,7 @@ pub fn adjust_document(
         show_decimals(adjustment.target_ph, 1),
         celsius_words(celsius)
     ));
+    document.facts(super::origin::facts(formula));
     if let Some(goal) = goal {
         document.paragraph(format!("The pH of {goal}, predicted with the same model."));
     }
@@ -660,6 +662,7 @@ pub fn concentrate_document(formula: &Formula, parts: &[Concentrate], asked: Opt
         Some(times) => format!("{}: a stock of {} times the strength", formula.title, show_short(times, 2)),
         None => format!("{}: how strong a stock can be", formula.title),
     });
+    document.facts(super::origin::facts(formula));
     for part in parts {
         let of = part.name.as_ref().map_or_else(String::new, |name| format!("Part {name}, in"));
         let place = if of.is_empty() { "In".to_owned() } else { of };

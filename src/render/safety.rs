@@ -113,6 +113,16 @@ pub fn sequence_document(sequence: &SequenceReview, formulas: &[&Formula]) -> Do
     let mut document = Document::new();
     let named: Vec<&str> = sequence.formulas.iter().map(|(id, _)| id.as_str()).collect();
     document.title(format!("Safety: {}", named.join(", ")));
+    let mut own: Vec<(String, String)> = Vec::new();
+    for formula in formulas {
+        let facts = super::origin::facts(formula);
+        let named = facts.into_iter().map(|(label, words)| {
+            if label == "origin" { (formula.id.clone(), words) } else { (label, words) }
+        });
+        own.extend(named);
+    }
+    own.dedup();
+    document.facts(own);
     for (id, refusal) in sequence.refusals() {
         document.paragraph(format!("{id}:"));
         document.blocks.push(super::Block::Caution(refusal_block(refusal)));

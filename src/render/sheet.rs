@@ -9,7 +9,7 @@ use super::made_first::{MadeFirst, made_first};
 use super::predict::{exchange_lines, finish_line};
 use super::safety::{caution_block, powder_line, severity_word, special_block, wear_words};
 use super::{Block, CautionBlock, Document, StepBlock, WeighRow};
-use crate::formula::Part;
+use crate::formula::{FinishedIn, Part};
 use crate::label::labels;
 use crate::quantity::rounding::{show_decimals, show_short, show_significant, show_step};
 use crate::safety::PowderHazard;
@@ -66,6 +66,8 @@ fn header(document: &mut Document, sheet: &MixingSheet) {
     if let Some(doubt) = &formula.evidence.doubt {
         facts.push(("doubt".to_owned(), doubt.clone()));
     }
+    let taken = items(sheet).map(|item| item.form.as_ref());
+    facts.extend(super::origin::facts_of_batch(formula, taken));
     if let Some(form) = &sheet.batch.limited_by {
         facts.push(("limited by".to_owned(), form.name.clone()));
     }
@@ -132,11 +134,17 @@ fn ready_words(sheet: &MixingSheet) -> String {
         ready.push("syringe or pipette".to_owned());
     }
     ready.extend(["thermometer".to_owned(), "stirrer".to_owned()]);
-    let names: Vec<&str> = sheet.parts.iter().filter_map(|part| part.batch.name.as_deref()).collect();
-    ready.push(match names.as_slice() {
-        [] | [_] => "clean bottle".to_owned(),
-        names => format!("a clean bottle for each part ({})", names.join(", ")),
-    });
+    let (bottled, open): (Vec<_>, Vec<_>) =
+        sheet.parts.iter().partition(|part| part.ends_in == FinishedIn::Bottle);
+    let names: Vec<&str> = bottled.iter().filter_map(|part| part.batch.name.as_deref()).collect();
+    match (bottled.len(), names.as_slice()) {
+        (0, _) => {}
+        (_, [] | [_]) => ready.push("clean bottle".to_owned()),
+        (_, names) => ready.push(format!("a clean bottle for each part ({})", names.join(", "))),
+    }
+    if !open.is_empty() {
+        ready.push("an open tray: it is never bottled".to_owned());
+    }
     let first = made_first(items(sheet), sheet.batch.balance);
     let solutions: Vec<&str> = first.iter().map(|own| own.name.as_str()).collect();
     if !solutions.is_empty() {
@@ -236,7 +244,8 @@ fn step_block(step: &SheetStep, step_g: f64) -> StepBlock {
     if !own.why.is_empty() {
         details.push(("why".to_owned(), own.why.clone()));
     }
-    let reading = step.after_c.filter(|_| !matches!(own.action, Action::Start | Action::Cool));
+    let reading =
+        step.after_c.filter(|_| !matches!(own.action, Action::Start | Action::Cool | Action::Operation(_)));
     StepBlock {
         number: step.number,
         cautions: step
@@ -262,7 +271,7 @@ fn step_amount(step: &Step, step_g: f64) -> String {
         Action::Start => step
             .water_ml
             .map_or_else(String::new, |ml| format!("{} mL", show_step(ml, measuring_step_ml(ml)))),
-        Action::Cool | Action::TopUp | Action::PourIn => String::new(),
+        Action::Cool | Action::TopUp | Action::PourIn | Action::Operation(_) => String::new(),
         Action::Pinch | Action::Add | Action::DissolveApart => match (step.weigh, step.unit) {
             (Some(weigh), Some(Unit::Gram)) if weigh > 0.0 => format!("{} g", show_step(weigh, step_g)),
             (Some(weigh), Some(Unit::Millilitre)) if weigh > 0.0 => {
@@ -283,6 +292,11 @@ fn ph_words(ph: &ExpectedPh) -> String {
             show_decimals(ph.ph, 1),
             show_short(PH_AT_C, 0)
         );
+    }
+    // No glass electrode reads beyond: below 0 it is off its scale, above 13 in strong sodium it reads low. Common practice, no source.
+    if !(0.0..=13.0).contains(&ph.ph) {
+        let side = if ph.ph < 7.0 { "below 0" } else { "above 13" };
+        return format!("The pH is computed to be {side}: a meter will not show it.");
     }
     format!(
         "Should read about pH {} at {} °C (computed, within about {} either way).",
@@ -353,8 +367,9 @@ fn trust_test(sheet: &MixingSheet) -> Option<String> {
 
 /// The labels, in the same words as `soupcon label`.
 fn label(document: &mut Document, sheet: &MixingSheet) {
+    let Ok(labels) = labels(sheet, None, None) else { return };
     document.heading("For the bottle");
-    for own in labels(sheet, None, None).into_iter().flatten() {
+    for own in labels {
         document.caution(&heading(&own), lines_in_full(&own));
     }
 }

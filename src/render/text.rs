@@ -89,7 +89,7 @@ impl Writer {
                 let widest = lines.iter().map(|line| line.width()).max().unwrap_or(0);
                 if widest > self.width {
                     // A picture that is cut or wrapped misleads.
-                    self.hanging("", &format!("(The picture needs {widest} columns.)"));
+                    self.hanging("", &format!("(What stands here needs {widest} columns.)"));
                 } else {
                     for line in lines {
                         self.line(&harmless(line));

@@ -80,8 +80,14 @@ pub(super) enum Unit {
     Grams,
 }
 
-/// Whether a form is meant by a name: a class, a parent or the form itself.
+/// A group that takes anything but water.
+pub(super) const ANYTHING: &str = "*";
+
+/// Whether a form is meant by a name: a class, a parent or the form itself, or anything but water.
 pub(super) fn is_named(form: &Form, name: &str) -> bool {
+    if name == ANYTHING {
+        return form.parent.id != "water";
+    }
     form.id == name || form.parent.id == name || form.is_class(name)
 }
 
@@ -90,7 +96,7 @@ const ANY_ACID: &str = "any-acid";
 /// Acid left after alkali and sulfite have taken theirs; negative in an alkaline bath.
 const SPARE_ACID: &str = "spare-acid";
 /// Names in `needs` that are no class.
-pub(super) const SPECIAL: [&str; 2] = [ANY_ACID, SPARE_ACID];
+pub(super) const SPECIAL: [&str; 3] = [ANY_ACID, SPARE_ACID, ANYTHING];
 
 impl Equivalents {
     /// Ids that the tables name.

@@ -4,26 +4,20 @@
 //! tables 1.1, 3.1.2, 3.2.3, 3.3.3, 3.4.5, 3.5.2, 3.6.2, 3.7.2, 3.8.3, 3.9.4 and 4.1.1 (figures from memory); where the table of
 //! precautions has specific limits of a substance, those. Percent by mass is taken as grams in 100 mL, which is a little too much in a
 //! solution heavier than water: on the safe side. Multiplying factors for water life are not in the data and not used; what follows
-//! from that is said. A solution at pH 2 or below, or 11.5 or above, counts as corrosive, unless the official classification of what
-//! makes it so acid or alkaline answers for that strength (see `is_answered_for`). What the rules give no simple answer to is named as
+//! from that is said. What an extreme pH does is said by `extreme`. What the rules give no simple answer to is named as
 //! not computed.
 
 use std::fmt;
 
+use super::extreme::{Acidity, CORROSIVE_ABOVE_PH, CORROSIVE_BELOW_PH, Extreme};
 use super::precautions::Limits;
 use super::rows::Rows;
 use super::statements::{Statements, Wear, signal_of};
 use crate::substance::Signal;
 use crate::vessel::Content;
 
-/// pH at or below which a bath counts as corrosive (Annex I, 3.2.3.1.2).
-const CORROSIVE_BELOW_PH: f64 = 2.0;
 /// A pH as near as this to a limit could be beyond it: predictions err by so much.
 const NEAR: f64 = 0.3;
-/// pH at or above which a bath counts as corrosive.
-const CORROSIVE_ABOVE_PH: f64 = 11.5;
-/// pH that a solution of carbonate alone stays below; above it something caustic is in the bath, whatever the recipe calls it. From memory.
-const CAUSTIC_FROM_PH: f64 = 12.0;
 
 /// A statement that the mixture rules give a bath.
 #[derive(Debug, Clone, PartialEq)]
@@ -204,7 +198,7 @@ impl Tally<'_> {
 /// Classifies a bath; without a pH, strong acids and alkalis count by their share.
 pub(super) fn hazards_of(
     contents: &[Content],
-    ph: Option<f64>,
+    acidity: Option<Acidity>,
     statements: &Statements,
     limits: &Rows<Limits>,
 ) -> BathHazards {
@@ -213,7 +207,7 @@ pub(super) fn hazards_of(
     let mut parts: Vec<Share<'_>> = Vec::new();
     for content in contents.iter().filter(|content| !content.is_water()) {
         let form = &content.form;
-        if form.hazards.is_unknown() {
+        if form.hazards.is_unknown() || form.is_unvouched() {
             unknown.push(form.name.clone());
         }
         let codes: Vec<&str> = form.judged.codes.iter().map(String::as_str).collect();
@@ -242,8 +236,7 @@ pub(super) fn hazards_of(
         let what = format!("the share of {}", unmeasured.join(", "));
         tally.leave_open(what, "amount not known", Some("treat the bath as hazardous as the chemical"));
     }
-    let is_answered = ph.is_some_and(|ph| is_answered_for(contents, ph, limits));
-    skin_and_eyes(&mut tally, ph, is_answered);
+    skin_and_eyes(&mut tally, acidity);
     acute_toxicity(&mut tally);
     long_term(&mut tally);
     water_life(&mut tally);
@@ -266,57 +259,32 @@ pub(super) fn hazards_of(
                 code,
             })
             .collect(),
-        ph,
+        ph: acidity.map(|own| own.ph),
         not_computed,
         unknown,
     }
 }
 
-/// Whether the classification of the acids (or alkalis) themselves says what a bath of extreme pH does: each is official and either has
-/// a limit of its own for burns or does not burn even undiluted, and nothing else in the bath burns. The rule of the pH stands in for
-/// data that are lacking, and gives way to them (Annex I, 3.2.3.1.2, and the precedence of specific limits; from memory). Never with
-/// caustic, or what could set it free, nor with an oxidiser, which makes acid more aggressive.
-fn is_answered_for(contents: &[Content], ph: f64, limits: &Rows<Limits>) -> bool {
-    let classes: &[&str] = if ph < 7.0 {
-        &["acid", "weak-acid", "strong-acid", "acidic-in-water"]
-    } else {
-        &["alkali", "carbonate", "ammonia", "amine"]
-    };
-    let is_any =
-        |content: &Content, classes: &[&str]| classes.iter().any(|class| content.form.is_class(class));
-    let answers = |content: &Content| {
-        let judged = &content.form.judged;
-        let burns = judged.codes.iter().any(|code| code == "H314");
-        let limit = limits.find("substance", &content.form.parent.id);
-        let is_known = content.grams_per_litre.is_some() && judged.is_official;
-        (is_known || !burns && !is_any(content, classes))
-            && (!burns || limit.is_some_and(|own| own.percent.contains_key("H314")))
-    };
-    ph < CAUSTIC_FROM_PH
-        && contents.iter().any(|content| is_any(content, classes))
-        && contents.iter().all(answers)
-        && !contents.iter().any(|content| is_any(content, &["strong-alkali", "aldehyde", "oxidiser"]))
-}
-
-/// Skin and eyes: pH first, then Σ share / limit ≥ 1. Generic limits: corrosive 5 % (1 % of a strong acid or alkali of unknown pH),
-/// irritant 1 % corrosive or 10 % irritant; serious eye damage 3 %, eye irritation 1 % damaging or 10 % irritant. Where the substances
-/// answer for an extreme pH, it still counts as irritating, on the safe side.
-fn skin_and_eyes(tally: &mut Tally<'_>, ph: Option<f64>, is_answered: bool) {
-    let extreme = ph.filter(|ph| *ph <= CORROSIVE_BELOW_PH || *ph >= CORROSIVE_ABOVE_PH);
-    match ph {
-        Some(ph) if extreme.is_some() && !is_answered => {
-            tally.find("H314", vec![format!("pH {ph:.1}")]);
+/// Skin and eyes: pH and reserve first, then Σ share / limit ≥ 1. Generic limits: corrosive 5 % (1 % of a strong acid or alkali of unknown
+/// pH), irritant 1 % corrosive or 10 % irritant; serious eye damage 3 %, eye irritation 1 % damaging or 10 % irritant. An extreme pH with
+/// too little reserve to burn still counts as irritating, on the safe side.
+fn skin_and_eyes(tally: &mut Tally<'_>, acidity: Option<Acidity>) {
+    let verdict = acidity.map_or(Extreme::No, Acidity::extreme);
+    let extreme = acidity.filter(|_| verdict != Extreme::No);
+    match acidity {
+        Some(acidity) if verdict == Extreme::Burns => {
+            tally.find("H314", vec![acidity.words()]);
             return;
         }
-        Some(ph) if extreme.is_some() => {
-            let what = if ph < 7.0 { "acids" } else { "alkalis" };
+        Some(acidity) if verdict == Extreme::Irritates => {
             let because = format!(
-                "by pH {ph:.1} alone it would count as corrosive, by the classification of its {what} it does not"
+                "by the pH alone it would count as corrosive; {} per 100 g of bath does not reach the limit",
+                acidity.words()
             );
             tally.leave_open("whether it burns", because, Some("gloves, and protect the eyes"));
         }
         // A pH between the two says that the strong acid or alkali has been taken up: it no longer counts for skin and eyes.
-        Some(ph) => {
+        Some(Acidity { ph, .. }) => {
             if ph <= CORROSIVE_BELOW_PH + NEAR || ph >= CORROSIVE_ABOVE_PH - NEAR {
                 let because = format!("pH {ph:.1} is close to the limit");
                 tally.leave_open("whether it is corrosive", because, Some("protect the eyes"));
@@ -341,7 +309,7 @@ fn skin_and_eyes(tally: &mut Tally<'_>, ph: Option<f64>, is_answered: bool) {
             }
         }
     }
-    let neutralised = ph.is_some() && extreme.is_none();
+    let neutralised = acidity.is_some() && extreme.is_none();
     let kept: Vec<Share<'_>> = std::mem::take(&mut tally.parts);
     let (skin, left): (Vec<_>, Vec<_>) = kept.into_iter().partition(|part| !(neutralised && part.is_extreme));
     tally.parts = skin;
@@ -362,8 +330,8 @@ fn skin_and_eyes(tally: &mut Tally<'_>, ph: Option<f64>, is_answered: bool) {
         {
             tally.find(code, because);
         }
-        if let Some(ph) = extreme {
-            let because = || vec![format!("pH {ph:.1}")];
+        if let Some(acidity) = extreme {
+            let because = || vec![acidity.words()];
             tally.find("H315", because());
             if !tally.is_found("H318") {
                 tally.find("H319", because());
@@ -430,8 +398,10 @@ fn long_term(tally: &mut Tally<'_>) {
         tally.single(code, limit);
     }
     for (strong, weak) in [("H370", "H371"), ("H372", "H373")] {
-        let between =
-            tally.parts.iter().filter(|part| part.has(strong) && (1.0..10.0).contains(&part.percent));
+        let between = tally.parts.iter().filter(|part| {
+            let (low, high) = (part.specific(weak).unwrap_or(1.0), part.specific(strong).unwrap_or(10.0));
+            part.has(strong) && (low..high).contains(&part.percent)
+        });
         let because = between.map(|part| part.name.to_owned()).collect();
         tally.find(weak, because);
     }

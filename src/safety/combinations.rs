@@ -7,7 +7,7 @@ use std::{error, fmt};
 
 use serde::Deserialize;
 
-use super::amounts::{Bounds, Equivalents, SPECIAL, Unit, is_named};
+use super::amounts::{ANYTHING, Bounds, Equivalents, SPECIAL, Unit, is_named};
 use super::rows::{Rows, cut};
 use crate::diagnostic::{Finding, read_toml};
 use crate::substance::{FORMAT, Form, State};
@@ -80,6 +80,10 @@ pub struct Caution {
     pub gas: Option<String>,
     /// Whether the formula works by it.
     pub is_principle: bool,
+    /// It is true only where the step that completes it is warmer than this, °C.
+    pub only_above_c: Option<f64>,
+    /// The bath must never be closed in: an open tray, no bottle.
+    pub is_open: bool,
     /// Key of the source.
     pub source: String,
 }
@@ -215,6 +219,9 @@ struct Row {
     plain: String,
     instead: Option<String>,
     statement: Option<String>,
+    only_above_c: Option<f64>,
+    #[serde(default)]
+    open: bool,
     #[serde(default)]
     replaces: Vec<String>,
     source: String,
@@ -263,6 +270,8 @@ impl Hit<'_> {
             groups: self.groups,
             gas: row.gas.clone(),
             is_principle: row.principle,
+            only_above_c: row.only_above_c,
+            is_open: row.open,
             source: row.source.clone(),
         }
     }
@@ -373,7 +382,9 @@ impl Combinations {
                 hits.push(Hit { row, groups });
             }
         }
-        if let Some(worst) = hits.iter().position(|hit| hit.row.refuse) {
+        let is_replaced = |id: &str| hits.iter().any(|hit| hit.row.replaces.iter().any(|own| own == id));
+        let worst = hits.iter().position(|hit| hit.row.refuse && !is_replaced(&hit.row.id));
+        if let Some(worst) = worst.or_else(|| hits.iter().position(|hit| hit.row.refuse)) {
             return Err(Box::new(hits.swap_remove(worst).refusal(statement)));
         }
         Ok(told(hits, statement))
@@ -442,7 +453,7 @@ impl Combinations {
 
 /// All names by which a row could mean what is in a vessel: forms, parents, classes.
 pub(super) fn names_of(vessel: &[Content]) -> Vec<&str> {
-    let mut names = Vec::new();
+    let mut names = vec![ANYTHING];
     for content in vessel {
         let parent = &content.form.parent;
         names.extend([content.form.id.as_str(), parent.id.as_str()]);

@@ -53,7 +53,7 @@ pub(super) fn review(
     data: &SafetyData,
     stages: &[Stage<'_>],
     litres_per_part: f64,
-    ph: &dyn Fn(&[Content]) -> Option<f64>,
+    ph: &dyn Fn(&[Content]) -> Option<super::Acidity>,
 ) -> SequenceReview {
     let mut summaries: Vec<BathSummary> = Vec::new();
     let mut formulas: Vec<(String, FormulaReview)> = Vec::new();

@@ -13,6 +13,7 @@ mod between;
 mod combinations;
 mod course;
 mod exposure;
+mod extreme;
 mod powder;
 mod precautions;
 mod review;
@@ -26,12 +27,16 @@ pub use baths::{BathSummary, baths_of};
 pub use between::BetweenCaution;
 pub use combinations::{Caution, Combinations, Filling, Refusal, Severity, Situation};
 pub use course::{SequenceBath, SequenceReview, Stage};
+pub use extreme::Acidity;
 pub use powder::{NOT_KNOWN, PowderHazard};
 pub use precautions::Precautions;
 pub use review::{FormulaReview, VesselReview};
 pub use special::SpecialBox;
 pub use statements::{Statement, Statements, Wear, signal_of};
 pub use waste::WasteLine;
+
+use amounts::is_named;
+use exposure::{Gas, Release};
 
 use crate::diagnostic::Finding;
 use crate::formula::{Formula, Kind};
@@ -159,9 +164,9 @@ impl SafetyData {
         self.combinations.never_beside(bath).into_iter().map(|(_, words)| words).collect()
     }
 
-    /// The hazards of a bath by the mixture rules; `ph` where it is known.
-    pub fn bath(&self, contents: &[Content], ph: Option<f64>) -> BathHazards {
-        bath::hazards_of(contents, ph, &self.statements, &self.precautions.limits)
+    /// The hazards of a bath by the mixture rules; how acid it is where that is known.
+    pub fn bath(&self, contents: &[Content], acidity: Option<Acidity>) -> BathHazards {
+        bath::hazards_of(contents, acidity, &self.statements, &self.precautions.limits)
     }
 
     /// Full-width boxes that come before all else.
@@ -179,27 +184,19 @@ impl SafetyData {
         // With any chemical, whatever its statements ask for; common practice, no source.
         let mut wear = vec![Wear::NitrileGloves, Wear::EyeProtection];
         wear.extend(self.powders(contents).into_iter().flat_map(|hazard| hazard.wear));
-        let gases: Vec<&str> = cautions
-            .iter()
-            .filter(|caution| caution.severity >= Severity::Warning)
-            .filter_map(|caution| caution.gas.as_deref())
-            .collect();
-        let mut named = gases.clone();
-        named.sort_unstable();
-        named.dedup();
-        let meant: Vec<_> =
-            named.into_iter().filter_map(|gas| self.precautions.gases.find("id", gas)).collect();
-        if !gases.is_empty() {
+        let meant = self.gases(contents, cautions);
+        let comes_off = meant.iter().any(|(_, release)| *release != Release::WithAcid);
+        if comes_off {
             wear.push(Wear::Ventilation);
         }
         wear.sort();
         wear.dedup();
         let ventilation = wear.contains(&Wear::Ventilation).then(|| {
-            if gases.is_empty() {
-                "Air the room: window open or extraction on.".to_owned()
-            } else {
+            if meant.iter().any(|(_, release)| *release == Release::Leave) {
                 "Window open and extraction on before you begin; work outdoors if you have neither."
                     .to_owned()
+            } else {
+                "Air the room: window open or extraction on.".to_owned()
             }
         });
         General {
@@ -209,6 +206,24 @@ impl SafetyData {
             exposure: self.precautions.exposure.lines(&meant),
             closing: self.precautions.closing.clone(),
         }
+    }
+
+    /// The gases that can come off, in the making (by the cautions found), from the bath by itself, and when acid comes to it.
+    fn gases(&self, contents: &[Content], cautions: &[&Caution]) -> Vec<(&Gas, Release)> {
+        let named = |names: &[String]| {
+            contents.iter().any(|content| names.iter().any(|name| is_named(&content.form, name)))
+        };
+        let mut meant: Vec<(&Gas, Release)> = Vec::new();
+        for gas in self.precautions.gases.all() {
+            let own = cautions.iter().filter(|caution| caution.gas.as_deref() == Some(gas.id.as_str()));
+            let gravest = own.map(|caution| caution.severity).max().filter(|own| *own >= Severity::Warning);
+            let release = gravest
+                .map(|severity| gas.release(severity == Severity::Danger))
+                .or_else(|| named(&gas.from).then(|| gas.release(false)))
+                .or_else(|| named(&gas.with_acid).then_some(Release::WithAcid));
+            meant.extend(release.map(|release| (gas, release)));
+        }
+        meant
     }
 
     /// The line that ends everything: who decides.
@@ -221,7 +236,7 @@ impl SafetyData {
         &self,
         formula: &Formula,
         litres_per_part: f64,
-        ph: &dyn Fn(&[Content]) -> Option<f64>,
+        ph: &dyn Fn(&[Content]) -> Option<Acidity>,
     ) -> FormulaReview {
         review::review(self, formula, litres_per_part, ph)
     }
@@ -231,7 +246,7 @@ impl SafetyData {
         &self,
         stages: &[Stage<'_>],
         litres_per_part: f64,
-        ph: &dyn Fn(&[Content]) -> Option<f64>,
+        ph: &dyn Fn(&[Content]) -> Option<Acidity>,
     ) -> SequenceReview {
         course::review(self, stages, litres_per_part, ph)
     }
@@ -266,6 +281,8 @@ fn unchecked(vessel: &[Content]) -> Vec<Caution> {
             groups: vec![vec![content.form.id.clone()]],
             gas: None,
             is_principle: false,
+            only_above_c: None,
+            is_open: false,
             source: "the substance's file gives no classes".to_owned(),
         })
         .collect()

@@ -41,7 +41,12 @@ impl PowderHazard {
         });
         let words: Vec<String> = signal.into_iter().chain(plain).collect();
         if words.is_empty() {
-            return "Not classified as hazardous, as its source says; handle it as any chemical.".to_owned();
+            return if self.status == HazardStatus::NoneKnown {
+                "Not known to be hazardous (no document read); handle it as any chemical."
+            } else {
+                "Not classified as hazardous, as its source says; handle it as any chemical."
+            }
+            .to_owned();
         }
         words.join(" ")
     }

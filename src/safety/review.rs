@@ -63,7 +63,7 @@ pub(super) fn review(
     data: &SafetyData,
     formula: &Formula,
     litres_per_part: f64,
-    ph: &dyn Fn(&[Content]) -> Option<f64>,
+    ph: &dyn Fn(&[Content]) -> Option<super::Acidity>,
 ) -> FormulaReview {
     let vessel = |name: String, filling: Filling, contents: Vessel, outcome| VesselReview {
         name,

@@ -266,6 +266,16 @@ pub enum ScaleError {
         /// The parts in words.
         parts: String,
     },
+    /// An exchange that the formula forbids.
+    #[error("{form} may not be exchanged for {other} in this formula: {note}")]
+    NotExchanged {
+        /// The recipe's form.
+        form: String,
+        /// The form on the shelf.
+        other: String,
+        /// Why, as the formula says.
+        note: String,
+    },
     /// An exchange that cannot be computed.
     #[error(transparent)]
     Exchange(#[from] ExchangeError),
@@ -296,7 +306,7 @@ impl ScaleError {
                 "write one figure for each part in its order and, last, one for water: 1+3, or 1+1+8 for A, B and water"
                     .to_owned()
             }
-            Self::Exchange(_) => "take the form that the recipe names".to_owned(),
+            Self::Exchange(_) | Self::NotExchanged { .. } => "take the form that the recipe names".to_owned(),
             Self::TooSmall { .. } => {
                 "mix more of it; where a chemical limits the batch, more of that is needed".to_owned()
             }
@@ -441,6 +451,13 @@ fn take(
     let grams = amount_in_grams(own, ingredient.amount);
     let own_assay = own.assay_fraction();
     let chosen = from_shelf(own, part, request, relations);
+    if !ingredient.exchange && chosen.id != own.id {
+        return Err(ScaleError::NotExchanged {
+            form: own.name.clone(),
+            other: chosen.name.clone(),
+            note: ingredient.note.clone().unwrap_or_default(),
+        });
+    }
     let assay = request.assay_of(&chosen);
     let unchanged = chosen.id == own.id && (assay - own_assay).abs() < 1e-12;
     if unchanged || solution.is_some() && chosen.id == own.id {

@@ -14,11 +14,11 @@ use std::rc::Rc;
 
 use thiserror::Error;
 
-use crate::formula::Part;
+use crate::formula::{After, Appearance, FinishedIn, OperationKind, Part};
 use crate::quantity::rounding;
 use crate::scale::dose::Balance;
 use crate::scale::{BatchPart, Item, Unit};
-use crate::substance::Form;
+use crate::substance::{Form, State};
 use order::{Edge, Node};
 use stage::{Contents, Family, Stage, is_weighed_solid};
 pub use water::Start;
@@ -45,6 +45,8 @@ pub enum Action {
     PourIn,
     /// Wait for a temperature.
     Cool,
+    /// Something that the formula asks for besides dissolving: heat, boil, stand, strain …
+    Operation(OperationKind),
     /// Fill to the mark.
     TopUp,
 }
@@ -60,7 +62,21 @@ impl Action {
             Self::PourIn => "pour-in",
             Self::Cool => "cool",
             Self::TopUp => "top-up",
+            Self::Operation(kind) => match kind {
+                OperationKind::Heat => "heat",
+                OperationKind::Boil => "boil",
+                OperationKind::Cool => "cool",
+                OperationKind::Stand => "stand",
+                OperationKind::Strain => "strain",
+                OperationKind::Filter => "filter",
+                OperationKind::Swell => "swell",
+            },
         }
+    }
+
+    /// The word of something that is done besides dissolving, waiting for a temperature included.
+    pub fn operation(self) -> Option<&'static str> {
+        matches!(self, Self::Cool | Self::Operation(_)).then(|| self.word())
     }
 }
 
@@ -183,30 +199,45 @@ pub fn plan(batch: &BatchPart, source: &Part, balance: Balance) -> Result<Plan, 
         .sum();
     let start = water::start(batch, source, &contents, apart_ml)?;
     let mut steps = vec![start_step(&start, source)];
+    steps.extend(operations(source, &After::Start));
     let pinch = pinch_of(batch, &contents, balance);
     let mut cooled = contents.family != Family::Fixer || contents.hot_alum_toner || !meets_hypo_hot(batch);
+    // Water that was warmed for the oxidiser, or that a hardener's sulfite has warmed, cools before the acid.
+    let is_warm = start.celsius.is_some_and(|celsius| celsius > ACID_MEETS_HYPO_BELOW_C);
+    let mut cool_before_acid = contents.family == Family::Other && is_warm && in_water;
     // Members of a shared second vessel that wait to be poured in, and how many are still to come.
     let mut waiting: Vec<(usize, Portion, (&'static str, &'static str))> = Vec::new();
+    // What is to be done after them waits with them.
+    let mut held: Vec<Step> = Vec::new();
     let mut to_come =
         batch.items.iter().filter(|item| in_water && water::second_vessel(item, &contents).is_some()).count();
     for &index in &sorted {
         let Some(node) = nodes.get(index) else { continue };
         let Some(item) = batch.items.get(node.item) else { continue };
+        let fumes = node.stage == Stage::StrongAcid
+            || node.stage == Stage::WeakAcid && contents.sulfite && item.form.state != State::Solid;
+        if cool_before_acid && fumes {
+            steps.push(cool_before_acid_step());
+            cool_before_acid = false;
+        }
         if !cooled && must_not_meet_hot_hypo(item) {
             steps.push(cool_step());
             cooled = true;
         }
         let (why, rule_source) = reason(index, &edges, node.stage, &contents);
+        // The rest of the sulfite is the sulfite; its pinch asks for nothing.
+        let after = if node.stage == Stage::Pinch { Vec::new() } else { operations_after(source, item) };
         let portion = portion(node, item, pinch, balance);
         if in_water && water::second_vessel(item, &contents).is_some() {
             let water_ml = if waiting.is_empty() { water::apart_water_ml(item, volume_ml) } else { 0.0 };
             steps.push(words::shared_step(node, item, &portion, water_ml, why));
             waiting.push((index, portion, (why, rule_source)));
             to_come -= 1;
+            held.extend(after);
             if to_come > 0 {
                 continue;
             }
-            for (turn, (index, portion, reason)) in waiting.drain(..).enumerate() {
+            for (turn, (index, portion, reason)) in std::mem::take(&mut waiting).into_iter().enumerate() {
                 let Some((node, item)) =
                     nodes.get(index).and_then(|node| Some((node, batch.items.get(node.item)?)))
                 else {
@@ -215,14 +246,24 @@ pub fn plan(batch: &BatchPart, source: &Part, balance: Balance) -> Result<Plan, 
                 steps.push(words::shared_pour_step(node, item, &portion, turn == 0, reason));
             }
         } else if is_apart(item) {
+            held.extend(after);
             let water_ml = water::apart_water_ml(item, volume_ml);
             steps.push(words::apart_step(node, item, &portion, water_ml, (why, rule_source)));
             steps.push(words::pour_step(node, item, &portion, (why, rule_source)));
         } else {
+            held.extend(after);
             steps.push(words::add_step(node, item, &portion, &contents, (why, rule_source)));
         }
+        steps.append(&mut held);
     }
     steps.push(top_up(batch, source));
+    steps.extend(operations(source, &After::End));
+    let is_dark = |item: &Item| item.form.is_class("permanganate") || item.form.is_class("chromium-vi");
+    let appearance = match source.mixing.appearance {
+        Appearance::Clear if batch.items.iter().any(is_dark) => Appearance::Coloured,
+        own => own,
+    };
+    words::by_appearance(&mut steps, appearance);
     Ok(Plan { start, steps })
 }
 
@@ -421,6 +462,21 @@ fn cool_step() -> Step {
     }
 }
 
+fn cool_before_acid_step() -> Step {
+    Step {
+        celsius: Some(ACID_MEETS_HYPO_BELOW_C),
+        how: "stand the vessel in cold water and stir".to_owned(),
+        done: format!("it reads {ACID_MEETS_HYPO_BELOW_C:.0} °C or less"),
+        why: "the acid goes into a cool bath only: warm, it fumes and spits".to_owned(),
+        ..Step::plain(
+            Action::Cool,
+            format!(
+                "Read the thermometer: go on at {ACID_MEETS_HYPO_BELOW_C:.0} °C or below, else let it cool"
+            ),
+        )
+    }
+}
+
 fn top_up(batch: &BatchPart, source: &Part) -> Step {
     let instruction = match &source.solvent {
         Some(solvent) => {
@@ -431,11 +487,40 @@ fn top_up(batch: &BatchPart, source: &Part) -> Step {
     };
     Step {
         // Water shrinks by 0.85 % from 46 to 20 °C (0.9898 and 0.9982 g/mL by Kell's formula, from memory).
-        how: "stir; at room temperature top up to the mark again, then bottle".to_owned(),
+        how: match (source.mixing.finish, source.mixing.operations.iter().any(|own| own.after == After::End))
+        {
+            (FinishedIn::Bottle, false) => "stir; at room temperature top up to the mark again, then bottle",
+            (FinishedIn::Bottle, true) => "stir; at room temperature top up to the mark again",
+            (FinishedIn::Tray, _) => OPEN_TRAY,
+            (FinishedIn::UseAtOnce, _) => "stir; use it at once, it does not keep",
+        }
+        .to_owned(),
         done: "clear and even".to_owned(),
-        why: "the volume is that of the finished solution".to_owned(),
         ..Step::plain(Action::TopUp, instruction)
     }
+}
+
+/// How a bath ends that must not be closed in.
+pub const OPEN_TRAY: &str = "stir; pour it into an open tray and use it at once; never bottle it";
+
+impl Plan {
+    /// Ends in an open tray, whatever the file says: something in it must never be closed in.
+    pub fn end_in_a_tray(&mut self) {
+        for step in self.steps.iter_mut().filter(|step| step.action == Action::TopUp) {
+            OPEN_TRAY.clone_into(&mut step.how);
+        }
+    }
+}
+
+/// The operations of a part at one place, as steps.
+fn operations(source: &Part, after: &After) -> Vec<Step> {
+    source.mixing.operations.iter().filter(|own| own.after == *after).map(words::operation_step).collect()
+}
+
+/// The operations after an item, under the name that the recipe gives it.
+fn operations_after(source: &Part, item: &Item) -> Vec<Step> {
+    let recipe = item.instead_of.as_ref().map_or(&item.form.id, |own| &own.form.id);
+    operations(source, &After::Ingredient(recipe.clone()))
 }
 
 /// A pair that the published order has the other way round.

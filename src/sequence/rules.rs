@@ -307,7 +307,7 @@ pub const RULES: &[Rule] = &[
         after: &[Stage::Alkali, Stage::Buffer],
         applies: |contents| contents.alum && contents.family != Family::Developer,
         must: never,
-        why: "after the acid, so that it does not meet the alum alone",
+        why: "after the acid and before the alum, whose aluminium it helps to hold",
         source: COMMON_PRACTICE,
     },
     Rule {
@@ -325,7 +325,7 @@ pub const RULES: &[Rule] = &[
         after: &[Stage::Sulfite, Stage::Halide, Stage::Buffer, Stage::Alkali],
         applies: fixer,
         must: never,
-        why: "after the hypo, which needs the warmth of the water",
+        why: "after the hypo",
         source: COMMON_PRACTICE,
     },
     Rule {

@@ -282,6 +282,8 @@ pub struct Contents {
     pub solid_acid_with_sulfite: bool,
     /// Formaldehyde or what releases it is there.
     pub aldehyde: bool,
+    /// Crystals of hypo that chill the water are there.
+    pub chilling_hypo: bool,
     /// An amine is there.
     pub amine: bool,
     /// An ingredient goes in to an end point.
@@ -332,6 +334,11 @@ impl Contents {
                     .iter()
                     .any(|item| Stage::of(&item.form) == Stage::WeakAcid && is_weighed_solid(item)),
             aldehyde: has(Stage::Aldehyde),
+            chilling_hypo: items.iter().any(|item| {
+                Stage::of(&item.form) == Stage::Thiosulfate
+                    && is_weighed_solid(item)
+                    && super::water::chills(item)
+            }),
             amine: class("amine"),
             end_point: items.iter().any(|item| item.until.is_some()),
             silver: has(Stage::Silver),

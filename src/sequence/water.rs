@@ -65,6 +65,12 @@ fn swelling_ml(items: &[Item]) -> f64 {
     items.iter().filter(|item| is_weighed_solid(item)).map(each).sum()
 }
 
+/// Room temperature, °C, and what it is called.
+const ROOM_C: f64 = 20.0;
+const ROOM_WORDS: &str = "about room temperature";
+/// Kelvin from it that still count as room temperature.
+const NEAR_ROOM_K: f64 = 6.0;
+
 /// The start of a part; `apart_ml` is the water in which ingredients are dissolved apart and poured in.
 ///
 /// # Errors
@@ -97,7 +103,21 @@ pub(super) fn start(
         });
     }
     let (derived_c, why) = temperature(&batch.items, contents, volume_ml);
+    // A bath that is to end cool still needs water in which its oxidiser dissolves.
+    let weighed_in: Vec<&Item> =
+        batch.items.iter().filter(|item| !dissolves_apart_from(item, contents)).collect();
+    let roomy_ml = source.mixing.water_ml_per_litre.map_or(room, |water| water * volume_ml / 1000.0);
+    let warmer = warm_enough(&weighed_in, derived_c, limit, roomy_ml);
+    let (derived_c, why) = match warmer {
+        Some(celsius) => (celsius, "warm enough for the oxidiser to dissolve, which chills it"),
+        None => (derived_c, why),
+    };
     let celsius = source.mixing.temperature_c.unwrap_or(derived_c);
+    let why = if why == ROOM_WORDS && (celsius - ROOM_C).abs() > NEAR_ROOM_K {
+        "as the formula gives it"
+    } else {
+        why
+    };
     let in_vessel = batch.items.iter().filter(|item| !dissolves_apart_from(item, contents));
     let needed_ml = in_vessel.filter_map(|item| least_water_ml(item, celsius)).fold(0.0, f64::max);
     let derived_ml = room.min((volume_ml * share).max(needed_ml));
@@ -175,10 +195,16 @@ fn temperature(items: &[Item], contents: &Contents, volume_ml: f64) -> (f64, &'s
     if contents.selenium {
         return (80.0, "very hot: selenium dissolves in hot sulfite only");
     }
-    let hypo_as_solid = contents.family == Family::Fixer
-        && items.iter().any(|item| Stage::of(&item.form) == Stage::Thiosulfate && is_weighed_solid(item));
-    if hypo_as_solid {
+    let hypo_as_solid =
+        items.iter().any(|item| Stage::of(&item.form) == Stage::Thiosulfate && is_weighed_solid(item));
+    if contents.family == Family::Fixer && contents.chilling_hypo {
         return (50.0, "hot: the hypo chills it strongly as it dissolves");
+    }
+    if contents.family == Family::Fixer && hypo_as_solid {
+        return (
+            25.0,
+            "about room temperature: the dry thiosulfate does not chill it, and ammonium salts smell when warm",
+        );
     }
     if class("persulfate") || class("peroxide") || class("ammonia") {
         return (18.0, "cold: it decomposes or fumes when warm");
@@ -187,7 +213,7 @@ fn temperature(items: &[Item], contents: &Contents, volume_ml: f64) -> (f64, &'s
         return (20.0, "cool: the acid heats it");
     }
     if class("sulfide") || stage(Stage::Silver) || stage(Stage::NobleMetal) {
-        return (20.0, "about room temperature");
+        return (ROOM_C, ROOM_WORDS);
     }
     match contents.family {
         Family::Developer => {
@@ -203,8 +229,12 @@ fn temperature(items: &[Item], contents: &Contents, volume_ml: f64) -> (f64, &'s
         Family::Other => {
             if stage(Stage::ChromeAlum) {
                 (40.0, "well below 50 °C: hot chrome alum turns green and stops hardening")
-            } else if contents.acid_sulfite || contents.acid && !contents.alum {
+            } else if (contents.acid_sulfite || fuming_acid(items)) && !contents.alum {
                 (20.0, "cool water is enough, and acid and bisulfite fume less")
+            } else if stage(Stage::Colloid) && contents.acid && !contents.alum {
+                (20.0, "cold, so that it swells evenly")
+            } else if contents.acid && !contents.alum {
+                (20.0, "cool water is enough")
             } else if stage(Stage::Alum) || class("borate") {
                 (50.0, "warm: it dissolves slowly in cold water")
             } else {
@@ -239,6 +269,45 @@ fn safe_limit(items: &[Item], contents: &Contents) -> (f64, &'static str) {
     } else {
         (100.0, "")
     }
+}
+
+/// Whether acetic acid is there, which smells.
+fn fuming_acid(items: &[Item]) -> bool {
+    items.iter().any(|item| item.form.parent.id == "acetic-acid")
+}
+
+/// Heat of solution from which a solid chills its water so that one notices, kJ/mol: hypo crystals take up 47, the dry salt gives off 8.
+const CHILLS_FROM_KJ_PER_MOL: f64 = 15.0;
+
+/// Whether a solid chills its water strongly.
+pub(super) fn chills(item: &Item) -> bool {
+    item.form.heat_of_solution.as_ref().is_some_and(|own| own.kj_per_mol >= CHILLS_FROM_KJ_PER_MOL)
+}
+
+/// Kelvin by which a solid chills its water when it dissolves; nothing where it warms it or its heat is not known.
+fn chill_k(item: &Item, water_ml: f64) -> f64 {
+    let kj = item.form.heat_of_solution.as_ref().map_or(0.0, |own| own.kj_per_mol.max(0.0));
+    let moles = item.form.molar_mass_g_per_mol.map_or(0.0, |mass| item.amount / mass);
+    // 4.18 J for each gram of water and kelvin.
+    kj * moles * 1000.0 / (4.18 * water_ml.max(1.0))
+}
+
+/// The least of the usual start temperatures at which everything weighed into the vessel dissolves in the water there is, chilled as it
+/// is by what dissolves; none where the derived one is warm enough, or none helps.
+fn warm_enough(items: &[&Item], derived_c: f64, limit_c: f64, water_ml: f64) -> Option<f64> {
+    let slow = |item: &&&Item| matches!(Stage::of(&item.form), Stage::Oxidiser | Stage::Permanganate);
+    let fits = |celsius: f64| {
+        items.iter().filter(slow).all(|item| {
+            let cold_c = celsius - chill_k(item, water_ml);
+            least_water_ml(item, cold_c).is_none_or(|needed| needed <= water_ml)
+        })
+    };
+    if fits(derived_c) {
+        return None;
+    }
+    [25.0, 30.0, 35.0, 40.0, 45.0, 50.0]
+        .into_iter()
+        .find(|celsius| *celsius > derived_c && *celsius <= limit_c && fits(*celsius))
 }
 
 /// Whether alcohol itself is poured in, not a ready solution of something in it.

@@ -2,7 +2,8 @@
 
 use super::order::Node;
 use super::stage::{Contents, Family, Stage, is_weighed_solid};
-use super::{Action, Portion, Step, rules};
+use super::{Action, Portion, Step, rules, water};
+use crate::formula::{Appearance, Operation, OperationKind};
 use crate::quantity::rounding;
 use crate::scale::Item;
 use crate::substance::State;
@@ -23,7 +24,7 @@ fn manner(stage: Stage, item: &Item, contents: &Contents) -> Manner {
     }
     let (verb, how, done) = match stage {
         Stage::Solvent if item.form.is_class("flammable") => {
-            ("Add", "into water no warmer than your hand; no flame or spark near it", "mixed")
+            ("Add", "into water of at most 30 °C; no flame or spark near it", "mixed")
         }
         Stage::Pinch => ("Add a pinch of the weighed", "stir", "dissolved"),
         Stage::MetolLike => {
@@ -57,7 +58,9 @@ fn manner(stage: Stage, item: &Item, contents: &Contents) -> Manner {
             "stir long; it is slow to wet, so rub it first with a few drops of the solution",
             "no specks floating",
         ),
-        Stage::Thiosulfate if is_weighed_solid(item) => ("Dissolve", "stir; the vessel grows cold", CLEAR),
+        Stage::Thiosulfate if is_weighed_solid(item) && water::chills(item) => {
+            ("Dissolve", "stir; the vessel grows cold", CLEAR)
+        }
         Stage::Thiosulfate | Stage::Solvent => ("Add", "stir", "mixed"),
         Stage::WeakAcid if is_weighed_solid(item) => ("Dissolve", "slowly, stirring", CLEAR),
         Stage::WeakAcid => ("Add", "slowly, stirring", "mixed, no cloud"),
@@ -93,26 +96,94 @@ fn manner(stage: Stage, item: &Item, contents: &Contents) -> Manner {
     }
 }
 
+/// A step that dissolves nothing.
+pub(super) fn operation_step(own: &Operation) -> Step {
+    let celsius = own.temperature_c.map(|celsius| format!("{} °C", rounding::show_short(celsius, 0)));
+    let instruction = match (own.kind, &celsius) {
+        (OperationKind::Heat, Some(celsius)) => format!("HEAT it to {celsius}"),
+        (OperationKind::Heat, None) => "HEAT it".to_owned(),
+        (OperationKind::Boil, _) => "BOIL it gently".to_owned(),
+        (OperationKind::Cool, Some(celsius)) => format!("COOL: let it cool to {celsius} or below"),
+        (OperationKind::Cool, None) => "COOL: let it cool".to_owned(),
+        (OperationKind::Stand, _) => "STAND: leave it".to_owned(),
+        (OperationKind::Strain, _) => "STRAIN it through fine cloth".to_owned(),
+        (OperationKind::Filter, _) => "FILTER it".to_owned(),
+        (OperationKind::Swell, _) => "STAND: let it swell".to_owned(),
+    };
+    let minutes = own.minutes.map(duration);
+    let long = match own.kind {
+        OperationKind::Stand | OperationKind::Swell | OperationKind::Boil => {
+            minutes.as_ref().map_or_else(String::new, |minutes| format!(" for {minutes}"))
+        }
+        _ => String::new(),
+    };
+    let done = match (&own.until, own.kind, &celsius) {
+        (Some(until), ..) => until.clone(),
+        (None, OperationKind::Heat, Some(celsius)) => format!("it reads {celsius}"),
+        (None, OperationKind::Cool, Some(celsius)) => format!("it reads {celsius} or less"),
+        _ => minutes.map_or_else(String::new, |minutes| format!("{minutes} have passed")),
+    };
+    Step {
+        celsius: own.temperature_c,
+        how: own.how.clone().unwrap_or_default(),
+        done,
+        ..Step::plain(Action::Operation(own.kind), format!("{instruction}{long}"))
+    }
+}
+
+/// Minutes as one says them.
+fn duration(minutes: f64) -> String {
+    match minutes {
+        m if m >= 2880.0 => format!("{} days", rounding::show_short(m / 1440.0, 1)),
+        m if m >= 120.0 => format!("{} hours", rounding::show_short(m / 60.0, 1)),
+        m if (m - 60.0).abs() < f64::EPSILON => "1 hour".to_owned(),
+        m => format!("{} min", rounding::show_short(m, 1)),
+    }
+}
+
+/// Nobody sees the bottom of a bath that is not clear: what "done" means follows what it looks like.
+pub(super) fn by_appearance(steps: &mut [Step], appearance: Appearance) {
+    let (grains, end) = match appearance {
+        Appearance::Clear => return,
+        Appearance::Milky => ("no lumps; it is milky", "even and milky"),
+        Appearance::Slurry => {
+            ("evenly stirred; it stays a slurry", "evenly stirred; what settles belongs to it")
+        }
+        Appearance::Coloured => ("no grains left on the bottom (hold a light behind it)", "even"),
+    };
+    // Before the first thing that clouds or colours it a step may be clear, but nobody is harmed by the other words.
+    for step in steps.iter_mut() {
+        let in_vessel = matches!(step.action, Action::Add | Action::PourIn | Action::Pinch);
+        if step.action == Action::TopUp {
+            end.clone_into(&mut step.done);
+        } else if in_vessel && step.done.contains("clear") {
+            grains.clone_into(&mut step.done);
+        }
+    }
+}
+
 /// Reason of a stage that no rule holds back.
 pub(super) fn stage_reason(stage: Stage, contents: &Contents) -> (&'static str, &'static str) {
     let why = match stage {
         Stage::StrongAcid => "acid into water, never water into acid",
         Stage::WeakAcid if contents.count == 1 => "acid into water",
         Stage::Caustic => "caustic into cold water, never water onto caustic",
-        _ if contents.count == 1 => "the only chemical in it",
+        _ if contents.count == 1 => "",
         Stage::Sequestrant => "first: it binds the lime of hard water",
         Stage::Solvent => "it helps the next to dissolve",
         Stage::MetolLike => "first of the agents",
         Stage::Sulfite => "the preservative: it guards what follows from the air",
         Stage::AcidSulfite => "it guards what follows from the air",
-        Stage::Thiosulfate if contents.family == Family::Fixer => {
+        Stage::Thiosulfate if contents.family == Family::Fixer && contents.chilling_hypo => {
             "first, while the water is hot: it chills it"
         }
+        Stage::Thiosulfate if contents.family == Family::Fixer => "first of all",
         Stage::Alkali if contents.ascorbate_guard => {
             "first: the ascorbic acid goes into the dissolved alkali"
         }
         Stage::Alkali => "the alkali",
-        _ => "here by custom: no rule of chemistry holds it back",
+        // Where no rule of chemistry holds it back there is nothing to say.
+        _ => "",
     };
     (why, rules::COMMON_PRACTICE)
 }
@@ -220,9 +291,9 @@ pub(super) fn apart_step(
         instruction: format!("Apart: dissolve {} in {volume} of {temperature}water", name(item)),
         how: how.to_owned(),
         done: if node.stage == Stage::Permanganate {
-            "no crystal left, seen against a light; no warmer than your hand".to_owned()
+            "no crystal left, seen against a light; cooled to 30 °C or below".to_owned()
         } else {
-            "clear, and no warmer than your hand".to_owned()
+            "clear, and cooled to 30 °C or below".to_owned()
         },
         why: why.to_owned(),
         ..about(Action::DissolveApart, node, item, portion, reason)

@@ -4,13 +4,13 @@
 
 use thiserror::Error;
 
-use crate::formula::{Formula, Part};
+use crate::formula::{FinishedIn, Formula, Part};
 use crate::predict::exchanged::{PhChange, ph_changes};
 use crate::predict::heating::{self, Finish, Reading};
-use crate::predict::{WORST_PH_ERROR, predict_vessel, trusted_ph, unmodelled};
+use crate::predict::{WORST_PH_ERROR, predict_vessel, reserve_of_vessel, trusted_ph, unmodelled};
 use crate::quantity::rounding;
 use crate::safety::{
-    BathHazards, Caution, Filling, General, PowderHazard, Refusal, SafetyData, Severity, SpecialBox,
+    Acidity, BathHazards, Caution, Filling, General, PowderHazard, Refusal, SafetyData, Severity, SpecialBox,
 };
 use crate::scale::{Batch, BatchPart};
 use crate::sequence::{Action, Plan, SequenceError, Step, plan};
@@ -72,6 +72,8 @@ pub struct SheetPart {
     pub unmodelled: Option<String>,
     /// How warm it ends, and what it takes to end at the temperature of use; none where it cannot be told.
     pub finish: Option<Finish>,
+    /// Where it goes when it is mixed.
+    pub ends_in: FinishedIn,
     /// The hazards of the solution as bottled, by the mixture rules.
     pub bath: BathHazards,
     /// Baths that must not come before or after it without a wash.
@@ -246,13 +248,24 @@ fn sheet_part(
 ) -> Result<(SheetPart, Vec<Caution>), SheetError> {
     let name = part_words(own);
     let cautions = while_mixing(own, contents, safety)?;
-    let plan = plan(own, source, batch.balance)
+    let mut plan = plan(own, source, batch.balance)
         .map_err(|reason| SheetError::Sequence { part: name.clone(), reason })?;
+    // Whatever the file says, what must not be closed in gets no bottle.
+    let ends_in = if source.mixing.finish == FinishedIn::Bottle && cautions.iter().any(|own| own.is_open) {
+        plan.end_in_a_tray();
+        FinishedIn::Tray
+    } else {
+        source.mixing.finish
+    };
     let readings = heating::readings(equilibria, own, &plan, source.solvent.is_none());
     refuse_boiling(&name, &plan, &readings)?;
+    let cautions = where_hot(cautions, &plan, &readings);
     // What is really taken counts, not what the recipe names.
     let prediction = predict_vessel(equilibria, contents, &name, PH_AT_C).ok();
-    let trusted = prediction.as_ref().and_then(trusted_ph);
+    let trusted = prediction.as_ref().and_then(|own| {
+        let reserve_g = reserve_of_vessel(equilibria, contents, own, PH_AT_C);
+        Some(Acidity { ph: trusted_ph(own)?, reserve_g })
+    });
     let unmodelled = prediction.as_ref().and_then(unmodelled).map(str::to_owned);
     let ph = prediction.filter(|prediction| {
         let is_of_use = prediction.ph_error <= WORST_PH_ERROR || prediction.buffering == Buffering::Poor;
@@ -282,6 +295,7 @@ fn sheet_part(
         SheetPart {
             bath,
             never_beside: safety.never_beside(contents),
+            ends_in,
             too_small: too_small(own, batch),
             batch: own.clone(),
             steps,
@@ -328,6 +342,27 @@ fn refuse_boiling(part: &str, plan: &Plan, readings: &[Reading]) -> Result<(), S
         });
     }
     Ok(())
+}
+
+/// Leaves out what holds only above a temperature that the vessel does not have when the last member goes in.
+fn where_hot(cautions: Vec<Caution>, plan: &Plan, readings: &[Reading]) -> Vec<Caution> {
+    let entering: Vec<(usize, &str)> = plan
+        .steps
+        .iter()
+        .enumerate()
+        .filter(|(_, step)| step.action != Action::DissolveApart)
+        .filter_map(|(index, step)| Some((index, step.form.as_ref()?.id.as_str())))
+        .collect();
+    let order: Vec<&str> = entering.iter().map(|(_, id)| *id).collect();
+    let before = |caution: &Caution| {
+        let step = caution.completed_at(&order).and_then(|at| entering.get(at)).map(|(step, _)| *step)?;
+        readings.get(step.checked_sub(1)?)?.after_c
+    };
+    let holds = |caution: &Caution| {
+        let limit = caution.only_above_c;
+        limit.zip(before(caution)).is_none_or(|(limit, celsius)| celsius > limit)
+    };
+    cautions.into_iter().filter(holds).collect()
 }
 
 /// Numbers the steps and puts each caution before the step that completes it.
@@ -392,7 +427,8 @@ fn meets_apart(plan: &Plan, caution: &Caution) -> Option<usize> {
 
 /// Portions and an ice bath where the computed peak asks for them.
 fn heat_cautions(step: &Step, reading: Reading) -> Vec<StepCaution> {
-    let starts_hot = matches!(step.action, Action::Start | Action::Cool | Action::TopUp);
+    let starts_hot =
+        matches!(step.action, Action::Start | Action::Cool | Action::TopUp | Action::Operation(_));
     match reading.heats_above(heating::PORTIONS_ABOVE_C) {
         Some(peak) if !starts_hot => vec![StepCaution {
             severity: Severity::Danger,
@@ -426,6 +462,8 @@ fn at_use(formula: &Formula, safety: &SafetyData, batch: &Batch) -> Vec<Caution>
                     groups: vec![refusal.about.clone()],
                     gas: None,
                     is_principle: false,
+                    only_above_c: None,
+                    is_open: false,
                     source: refusal.source.clone(),
                 }),
             }

@@ -143,8 +143,8 @@ pub struct Cost {
 pub fn cost(batch: &Batch, jars: &[Jar]) -> Cost {
     let mut cost = Cost::default();
     for item in batch.parts.iter().flat_map(|part| &part.items) {
-        let of_form = jars.iter().filter(|jar| jar.form.id == item.form.id);
-        let price = of_form.filter_map(Jar::price_per_g).next();
+        let mut of_form = jars.iter().filter(|jar| jar.form.id == item.form.id);
+        let price = of_form.find_map(Jar::price_per_g);
         let needed = grams(&item.form, item.amount, item.unit == Unit::Millilitre).or(item.grams);
         match price.zip(needed) {
             Some((price, needed)) => {

@@ -5,8 +5,8 @@
 
 use std::collections::BTreeSet;
 
-/// Always kept: sodium, whose interaction figures stand in for potassium and ammonium.
-const ALWAYS: &str = "Na+";
+/// Always kept: sodium, whose interaction figures stand in for potassium and ammonium; both as what a titration adds.
+const ALWAYS: [&str; 2] = ["Na+", "Cl-"];
 /// Species that the model brings without a row.
 const BUILT_IN: [&str; 2] = ["H+", "OH-"];
 
@@ -17,7 +17,7 @@ pub(super) fn excerpt(text: &str, parents: &BTreeSet<&str>) -> String {
         .filter(|line| after(line, "  { id = \"").is_some_and(|rest| parents.contains(upto_quote(rest))))
         .collect();
     let components: BTreeSet<&str> = names_of_components(text)
-        .filter(|name| *name == ALWAYS || rows.iter().any(|row| mentions(row, name)))
+        .filter(|name| ALWAYS.contains(name) || rows.iter().any(|row| mentions(row, name)))
         .collect();
     let all: Vec<&str> = names_of_components(text).collect();
     let is_dropped = |name: &str| all.contains(&name) && !components.contains(name);

@@ -20,6 +20,7 @@ mod excerpt;
 mod family;
 mod file;
 mod heat;
+mod reserve;
 mod roots;
 mod solubility;
 mod speciate;
@@ -29,6 +30,7 @@ mod water;
 pub use buffer::{Buffering, amount_for_ph};
 pub use equilibria::{Equilibria, EquilibriaError, Standing, SubstanceRow};
 pub use heat::{Beaker, HeatError, Portion, Step, step_temperature, sulfuric_acid_heat};
+pub use reserve::{acid_reserve, alkali_reserve};
 pub use solubility::{CurveError, SolubilityCurve, grams_per_100_g_water, margin};
 pub use speciate::{
     Addition, Iterations, Limit, Prediction, SolutionError, SpeciesAmount, TEMPERATURE_RANGE_C, predict,

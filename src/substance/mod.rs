@@ -183,6 +183,8 @@ pub enum HazardStatus {
     Typical,
     /// A source says that it is not classified as hazardous.
     NotClassified,
+    /// No hazard is known of it, as common experience and memory have it; no document was read.
+    NoneKnown,
     /// Nothing reliable is known.
     Unknown,
 }
@@ -194,6 +196,7 @@ impl HazardStatus {
             Self::Harmonised => "harmonised",
             Self::Typical => "typical",
             Self::NotClassified => "not classified",
+            Self::NoneKnown => "none known",
             Self::Unknown => "unknown",
         }
     }
@@ -238,6 +241,8 @@ pub struct Hazards {
     pub source: String,
     /// What to know of them.
     pub remark: Option<String>,
+    /// Whether the file says that there are none, but no document does; it is read as not known.
+    pub unfounded: bool,
 }
 
 impl Hazards {
@@ -252,14 +257,15 @@ impl Hazards {
             read_in_source: false,
             source: "memory".to_owned(),
             remark: None,
+            unfounded: false,
         }
     }
 
-    /// Whether hazards are unknown: no statement, and no source that says there are none.
+    /// Whether hazards are unknown: no statement, and nothing that says there are none.
     pub fn is_unknown(&self) -> bool {
         match self.status {
             HazardStatus::Unknown => true,
-            HazardStatus::NotClassified => false,
+            HazardStatus::NotClassified | HazardStatus::NoneKnown => false,
             HazardStatus::Harmonised | HazardStatus::Typical => {
                 self.statements.is_empty() && self.supplementary.is_empty()
             }
@@ -327,6 +333,8 @@ pub struct Parent {
     pub solution: Option<DeclaredSolution>,
     /// How many forms it has.
     pub form_count: usize,
+    /// The personal folder that its file lies in, as the user named it; none of a shipped one.
+    pub origin: Option<String>,
 }
 
 /// By what a dissolved chemical is judged, whatever form it came in: water of crystallisation and the water of a solution on sale are
@@ -450,6 +458,16 @@ impl Form {
         self.parent.classes.as_ref().is_some_and(|classes| classes.iter().any(|own| own == class))
     }
 
+    /// That it is none of the shipped ones, in words; none of a shipped one.
+    pub fn origin_words(&self) -> Option<String> {
+        Some(format!("own substance `{}`, from {}", self.id, self.parent.origin.as_ref()?))
+    }
+
+    /// Whether it is the user's own and its file names no class: what it must not meet is then not known.
+    pub fn is_unvouched(&self) -> bool {
+        self.parent.origin.is_some() && self.parent.classes.as_ref().is_none_or(Vec::is_empty)
+    }
+
     /// The primary solubility curve.
     pub fn primary_solubility(&self) -> Option<&SolubilityCurve> {
         self.solubility.iter().find(|curve| curve.primary)
@@ -505,6 +523,20 @@ impl Substance {
     /// # Errors
     /// Everything wrong in it, at once.
     pub fn parse(text: &str, id: &str, file: &str, weights: &AtomicWeights) -> Result<Self, Vec<Finding>> {
+        Self::parse_own(text, id, file, weights, None)
+    }
+
+    /// Reads one of the user's own, whose file lies in the folder `origin`.
+    ///
+    /// # Errors
+    /// As [`Self::parse`].
+    pub fn parse_own(
+        text: &str,
+        id: &str,
+        file: &str,
+        weights: &AtomicWeights,
+        origin: Option<String>,
+    ) -> Result<Self, Vec<Finding>> {
         let text = text.strip_prefix('\u{feff}').unwrap_or(text);
         let shape: file::SubstanceFile = read_toml(text, file).map_err(|finding| vec![finding])?;
         let lines = LineStarts::of(text);
@@ -543,6 +575,7 @@ impl Substance {
             keeps_in_solution: shape.keeps_in_solution.map(|spanned| spanned.into_inner().into()),
             solution,
             form_count: shape.forms.len(),
+            origin,
         });
         let mut forms = Vec::with_capacity(shape.forms.len());
         let mut seen = BTreeSet::new();
@@ -764,8 +797,12 @@ impl From<file::HeatFile> for HeatOfSolution {
 
 impl From<file::HazardsFile> for Hazards {
     fn from(shape: file::HazardsFile) -> Self {
+        // That there are no hazards only a document can say.
+        let is_hearsay = matches!(shape.source.as_str(), "memory" | "common-practice");
+        let unfounded = shape.status == HazardStatus::NotClassified && is_hearsay;
         Self {
-            status: shape.status,
+            status: if unfounded { HazardStatus::Unknown } else { shape.status },
+            unfounded,
             signal: shape.signal,
             statements: shape.statements,
             supplementary: shape.supplementary,

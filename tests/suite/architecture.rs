@@ -18,7 +18,6 @@ const MAY_NAME: &[(&str, &[&str])] = &[
     ("solution", &[]),
     ("bath", &["diagnostic", "formula", "journal", "quantity", "substance"]),
     ("cooling", &[]),
-    ("scale", &["diagnostic", "formula", "quantity", "substance"]),
     ("vessel", &["formula", "quantity", "substance"]),
     ("scale", &["diagnostic", "formula", "quantity", "substance", "vessel"]),
     ("sequence", &["formula", "quantity", "scale", "substance"]),
@@ -56,7 +55,6 @@ const MAY_NAME: &[(&str, &[&str])] = &[
     ("shelf", &["journal", "scale", "substance"]),
     ("label", &["diagnostic", "formula", "journal", "lettering", "quantity", "safety", "sheet", "substance"]),
     ("bench", &["diagnostic", "substance"]),
-    ("sheet", &["formula", "predict", "quantity", "safety", "scale", "sequence", "solution"]),
     ("sheet", &["formula", "predict", "quantity", "safety", "scale", "sequence", "solution", "vessel"]),
 ];
 

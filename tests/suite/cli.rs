@@ -385,7 +385,7 @@ mod personal_libraries {
         }
         let listed = with_library(folder.path(), &["list", "weekend", "--json"]).json();
         assert_eq!(listed["formulas"][0]["id"], "weekend");
-        assert_ne!(listed["formulas"][0]["library"], "shipped");
+        assert_ne!(listed["formulas"][0]["origin"], "shipped");
     }
 
     #[test]

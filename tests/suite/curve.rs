@@ -473,6 +473,36 @@ fn as_a_user_meets_it() {
 }
 
 #[test]
+fn the_journal_takes_the_lines_that_are_offered() {
+    let folder = folder();
+    let line = format!("{SERIES} --json --formula mq-borax-classic --film");
+    let mut words: Vec<&str> = line.split(' ').collect();
+    words.push("the class's film");
+    let journal = folder.path().join("journal.toml");
+    let offered = soupcon_in(folder.path(), &words).json()["journal"].clone();
+    let offered: Vec<&str> = offered.as_array().unwrap().iter().map(|own| own.as_str().unwrap()).collect();
+    assert_eq!(offered.len(), 4);
+    for line in offered {
+        let (head, film) = line.split_once(" --film ").unwrap();
+        let (film, formula) = film.split_once(" --formula ").unwrap();
+        assert_eq!(film, r"'the class'\''s film'");
+        let mut all: Vec<&str> = head.split(' ').skip(1).collect();
+        all.extend([
+            "--film",
+            "the class's film",
+            "--formula",
+            formula,
+            "--journal",
+            journal.to_str().unwrap(),
+        ]);
+        let ran = soupcon_in(folder.path(), &all);
+        assert_eq!(ran.code, 0, "{line}: {}", ran.whole());
+    }
+    let kept = fs::read_to_string(&journal).unwrap();
+    assert_eq!(kept.matches("gradient = ").count(), 4, "{kept}");
+}
+
+#[test]
 fn iso_is_said_only_where_it_holds() {
     let folder = folder();
     for (set, is_iso) in [("rising-21", true), ("shoulder-21", false), ("soft-31", false)] {

@@ -54,7 +54,7 @@ impl House {
     fn said(&self, vessel: &Vessel) -> Said {
         let prediction = predict_vessel(&self.equilibria, vessel, "it", 20.0).ok();
         let trusted = prediction.as_ref().and_then(soupcon::predict::trusted_ph);
-        let bath = self.safety.bath(vessel, trusted);
+        let bath = self.safety.bath(vessel, trusted.map(Into::into));
         let (mut combinations, mut gases) = (BTreeSet::new(), BTreeSet::new());
         match self.safety.while_mixing(vessel, 1.0, Filling::FromParts) {
             Ok(cautions) => {

@@ -26,6 +26,8 @@ mod hostile;
 mod journal;
 mod labels;
 mod laws;
+mod limits;
+mod own;
 mod predict;
 mod properties;
 mod readme;

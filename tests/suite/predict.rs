@@ -533,7 +533,8 @@ mod own_substances {
         let substances = folder.path().join("substances");
         fs::create_dir_all(&substances).unwrap();
         let text = format!(
-            "format = 1\nname = \"my buffer\"\n{substance}\n[[forms]]\nid = \"my-buffer\"\nname = \"my buffer\"\nformula = \"NaBO2.4H2O\"\n"
+            "format = 1\nname = \"my buffer\"\nclasses = [\"borate\"]\n{substance}\n[[forms]]\nid = \"my-buffer\"\nname = \"my buffer\"\nformula = \"NaBO2.4H2O\"\n\
+             [forms.hazards]\nstatus = \"typical\"\nstatements = [\"H319\", \"H360FD\"]\nsource = \"the jar\"\n"
         );
         fs::write(substances.join("my-buffer.toml"), text).unwrap();
         let formula = folder.path().join("mine.toml");

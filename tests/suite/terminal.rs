@@ -324,7 +324,9 @@ mod files {
             let dash = arguments("-");
             let from_input =
                 soupcon_with_input(&dash.iter().map(String::as_str).collect::<Vec<_>>(), OWN.as_bytes());
-            assert_eq!(from_input.out, from_file);
+            // Only the place that it comes from is told otherwise, on as many lines as its name takes.
+            let told = |text: &str| text.split("own formula, from").next().unwrap_or_default().to_owned();
+            assert_eq!(told(&from_input.out).trim_end(), told(&from_file).trim_end());
             assert!(from_input.err.is_empty(), "no hint where input is no terminal: {}", from_input.err);
         }
         let plain = good(&["sheet", "mq-borax-classic", "1L"]).out;

@@ -117,6 +117,7 @@ pub(super) fn name(own: &Judgement) -> String {
     let head = head
         .replace("Metol-hydroquinone", "MQ")
         .replace("Phenidone-hydroquinone", "PQ")
+        .replace("Pyrocatechol", "Catechol")
         .replace(" developer", "")
         .replace(" bath", "");
     let mut words = String::new();
@@ -293,7 +294,7 @@ fn next_films(own: &Judgement, words: &mut Vec<String>) {
                 words.push("past the usual count for its class: test, or mix afresh (rule)".to_owned());
             }
             (_, None) => {
-                words.push(format!("{} to {} left (rule)", left(films.left.low), count(films.left.high)))
+                words.push(format!("{} to {} left (rule)", left(films.left.low), count(films.left.high)));
             }
         }
     }

@@ -24,6 +24,8 @@ pub struct CurveBody {
     pub growth: Option<GrowthBody>,
     /// Each further strip against the first.
     pub comparisons: Vec<ComparisonBody>,
+    /// Commands that put strips of a known time into the journal.
+    pub journal: Vec<String>,
     /// Standard deviation of one density.
     pub density_error: f64,
     /// How far off the light may be, nine in ten, stops.
@@ -259,7 +261,7 @@ pub struct ComparisonBody {
     pub contrast_limits: Option<LimitsBody>,
     /// Whether gradients are within 5 %.
     pub is_equal_contrast: Option<bool>,
-    /// Ratio of the gradients from four to six stops above m.
+    /// Ratio of the gradients from four to six stops above m, or three to five where a strip is shorter.
     pub highlights_ratio: Option<f64>,
     /// `same`, `longer` or `shorter`.
     pub toe: Option<&'static str>,
@@ -441,6 +443,10 @@ impl CurveBody {
             target_refused: None,
             growth: None,
             comparisons: Vec::new(),
+            journal: words::journal_lines(judged)
+                .into_iter()
+                .map(|(one, two)| format!("{one} {two}"))
+                .collect(),
             density_error: judged.errors.density,
             light_error_stops: judged.errors.light_stops,
         };

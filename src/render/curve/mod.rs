@@ -26,6 +26,10 @@ pub struct Judged {
     pub table: Table,
     /// What came of it.
     pub subject: Judgement,
+    /// The film, in the user's own words.
+    pub film: Option<String>,
+    /// The developer.
+    pub formula: Option<String>,
 }
 
 /// What came of it.

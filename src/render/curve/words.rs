@@ -9,7 +9,7 @@ use crate::curve::series::{Answer, Outcome, Target, Wish};
 use crate::curve::{Errors, Limits, STOP};
 use crate::quantity::Duration;
 use crate::quantity::rounding::{show_decimals, show_short, to_step};
-use crate::render::{Block, Column, Document};
+use crate::render::{Block, Column, Document, harmless};
 
 /// The file's own name, without its folders.
 pub(super) fn short(name: &str) -> &str {
@@ -18,6 +18,60 @@ pub(super) fn short(name: &str) -> &str {
 
 /// Differences below this many stops are none, and so on.
 const LEAST_STOPS: f64 = 0.1;
+
+/// A word as a shell takes it.
+fn quoted(word: &str) -> String {
+    let is_plain =
+        !word.is_empty() && word.chars().all(|own| own.is_ascii_alphanumeric() || "-_.".contains(own));
+    if is_plain { word.to_owned() } else { format!("'{}'", harmless(word).replace('\'', "'\\''")) }
+}
+
+/// The commands that put strips of a known time into the journal, each in two pieces.
+pub(super) fn journal_lines(judged: &Judged) -> Vec<(String, String)> {
+    let films: Vec<&FilmFigures> = match &judged.subject {
+        Judgement::Films(films, _) => films.iter().collect(),
+        Judgement::Series(view) => view.series.strips.iter().map(|own| &own.1).collect(),
+        Judgement::Papers(_) => Vec::new(),
+    };
+    let film = judged.film.as_deref().map_or_else(|| "FILM".to_owned(), quoted);
+    let formula = judged.formula.as_deref().map_or_else(|| "FORMULA".to_owned(), quoted);
+    films
+        .iter()
+        .filter_map(|own| {
+            let (minutes, gradient) = (own.strip.minutes?, own.average_gradient?.value);
+            let speed = if own.strip.is_relative {
+                String::new()
+            } else {
+                format!(" --speed {}", speed_figure(own.speed.value))
+            };
+            let seconds = to_step(minutes * 60.0, 1.0);
+            let time = if seconds % 60.0 == 0.0 {
+                format!("{}min", show_decimals(seconds / 60.0, 0))
+            } else {
+                format!("{}s", show_decimals(seconds, 0))
+            };
+            Some((
+                format!("soupcon record add measured --gradient {}{speed}", show_decimals(gradient, 2)),
+                format!("--time {time} --film {film} --formula {formula}"),
+            ))
+        })
+        .collect()
+}
+
+/// The same at the end of the answer.
+fn journal(document: &mut Document, judged: &Judged) {
+    let lines = journal_lines(judged);
+    if lines.is_empty() {
+        return;
+    }
+    let names = match (&judged.film, &judged.formula) {
+        (Some(_), Some(_)) => "",
+        _ => " (--film and --formula fill in the names)",
+    };
+    document.paragraph(format!("For the journal, so that times go by it{names}:"));
+    let pieces = lines.into_iter().flat_map(|(first, second)| [format!("{first} \\"), format!("  {second}")]);
+    document.blocks.push(Block::Plot(pieces.collect()));
+}
 
 /// The answer as a document.
 pub fn curve_document(judged: &Judged) -> Document {
@@ -30,6 +84,7 @@ pub fn curve_document(judged: &Judged) -> Document {
         Judgement::Series(view) => series(&mut document, view, judged),
         Judgement::Papers(papers) => papers.iter().for_each(|own| paper(&mut document, own, judged)),
     }
+    journal(&mut document, judged);
     document
 }
 
@@ -547,11 +602,15 @@ fn series(document: &mut Document, view: &SeriesView, judged: &Judged) {
         errors_words(judged.errors)
     ));
     if let Some(growth) = view.growth {
+        let tried = if view.series.strips.len() > 2 {
+            format!("residual {}", show_decimals(growth.residual, 3))
+        } else {
+            "from two times, so untried".to_owned()
+        };
         document.paragraph(format!(
-            "Average gradient = G (1 - e^(-k t)): G {}, k {} a minute, residual {}. G is badly determined by such times; inside of them the times are not.",
+            "Average gradient = G (1 - e^(-k t)): G {}, k {} a minute, {tried}. G is badly determined by such times; inside of them the times are not.",
             show_decimals(growth.law.infinity, 2),
-            show_decimals(growth.law.rate_per_minute, 3),
-            show_decimals(growth.residual, 3)
+            show_decimals(growth.law.rate_per_minute, 3)
         ));
     }
     let owned: Vec<FilmFigures> = films.into_iter().cloned().collect();

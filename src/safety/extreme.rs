@@ -1,0 +1,71 @@
+//! Whether a bath of extreme pH burns: the rule of the pH with the acid or alkali reserve.
+//!
+//! A mixture at pH 2 or below, or 11.5 or above, counts as corrosive, unless its acid or alkali reserve says that it need not be
+//! (Regulation (EC) 1272/2008, Annex I, 3.2.3.1.2, as the German Federal Institute for Occupational Safety and Health tells it). By
+//! the method of Young, How, Walker and Worth (Toxicology in Vitro 2, 1988, 19; limits from memory) it burns where pH plus a twelfth of
+//! the alkali reserve is 14.5 or more, or pH less a twelfth of the acid reserve is −0.5 or less, the reserve in grams of sodium hydroxide
+//! per 100 g. The regulation asks for a test before anything milder is written on goods for sale; so what does not burn by the reserve
+//! still counts as irritating skin and eyes, and the ingredients' own limits count beside it. Where no reserve is known it burns.
+
+/// pH at or below which the pH alone makes a bath corrosive.
+pub(super) const CORROSIVE_BELOW_PH: f64 = 2.0;
+/// pH at or above which the pH alone makes a bath corrosive.
+pub(super) const CORROSIVE_ABOVE_PH: f64 = 11.5;
+/// Parts of the reserve that count as one unit of pH.
+const RESERVE_PER_PH: f64 = 12.0;
+/// From this sum on an alkaline bath burns.
+const ALKALI_BURNS_FROM: f64 = 14.5;
+/// Down from this difference an acid bath burns.
+const ACID_BURNS_FROM: f64 = -0.5;
+
+/// How acid or alkaline a bath is.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Acidity {
+    /// Its pH.
+    pub ph: f64,
+    /// Acid reserve (to pH 4) or alkali reserve (to pH 10), grams of sodium hydroxide per 100 g; none where it could not be computed.
+    pub reserve_g: Option<f64>,
+}
+
+impl From<f64> for Acidity {
+    /// A pH of which no reserve is known.
+    fn from(ph: f64) -> Self {
+        Self { ph, reserve_g: None }
+    }
+}
+
+/// What an extreme pH makes of a bath.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) enum Extreme {
+    /// The pH lies between the limits.
+    No,
+    /// It burns.
+    Burns,
+    /// The pH is extreme, but there is too little behind it to burn.
+    Irritates,
+}
+
+impl Acidity {
+    pub(super) fn extreme(self) -> Extreme {
+        let is_acid = self.ph <= CORROSIVE_BELOW_PH;
+        if !is_acid && self.ph < CORROSIVE_ABOVE_PH {
+            return Extreme::No;
+        }
+        let Some(reserve) = self.reserve_g else { return Extreme::Burns };
+        let burns = if is_acid {
+            self.ph - reserve / RESERVE_PER_PH <= ACID_BURNS_FROM
+        } else {
+            self.ph + reserve / RESERVE_PER_PH >= ALKALI_BURNS_FROM
+        };
+        if burns { Extreme::Burns } else { Extreme::Irritates }
+    }
+
+    /// The pH, with the reserve where it is known.
+    pub(super) fn words(self) -> String {
+        let kind = if self.ph < 7.0 { "acid" } else { "alkali" };
+        match self.reserve_g {
+            Some(reserve) => format!("pH {:.1} with {kind} reserve {reserve:.1} g", self.ph),
+            None => format!("pH {:.1}", self.ph),
+        }
+    }
+}

@@ -1,0 +1,231 @@
+//! What is the user's own is told as that wherever it is printed, and it cannot wear the name of something shipped without its hazards.
+
+use std::fs;
+use std::path::Path;
+
+use crate::common::{Ran, soupcon};
+
+/// A library in a folder of its own.
+fn library(files: &[(&str, &str)]) -> tempfile::TempDir {
+    let folder = tempfile::tempdir().unwrap();
+    for (path, text) in files {
+        let path = folder.path().join(path);
+        fs::create_dir_all(path.parent().unwrap()).unwrap();
+        fs::write(path, text).unwrap();
+    }
+    folder
+}
+
+fn with(folder: &Path, arguments: &[&str]) -> Ran {
+    let mut all = arguments.to_vec();
+    let shown = folder.to_str().unwrap();
+    all.extend(["--library", shown]);
+    soupcon(&all)
+}
+
+fn substance(name: &str, classes: &str, form: &str, hazards: &str) -> String {
+    format!(
+        "format = 1\nname = \"{name}\"\nroles = [\"alkali\"]\n{classes}\n[solution]\nstanding = \"inert\"\n\
+         [[forms]]\n{form}\n{hazards}\n"
+    )
+}
+
+const FORMULA_HEAD: &str =
+    "format = 1\ntitle = \"T\"\nkind = \"fixer\"\nsummary = \"s\"\nevidence = \"memory\"\n";
+
+const NOT_CLASSIFIED: &str =
+    "[forms.hazards]\nstatus = \"not-classified\"\nsource = \"Somebody, A Book, 1950\"";
+
+/// Sodium hypochlorite 7681-52-9, sodium hydroxide 1310-73-2, sodium sulfite 7757-83-7: CAS numbers as printed on jars.
+#[test]
+fn nothing_less_bears_the_name_the_number_or_the_formula_of_a_shipped_chemical() {
+    let cases = [
+        (
+            "crystals",
+            substance(
+                "harmless crystals",
+                "classes = []",
+                "id = \"crystals\"\nname = \"sodium sulfite, anhydrous\"\nformula = \"Na2SO4\"",
+                NOT_CLASSIFIED,
+            ),
+            "`crystals` bears the name, the CAS number or the formula of the shipped `sodium-sulfite-anhydrous`, but not its classes",
+        ),
+        (
+            "my-bleach",
+            substance(
+                "my bleach",
+                "classes = []",
+                "id = \"my-bleach\"\nname = \"my bleach\"\ncas = \"7681-52-9\"\nstate = \"solution\"\nassay_percent = 5",
+                NOT_CLASSIFIED,
+            ),
+            "of the shipped `sodium-hypochlorite-5`, but not its classes",
+        ),
+        (
+            "mild-salt",
+            substance(
+                "mild salt",
+                "classes = [\"strong-alkali\"]",
+                "id = \"mild-salt\"\nname = \"mild salt\"\nformula = \"NaOH\"",
+                NOT_CLASSIFIED,
+            ),
+            "of the shipped `sodium-hydroxide`, but not its",
+        ),
+        (
+            "white-salt",
+            substance(
+                "white salt",
+                "classes = []",
+                "id = \"white-salt\"\nname = \"white salt\"\ncas = \"151-50-8\"\nformula = \"KCN\"",
+                NOT_CLASSIFIED,
+            ),
+            "`white-salt` holds a cyanide or cyanate group, and no classes say what it must not meet",
+        ),
+    ];
+    for (id, text, words) in cases {
+        let path = format!("substances/{id}.toml");
+        let folder = library(&[(&path, &text)]);
+        let formula = folder.path().join("with.toml");
+        fs::write(&formula, format!("{FORMULA_HEAD}[[ingredients]]\nsubstance = \"{id}\"\ngrams = 30\n"))
+            .unwrap();
+        let formula = formula.to_str().unwrap();
+        for command in [&["check", formula][..], &["sheet", formula, "1L"], &["label", formula, "1L"]] {
+            let ran = with(folder.path(), command);
+            assert!(ran.code != 0, "{id} {command:?}: {}", ran.whole());
+            let told = ran.whole().split_whitespace().collect::<Vec<_>>().join(" ");
+            assert!(told.contains(words), "{id} {command:?}: {told}");
+        }
+        let ran = soupcon(&["check", folder.path().join(&path).to_str().unwrap()]);
+        let told = ran.whole().split_whitespace().collect::<Vec<_>>().join(" ");
+        assert!(ran.code == 1 && told.contains(words), "{told}");
+    }
+}
+
+/// One that says as much as the shipped one, and one that has nothing to do with any, are read.
+#[test]
+fn an_own_chemical_that_says_enough_is_used_and_told_everywhere() {
+    let mine = substance(
+        "my sulfite",
+        "classes = [\"sulfite\", \"reducer\"]",
+        "id = \"my-sulfite\"\nname = \"my sulfite\"\ncas = \"7757-83-7\"\nformula = \"Na2SO3\"",
+        "[forms.hazards]\nstatus = \"typical\"\nsupplementary = [\"EUH031\"]\nsource = \"the label of the jar\"",
+    );
+    let salt = substance(
+        "beach salt",
+        "",
+        "id = \"beach-salt\"\nname = \"beach salt\"",
+        "[forms.hazards]\nstatus = \"not-classified\"\nsource = \"memory\"",
+    );
+    let soup = format!(
+        "{FORMULA_HEAD}[[ingredients]]\nsubstance = \"my-sulfite\"\ngrams = 30\n[[ingredients]]\nsubstance = \"beach-salt\"\ngrams = 5\n"
+    );
+    let folder = library(&[
+        ("substances/my-sulfite.toml", &mine),
+        ("substances/beach-salt.toml", &salt),
+        ("fixer/soup.toml", &soup),
+    ]);
+    let place = folder.path().to_str().unwrap();
+    for command in ["sheet", "scale", "label", "show", "predict", "safety"] {
+        let volume = if matches!(command, "sheet" | "scale" | "label") { &["1L"][..] } else { &[] };
+        let arguments = [&[command, "soup"][..], volume].concat();
+        let ran = with(folder.path(), &arguments);
+        let text = ran.out.split_whitespace().collect::<Vec<_>>().join(" ").to_lowercase();
+        // A long folder is broken over lines, so the words around it are looked at.
+        for words in
+            ["own formula, from", "own substance `my-sulfite`, from", "own substance `beach-salt`, from"]
+        {
+            assert!(text.contains(words), "{arguments:?}: {}", ran.whole());
+        }
+        let json = with(folder.path(), &[&arguments[..], &["--json"]].concat()).json();
+        let origin = if command == "safety" { &json["formulas"][0]["origin"] } else { &json["origin"] };
+        assert_eq!(origin, place, "{command}");
+    }
+    let json = with(folder.path(), &["sheet", "soup", "1L", "--json"]).json();
+    assert_eq!(json["own_substances"][0]["substance"], "my-sulfite");
+    assert_eq!(json["own_substances"][0]["origin"], place);
+    let label = with(folder.path(), &["label", "soup", "1L"]).out;
+    let words = label.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(!words.contains("No hazard"), "{label}");
+    assert!(words.contains("Hazard not known, treat as harmful: beach salt"), "{label}");
+    // That there are no hazards only a document can say.
+    let check = soupcon(&["check", folder.path().join("substances/beach-salt.toml").to_str().unwrap()]);
+    let words = check.out.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(words.contains("is called not classified, but no document says so"), "{}", check.whole());
+    // The shipped chemical keeps its number.
+    let ran = with(folder.path(), &["substance", "7757-83-7"]);
+    assert!(ran.code == 0 && ran.out.contains("sodium-sulfite-anhydrous"), "{}", ran.whole());
+}
+
+#[test]
+fn a_formula_in_place_of_a_shipped_one_is_told_on_every_page() {
+    let own = "format = 1\ntitle = \"Borax developer, as ours\"\nkind = \"film-developer\"\nsummary = \"s\"\nevidence = \"memory\"\n\
+        [[ingredients]]\nsubstance = \"metol\"\ngrams = 20\n[[ingredients]]\nsubstance = \"sodium-sulfite-anhydrous\"\ngrams = 100\n";
+    let folder = library(&[("film-developer/mq-borax-classic.toml", own)]);
+    let id = "mq-borax-classic";
+    for arguments in [
+        &["sheet", id, "1L"][..],
+        &["scale", id, "1L"],
+        &["label", id, "1L"],
+        &["show", id],
+        &["predict", id],
+        &["safety", id],
+        &["concentrate", id],
+        &["compare", id, "metol-sulfite"],
+        &["dilute", "1+1", "500ml", "--formula", id],
+        &["adjust", id, "--ph", "9", "--using", "sodium-hydroxide"],
+    ] {
+        for format in ["text", "markdown", "html"] {
+            let ran = with(folder.path(), &[arguments, &["--format", format]].concat());
+            let words = ran.out.split_whitespace().collect::<Vec<_>>().join(" ").to_lowercase();
+            assert!(words.contains("own formula, from"), "{arguments:?} {format}: {}", ran.whole());
+            assert!(words.contains("in place of the shipped one"), "{arguments:?} {format}: {}", ran.whole());
+        }
+        let json = with(folder.path(), &[arguments, &["--json"]].concat()).out;
+        assert!(
+            json.contains(&format!("\"origin\": \"{}\"", folder.path().display())),
+            "{arguments:?}: {json}"
+        );
+    }
+    let listed = with(folder.path(), &["list", "--kind", "film-developer"]).out;
+    assert_eq!(listed.matches("own, from").count(), 1, "{listed}");
+    // A shipped one says so to other programs, and nothing to people.
+    let shipped = soupcon(&["sheet", id, "1L", "--json"]).json();
+    assert_eq!(shipped["origin"], "shipped");
+    assert!(!soupcon(&["sheet", id, "1L"]).out.contains("own formula"));
+}
+
+const SOUP: &str = "format = 1\ntitle = \"T\"\nkind = \"film-developer\"\nsummary = \"s\"\nevidence = \"memory\"\n\
+    [[ingredients]]\nsubstance = \"metol\"\ngrams = 2\n\
+    [[ingredients]]\nsubstance = \"sodium-carbonate-monohydrate\"\ngrams = 20\nexchange = false\nnote = \"the decahydrate of the shop has weathered\"\n";
+
+#[test]
+fn a_formula_may_forbid_an_exchange_and_says_why() {
+    let folder = library(&[
+        ("soup.toml", SOUP),
+        ("shelf.toml", "format = 1\nhave = [\"metol\", \"sodium-carbonate-decahydrate\"]\n"),
+    ]);
+    let run = |arguments: &[&str]| crate::common::soupcon_in(folder.path(), arguments);
+    for command in ["scale", "sheet"] {
+        let ran = run(&[command, "./soup.toml", "1L", "--have", "sodium-carbonate-decahydrate"]);
+        assert_eq!(ran.code, 1, "{}", ran.whole());
+        let words = "may not be exchanged for sodium carbonate, crystals (decahydrate) in this formula: the decahydrate of the shop has weathered";
+        assert!(ran.err.contains("sodium carbonate, monohydrate") && ran.err.contains(words), "{}", ran.err);
+        assert!(ran.err.contains("fix: take the form that the recipe names"), "{}", ran.err);
+        assert!(ran.out.is_empty());
+    }
+    // A shelf file offers no stand-in; what is missing is told with the reason.
+    let ran = run(&["scale", "./soup.toml", "1L", "--shelf", "shelf.toml", "--json"]);
+    let words = "not on the shelf: sodium carbonate, monohydrate (it may not be exchanged: the decahydrate of the shop has weathered)";
+    assert!(ran.code == 0 && ran.err.contains(words), "{}", ran.whole());
+    assert_eq!(ran.json()["parts"][0]["items"][1]["substance"], "sodium-carbonate-monohydrate");
+    assert_eq!(run(&["scale", "./soup.toml", "1L", "--have", "sodium-carbonate-monohydrate"]).code, 0);
+    // Without the key the exchange is made.
+    fs::write(folder.path().join("free.toml"), SOUP.replace("exchange = false\n", "")).unwrap();
+    assert_eq!(run(&["scale", "./free.toml", "1L", "--have", "sodium-carbonate-decahydrate"]).code, 0);
+    fs::write(
+        folder.path().join("mute.toml"),
+        SOUP.replace("note = \"the decahydrate of the shop has weathered\"\n", ""),
+    )
+    .unwrap();
+    let ran = run(&["scale", "./mute.toml", "1L"]);
+    assert!(ran.code == 2 && ran.err.contains("may not be exchanged, but no note says why"), "{}", ran.err);
+}
