@@ -44,7 +44,7 @@ pub(super) fn volume_or_films(argument: &str, text: &str) -> Result<Wanted, CliE
     }
     // What looks like films is told as films.
     let plain = text.to_lowercase();
-    if plain.contains("film") || plain.contains('x') || plain.starts_with("135-") {
+    if plain.contains("film") || plain.contains('x') && !plain.ends_with('l') || plain.starts_with("135-") {
         return films(argument, text).map(Wanted::Films);
     }
     volume(argument, text).map(Wanted::Volume)

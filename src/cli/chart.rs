@@ -4,16 +4,17 @@ use clap::Args;
 
 use super::arguments::temperature;
 use super::conditions::{
-    KnownArguments, Shelf, agitation, developer, duration, refuse_untimed, timing_error, timing_table,
-    working,
+    KnownArguments, Shelf, agitation, developer, duration, own_usual, refuse_untimed, timing_error,
+    timing_table, working,
 };
 use super::context::Context;
 use super::error::CliError;
+use super::time::steps;
 use crate::quantity::rounding::show_short;
 use crate::quantity::{Duration, Temperature};
 use crate::render::json::document;
 use crate::render::timing::{Chart, ChartBody, ChartCell, ChartRow, chart_document};
-use crate::timing::{Model, Question, Setup, Working};
+use crate::timing::{Model, Question, Record, Setup, Table, TimingError, Wish, Working};
 
 /// Most rows of a chart.
 const MOST_ROWS: usize = 60;
@@ -23,14 +24,14 @@ Examples:
   soupcon chart 8min --from mq-borax-classic
   soupcon chart 8min --from mq-borax-classic --to-dilution stock --to-dilution 1+1
   soupcon chart 6min 8min 10min --from mq-borax-classic --to mq-borax-bromide-80-sulfite-stronger
+  soupcon chart --film \"my 400 film\" --contrast -1
   soupcon chart 8min --from mq-borax-classic --coldest 65F --warmest 75F --format html";
 
 /// Arguments of `chart`.
 #[derive(Debug, Args)]
 #[command(after_help = EXAMPLES)]
 pub(super) struct ChartArguments {
-    /// Times that work, one column each: 8min, 8:30, 8m30s, 510s
-    #[arg(required = true)]
+    /// Times that work, one column each: 8min, 8:30, 8m30s, 510s; may be left out with --film
     known: Vec<String>,
     #[command(flatten)]
     from: KnownArguments,
@@ -43,6 +44,12 @@ pub(super) struct ChartArguments {
     /// The agitation wanted [default: that of the known time]
     #[arg(long, value_name = "AGITATION", help_heading = "Wanted")]
     to_agitation: Option<String>,
+    /// More or less contrast in steps of one stop of subject range: +1, -1
+    #[arg(long, value_name = "STEPS", allow_hyphen_values = true, help_heading = "Wanted")]
+    contrast: Option<String>,
+    /// The gradient wanted, a pure number such as 0.58
+    #[arg(long, value_name = "GRADIENT", conflicts_with = "contrast", help_heading = "Wanted")]
+    gradient: Option<f64>,
     /// First row; rows go by whole degrees of the unit written
     #[arg(long, value_name = "TEMPERATURE", default_value = "18C", help_heading = "Wanted")]
     coldest: String,
@@ -58,7 +65,11 @@ pub(super) fn run(arguments: &ChartArguments, context: &mut Context<'_, '_>) -> 
     let rows = temperatures(arguments)?;
     let records = arguments.from.records(context)?;
     let mut named = Vec::new();
-    let from = arguments.from.setup(context, &table, &mut named)?;
+    let from = if times.is_empty() {
+        own_conditions(arguments, context, &table, &records)?
+    } else {
+        arguments.from.setup(context, &table, &mut named)?
+    };
     let wanted = match &arguments.to {
         Some(name) => developer(context, &table, name, &mut named)?,
         None => std::rc::Rc::clone(&from.developer),
@@ -75,43 +86,96 @@ pub(super) fn run(arguments: &ChartArguments, context: &mut Context<'_, '_>) -> 
         each.map(|text| working("--to-dilution", &wanted, Some(text))).collect::<Result<_, _>>()?
     };
     let agitation = match &arguments.to_agitation {
-        Some(typed) => agitation("--to-agitation", &table, Some(typed))?,
+        Some(typed) => agitation("--to-agitation", &table, typed)?,
         None => from.agitation.clone(),
+    };
+    let wish = Wish {
+        contrast: arguments.contrast.as_deref().map_or(Ok(0.0), steps)?,
+        gradient: arguments.gradient,
+        known_gradient: arguments.from.from_gradient,
+        push: 0.0,
     };
     let shelf = Shelf { library: &context.library, table: &table, named: &named };
     let model = arguments.from.model(&table, &shelf, &records)?;
-    let start = Setup { developer: wanted, agitation, ..from.clone() };
-    let chart = chart(&model, &from, &start, &times, &dilutions, &rows)?;
+    let to = Setup { developer: wanted, agitation, ..from.clone() };
+    let asked = Asked { from, to, wish, times, dilutions };
+    let mut chart = asked.chart(&model, &rows)?;
+    chart.film.clone_from(&arguments.from.film);
     context.answer(|| chart_document(&chart), || document(ChartBody::new(&chart)))?;
     Ok(0)
 }
 
-/// Every known time and dilution at every temperature; `to` says the rest.
-fn chart(
-    model: &Model<'_>,
-    from: &Setup,
-    to: &Setup,
-    times: &[Duration],
-    dilutions: &[Working],
-    temperatures: &[(Temperature, String)],
-) -> Result<Chart, CliError> {
-    let pairs: Vec<(&Duration, &Working)> =
-        times.iter().flat_map(|time| dilutions.iter().map(move |dilution| (time, dilution))).collect();
-    let title = |(time, dilution): &(&Duration, &Working)| {
-        if times.len() > 1 { format!("{dilution}, known {time}") } else { dilution.to_string() }
+/// The conditions of the film's records, from which a chart without a known time starts.
+fn own_conditions(
+    arguments: &ChartArguments,
+    context: &Context<'_, '_>,
+    table: &Table,
+    records: &[Record],
+) -> Result<Setup, CliError> {
+    let Some(film) = &arguments.from.film else {
+        let fix = "write 8min, 8:30, 8m30s or 510s; or name a film of your records with --film";
+        return Err(CliError::argument("KNOWN", "the known time is missing", fix));
     };
-    let mut rows = Vec::new();
-    for (temperature, label) in temperatures {
-        let mut cells = Vec::new();
-        for (known, working) in &pairs {
-            let to = Setup { working: (*working).clone(), temperature: *temperature, ..to.clone() };
-            let question = Question { known: **known, from: from.clone(), to, contrast: 0.0, tank: None };
-            let answer = model.adjust(&question).map_err(|error| timing_error("KNOWN", &error))?;
-            cells.push(ChartCell { to: question.to, answer });
+    let wanted = arguments.to.as_deref().or(arguments.from.from.as_deref());
+    own_usual(context, table, film, records, wanted)
+        .ok_or_else(|| timing_error("--film", &TimingError::NoRecord { film: film.clone(), others: 0 }))
+}
+
+/// What a chart is of.
+struct Asked {
+    from: Setup,
+    /// The conditions wanted, but for temperature and dilution.
+    to: Setup,
+    wish: Wish,
+    /// Known times, none to start from own records.
+    times: Vec<Duration>,
+    dilutions: Vec<Working>,
+}
+
+impl Asked {
+    /// Every known time and dilution at every temperature.
+    fn chart(&self, model: &Model<'_>, temperatures: &[(Temperature, String)]) -> Result<Chart, CliError> {
+        let known: Vec<Option<Duration>> =
+            if self.times.is_empty() { vec![None] } else { self.times.iter().copied().map(Some).collect() };
+        let pairs: Vec<(Option<Duration>, &Working)> = known
+            .iter()
+            .flat_map(|time| self.dilutions.iter().map(move |dilution| (*time, dilution)))
+            .collect();
+        let title = |(time, dilution): &(Option<Duration>, &Working)| match time {
+            Some(time) if self.times.len() > 1 => format!("{dilution}, known {time}"),
+            _ => dilution.to_string(),
+        };
+        let mut rows = Vec::new();
+        for (temperature, label) in temperatures {
+            let mut cells = Vec::new();
+            for (known, working) in &pairs {
+                let to = Setup { working: (*working).clone(), temperature: *temperature, ..self.to.clone() };
+                cells.push(self.cell(model, *known, to)?);
+            }
+            rows.push(ChartRow { temperature: *temperature, label: label.clone(), cells });
         }
-        rows.push(ChartRow { temperature: *temperature, label: label.clone(), cells });
+        Ok(Chart {
+            from: self.from.clone(),
+            film: None,
+            wish: self.wish,
+            columns: pairs.iter().map(title).collect(),
+            rows,
+        })
     }
-    Ok(Chart { from: from.clone(), columns: pairs.iter().map(title).collect(), rows })
+
+    fn cell(&self, model: &Model<'_>, known: Option<Duration>, to: Setup) -> Result<ChartCell, CliError> {
+        let answer = match known {
+            Some(known) => {
+                let (from, wish) = (self.from.clone(), self.wish);
+                let question = Question { known, from, to: to.clone(), wish, tank: None };
+                model.adjust(&question).map_err(|error| timing_error("KNOWN", &error))?
+            }
+            None => model
+                .adjust_from_own(&to, &self.wish, None)
+                .map_err(|error| timing_error("--film", &error))?,
+        };
+        Ok(ChartCell { is_known: answer.factors.is_empty(), to, answer })
+    }
 }
 
 /// The rows: whole steps from the coldest to the warmest, in the unit the coldest is written in.

@@ -10,16 +10,16 @@ use super::context::Context;
 use super::error::CliError;
 use crate::composition::Analyst;
 use crate::formula::Formula;
-use crate::journal::{Developed, Journal, JournalError};
+use crate::journal::{Journal, JournalError};
 use crate::library::{Library, Origin};
 use crate::nearest::{Point, nearest};
 use crate::quantity::{Duration, QuantityError};
 use crate::timing::{
-    Developer, Developers, Model, Neighbour, Setup, Table, TimingError, TypedCoefficient, USUAL_AGITATION,
-    Working,
+    Developer, Developers, Model, Neighbour, Record, Setup, Table, TimingError, TypedCoefficient,
+    USUAL_AGITATION, USUAL_AGITATION_FOR_PAPER, Working,
 };
 
-/// Temperature where nothing else is said, °C.
+/// Temperature of a record where nothing else is said, °C.
 pub(super) const USUAL_CELSIUS: f64 = 20.0;
 
 /// What the known time was, and with what it is judged.
@@ -34,10 +34,13 @@ pub(super) struct KnownArguments {
     /// Its dilution: stock, 1+1, or for a formula in parts A+B+water [default: undiluted, or its only way of use]
     #[arg(long, value_name = "DILUTION", help_heading = "Known")]
     pub(super) from_dilution: Option<String>,
-    /// Its agitation: inversion, tray, rotary, tank-lift [default: inversion]
+    /// Its agitation: inversion (each minute), every-30s, tray (continuous), rotary, tank-lift [default: inversion, tray for paper]
     #[arg(long, value_name = "AGITATION", help_heading = "Known")]
     pub(super) from_agitation: Option<String>,
-    /// The film, in the words of your records; they come before the books, and without KNOWN the nearest is the start
+    /// The gradient that the known time gives [default: 0.58, the normal one]
+    #[arg(long, value_name = "GRADIENT", help_heading = "Known")]
+    pub(super) from_gradient: Option<f64>,
+    /// The film, in the words of your records; all of them and the books together give the answer, without KNOWN by themselves
     #[arg(long, value_name = "FILM", help_heading = "Own data")]
     pub(super) film: Option<String>,
     /// Your own temperature coefficient: 2.5/10C, 1.9/7C, 1.096/C, 0.398log/10C
@@ -175,8 +178,8 @@ pub(super) fn working(
 }
 
 /// A way of agitation by the table's name; those without a factor are refused with their reason.
-pub(super) fn agitation(argument: &str, table: &Table, typed: Option<&str>) -> Result<String, CliError> {
-    let name = typed.unwrap_or(USUAL_AGITATION);
+pub(super) fn agitation(argument: &str, table: &Table, typed: &str) -> Result<String, CliError> {
+    let name = typed;
     match table.agitation(name) {
         Ok((found, _)) => Ok(found.name.clone()),
         Err(error) => Err(timing_error(argument, &error)),
@@ -198,11 +201,18 @@ impl KnownArguments {
         let developer = developer(context, table, name, named)?;
         // What cannot be timed at all is said before anything is asked of its dilution.
         refuse_untimed(&developer, table)?;
+        let working = working("--from-dilution", &developer, self.from_dilution.as_deref())?;
+        let usual = table.usual_celsius_of(&developer, &working);
+        let usual_agitation = usual_agitation(&developer, &working);
         Ok(Setup {
-            working: working("--from-dilution", &developer, self.from_dilution.as_deref())?,
+            temperature: temperature_or("--from-temp", self.from_temp.as_deref(), usual)?,
+            agitation: agitation(
+                "--from-agitation",
+                table,
+                self.from_agitation.as_deref().unwrap_or(usual_agitation),
+            )?,
+            working,
             developer,
-            temperature: temperature_or("--from-temp", self.from_temp.as_deref(), USUAL_CELSIUS)?,
-            agitation: agitation("--from-agitation", table, self.from_agitation.as_deref())?,
         })
     }
 
@@ -213,11 +223,12 @@ impl KnownArguments {
     }
 
     /// The records of the film, where one is named.
-    pub(super) fn records(&self, context: &mut Context<'_, '_>) -> Result<Vec<Developed>, CliError> {
+    pub(super) fn records(&self, context: &mut Context<'_, '_>) -> Result<Vec<Record>, CliError> {
         if self.film.is_none() {
             return Ok(Vec::new());
         }
-        Ok(self.journal.read(context)?.developed().cloned().collect())
+        let journal = self.journal.read(context)?;
+        Ok(journal.results().iter().filter_map(Record::of).collect())
     }
 
     /// The model that these arguments make.
@@ -225,7 +236,7 @@ impl KnownArguments {
         &self,
         table: &'a Table,
         shelf: &'a Shelf<'a>,
-        records: &[Developed],
+        records: &[Record],
     ) -> Result<Model<'a>, CliError> {
         let mut model = Model::new(table, shelf);
         if let Some(coefficient) = self.typed_coefficient()? {
@@ -236,6 +247,25 @@ impl KnownArguments {
         }
         Ok(model)
     }
+}
+
+/// The conditions that a question about a film takes over from its records: of the formula named, else of any.
+pub(super) fn own_usual(
+    context: &Context<'_, '_>,
+    table: &Table,
+    film: &str,
+    records: &[Record],
+    formula: Option<&str>,
+) -> Option<Setup> {
+    let shelf = Shelf { library: &context.library, table, named: &[] };
+    let model = Model::new(table, &shelf).with_own(film, records);
+    let id = formula.and_then(|name| Some(context.library.formula(name).ok()?.formula.id));
+    model.own().usual(id.as_deref()).or_else(|| model.own().usual(None)).cloned()
+}
+
+/// The agitation meant where none is said.
+pub(super) fn usual_agitation(developer: &Developer, working: &Working) -> &'static str {
+    if developer.is_for_paper(working) { USUAL_AGITATION_FOR_PAPER } else { USUAL_AGITATION }
 }
 
 /// Refuses a developer that goes by something else than time, whatever its dilution.

@@ -288,6 +288,16 @@ impl<'a, 'b> Context<'a, 'b> {
         Ok(())
     }
 
+    /// Whether only the answer is wanted.
+    pub(super) fn is_quiet(&self) -> bool {
+        self.quiet
+    }
+
+    /// Whether the answer is a page with a title, for a browser or a document, rather than lines in a terminal.
+    pub(super) fn is_page(&self) -> bool {
+        matches!(self.format, Format::Html | Format::Markdown)
+    }
+
     /// A hint on standard error, which `--quiet` leaves out.
     pub(super) fn hint(&mut self, text: &str) {
         if !self.quiet {

@@ -265,7 +265,7 @@ fn series(
 ) -> Result<Judgement, CliError> {
     let rule = timing_table(&context.library)?;
     let subject =
-        Subject { range: rule.contrast.subject_range - rule.contrast.flare, step: rule.contrast.step };
+        Subject { range: rule.gradient.subject_range - rule.gradient.flare, step: rule.gradient.step };
     let target = Target::of(wish.unwrap_or(Wish::Iso), subject, table).ok_or_else(|| {
         CliError::argument(
             "--target",

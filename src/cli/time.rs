@@ -5,8 +5,8 @@ use clap::Args;
 use super::arguments::temperature_or;
 use super::bath::{class_rules, covering, films_option};
 use super::conditions::{
-    JournalArguments, KnownArguments, Shelf, USUAL_CELSIUS, agitation, developer, duration, refuse_untimed,
-    timing_error, timing_table, working,
+    JournalArguments, KnownArguments, Shelf, agitation, developer, duration, own_usual, refuse_untimed,
+    timing_error, timing_table, usual_agitation, working,
 };
 use super::context::Context;
 use super::error::CliError;
@@ -19,8 +19,8 @@ use crate::quantity::Duration;
 use crate::quantity::rounding::show_short;
 use crate::render::films::{stock_words, volume_words};
 use crate::render::json::document;
-use crate::render::timing::{TimeBody, time_document};
-use crate::timing::{Estimate, Factor, Question, Setup, Support, Table};
+use crate::render::timing::{TimeBody, TimeForm, time_document};
+use crate::timing::{Estimate, Factor, Question, Setup, Support, Table, TimingError, Wish};
 
 const EXAMPLES: &str = "\
 Examples:
@@ -29,9 +29,13 @@ Examples:
   soupcon time 8min --from mq-borax-classic --to-dilution 1+1 --films 1 --tank 500ml
   soupcon time 8min --from mq-borax-classic --bottle D3        a bottle that has had films
   soupcon time 9min --from metol-sulfite --to-agitation rotary --contrast -1
-  soupcon time --film \"my 400 film\" --to mq-borax-classic --to-temp 23C
+  soupcon time 8min --from mq-borax-classic --gradient 0.65
+  soupcon time 8min --from mq-borax-classic --push 1
+  soupcon time --film \"my 400 film\" --to-temp 23C
+  soupcon time --film \"my 400 film\" --to-temp 23C -q                 the answer in three lines
 
-Factors, their ranges and their sources come from the table of the library; your own records come first.";
+Factors, their ranges and their sources come from the table of the library; with --film all your records and the books
+together give one answer, and what each weighed is told.";
 
 /// Arguments of `time`.
 #[derive(Debug, Args)]
@@ -51,18 +55,27 @@ pub(super) struct WantedArguments {
     /// The developer wanted [default: the same]
     #[arg(long, value_name = "FORMULA", help_heading = "Wanted")]
     to: Option<String>,
-    /// The temperature wanted [default: that of the known time, else 20C]
+    /// The temperature wanted [default: that of the known time or record, else 20C]
     #[arg(long, value_name = "TEMPERATURE", help_heading = "Wanted")]
     to_temp: Option<String>,
-    /// The dilution wanted [default: that of the known time for the same developer, else its usual one]
+    /// The dilution wanted [default: that of the known time or record for the same developer, else its usual one]
     #[arg(long, value_name = "DILUTION", help_heading = "Wanted")]
     to_dilution: Option<String>,
-    /// The agitation wanted [default: that of the known time, else inversion]
+    /// The agitation wanted [default: that of the known time or record, else inversion, tray for paper]
     #[arg(long, value_name = "AGITATION", help_heading = "Wanted")]
     to_agitation: Option<String>,
     /// More or less contrast in steps of one stop of subject range: +1, -1
     #[arg(long, value_name = "STEPS", allow_hyphen_values = true, help_heading = "Wanted")]
     contrast: Option<String>,
+    /// The gradient wanted, a pure number such as 0.58
+    #[arg(long, value_name = "GRADIENT", conflicts_with = "contrast", help_heading = "Wanted")]
+    gradient: Option<f64>,
+    /// Push: the film was used so many stops above its index; contrast grows, shadows gain nothing
+    #[arg(long, value_name = "STOPS", help_heading = "Wanted")]
+    push: Option<f64>,
+    /// Pull: the film was used so many stops below its index
+    #[arg(long, value_name = "STOPS", conflicts_with = "push", help_heading = "Wanted")]
+    pull: Option<f64>,
     /// Films in the tank, to see whether the stock is enough: 2, 2x135, 1x120, 6x4x5in
     #[arg(long, value_name = "FILMS", help_heading = "Tank")]
     films: Option<String>,
@@ -97,28 +110,57 @@ impl WantedArguments {
             matches.map_err(|error| timing_error("--to", &error))?;
         }
         let same = known.filter(|known| known.developer == developer);
-        let usual = known.map_or(USUAL_CELSIUS, |known| known.temperature.as_c());
+        let working = match (&self.to_dilution, same) {
+            (None, Some(same)) => same.working.clone(),
+            (typed, _) => working("--to-dilution", &developer, typed.as_deref())?,
+        };
+        let usual = known
+            .map_or_else(|| table.usual_celsius_of(&developer, &working), |known| known.temperature.as_c());
         Ok(Setup {
-            working: match (&self.to_dilution, same) {
-                (None, Some(same)) => same.working.clone(),
-                (typed, _) => working("--to-dilution", &developer, typed.as_deref())?,
-            },
-            developer,
             temperature: temperature_or("--to-temp", self.to_temp.as_deref(), usual)?,
             agitation: match (&self.to_agitation, known) {
                 (None, Some(known)) => known.agitation.clone(),
-                (typed, _) => agitation("--to-agitation", table, typed.as_deref())?,
+                (None, None) => usual_agitation(&developer, &working).to_owned(),
+                (Some(typed), _) => agitation("--to-agitation", table, typed)?,
             },
+            working,
+            developer,
         })
     }
 
     fn contrast(&self) -> Result<f64, CliError> {
         self.contrast.as_deref().map_or(Ok(0.0), steps)
     }
+
+    /// Stops of index; a number of stops, with --pull below zero.
+    fn push(&self) -> Result<f64, CliError> {
+        let (argument, stops, sign) = match (self.push, self.pull) {
+            (Some(push), _) => ("--push", push, 1.0),
+            (None, Some(pull)) => ("--pull", pull, -1.0),
+            (None, None) => return Ok(0.0),
+        };
+        if !(stops.is_finite() && stops > 0.0) {
+            let message = format!("{stops} is no number of stops above zero");
+            return Err(CliError::argument(argument, message, "write --push 1 or --pull 1"));
+        }
+        Ok(sign * stops)
+    }
+}
+
+impl TimeArguments {
+    /// The negative wanted.
+    fn wish(&self) -> Result<Wish, CliError> {
+        Ok(Wish {
+            contrast: self.to.contrast()?,
+            gradient: self.to.gradient,
+            known_gradient: self.from.from_gradient,
+            push: self.to.push()?,
+        })
+    }
 }
 
 /// Steps of contrast: `+1`, `-1`, `N+1`.
-fn steps(text: &str) -> Result<f64, CliError> {
+pub(super) fn steps(text: &str) -> Result<f64, CliError> {
     let trimmed = text.trim();
     let signed = trimmed.strip_prefix(['N', 'n']).unwrap_or(trimmed);
     let is_plain = signed.starts_with(['+', '-'])
@@ -134,7 +176,7 @@ pub(super) fn run(arguments: &TimeArguments, context: &mut Context<'_, '_>) -> R
     let table = timing_table(&context.library)?;
     let known: Option<Duration> =
         arguments.known.as_deref().map(|text| duration("KNOWN", text)).transpose()?;
-    let contrast = arguments.to.contrast()?;
+    let wish = arguments.wish()?;
     let records = arguments.from.records(context)?;
     let mut named = Vec::new();
     let bottle = match &arguments.to.bottle {
@@ -144,41 +186,71 @@ pub(super) fn run(arguments: &TimeArguments, context: &mut Context<'_, '_>) -> R
     let mut wanted = arguments.to.clone();
     wanted.to = wanted.to.or_else(|| bottle.as_ref().map(|own| own.formula.id.clone()));
     wanted.to_dilution = wanted.to_dilution.or_else(|| bottle.as_ref().and_then(UsedBottle::dilution));
-    let (mut answer, from, to) = if let Some(known) = known {
-        let from = arguments.from.setup(context, &table, &mut named)?;
-        let to = wanted.setup(context, &table, (Some(&from), &mut named), None)?;
-        let shelf = Shelf { library: &context.library, table: &table, named: &named };
-        let model = arguments.from.model(&table, &shelf, &records)?;
-        let question = Question { known, from, to, contrast, tank: None };
-        let answer = model.adjust(&question).map_err(|error| timing_error("KNOWN", &error))?;
-        (answer, Some(question.from), question.to)
-    } else {
-        if arguments.from.film.is_none() {
-            let fix = "write 8min, 8:30, 8m30s or 510s; or name a film of your records with --film";
-            return Err(CliError::argument("KNOWN", "the known time is missing", fix));
+    let (mut answer, to) = match (known, &arguments.from.film) {
+        (Some(known), _) => {
+            let from = arguments.from.setup(context, &table, &mut named)?;
+            let to = wanted.setup(context, &table, (Some(&from), &mut named), None)?;
+            let shelf = Shelf { library: &context.library, table: &table, named: &named };
+            let model = arguments.from.model(&table, &shelf, &records)?;
+            let question = Question { known, from, to, wish, tank: None };
+            let mut answer = match model.adjust(&question) {
+                Err(error @ TimingError::NoRelation { .. }) => {
+                    let card = model.adjust_from_card(&question.to, &wish, None);
+                    card.and_then(|card| card.ok_or(error))
+                }
+                other => other,
+            }
+            .map_err(|error| timing_error("KNOWN", &error))?;
+            answer.from.get_or_insert(question.from);
+            (answer, question.to)
         }
-        let to = wanted.setup(context, &table, (None, &mut named), arguments.from.from.as_deref())?;
-        let shelf = Shelf { library: &context.library, table: &table, named: &named };
-        let model = arguments.from.model(&table, &shelf, &records)?;
-        let answer =
-            model.adjust_from_own(&to, contrast, None).map_err(|error| timing_error("--film", &error))?;
-        (answer, None, to)
+        (None, Some(film)) => {
+            let default = arguments.from.from.as_deref();
+            let formula = wanted.to.as_deref().or(default);
+            let usual = own_usual(context, &table, film, &records, formula);
+            let to = wanted.setup(context, &table, (usual.as_ref(), &mut named), default)?;
+            let shelf = Shelf { library: &context.library, table: &table, named: &named };
+            let model = arguments.from.model(&table, &shelf, &records)?;
+            let answer =
+                model.adjust_from_own(&to, &wish, None).map_err(|error| timing_error("--film", &error))?;
+            (answer, to)
+        }
+        (None, None) => {
+            let default = arguments.from.from.as_deref();
+            if wanted.to.is_none() {
+                let fix = "write 8min, 8:30, 8m30s or 510s; name a film of your records with --film; or name a formula with a time on its card with --to";
+                return Err(CliError::argument("KNOWN", "the known time is missing", fix));
+            }
+            let to = wanted.setup(context, &table, (None, &mut named), default)?;
+            let shelf = Shelf { library: &context.library, table: &table, named: &named };
+            let model = arguments.from.model(&table, &shelf, &records)?;
+            let card =
+                model.adjust_from_card(&to, &wish, None).map_err(|error| timing_error("--to", &error))?;
+            let answer = card.ok_or_else(|| {
+                let message =
+                    format!("the known time is missing, and the card of {} has none", to.developer.id);
+                let fix = "write 8min, 8:30, 8m30s or 510s; or name a film of your records with --film";
+                CliError::argument("KNOWN", message, fix)
+            })?;
+            (answer, to)
+        }
     };
+    let form = TimeForm { brief: context.is_quiet(), titled: context.is_page() };
     if let Some(bottle) = &bottle {
         bottle.lengthen(&mut answer);
     }
     let stock = match &arguments.to.films {
-        Some(text) => stock_in_tank(text, &to, arguments.to.tank.as_deref(), context)?,
+        Some(text) => stock_in_tank(text, &to, (arguments.to.tank.as_deref(), &named), context)?,
         None => Vec::new(),
     };
     context.answer(
         || {
-            let mut page = time_document(&answer, from.as_ref(), &to);
+            let mut page = time_document(&answer, &to, form);
             page.list(stock.clone());
             page
         },
         || {
-            let mut body = TimeBody::new(&answer, from.as_ref(), &to);
+            let mut body = TimeBody::new(&answer, &to);
             body.warnings.extend(stock.iter().cloned());
             body.warning_codes.extend(stock.iter().map(|_| "stock"));
             document(body)
@@ -191,13 +263,17 @@ pub(super) fn run(arguments: &TimeArguments, context: &mut Context<'_, '_>) -> R
 fn stock_in_tank(
     films: &str,
     to: &Setup,
-    tank: Option<&str>,
-    context: &mut Context<'_, '_>,
+    (tank, named): (Option<&str>, &[Formula]),
+    context: &Context<'_, '_>,
 ) -> Result<Vec<String>, CliError> {
     let rules = class_rules(context)?;
     let films = films_option("--films", films)?;
     let tank_ml = covering(&films, tank, &rules, context)?.as_ml();
-    let formula = context.formula(&to.developer.id)?.formula;
+    // A formula from a file is known by what was named only.
+    let formula = match named.iter().find(|own| own.id == to.developer.id) {
+        Some(own) => own.clone(),
+        None => context.library.formula(&to.developer.id)?.formula,
+    };
     let ratio = super::arguments::ratio("--to-dilution", &to.working.to_string())?;
     let figures = ratio.parts();
     let total: f64 = figures.iter().sum();
@@ -252,6 +328,7 @@ impl UsedBottle {
         answer.time = Duration::from_s(answer.time.as_s() * central);
         answer.factors.push(Factor {
             name: "used bath".to_owned(),
+            short: format!("bottle {}", self.bottle.name),
             factor: central,
             low: growth.low,
             high: growth.high,

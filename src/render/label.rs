@@ -214,7 +214,12 @@ fn keeps_words(label: &Label, length: Length) -> String {
     let words =
         if leaves_out_keeping_note(label, length) { keeping_figures(&label.keeping) } else { in_full() };
     let until = label.good_until.map_or_else(String::new, |date| format!("; full bottle good to {date}"));
-    match (words, &label.by_rule) {
+    // Where room is short the half-full bottle is told on the card.
+    let rule = label.by_rule.as_ref().map(|rule| match length {
+        Length::Full | Length::Brief => rule.as_str(),
+        Length::WithoutReasons | Length::WithoutKeepingNotes => rule.split(';').next().unwrap_or(rule),
+    });
+    match (words, rule) {
         (Some(words), Some(rule)) => format!("Keeps: {}; {rule}", words.trim_end_matches('.')),
         (Some(words), None) => format!("Keeps: {}{until}", words.trim_end_matches('.')),
         (None, Some(rule)) => format!("Keeps: {rule}"),

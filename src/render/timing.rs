@@ -5,7 +5,9 @@ use serde::Serialize;
 use super::{Column, Document, Print};
 use crate::quantity::rounding::{show_decimals, show_short};
 use crate::quantity::{Duration, Temperature};
-use crate::timing::{Alternative, Estimate, Factor, Factorial, FactorialRow, Setup, Warning};
+use crate::timing::{
+    Alternative, BookWeight, Estimate, Factor, Factorial, FactorialRow, RecordWeight, Setup, Warning, Wish,
+};
 
 /// Conditions in words: `mq-borax-classic 1+1, 20 °C, inversion`.
 pub fn setup_words(setup: &Setup) -> String {
@@ -14,35 +16,51 @@ pub fn setup_words(setup: &Setup) -> String {
     format!("{} {dilution}, {}, {}", setup.developer.id, setup.temperature, setup.agitation)
 }
 
-/// The answer to a question of time, with its derivation.
-pub fn time_document(answer: &Estimate, from: Option<&Setup>, to: &Setup) -> Document {
+/// How much of an answer is printed.
+#[derive(Debug, Clone, Copy, Default)]
+pub struct TimeForm {
+    /// Only the answer: time, range, what to test.
+    pub brief: bool,
+    /// With a title, for a page.
+    pub titled: bool,
+}
+
+/// The answer to a question of time: time, range and what to test in three lines, then the derivation.
+pub fn time_document(answer: &Estimate, to: &Setup, form: TimeForm) -> Document {
     let mut document = Document::new();
-    document.title(format!("{}: start from {}", to.developer.id, answer.timer()));
-    let mut facts = vec![("time".to_owned(), time_words(answer))];
-    if let Some((low, high)) = answer.timer_range() {
-        facts.push(("range".to_owned(), format!("{low} to {high}")));
+    if form.titled {
+        document.title(format!("{}: start from {}", to.developer.id, answer.timer()));
     }
-    if let Some(from) = from {
-        facts.push(("known".to_owned(), format!("{} in {}", answer.known, setup_words(from))));
+    let range = match answer.timer_range() {
+        Some((low, high)) => format!("{} to {}", clock(low), clock(high)),
+        None => "exactly the known time".to_owned(),
+    };
+    let lines = vec![
+        vec![answer.timer().to_string(), wanted_words(answer, to)],
+        vec![String::new(), range],
+        vec!["TEST".to_owned(), answer.test_first()],
+    ];
+    document.table(vec![Column::left(""), Column::left("")], lines);
+    if form.brief {
+        return document;
     }
-    if let Some(start) = &answer.start {
-        facts.push(("started from".to_owned(), start.clone()));
-    }
-    facts.push(("wanted".to_owned(), setup_words(to)));
-    document.facts(facts);
+    document.heading("Why");
+    let columns = vec![Column::left(""), Column::left(""), Column::left(""), Column::left("")];
+    document.table(columns, why_rows(answer));
     if !answer.warnings.is_empty() {
         document.heading("Mind");
         document.list(answer.warnings.iter().map(ToString::to_string).collect());
     }
-    document.heading("Test first");
-    document.paragraph(answer.test_first());
-    if !answer.factors.is_empty() {
-        document.heading("Why");
-        document.table(factor_columns(), factor_rows(answer));
-        document.list(answer.factors.iter().map(basis_words).collect());
-        document.paragraph(
-            "The factors multiply. Their ranges combine in quadrature of logarithms, as if each were wrong independently of the others.",
-        );
+    if !answer.records.is_empty() {
+        document.heading("Your records");
+        let records = answer.records.iter().map(record_words);
+        document.list(records.chain(answer.books.iter().map(book_words)).collect());
+    }
+    let told = answer.factors.iter().filter(|factor| !factor.basis.is_empty() || factor.source.is_some());
+    let told: Vec<String> = told.map(basis_words).collect();
+    if !told.is_empty() {
+        document.heading("From");
+        document.list(told);
     }
     if !answer.alternatives.is_empty() {
         document.heading("Other ways between the developers");
@@ -51,49 +69,91 @@ pub fn time_document(answer: &Estimate, from: Option<&Setup>, to: &Setup) -> Doc
     document
 }
 
-fn time_words(answer: &Estimate) -> String {
-    if answer.factors.is_empty() {
-        return format!("{}, exactly the known time", answer.timer());
+/// The conditions wanted, and first of all in what they differ from a record started from.
+fn wanted_words(answer: &Estimate, to: &Setup) -> String {
+    let dilution = dilution_words(to);
+    let words = format!("{} {dilution} at {}, {}", to.developer.id, to.temperature, to.agitation);
+    let Some(from) = answer.from.as_ref().filter(|_| answer.start.is_some()) else { return words };
+    let mut differ: Vec<String> = Vec::new();
+    if from.developer.id != to.developer.id {
+        differ.push(from.developer.id.clone());
     }
-    format!("{}, rounded to {} s as a timer is set", answer.timer(), show_short(answer.timer_step_s(), 0))
+    if from.developer.id != to.developer.id || !from.working.same_as(&to.working) {
+        differ.push(dilution_words(from));
+    }
+    if from.temperature.to_string() != to.temperature.to_string() {
+        differ.push(from.temperature.to_string());
+    }
+    if from.agitation != to.agitation {
+        differ.push(from.agitation.clone());
+    }
+    if differ.is_empty() { words } else { format!("{words} (known: {})", differ.join(", ")) }
 }
 
-fn factor_columns() -> Vec<Column> {
-    vec![
-        Column::left("factor"),
-        Column::right("low"),
-        Column::right("central"),
-        Column::right("high"),
-        Column::left("evidence"),
-    ]
+fn dilution_words(setup: &Setup) -> String {
+    let dilution = setup.working.to_string();
+    if dilution == "stock" { "undiluted".to_owned() } else { dilution }
 }
 
-fn factor_rows(answer: &Estimate) -> Vec<Vec<String>> {
+/// The known time, each factor, and what they make together.
+fn why_rows(answer: &Estimate) -> Vec<Vec<String>> {
     let show = |value: f64| show_decimals(value, 2);
-    let mut rows: Vec<Vec<String>> = answer
-        .factors
-        .iter()
-        .map(|factor| {
-            vec![
-                factor.name.clone(),
-                show(factor.low),
-                show(factor.factor),
-                show(factor.high),
-                factor.support.to_string(),
-            ]
-        })
-        .collect();
-    if rows.len() > 1 {
-        let against = |time: Duration| show(time.as_s() / answer.known.as_s());
+    let span = |low: f64, high: f64| format!("({} to {})", show(low), show(high));
+    let mut rows = Vec::new();
+    let known = match (&answer.start, &answer.from) {
+        (Some(start), _) => start.clone(),
+        (None, Some(from)) => {
+            format!("{}, {}, {}: yours", dilution_words(from), from.temperature, from.agitation)
+        }
+        (None, None) => String::new(),
+    };
+    rows.push(vec!["known".to_owned(), clock(answer.known), String::new(), known]);
+    for factor in &answer.factors {
+        let basis = factor.basis.split(": ").next().unwrap_or_default();
+        let basis = basis.split(". ").next().unwrap_or_default().trim_end_matches('.');
+        let basis = if basis.is_empty() {
+            factor.support.to_string()
+        } else {
+            format!("{basis}; {}", factor.support)
+        };
         rows.push(vec![
-            "all together".to_owned(),
-            against(answer.low),
-            against(answer.time),
-            against(answer.high),
-            String::new(),
+            factor.short.clone(),
+            format!("\u{d7} {}", show(factor.factor)),
+            span(factor.low, factor.high),
+            basis,
+        ]);
+    }
+    if answer.factors.len() > 1 {
+        rows.push(vec![String::new(), "------".to_owned(), String::new(), String::new()]);
+    }
+    if !answer.factors.is_empty() {
+        let against = |time: Duration| time.as_s() / answer.known.as_s();
+        rows.push(vec![
+            "together".to_owned(),
+            format!("\u{d7} {}", show(against(answer.time))),
+            span(against(answer.low), against(answer.high)),
+            format!("rounded to {} s", show_short(answer.timer_step_s(), 0)),
         ]);
     }
     rows
+}
+
+/// What a record was worth.
+fn record_words(record: &RecordWeight) -> String {
+    if record.taken.starts_with("not used") {
+        return format!("{}: {}", record.record, record.taken);
+    }
+    let percent = show_short(100.0 * record.weight, 0);
+    format!("{}: {}; weighs {percent} %", record.record, record.taken)
+}
+
+/// What a figure of the books was worth.
+fn book_words(book: &BookWeight) -> String {
+    if book.share > 0.98 {
+        return format!("{}: the books alone, your records do not tell", book.name);
+    }
+    let percent = show_short(100.0 * book.share, 0);
+    format!("{}: {percent} % of the books' range is left after your records", book.name)
 }
 
 /// Where a factor comes from.
@@ -109,11 +169,18 @@ fn alternative_words(other: &Alternative) -> String {
     format!("{}: {} ({} to {})", other.by, show(other.factor), show(other.low), show(other.high))
 }
 
+/// `8:15`.
+fn clock(time: Duration) -> String {
+    let whole = (time.as_s() + 0.5).floor();
+    let minutes = (whole / 60.0).floor();
+    format!("{minutes:.0}:{:02.0}", whole - minutes * 60.0)
+}
+
 /// `time --json`.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
 pub struct TimeBody {
-    /// Conditions of the known time; null when started from an own record.
+    /// Conditions of the known time or of the record started from.
     pub from: Option<SetupBody>,
     /// Conditions wanted.
     pub to: SetupBody,
@@ -133,6 +200,10 @@ pub struct TimeBody {
     pub started_from: Option<String>,
     /// The derivation.
     pub factors: Vec<FactorBody>,
+    /// What each own record weighed.
+    pub records: Vec<RecordBody>,
+    /// What the figures of the books were worth beside them.
+    pub books: Vec<BookBody>,
     /// Other ways between the developers.
     pub alternatives: Vec<AlternativeBody>,
     /// What to mind.
@@ -188,6 +259,28 @@ pub struct FactorBody {
     pub basis: String,
 }
 
+/// An own record.
+#[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+pub struct RecordBody {
+    /// The record in words.
+    pub record: String,
+    /// How it was taken, or why not.
+    pub taken: String,
+    /// Its share of what all records weigh, 0 to 1.
+    pub weight: f64,
+}
+
+/// A figure of the books.
+#[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+pub struct BookBody {
+    /// Which figure.
+    pub name: String,
+    /// How much of its spread is left, 0 to 1.
+    pub share_left: f64,
+}
+
 /// Another way.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
@@ -204,9 +297,9 @@ pub struct AlternativeBody {
 
 impl TimeBody {
     /// The document of an answer.
-    pub fn new(answer: &Estimate, from: Option<&Setup>, to: &Setup) -> Self {
+    pub fn new(answer: &Estimate, to: &Setup) -> Self {
         Self {
-            from: from.map(SetupBody::new),
+            from: answer.from.as_ref().map(SetupBody::new),
             to: SetupBody::new(to),
             known_seconds: answer.known.as_s(),
             seconds: answer.time.as_s(),
@@ -227,6 +320,20 @@ impl TimeBody {
                     source: factor.source.clone(),
                     basis: factor.basis.clone(),
                 })
+                .collect(),
+            records: answer
+                .records
+                .iter()
+                .map(|own| RecordBody {
+                    record: own.record.clone(),
+                    taken: own.taken.clone(),
+                    weight: own.weight,
+                })
+                .collect(),
+            books: answer
+                .books
+                .iter()
+                .map(|book| BookBody { name: book.name.clone(), share_left: book.share })
                 .collect(),
             alternatives: answer
                 .alternatives
@@ -252,13 +359,33 @@ pub struct ChartCell {
     pub to: Setup,
     /// The answer.
     pub answer: Estimate,
+    /// Whether it is the known time itself.
+    pub is_known: bool,
 }
+
+impl ChartCell {
+    /// Whether the books' data do not reach so far.
+    pub fn is_doubtful(&self) -> bool {
+        let far = ["temperature-extrapolated", "large-temperature-step", "dilution-extrapolated"];
+        self.answer.warnings.iter().any(|warning| far.contains(&warning.code()))
+    }
+}
+
+/// From when to when a developing time counts.
+pub const CONVENTION: &str = "Times count from the start of pouring in to the start of pouring out.";
+/// The same for sheets in a tray.
+pub const CONVENTION_IN_A_TRAY: &str =
+    "Times count from the first sheet in to the first sheet out, the order kept.";
 
 /// A wall chart.
 #[derive(Debug)]
 pub struct Chart {
     /// Conditions of the known times.
     pub from: Setup,
+    /// The film in the user's words, where one was named.
+    pub film: Option<String>,
+    /// The negative wanted.
+    pub wish: Wish,
     /// Headings of the columns.
     pub columns: Vec<String>,
     /// A row for each temperature.
@@ -277,6 +404,42 @@ pub struct ChartRow {
 }
 
 impl Chart {
+    /// From when to when the times count.
+    pub fn convention(&self) -> &'static str {
+        if self.from.agitation == "tray" { CONVENTION_IN_A_TRAY } else { CONVENTION }
+    }
+
+    /// The film, or the time that a film must need for the chart to be its own.
+    pub fn film_words(&self) -> String {
+        match &self.film {
+            Some(film) => film.clone(),
+            None => {
+                format!("only for a film that needs {} in {}", self.known_words(), setup_words(&self.from))
+            }
+        }
+    }
+
+    /// The known times.
+    fn known_words(&self) -> String {
+        let mut known: Vec<String> = Vec::new();
+        for cell in self.rows.first().map_or(&[][..], |row| &row.cells) {
+            let time = cell.answer.known.to_string();
+            if !known.contains(&time) {
+                known.push(time);
+            }
+        }
+        known.join(" or ")
+    }
+
+    /// The contrast wanted, where it is not the usual one.
+    pub fn contrast_words(&self) -> Option<String> {
+        if let Some(gradient) = self.wish.gradient {
+            return Some(format!("gradient {gradient:.2}"));
+        }
+        let steps = self.wish.contrast;
+        (steps != 0.0).then(|| format!("{}{} step", if steps > 0.0 { "+" } else { "" }, show_short(steps, 2)))
+    }
+
     /// What to mind, each with the temperatures where it applies.
     fn notes(&self) -> Vec<String> {
         let mut notes: Vec<(&'static str, String, Vec<String>)> = Vec::new();
@@ -307,15 +470,8 @@ pub fn chart_document(chart: &Chart) -> Document {
     let to = chart.rows.first().and_then(|row| row.cells.first()).map(|cell| &cell.to);
     let name = to.map_or(&chart.from.developer.id, |to| &to.developer.id);
     document.title(format!("{name}: developing times"));
-    let mut known: Vec<String> = Vec::new();
-    for cell in chart.rows.first().map_or(&[][..], |row| &row.cells) {
-        let time = cell.answer.known.to_string();
-        if !known.contains(&time) {
-            known.push(time);
-        }
-    }
-    let mut facts =
-        vec![("known".to_owned(), format!("{} in {}", known.join(", "), setup_words(&chart.from)))];
+    let mut facts = vec![("film".to_owned(), chart.film_words())];
+    facts.extend(chart.contrast_words().map(|words| ("contrast".to_owned(), words)));
     if let Some(to) = to {
         facts.push(("agitation".to_owned(), to.agitation.clone()));
     }
@@ -324,7 +480,7 @@ pub fn chart_document(chart: &Chart) -> Document {
     columns.extend(chart.columns.iter().map(|title| Column::right(title)));
     let rows = chart.rows.iter().map(|row| {
         let mut line = vec![row.label.clone()];
-        line.extend(row.cells.iter().map(|cell| cell_words(&cell.answer)));
+        line.extend(row.cells.iter().map(cell_words));
         line
     });
     let is_wide = columns.len() > WIDEST_IN_LARGE_PRINT;
@@ -335,21 +491,19 @@ pub fn chart_document(chart: &Chart) -> Document {
         document.print(Print::Large, table);
     }
     document
-        .paragraph("Times are to start from, with the range in brackets; test before a film that matters.");
+        .paragraph("Times are to start from, with the range in brackets; test before a film that matters. A ? stands where the data do not reach.");
+    document.paragraph(chart.convention());
     document.list(chart.notes());
     document
 }
 
 /// `8:15 (7:30-9:00)`, minutes and seconds.
-fn cell_words(answer: &Estimate) -> String {
-    let clock = |time: Duration| {
-        let whole = (time.as_s() + 0.5).floor();
-        let minutes = (whole / 60.0).floor();
-        format!("{minutes:.0}:{:02.0}", whole - minutes * 60.0)
-    };
+fn cell_words(cell: &ChartCell) -> String {
+    let answer = &cell.answer;
+    let doubt = if cell.is_doubtful() { "?" } else { "" };
     match answer.timer_range() {
-        Some((low, high)) => format!("{} ({}-{})", clock(answer.timer()), clock(low), clock(high)),
-        None => clock(answer.timer()),
+        Some((low, high)) => format!("{} ({}-{}){doubt}", clock(answer.timer()), clock(low), clock(high)),
+        None => format!("{} (known)", clock(answer.timer())),
     }
 }
 
@@ -359,6 +513,10 @@ fn cell_words(answer: &Estimate) -> String {
 pub struct ChartBody {
     /// Conditions of the known times.
     pub from: SetupBody,
+    /// The film in the user's words; null where none was named.
+    pub film: Option<String>,
+    /// From when to when the times count.
+    pub convention: &'static str,
     /// A row for each temperature.
     pub rows: Vec<ChartRowBody>,
     /// What to mind, with the temperatures where it applies.
@@ -389,6 +547,10 @@ pub struct ChartCellBody {
     pub low_seconds: f64,
     /// High end of the range.
     pub high_seconds: f64,
+    /// Whether it is the known time itself.
+    pub known: bool,
+    /// Whether the data do not reach so far.
+    pub doubtful: bool,
     /// Stable short names of what to mind.
     pub warning_codes: Vec<&'static str>,
 }
@@ -402,10 +564,14 @@ impl ChartBody {
             seconds: cell.answer.time.as_s(),
             low_seconds: cell.answer.low.as_s(),
             high_seconds: cell.answer.high.as_s(),
+            known: cell.is_known,
+            doubtful: cell.is_doubtful(),
             warning_codes: cell.answer.warnings.iter().map(Warning::code).collect(),
         };
         Self {
             from: SetupBody::new(&chart.from),
+            film: chart.film.clone(),
+            convention: chart.convention(),
             rows: chart
                 .rows
                 .iter()

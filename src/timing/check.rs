@@ -7,11 +7,14 @@ use std::rc::Rc;
 use toml::Spanned;
 
 use super::agitation::Agitation;
+use super::contrast::{Law, Shape};
 use super::factorial::FactorialRow;
 use super::figure::{Figure, Support};
-use super::file::{FigureFile, SideFile, TimingFile};
+use super::file::{FigureFile, LawFile, SideFile, TimingFile};
+use super::judging::{Foot, SpeedClass};
 use super::table::{
-    Class, Coefficient, Composition, ContrastRule, Limits, Refused, Relation, Scatter, Scope, Side, Table,
+    Class, Coefficient, Composition, GradientRule, Limits, OwnErrors, Push, Refused, Relation, Scatter,
+    Scope, Side, Table,
 };
 use crate::diagnostic::{Finding, line_of, read_toml};
 use crate::suggestion;
@@ -108,16 +111,38 @@ pub(super) fn table(text: &str, file: &str) -> Result<Table, Vec<Finding>> {
         factorial: factorial(&shape, &mut reader),
         guess: reader.figure(&shape.guess, &shape.guess.get_ref().figures()),
         guess_farthest: shape.guess.get_ref().farthest,
-        contrast: ContrastRule {
-            figure: reader.figure(&shape.contrast, &shape.contrast.get_ref().figures()),
-            most_steps: shape.contrast.get_ref().most_steps,
+        contrast: contrast(&shape, &class_names, &mut reader),
+        gradient: GradientRule {
+            most_steps: shape.gradient.most_steps,
             subject_range: shape.gradient.subject_range,
             flare: shape.gradient.flare,
             step: shape.gradient.step,
             reading_error: shape.gradient.reading_error,
+            normal: shape.gradient.normal,
         },
-        scatter: Scatter { floor: shape.scatter.floor, per_degree: shape.scatter.per_degree },
-        judged_right: shape.own.judged_right,
+        push: Push {
+            figure: reader.figure(&shape.push, &shape.push.get_ref().figures()),
+            most_stops: shape.push.get_ref().most_stops,
+        },
+        scatter: Scatter {
+            floor: shape.scatter.floor,
+            per_degree: shape.scatter.per_degree,
+            swap: shape.scatter.swap,
+            typed_per_degree: shape.scatter.typed_per_degree,
+        },
+        own: OwnErrors {
+            judged_right: shape.own.judged_right,
+            not_judged: shape.own.not_judged,
+            one_sided: shape.own.one_sided,
+            own_normal: shape.own.own_normal,
+        },
+        foot: Foot {
+            step: shape.foot.step,
+            aim: shape.foot.aim,
+            net_density: shape.foot.net_density.clone(),
+            slight_stops: shape.foot.slight,
+            clear_stops: shape.foot.clear,
+        },
         limits: limits(&shape),
         classes: shape
             .class
@@ -127,10 +152,14 @@ pub(super) fn table(text: &str, file: &str) -> Result<Table, Vec<Finding>> {
                 composition: Composition::new(class.only_agents, class.all_agents, class.any_substance),
             })
             .collect(),
-        speed_loss: shape
-            .speed_loss
+        speed: shape
+            .speed
             .into_iter()
-            .map(|loss| (Composition::new(loss.only_agents, Vec::new(), loss.any_substance), loss.note))
+            .map(|row| SpeedClass {
+                name: row.name,
+                composition: Composition::new(row.only_agents, row.all_agents, row.any_substance),
+                stops: (row.low, row.high),
+            })
             .collect(),
         refused: shape
             .refused
@@ -156,6 +185,9 @@ fn limits(shape: &TimingFile) -> Limits {
         shortest_minutes: file.shortest_minutes,
         longest_minutes: file.longest_minutes,
         doubtful_degrees: file.doubtful_degrees,
+        beyond_data_degrees: file.beyond_data_degrees,
+        usual_celsius: file.usual_celsius,
+        usual_paper_celsius: file.usual_paper_celsius,
         farthest_dilution: file.farthest_dilution,
         roll_cm2: file.roll_cm2,
     }
@@ -214,7 +246,27 @@ fn temperature(
         let range = reader.range(spanned, row.from_celsius, row.to_celsius);
         let scope = Some(scope(spanned, &row.formulas, &row.agents, row.class.as_ref(), classes, reader));
         let figure = figure.map(|value| convention.ln_per_degree(value));
-        rows.push(Rc::new(Coefficient { name: row.name.clone(), figure, range, scope }));
+        rows.push(Rc::new(Coefficient { name: row.name.clone(), figure, bend: None, range, scope }));
+    }
+    rows
+}
+
+fn contrast(shape: &TimingFile, classes: &BTreeSet<&str>, reader: &mut Reader<'_>) -> Vec<Shape> {
+    let mut rows = Vec::new();
+    for spanned in &shape.contrast {
+        let row = spanned.get_ref();
+        let figure = reader.figure(spanned, &row.figures());
+        let law = match row.law {
+            Some(LawFile::GrowsToAnEnd) => Law::GrowsToAnEnd,
+            Some(LawFile::Power) => Law::Power,
+            None => {
+                let message = "a relation of gradient and time without its law".to_owned();
+                reader.wrong(spanned, "law", message, "add `law`, \"grows-to-an-end\" or \"power\"");
+                continue;
+            }
+        };
+        let scope = scope(spanned, &[], &[], row.class.as_ref(), classes, reader);
+        rows.push(Shape { name: row.name.clone(), law, figure, scope: Some(scope) });
     }
     rows
 }
@@ -226,7 +278,13 @@ fn dilution(shape: &TimingFile, classes: &BTreeSet<&str>, reader: &mut Reader<'_
         let figure = reader.figure(spanned, &row.figures());
         let range = reader.range(spanned, row.from_ratio, row.to_ratio);
         let scope = Some(scope(spanned, &row.formulas, &[], row.class.as_ref(), classes, reader));
-        rows.push(Rc::new(Coefficient { name: row.name.clone(), figure, range, scope }));
+        let bend = row.bend.map(|bend| {
+            let (source, note) = (row.source.as_deref(), row.note.as_deref());
+            let values = [bend.low, bend.central, bend.high];
+            let support = row.evidence;
+            reader.figure(spanned, &FigureFile { values, support, source, note }).map(f64::ln)
+        });
+        rows.push(Rc::new(Coefficient { name: row.name.clone(), figure, bend, range, scope }));
     }
     rows
 }
@@ -253,7 +311,12 @@ fn agitation(shape: &TimingFile, reader: &mut Reader<'_>) -> Vec<Agitation> {
                 continue;
             }
         };
-        all.push(Agitation { name: row.name.clone(), words: row.words.clone(), factor });
+        all.push(Agitation {
+            name: row.name.clone(),
+            aliases: row.aliases.clone(),
+            words: row.words.clone(),
+            factor,
+        });
     }
     all
 }

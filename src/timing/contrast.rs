@@ -5,6 +5,9 @@
 //! rate in 1/min. Neglected: an induction time, which two gradients cannot tell. G is badly determined by times in the usual range, the
 //! times inside that range are not; so G is never printed with more than two figures.
 
+use super::figure::Figure;
+use super::table::Scope;
+
 /// A gradient measured after a time.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Measured {
@@ -101,6 +104,68 @@ impl GammaLaw {
         let (squares, infinity, rate_per_minute) = best(f64::midpoint(low, high));
         let count = f64::from(u32::try_from(points.len()).ok()?);
         Some((Self { infinity, rate_per_minute }, (squares / count).sqrt()))
+    }
+}
+
+/// How far above a gradient never reached the law that counts in its place ends.
+const NEARLY_AT_THE_END: f64 = 1.02;
+
+/// How a gradient grows with time in a kind of developer.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Law {
+    /// `g = G (1 − e^(−k t))`; the figure is G.
+    GrowsToAnEnd,
+    /// g goes as t to a power; the figure is the power.
+    Power,
+}
+
+/// A law with what is known of its figure.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Shape {
+    pub(super) name: String,
+    pub(super) law: Law,
+    pub(super) figure: Figure,
+    pub(super) scope: Option<Scope>,
+}
+
+impl Shape {
+    /// What the figure is called.
+    pub(super) fn figure_words(&self) -> &'static str {
+        match self.law {
+            Law::GrowsToAnEnd => "ends near",
+            Law::Power => "power",
+        }
+    }
+
+    /// ln of the time for a gradient over that for another, with the law's figure; none where it is never reached.
+    pub(super) fn ln_time(&self, figure: f64, gradient: f64, against: f64) -> Option<f64> {
+        match self.law {
+            Law::GrowsToAnEnd => {
+                let share = |gradient: f64| {
+                    let rest = 1.0 - gradient / figure;
+                    (gradient > 0.0 && rest > 0.0).then(|| -rest.ln())
+                };
+                Some((share(gradient)? / share(against)?).ln())
+            }
+            Law::Power => (gradient > 0.0 && against > 0.0).then(|| (gradient / against).ln() / figure),
+        }
+    }
+
+    /// The same; a law that never gets there counts as one that nearly ends there.
+    pub(super) fn ln_time_or_nearly(&self, figure: f64, gradient: f64, against: f64) -> Option<f64> {
+        self.ln_time(figure, gradient, against)
+            .or_else(|| self.ln_time(gradient * NEARLY_AT_THE_END, gradient, against))
+    }
+
+    /// The gradient reached after a time, ln of which is given over that for another gradient.
+    pub(super) fn gradient_after(&self, figure: f64, ln_time: f64, against: f64) -> Option<f64> {
+        match self.law {
+            Law::GrowsToAnEnd => {
+                let rest = 1.0 - against / figure;
+                (rest > 0.0).then(|| figure * (1.0 - (rest.ln() * ln_time.exp()).exp()))
+            }
+            Law::Power => Some(against * (ln_time * figure).exp()),
+        }
     }
 }
 

@@ -13,6 +13,24 @@ use crate::quantity::MixRatio;
 struct Usage {
     name: String,
     working: Working,
+    minutes: Option<(f64, f64)>,
+    celsius: Option<f64>,
+    source: Option<String>,
+}
+
+/// The time that a formula's own card gives for a use.
+#[derive(Debug, Clone, PartialEq)]
+pub struct CardTime {
+    /// Name of the use.
+    pub name: String,
+    /// The working solution.
+    pub working: Working,
+    /// Shortest and longest, minutes.
+    pub minutes: (f64, f64),
+    /// Temperature of those minutes, where it is said, °C.
+    pub celsius: Option<f64>,
+    /// Where they come from.
+    pub source: Option<String>,
 }
 
 /// A developer as timing sees it.
@@ -127,6 +145,46 @@ impl Developer {
         self.usages.iter().map(|usage| &usage.working).find(|working| working.ratio() <= 1.0).cloned()
     }
 
+    /// Undiluted, else the strongest of its uses.
+    pub(super) fn plainest(&self) -> Option<Working> {
+        let strongest = || {
+            let by_ratio =
+                |one: &&Usage, other: &&Usage| one.working.ratio().total_cmp(&other.working.ratio());
+            self.usages.iter().min_by(by_ratio).map(|usage| usage.working.clone())
+        };
+        self.undiluted().or_else(strongest)
+    }
+
+    /// The time on its own card for a working solution: of a use at that dilution, else of one with the same parts.
+    pub fn card_time(&self, working: &Working) -> Option<CardTime> {
+        let timed = || {
+            self.usages.iter().filter_map(|usage| {
+                let (low, high) = usage.minutes.filter(|(low, high)| *low > 0.0 && low <= high)?;
+                Some(CardTime {
+                    name: usage.name.clone(),
+                    working: usage.working.clone(),
+                    minutes: (low, high),
+                    celsius: usage.celsius,
+                    source: usage.source.clone(),
+                })
+            })
+        };
+        timed()
+            .find(|card| card.working.same_as(working))
+            .or_else(|| timed().find(|card| card.working.same_proportions(working)))
+    }
+
+    /// Whether a working solution of it is for paper: a paper developer, or a use that says so.
+    pub fn is_for_paper(&self, working: &Working) -> bool {
+        if self.kind == Kind::PaperDeveloper {
+            return true;
+        }
+        let says =
+            |usage: &Usage| ["paper", "print"].iter().any(|word| usage.name.to_lowercase().contains(word));
+        let mut same = self.usages.iter().filter(|usage| usage.working.same_as(working)).peekable();
+        same.peek().is_some() && same.all(says)
+    }
+
     /// The dilutions its formula names, for messages.
     fn known_dilutions(&self) -> String {
         let mut known: Vec<String> = Vec::new();
@@ -219,5 +277,11 @@ fn usage(formula: &Formula, one: &Use) -> Option<Usage> {
     // Undiluted is undiluted, whatever figure stands for it.
     let (shares, water) =
         if shares.len() == 1 && bath.water == 0.0 { (vec![1.0], 0.0) } else { (shares, bath.water) };
-    Some(Usage { name: one.name.clone(), working: Working::new(shares, water)? })
+    Some(Usage {
+        name: one.name.clone(),
+        working: Working::new(shares, water)?,
+        minutes: one.minutes,
+        celsius: one.temperature_c,
+        source: one.source.clone(),
+    })
 }

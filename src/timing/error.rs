@@ -134,7 +134,7 @@ pub enum TimingError {
     },
     /// No chain of relations between two developers and no relative by composition.
     #[error(
-        "no published relation between `{from}` and `{to}`; start from the ratio's nearest relative or measure{}",
+        "no published relation between `{from}` and `{to}`, and no time on the card of `{to}` for this dilution{}",
         near.iter().map(|words| format!("; {words}, too far for a guess")).collect::<String>()
     )]
     NoRelation {
@@ -153,15 +153,36 @@ pub enum TimingError {
         /// Most steps either way.
         most: f64,
     },
+    /// More stops of index than the rule reaches.
+    #[error("{stops:+} stops of index are beyond what a time can be trusted to give (at most {most})")]
+    PushStops {
+        /// What was asked.
+        stops: f64,
+        /// Most stops either way.
+        most: f64,
+    },
+    /// A gradient that no film is developed to.
+    #[error("a gradient of {gradient} is none that film is developed to ({least} to {most})")]
+    Gradient {
+        /// What was asked.
+        gradient: f64,
+        /// Least.
+        least: f64,
+        /// Most.
+        most: f64,
+    },
     /// A gradient that this film and developer never reach.
     #[error(
-        "your records put the highest gradient of this film and developer near {infinity:.2}; {wanted:.2} is never reached"
+        "{} the highest gradient of this film and developer near {infinity:.2}; {wanted:.2} is never reached",
+        if *is_own { "your records put" } else { "other films have" }
     )]
     GradientBeyondReach {
         /// Gradient at infinite time.
         infinity: f64,
         /// What was asked.
         wanted: f64,
+        /// Whether own records say so.
+        is_own: bool,
     },
     /// No own record to start from.
     #[error("no record of `{film}` to start from{}", if *others > 0 { " that reaches this developer" } else { "" })]
@@ -200,6 +221,8 @@ impl TimingError {
             Self::Temperature { .. } => "temperature-range",
             Self::NoRelation { .. } => "no-relation",
             Self::ContrastSteps { .. } => "contrast-steps",
+            Self::PushStops { .. } => "push-stops",
+            Self::Gradient { .. } => "gradient",
             Self::GradientBeyondReach { .. } => "gradient-beyond-reach",
             Self::NoRecord { .. } => "no-record",
             Self::NoFactor { .. } => "no-factor",
@@ -213,6 +236,7 @@ impl TimingError {
             Self::Coefficient { .. }
                 | Self::CoefficientRange { .. }
                 | Self::UnknownAgitation { .. }
+                | Self::Gradient { .. }
                 | Self::WrongParts { .. }
                 | Self::DilutionNeeded { .. }
         )
@@ -247,7 +271,10 @@ impl TimingError {
             Self::NoRelation { .. } => {
                 "develop a test strip at the known time; with a record of it the next answer is your own".to_owned()
             }
-            Self::ContrastSteps { .. } => "change the developer or the exposure as well".to_owned(),
+            Self::ContrastSteps { .. } | Self::PushStops { .. } => {
+                "change the developer or the exposure as well".to_owned()
+            }
+            Self::Gradient { .. } => "write a gradient such as 0.58".to_owned(),
             Self::GradientBeyondReach { .. } => "take a more energetic developer".to_owned(),
             Self::NoRecord { .. } => {
                 "give a known time with its developer, or record one with `record add developed`".to_owned()

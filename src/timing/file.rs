@@ -58,11 +58,13 @@ pub(super) struct TimingFile {
     pub(super) agitation: Vec<Spanned<AgitationFile>>,
     pub(super) relation: Vec<Spanned<RelationFile>>,
     pub(super) guess: Spanned<GuessFile>,
-    pub(super) contrast: Spanned<ContrastFile>,
+    pub(super) contrast: Vec<Spanned<ContrastFile>>,
+    pub(super) push: Spanned<PushFile>,
     pub(super) gradient: GradientFile,
     pub(super) own: OwnFile,
     pub(super) limits: LimitsFile,
-    pub(super) speed_loss: Vec<SpeedLossFile>,
+    pub(super) speed: Vec<SpeedFile>,
+    pub(super) foot: FootFile,
     pub(super) factorial: Vec<Spanned<FactorialFile>>,
     pub(super) refused: Vec<RefusedFile>,
 }
@@ -99,14 +101,30 @@ pub(super) struct RefusedFile {
 
 #[derive(Debug, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub(super) struct SpeedLossFile {
+pub(super) struct SpeedFile {
+    pub(super) name: String,
     #[serde(default)]
     pub(super) only_agents: Vec<String>,
     #[serde(default)]
+    pub(super) all_agents: Vec<String>,
+    #[serde(default)]
     pub(super) any_substance: Vec<String>,
+    pub(super) low: f64,
+    pub(super) high: f64,
+}
+
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct FootFile {
+    pub(super) step: f64,
+    pub(super) aim: f64,
+    pub(super) net_density: Vec<f64>,
+    pub(super) slight: f64,
+    pub(super) clear: f64,
     #[serde(rename = "evidence")]
     pub(super) _evidence: Support,
-    pub(super) note: String,
+    #[serde(rename = "note")]
+    pub(super) _note: String,
 }
 
 #[derive(Debug, Deserialize)]
@@ -114,6 +132,8 @@ pub(super) struct SpeedLossFile {
 pub(super) struct ScatterFile {
     pub(super) floor: f64,
     pub(super) per_degree: f64,
+    pub(super) swap: f64,
+    pub(super) typed_per_degree: f64,
     #[serde(rename = "evidence")]
     pub(super) _evidence: Support,
     #[serde(rename = "note")]
@@ -137,15 +157,27 @@ row! {
         name: String,
         formulas: Vec<String>,
         class: Option<String>,
+        bend: Option<BendFile>,
         from_ratio: Option<f64>,
         to_ratio: Option<f64>,
     }
+}
+
+/// By which factor 1+1 lies off the straight law.
+#[derive(Debug, Clone, Copy, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct BendFile {
+    pub(super) low: f64,
+    pub(super) central: f64,
+    pub(super) high: f64,
 }
 
 #[derive(Debug, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub(super) struct AgitationFile {
     pub(super) name: String,
+    #[serde(default)]
+    pub(super) aliases: Vec<String>,
     pub(super) words: String,
     pub(super) low: Option<f64>,
     pub(super) central: Option<f64>,
@@ -180,7 +212,23 @@ row! {
 
 row! {
     ContrastFile {
-        most_steps: f64,
+        name: String,
+        class: Option<String>,
+        law: Option<LawFile>,
+    }
+}
+
+/// How the gradient grows with time.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub(super) enum LawFile {
+    GrowsToAnEnd,
+    Power,
+}
+
+row! {
+    PushFile {
+        most_stops: f64,
     }
 }
 
@@ -191,6 +239,8 @@ pub(super) struct GradientFile {
     pub(super) flare: f64,
     pub(super) step: f64,
     pub(super) reading_error: f64,
+    pub(super) normal: f64,
+    pub(super) most_steps: f64,
     #[serde(rename = "evidence")]
     pub(super) _evidence: Support,
     #[serde(rename = "note")]
@@ -201,6 +251,9 @@ pub(super) struct GradientFile {
 #[serde(deny_unknown_fields)]
 pub(super) struct OwnFile {
     pub(super) judged_right: f64,
+    pub(super) not_judged: f64,
+    pub(super) one_sided: f64,
+    pub(super) own_normal: f64,
     #[serde(rename = "evidence")]
     pub(super) _evidence: Support,
     #[serde(rename = "note")]
@@ -218,6 +271,9 @@ pub(super) struct LimitsFile {
     pub(super) shortest_minutes: f64,
     pub(super) longest_minutes: f64,
     pub(super) doubtful_degrees: f64,
+    pub(super) beyond_data_degrees: f64,
+    pub(super) usual_celsius: f64,
+    pub(super) usual_paper_celsius: f64,
     pub(super) farthest_dilution: f64,
     pub(super) roll_cm2: f64,
     #[serde(rename = "note")]

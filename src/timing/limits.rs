@@ -4,7 +4,7 @@ use std::fmt;
 
 use super::model::{Alternative, Model, Question, is_unread};
 use super::product::{Key, Product};
-use super::relation::Way;
+use crate::journal::Shadows;
 use crate::quantity::rounding::{show_decimals, show_short};
 use crate::quantity::{Duration, Temperature};
 
@@ -116,19 +116,63 @@ pub enum Warning {
         /// The formula.
         formula: String,
     },
-    /// The developer costs film speed.
-    SpeedLoss {
-        /// What is known.
-        note: String,
+    /// The developer may give another film speed than the known one.
+    Speed {
+        /// The developer.
+        formula: String,
+        /// Lowest and highest difference, stops.
+        stops: (f64, f64),
     },
-    /// An agitation factor from memory.
-    AgitationFromMemory,
-    /// The record started from came out thin.
-    StartWasThin,
-    /// The record started from came out dense.
-    StartWasDense,
-    /// The record started from was not judged.
-    StartNotJudged,
+    /// Film speed that the user has measured in the developer.
+    MeasuredSpeed {
+        /// The developer.
+        formula: String,
+        /// Arithmetic speed.
+        speed: f64,
+        /// Stops against the known developer, where speed was measured in that too.
+        stops: Option<f64>,
+    },
+    /// What the shadows of the latest record judged say of the exposure.
+    Shadows {
+        /// Whether they were empty; else full.
+        empty: bool,
+        /// When they were judged.
+        date: crate::journal::Date,
+        /// Stops of exposure, least and most.
+        stops: (f64, f64),
+    },
+    /// An agitation factor that no document gives for this developer.
+    AgitationUncertain,
+    /// The film is used at a higher index.
+    Pushed {
+        /// Stops; below zero, a lower index.
+        stops: f64,
+    },
+    /// A gradient was asked without a measured one to start from.
+    NormalGradientTaken {
+        /// The gradient that the known time is taken to give.
+        normal: f64,
+    },
+    /// No ratio is known; the time on the formula's own card stands in.
+    FromCard {
+        /// The formula.
+        formula: String,
+    },
+    /// All records came out thin.
+    OnlyThin,
+    /// All records came out dense.
+    OnlyDense,
+    /// A record that came out thin was longer than one that came out dense.
+    RecordsContradict,
+    /// Records judged right scatter more than judging explains.
+    RecordsScatter {
+        /// How well one is known, percent.
+        percent: f64,
+    },
+    /// No record was judged.
+    NotJudged,
+    /// Measured gradients that no law fits.
+    GradientsDoNotFit,
 }
 
 impl Warning {
@@ -149,11 +193,19 @@ impl Warning {
             Self::TooLong { .. } => "too-long",
             Self::TooLittleStock { .. } => "too-little-stock",
             Self::StockNotKnown { .. } => "stock-not-known",
-            Self::SpeedLoss { .. } => "speed-loss",
-            Self::AgitationFromMemory => "agitation-from-memory",
-            Self::StartWasThin => "start-was-thin",
-            Self::StartWasDense => "start-was-dense",
-            Self::StartNotJudged => "start-not-judged",
+            Self::Speed { .. } => "speed",
+            Self::MeasuredSpeed { .. } => "measured-speed",
+            Self::Shadows { .. } => "shadows",
+            Self::AgitationUncertain => "agitation-uncertain",
+            Self::Pushed { .. } => "pushed",
+            Self::NormalGradientTaken { .. } => "normal-gradient-taken",
+            Self::FromCard { .. } => "from-card",
+            Self::OnlyThin => "only-thin",
+            Self::OnlyDense => "only-dense",
+            Self::RecordsContradict => "records-contradict",
+            Self::RecordsScatter { .. } => "records-scatter",
+            Self::NotJudged => "not-judged",
+            Self::GradientsDoNotFit => "gradients-do-not-fit",
         }
     }
 }
@@ -168,7 +220,7 @@ impl fmt::Display for Warning {
                     taken.iter().map(|(one, other)| format!("{one} is taken for {other}")).collect();
                 write!(
                     f,
-                    "a guess: no published relation between {from} and {to}; start from the ratio's nearest relative or measure. Here {}, the nearest by composition. Test before any film that matters",
+                    "a guess: no published relation between {from} and {to}. Here {}, the nearest by composition. Test before anything that matters",
                     taken.join(" and ")
                 )
             }
@@ -236,34 +288,121 @@ impl fmt::Display for Warning {
             ),
             Self::TooLittleStock { have_ml, need_ml, tank_ml } => write!(
                 f,
-                "too little stock: the tank holds {} of it and the films need {}; take a tank of {}, fewer films or less water, and do not stretch the time instead",
+                "too little stock: the tank holds {} and the films want {} for full development; a tank of {}, fewer films, or less water ({} of stock to the tank), each with its own time",
                 ml(have_ml),
                 ml(need_ml),
-                ml(tank_ml)
+                ml(tank_ml),
+                ml(need_ml)
             ),
             Self::StockNotKnown { formula } => {
                 write!(f, "how much stock a film needs is not known for {formula}; the tank was not checked")
             }
-            Self::SpeedLoss { note } => f.write_str(note),
-            Self::AgitationFromMemory => f.write_str(
-                "no document with agitation factors was found; the one used is from memory, test it",
-            ),
-            Self::StartWasThin => f.write_str(
-                "the record started from came out thin: go longer than this, towards the high end",
-            ),
-            Self::StartWasDense => f.write_str(
-                "the record started from came out dense: go shorter than this, towards the low end",
-            ),
-            Self::StartNotJudged => {
-                f.write_str("the record started from was not judged; it may not have been right")
-            }
+            other => other.own_words(f),
         }
     }
 }
 
+impl Warning {
+    /// What to mind of the negative, of the records and of where the time comes from.
+    fn own_words(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Speed { formula, stops: (low, high) } => write!(
+                f,
+                "film speed in {formula} may differ from that in the known developer by {}: test the index",
+                stops_words(*low, *high)
+            ),
+            Self::MeasuredSpeed { formula, speed, stops } => {
+                write!(f, "film speed in {formula} by your own measurement: {}", show_short(*speed, 0))?;
+                let against = |stops: &f64| format!(", {} stop against the known developer", stop_words(*stops));
+                f.write_str(&stops.as_ref().map_or_else(String::new, against))
+            }
+            Self::Shadows { empty, date, stops: (least, most) } => {
+                let stops = format!("{} to {} stop", stop_words(*least), stop_words(*most)).replace('+', "");
+                if *empty {
+                    write!(f, "shadows were empty on {date}: expose {stops} more; time does not bring them back")
+                } else {
+                    write!(f, "shadows were full on {date}: expose up to {} stop less", stop_words(*least).replace('+', ""))
+                }
+            }
+            Self::AgitationUncertain => f.write_str(
+                "another way of agitation: hands differ more than the figure says, test it",
+            ),
+            Self::Pushed { stops } if *stops > 0.0 => f.write_str(
+                "pushing raises contrast; the shadows gain next to nothing and come out as empty as they were metered",
+            ),
+            Self::Pushed { .. } => f.write_str(
+                "pulling lowers contrast; expose as much more as you shorten for, the figure is that of pushing turned round",
+            ),
+            Self::NormalGradientTaken { normal } => write!(
+                f,
+                "the known time is taken to give a gradient of {}; say what it gives with --from-gradient",
+                show_decimals(*normal, 2)
+            ),
+            Self::FromCard { formula } => write!(
+                f,
+                "no ratio to {formula} is known: this is the time on its own card, for films not told apart; the known time was not used"
+            ),
+            Self::OnlyThin => f.write_str(
+                "every record came out flat (thin): the time lies beyond them, how far is not known; go up in steps and record",
+            ),
+            Self::OnlyDense => f.write_str(
+                "every record came out blocked (dense): the time lies below them, how far is not known; go down in steps and record",
+            ),
+            Self::RecordsContradict => f.write_str(
+                "records contradict each other: one that came out flat was longer than one that came out blocked; the answer lies between",
+            ),
+            Self::RecordsScatter { percent } => write!(
+                f,
+                "your times judged right scatter: each is known to about {} %, more than judging by eye explains; look for what differed",
+                show_short(*percent, 0)
+            ),
+            Self::NotJudged => {
+                f.write_str("no record was judged; they are taken as about right, which they may not have been")
+            }
+            Self::GradientsDoNotFit => f.write_str(
+                "your gradients fit no law by which a gradient grows; they are used as well as they go, look for a reading or a time that is wrong",
+            ),
+            // All others are told where this is called.
+            _ => Ok(()),
+        }
+    }
+}
+
+/// `+1/3 to +2/3 stop`.
+fn stops_words(low: f64, high: f64) -> String {
+    format!("{} to {} stop", stop_words(low), stop_words(high))
+}
+
+/// `+1/3`, to a sixth of a stop.
+fn stop_words(stops: f64) -> String {
+    let sixths = (stops * 6.0).round();
+    let sign = if sixths > 0.0 {
+        "+"
+    } else if sixths < 0.0 {
+        "-"
+    } else {
+        ""
+    };
+    let whole = (sixths.abs() / 6.0).floor();
+    let part = match (sixths.abs() - whole * 6.0).round() {
+        part if part < 0.5 => "",
+        part if part < 1.5 => "1/6",
+        part if part < 2.5 => "1/3",
+        part if part < 3.5 => "1/2",
+        part if part < 4.5 => "2/3",
+        _ => "5/6",
+    };
+    match (whole > 0.0, part) {
+        (false, "") => "0".to_owned(),
+        (true, "") => format!("{sign}{whole:.0}"),
+        (false, part) => format!("{sign}{part}"),
+        (true, part) => format!("{sign}{whole:.0} {part}"),
+    }
+}
+
 /// Tells other ways that do not agree with the one taken.
-pub(super) fn disagreements(way: &Way, alternatives: &[Alternative], warnings: &mut Vec<Warning>) {
-    let (ln, down, up) = way.product.ln();
+pub(super) fn disagreements(product: &Product, alternatives: &[Alternative], warnings: &mut Vec<Warning>) {
+    let (ln, down, up) = product.ln();
     let (used, low, high) = (ln.exp(), (ln - down).exp(), (ln + up).exp());
     for other in alternatives {
         // They disagree where neither range reaches the other's central value.
@@ -286,9 +425,7 @@ pub(super) fn collect(
     temperature(model, question, warnings);
     data_ranges(model, question, product, warnings);
     let limits = &model.table.limits;
-    if time.as_min() < limits.shortest_minutes
-        && question.to.developer.kind == crate::formula::Kind::FilmDeveloper
-    {
+    if time.as_min() < limits.shortest_minutes && !question.to.developer.is_for_paper(&question.to.working) {
         warnings.push(Warning::TooShort { time, limit_minutes: limits.shortest_minutes });
     }
     if time.as_min() > limits.longest_minutes {
@@ -299,7 +436,17 @@ pub(super) fn collect(
         .terms()
         .any(|(key, term)| matches!(key, Key::Agitation(_)) && is_unread(term.per_unit.support));
     if agitates {
-        warnings.push(Warning::AgitationFromMemory);
+        warnings.push(Warning::AgitationUncertain);
+    }
+    let wish = &question.wish;
+    if wish.push != 0.0 {
+        warnings.push(Warning::Pushed { stops: wish.push });
+    }
+    let measured = product.terms().any(|(key, term)| {
+        *key == Key::Contrast && term.per_unit.support == super::figure::Support::OwnRecord
+    });
+    if wish.gradient.is_some() && wish.known_gradient.is_none() && !measured {
+        warnings.push(Warning::NormalGradientTaken { normal: model.table.gradient.normal });
     }
 }
 
@@ -313,10 +460,25 @@ fn identity(model: &Model<'_>, question: &Question, warnings: &mut Vec<Warning>)
             warnings.push(Warning::HidesShipped { id: developer.id.clone() });
         }
     }
-    if from != to
-        && let Some(note) = model.table.speed_loss(to)
+    let is_film = |setup: &super::model::Setup| !setup.developer.is_for_paper(&setup.working);
+    let classes = model.table.speed_of(from).zip(model.table.speed_of(to));
+    if from != to && is_film(&question.to) {
+        let speeds = &model.own.speeds;
+        if let Some(speed) = speeds.get(&to.id) {
+            let stops = speeds.get(&from.id).map(|known| (speed / known).log2());
+            warnings.push(Warning::MeasuredSpeed { formula: to.id.clone(), speed: *speed, stops });
+        } else if let Some((known, wanted)) = classes
+            && known != wanted
+        {
+            warnings.push(Warning::Speed { formula: to.id.clone(), stops: wanted.against(known) });
+        }
+    }
+    if is_film(&question.to)
+        && let Some((date, shadows)) = model.own.shadows
+        && shadows != Shadows::Right
     {
-        warnings.push(Warning::SpeedLoss { note: format!("{}: {note}", to.id) });
+        let stops = (model.table.foot.slight_stops, model.table.foot.clear_stops);
+        warnings.push(Warning::Shadows { empty: shadows == Shadows::Empty, date, stops });
     }
 }
 
@@ -332,7 +494,7 @@ fn temperature(model: &Model<'_>, question: &Question, warnings: &mut Vec<Warnin
                 .push(Warning::HydroquinoneCold { celsius, limit_celsius: limits.hydroquinone_cold_celsius });
         }
     }
-    if celsius > limits.gelatin_soft_celsius {
+    if celsius > limits.gelatin_soft_celsius && !question.to.developer.is_for_paper(&question.to.working) {
         warnings.push(Warning::GelatinSoft { celsius, limit_celsius: limits.gelatin_soft_celsius });
     }
 }
@@ -343,8 +505,9 @@ fn data_ranges(model: &Model<'_>, question: &Question, product: &Product, warnin
     for (key, term) in product.terms() {
         match key {
             Key::Temperature(of) => {
-                by_books |= term.scatter.is_some();
-                for at in outside(&term.steps, term.data) {
+                by_books |= term.data.is_some();
+                let near = model.table.limits.beyond_data_degrees;
+                for at in outside(&term.steps, term.data.map(|(low, high)| (low - near, high + near))) {
                     let range_celsius = term.data.unwrap_or((at, at));
                     warnings.push(Warning::TemperatureExtrapolated {
                         celsius: at,

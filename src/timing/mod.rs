@@ -6,12 +6,12 @@
 //!
 //! What it does not do: it refuses developers whose result one time does not set, and outside the range of the data it says so.
 //! Published temperature coefficients disagree by a factor of two and hardly any relation between developers is published, so the
-//! ranges are wide; own records narrow them.
+//! ranges are wide; own records narrow them: they and the books make one posterior ([`Model::adjust_from_own`]).
 //!
 //! ```
 //! use soupcon::library::Library;
 //! use soupcon::quantity::{Duration, Temperature};
-//! use soupcon::timing::{Developer, Developers, Model, Question, Setup, Table};
+//! use soupcon::timing::{Developer, Developers, Model, Question, Setup, Table, Wish};
 //!
 //! struct Shipped<'a>(&'a Library, &'a Table);
 //! impl Developers for Shipped<'_> {
@@ -31,7 +31,7 @@
 //!     agitation: "inversion".to_owned(),
 //! };
 //! let question =
-//!     Question { known: Duration::from_min(8.0), from: at(20.0), to: at(22.0), contrast: 0.0, tank: None };
+//!     Question { known: Duration::from_min(8.0), from: at(20.0), to: at(22.0), wish: Wish::default(), tank: None };
 //! let answer = Model::new(&table, &developers).adjust(&question).unwrap();
 //! assert!(answer.low < answer.time && answer.time < Duration::from_min(8.0));
 //! ```
@@ -46,6 +46,8 @@ mod factorial;
 mod figure;
 mod file;
 mod fit;
+mod gaussian;
+mod judging;
 mod limits;
 mod model;
 mod own;
@@ -53,19 +55,20 @@ mod product;
 mod relation;
 mod table;
 mod temperature;
+mod wish;
 
-pub use agitation::{Agitation, USUAL as USUAL_AGITATION};
+pub use agitation::{Agitation, USUAL as USUAL_AGITATION, USUAL_FOR_PAPER as USUAL_AGITATION_FOR_PAPER};
 pub use contrast::{GammaLaw, Measured, gradient_ratio};
-pub use developer::Developer;
+pub use developer::{CardTime, Developer};
 pub use dilution::{ExponentFit, Working, fit_exponent};
 pub use error::TimingError;
 pub use factorial::{Factorial, FactorialRow, factors as factorial_factors, mixture as factorial_mixture};
 pub use figure::{Figure, Support};
 pub use limits::Warning;
-pub use model::{Alternative, Developers, Estimate, Model, Neighbour, Question, Setup, Tank};
-pub use own::{Own, OwnGamma, same_film};
+pub use model::{Alternative, Developers, Estimate, Model, Neighbour, Question, Setup, Tank, Wish};
+pub use own::{BookWeight, Own, Record, RecordWeight, same_film};
 pub use product::Factor;
-pub use table::{Coefficient, ContrastRule, Limits, Relation, Scatter, Side, Table};
+pub use table::{Coefficient, GradientRule, Limits, OwnErrors, Push, Relation, Scatter, Side, Table};
 pub use temperature::{
     ArrheniusFit, Convention, ExponentialFit, TypedCoefficient, fit_arrhenius, fit_exponential,
 };

@@ -1,17 +1,18 @@
 //! The answer: from a known time under known conditions to a time under others, with its range and derivation.
 //!
-//! ln t = ln t₀ + Σ ln factors; see [`super::product`] for how ranges combine. Identical conditions give exactly the known time.
+//! ln t = ln t₀ + Σ ln factors; see [`super::product`] for how ranges combine, and [`super::own`] for what records of one's own
+//! change. Identical conditions give exactly the known time; what records say of it always has a range.
 
 use std::rc::Rc;
 
 use super::TimingError;
-use super::contrast::gradient_ratio;
 use super::developer::Developer;
 use super::dilution::Working;
 use super::figure::{Figure, Support};
+use super::gaussian::Gaussian;
 use super::limits::{self, Warning};
-use super::own::Own;
-use super::product::{Factor, Key, Product, Term};
+use super::own::{BookWeight, Own, Posterior, Record, RecordWeight};
+use super::product::{Factor, Floor, Key, NOTHING, Product, Term, by_books};
 use super::relation::{self, Lookup, Way};
 use super::table::{Coefficient, Table};
 use super::temperature::TypedCoefficient;
@@ -60,6 +61,26 @@ pub struct Tank {
     pub volume_ml: f64,
 }
 
+/// How the negative wanted differs from the one that the known time gives.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct Wish {
+    /// Steps of contrast more (or, below zero, less).
+    pub contrast: f64,
+    /// Gradient wanted, instead of steps.
+    pub gradient: Option<f64>,
+    /// Gradient that the known time gives; the normal one where it is not said.
+    pub known_gradient: Option<f64>,
+    /// Stops by which the film is used above its index (below zero: under it).
+    pub push: f64,
+}
+
+impl Wish {
+    /// Steps of contrast and nothing else.
+    pub fn steps(contrast: f64) -> Self {
+        Self { contrast, ..Self::default() }
+    }
+}
+
 /// What is asked.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Question {
@@ -69,8 +90,8 @@ pub struct Question {
     pub from: Setup,
     /// The conditions wanted.
     pub to: Setup,
-    /// Steps of contrast more (or, below zero, less).
-    pub contrast: f64,
+    /// The negative wanted.
+    pub wish: Wish,
     /// Films and tank.
     pub tank: Option<Tank>,
 }
@@ -109,13 +130,23 @@ pub struct Estimate {
     pub warnings: Vec<Warning>,
     /// The record started from, in words.
     pub start: Option<String>,
-    variance: f64,
+    /// Conditions of the record started from.
+    pub from: Option<Setup>,
+    /// What each record weighed, in the order of their dates; empty without records.
+    pub records: Vec<RecordWeight>,
+    /// What the books' figures were worth beside the records.
+    pub books: Vec<BookWeight>,
+    /// Whether it is paper that is developed.
+    pub is_paper: bool,
 }
 
+/// Time from which on a timer is set to the coarser step, s.
+const COARSE_FROM_S: f64 = 600.0;
+
 impl Estimate {
-    /// The step to which a person sets a timer: 5 s below 5 min, else 15 s.
+    /// The step to which a person sets a timer: 5 s below 10 min, else 15 s (common practice, no source).
     pub fn timer_step_s(&self) -> f64 {
-        if self.time.as_s() < 300.0 { 5.0 } else { 15.0 }
+        step_s(self.time)
     }
 
     /// The time as a person would set it; the known time itself where nothing changes.
@@ -127,31 +158,54 @@ impl Estimate {
         }
     }
 
-    /// The range to the same step, rounded outwards so that it still holds.
+    /// The range to the steps of a timer, rounded outwards so that it still holds.
     pub fn timer_range(&self) -> Option<(Duration, Duration)> {
         if self.factors.is_empty() {
             return None;
         }
-        let step = self.timer_step_s();
-        let low = (self.low.as_s() / step).floor() * step;
-        Some((Duration::from_s(low), Duration::from_s((self.high.as_s() / step).ceil() * step)))
+        let (down, up) = (step_s(self.low), step_s(self.high));
+        let low = (self.low.as_s() / down).floor() * down;
+        Some((Duration::from_s(low), Duration::from_s((self.high.as_s() / up).ceil() * up)))
     }
 
-    /// One sentence on what to test first.
-    pub fn test_first(&self) -> String {
-        let widest = self.factors.iter().max_by(|one, other| {
-            let width = |factor: &Factor| (factor.high / factor.low).ln();
-            width(one).total_cmp(&width(other))
-        });
-        let Some(widest) = widest else {
-            return "Nothing changes against the known time, so nothing needs a test.".to_owned();
-        };
-        let what = widest.name.split(',').next().unwrap_or_default();
-        format!(
-            "Develop a short end of the same film for {} before a whole roll: the least certain factor is {what}; go longer if it comes out thin, shorter if dense, and record it.",
-            self.timer()
-        )
+    /// The least certain factor, in a word.
+    fn least_certain(&self) -> Option<&str> {
+        let width = |factor: &Factor| (factor.high / factor.low).ln();
+        let widest = self.factors.iter().max_by(|one, other| width(one).total_cmp(&width(other)))?;
+        Some(widest.name.split(',').next().unwrap_or_default())
     }
+
+    /// What to test first, and how to judge it.
+    pub fn test_first(&self) -> String {
+        let Some(what) = self.least_certain() else {
+            return if self.is_paper {
+                "Nothing changes against the known time.".to_owned()
+            } else {
+                "Nothing changes against the known time, so nothing needs a test.".to_owned()
+            };
+        };
+        if self.is_paper {
+            format!(
+                "one print first: {what} is the least certain. Go by when the image appears: total over appearance stays the same (`soupcon factorial`)."
+            )
+        } else {
+            format!(
+                "three ordinary frames first: {what} is the least certain. Highlights flat: longer; blocked: less. Shadows empty: expose more."
+            )
+        }
+    }
+}
+
+fn step_s(time: Duration) -> f64 {
+    if time.as_s() < COARSE_FROM_S { 5.0 } else { 15.0 }
+}
+
+/// A way between two sets of conditions.
+pub(super) struct Found {
+    pub(super) product: Product,
+    by: Vec<String>,
+    alternatives: Vec<Alternative>,
+    guessed: Vec<(String, String)>,
 }
 
 /// The table, the developers, the user's own data and coefficient: all that answers are made from.
@@ -173,13 +227,13 @@ impl<'a> Model<'a> {
     #[must_use]
     pub fn with_coefficient(mut self, coefficient: TypedCoefficient) -> Self {
         let figure = Figure::given(coefficient.ln_per_degree());
-        self.given = Some(Rc::new(Coefficient::own("your coefficient".to_owned(), figure, None)));
+        self.given = Some(Rc::new(Coefficient::given("your coefficient".to_owned(), figure)));
         self
     }
 
     /// With the user's own records of a film; what they show takes the place of the books.
     #[must_use]
-    pub fn with_own(mut self, film: &str, records: &[crate::journal::Developed]) -> Self {
+    pub fn with_own(mut self, film: &str, records: &[Record]) -> Self {
         self.own = Own::new(film, records, self.table, &self.lookup);
         self
     }
@@ -189,14 +243,8 @@ impl<'a> Model<'a> {
         &self.own
     }
 
-    /// Answers a question.
-    ///
-    /// # Errors
-    /// Conditions under which no time can be told, or no relation between the developers.
-    pub fn adjust(&self, question: &Question) -> Result<Estimate, TimingError> {
-        let Question { known, from, to, .. } = question;
-        self.check(question)?;
-        let mut warnings = Vec::new();
+    /// The product between two sets of conditions.
+    pub(super) fn product(&self, from: &Setup, to: &Setup) -> Result<Found, TimingError> {
         let (mut ways, mut guessed) = (Vec::new(), Vec::new());
         if from.developer == to.developer {
             let mut product = Product::default();
@@ -211,14 +259,39 @@ impl<'a> Model<'a> {
             }
         }
         let mut ways = ways.into_iter();
-        let mut way = ways.next().ok_or_else(|| self.no_relation(from, to))?;
-        let alternatives: Vec<Alternative> = ways.take(3).map(|way| way.as_alternative()).collect();
-        limits::disagreements(&way, &alternatives, &mut warnings);
-        self.add_contrast(&mut way.product, question)?;
-        let (ln, down, up) = way.product.ln();
-        let variance = way.product.variance();
+        let way = ways.next().ok_or_else(|| self.no_relation(from, to))?;
+        let alternatives = ways.filter(Way::is_from_books).take(3).map(|way| way.as_alternative()).collect();
+        Ok(Found { product: way.product, by: way.formulas, alternatives, guessed })
+    }
+
+    /// Answers a question.
+    ///
+    /// # Errors
+    /// Conditions under which no time can be told, or no relation between the developers.
+    pub fn adjust(&self, question: &Question) -> Result<Estimate, TimingError> {
+        let Question { known, from, to, wish, .. } = question;
+        self.check(from, to, wish)?;
+        let Found { mut product, by, alternatives, guessed } = self.product(from, to)?;
+        let posterior = Posterior::new(self, to, Some(&product));
+        let mut warnings = Vec::new();
+        limits::disagreements(&product, &alternatives, &mut warnings);
+        let before: f64 = match &posterior {
+            Some(posterior) => posterior.judge(&product.terms().collect::<Vec<_>>()).0,
+            None => product.ln().0,
+        };
+        self.add_wish(&mut product, to, wish, posterior.as_ref(), known.as_min().ln() + before)?;
+        let terms: Vec<_> = product.terms().collect();
+        let (ln, down, up) = match &posterior {
+            Some(posterior) => posterior.judge(&terms),
+            None => by_books(&terms),
+        };
+        let factors = match &posterior {
+            Some(posterior) => {
+                mark_own(product.factors(&|terms| posterior.judge(terms)), &product, posterior)
+            }
+            None => product.factors(&by_books),
+        };
         let times = |ln: f64| Duration::from_s(known.as_s() * ln.exp());
-        let factors = way.product.factors();
         let (time, low, high) = if factors.is_empty() {
             (*known, *known, *known)
         } else {
@@ -228,64 +301,155 @@ impl<'a> Model<'a> {
             let (from, to) = (from.developer.id.clone(), to.developer.id.clone());
             warnings.insert(0, Warning::Guess { from, to, taken: guessed });
         }
-        limits::collect(self, question, &way.product, time, &mut warnings);
-        Ok(Estimate {
+        limits::collect(self, question, &product, time, &mut warnings);
+        let is_paper = to.developer.is_for_paper(&to.working);
+        let mut estimate = Estimate {
             known: *known,
             time,
             low,
             high,
             factors,
-            by: way.formulas,
+            by,
             alternatives,
             warnings,
             start: None,
-            variance,
-        })
+            from: None,
+            records: self.own.unused.clone(),
+            books: Vec::new(),
+            is_paper,
+        };
+        if let Some(mut posterior) = posterior {
+            let sum = posterior.sum(product.terms());
+            estimate.records = posterior.weights(&sum, self);
+            estimate.books = posterior.books(&product);
+            estimate.warnings.append(&mut posterior.warnings);
+        }
+        Ok(estimate)
     }
 
-    /// Answers from the nearest of the user's own records: the one that leaves the least uncertainty, the latest of equals.
+    /// Answers from all of the user's own records together.
     ///
     /// # Errors
     /// No record that reaches the conditions wanted, or conditions under which no time can be told.
     pub fn adjust_from_own(
         &self,
         to: &Setup,
-        contrast: f64,
+        wish: &Wish,
         tank: Option<Tank>,
     ) -> Result<Estimate, TimingError> {
-        let mut best: Option<(bool, Estimate)> = None;
-        let mut last_error = None;
-        for start in &self.own.starts {
-            let question = Question {
-                known: Duration::from_min(start.minutes),
-                from: start.setup.clone(),
-                to: to.clone(),
-                contrast,
-                tank,
+        let none = || TimingError::NoRecord { film: self.own.film.clone(), others: self.own.starts.len() };
+        self.check(to, to, wish)?;
+        let mut posterior = Posterior::new(self, to, None).ok_or_else(none)?;
+        let time = posterior.time();
+        let index = posterior.heaviest(&time, self).ok_or_else(none)?;
+        let start = self.own.starts.get(index).ok_or_else(none)?;
+        let mut product = posterior.product(index).cloned().ok_or_else(none)?;
+        let found = self.product(&start.setup, to)?;
+        let mut warnings = Vec::new();
+        if !found.guessed.is_empty() {
+            let (from, to) = (start.setup.developer.id.clone(), to.developer.id.clone());
+            warnings.push(Warning::Guess { from, to, taken: found.guessed });
+        }
+        let before = posterior.of(&time, &|_, _, _| 0.0).0;
+        self.add_wish(&mut product, to, wish, Some(&posterior), before)?;
+        let wished: Vec<_> =
+            product.terms().filter(|(key, _)| matches!(key, Key::Contrast | Key::Push)).collect();
+        let (ln, down, up) = posterior.of(&time, &|_, _, _| 0.0);
+        let (more, more_down, more_up) = by_books(&wished);
+        let (mut ln, mut down, mut up) = (ln + more, down.hypot(more_down), up.hypot(more_up));
+        if let (Some(gradient), (shape, true)) = (wish.gradient, posterior.shape()) {
+            // A gradient wanted is told by gradients measured, not by what was judged.
+            let normal = self.table.gradient.normal;
+            let law = |_: &Posterior, figure: f64, _: &Gaussian| {
+                shape.ln_time_or_nearly(figure, gradient, normal).unwrap_or_default()
             };
-            match self.adjust(&question) {
-                Ok(mut estimate) => {
-                    estimate.start = Some(start.words.clone());
-                    start.warn(&mut estimate.warnings);
-                    let better = best.as_ref().is_none_or(|(is_right, so_far)| {
-                        (start.is_right && !is_right)
-                            || (start.is_right == *is_right && estimate.variance <= so_far.variance)
-                    });
-                    if better {
-                        best = Some((start.is_right, estimate));
-                    }
-                }
-                Err(TimingError::NoRelation { .. }) => {}
-                Err(error) => last_error = Some(error),
-            }
+            let pushed: Vec<_> = product.terms().filter(|(key, _)| matches!(key, Key::Push)).collect();
+            let (push, push_down, push_up) = by_books(&pushed);
+            let by_law = posterior.of(&posterior.normal_time(), &law);
+            (ln, down, up) = (by_law.0 + push, by_law.1.hypot(push_down), by_law.2.hypot(push_up));
         }
-        match (best, last_error) {
-            (Some((_, estimate)), _) => Ok(estimate),
-            (None, Some(error)) => Err(error),
-            (None, None) => {
-                Err(TimingError::NoRecord { film: self.own.film.clone(), others: self.own.starts.len() })
-            }
+        let known = Duration::from_min(start.minutes);
+        let times = |ln: f64| Duration::from_min(ln.exp());
+        let mut factors = mark_own(product.factors(&|terms| posterior.judge(terms)), &product, &posterior);
+        factors.insert(0, together(&posterior, index, start.minutes).ok_or_else(none)?);
+        let answer = times(ln);
+        let question = Question { known, from: start.setup.clone(), to: to.clone(), wish: *wish, tank };
+        limits::collect(self, &question, &product, answer, &mut warnings);
+        warnings.append(&mut posterior.warnings);
+        let records = posterior.weights(&time, self);
+        if records.iter().all(|record| record.taken.starts_with("not ")) {
+            warnings.push(Warning::NotJudged);
         }
+        Ok(Estimate {
+            known,
+            time: answer,
+            low: times(ln - down),
+            high: times(ln + up),
+            factors,
+            by: found.by,
+            alternatives: Vec::new(),
+            warnings,
+            start: Some(start.words.clone()),
+            from: Some(start.setup.clone()),
+            records,
+            books: posterior.books(&product),
+            is_paper: to.developer.is_for_paper(&to.working),
+        })
+    }
+
+    /// Answers from the time on the wanted formula's own card, where there is one.
+    ///
+    /// # Errors
+    /// No time on the card for these parts, or conditions under which no time can be told.
+    pub fn adjust_from_card(
+        &self,
+        to: &Setup,
+        wish: &Wish,
+        tank: Option<Tank>,
+    ) -> Result<Option<Estimate>, TimingError> {
+        let Some(card) = to.developer.card_time(&to.working) else { return Ok(None) };
+        let celsius = card.celsius.unwrap_or(self.table.usual_celsius(to));
+        let from =
+            Setup { working: card.working.clone(), temperature: Temperature::from_c(celsius), ..to.clone() };
+        let (shortest, longest) = card.minutes;
+        let half = (longest / shortest).ln() / 2.0;
+        let known = Duration::from_min((shortest * longest).sqrt());
+        let question = Question { known, from: from.clone(), to: to.clone(), wish: *wish, tank };
+        let mut answer = Self::new(self.table, self.lookup.source).adjust(&question)?;
+        let ln = (answer.time.as_s() / known.as_s()).ln();
+        let down = (ln - (answer.low.as_s() / known.as_s()).ln()).hypot(half);
+        let up = ((answer.high.as_s() / known.as_s()).ln() - ln).hypot(half);
+        let times = |ln: f64| Duration::from_s(known.as_s() * ln.exp());
+        (answer.low, answer.high) = (times(ln - down), times(ln + up));
+        answer.factors.insert(
+            0,
+            Factor {
+                name: "card, its own times".to_owned(),
+                short: "card".to_owned(),
+                factor: 1.0,
+                low: (-half).exp(),
+                high: half.exp(),
+                support: Support::Estimate,
+                source: card.source.clone(),
+                basis: format!(
+                    "{} to {} for {}, films not told apart",
+                    Duration::from_min(shortest),
+                    Duration::from_min(longest),
+                    card.name
+                ),
+            },
+        );
+        answer.warnings.insert(0, Warning::FromCard { formula: to.developer.id.clone() });
+        answer.start = Some(format!(
+            "the card of {}: {}, {} to {} at {}",
+            to.developer.id,
+            card.working,
+            Duration::from_min(shortest),
+            Duration::from_min(longest),
+            from.temperature
+        ));
+        answer.from = Some(from);
+        Ok(Some(answer))
     }
 
     fn no_relation(&self, from: &Setup, to: &Setup) -> TimingError {
@@ -305,8 +469,7 @@ impl<'a> Model<'a> {
     }
 
     /// Refuses what cannot be answered.
-    fn check(&self, question: &Question) -> Result<(), TimingError> {
-        let Question { from, to, contrast, .. } = question;
+    fn check(&self, from: &Setup, to: &Setup, wish: &Wish) -> Result<(), TimingError> {
         for setup in [from, to] {
             setup.developer.must_be_timed(&setup.working, self.table)?;
             self.table.agitation(&setup.agitation)?;
@@ -321,9 +484,18 @@ impl<'a> Model<'a> {
             }
         }
         from.developer.must_be_of_the_kind_of(&to.developer)?;
-        let most = self.table.contrast.most_steps;
-        if !contrast.is_finite() || contrast.abs() > most {
-            return Err(TimingError::ContrastSteps { steps: *contrast, most });
+        let most = self.table.gradient.most_steps;
+        if !wish.contrast.is_finite() || wish.contrast.abs() > most {
+            return Err(TimingError::ContrastSteps { steps: wish.contrast, most });
+        }
+        let most = self.table.push.most_stops;
+        if !wish.push.is_finite() || wish.push.abs() > most {
+            return Err(TimingError::PushStops { stops: wish.push, most });
+        }
+        for gradient in [wish.gradient, wish.known_gradient].into_iter().flatten() {
+            if !(LEAST_GRADIENT..=MOST_GRADIENT).contains(&gradient) {
+                return Err(TimingError::Gradient { gradient, least: LEAST_GRADIENT, most: MOST_GRADIENT });
+            }
         }
         Ok(())
     }
@@ -351,23 +523,30 @@ impl<'a> Model<'a> {
                 other: to.working.to_string(),
             });
         }
-        let own =
-            |known: &std::collections::BTreeMap<String, Rc<Coefficient>>| known.get(&developer.id).cloned();
-        let temperature = self.given.clone().or_else(|| own(&self.own.temperature));
         let (start, end) = (from.temperature.as_c(), to.temperature.as_c());
-        if let Some(coefficient) = temperature.or_else(|| self.table.temperature_of(developer))
-            && (end - start).abs() > 1e-9
+        if let Some(coefficient) = self.given.clone().or_else(|| self.table.temperature_of(developer))
+            && (end - start).abs() > NOTHING
         {
             let words = format!("temperature, {} to {}", from.temperature, to.temperature);
             let term = self.temperature_term(&coefficient, start, end, words);
             product.add(Key::Temperature(coefficient.name.clone()), term);
         }
         let (start, end) = (from.working.ratio(), to.working.ratio());
-        if let Some(coefficient) = own(&self.own.dilution).or_else(|| self.table.dilution_of(developer))
-            && (end / start).ln().abs() > 1e-9
+        if let Some(coefficient) = self.table.dilution_of(developer)
+            && (end / start).ln().abs() > NOTHING
         {
             let words = format!("dilution, {} to {}", from.working, to.working);
-            let term = dilution_term(&coefficient, (start, end), words);
+            let term = self.dilution_term(&coefficient, (start, end), words);
+            if let Some(bend) = &coefficient.bend {
+                let off = Term {
+                    per_unit: bend.clone(),
+                    exponent: off_the_straight_law(end) - off_the_straight_law(start),
+                    floor: None,
+                    data: None,
+                    ..term.clone()
+                };
+                product.add(Key::Bend(coefficient.name.clone()), off);
+            }
             product.add(Key::Dilution(coefficient.name.clone()), term);
         }
         if from.agitation != to.agitation {
@@ -392,16 +571,16 @@ impl<'a> Model<'a> {
         } else {
             String::new()
         };
-        let scatter = coefficient.is_from_books().then_some(self.table.scatter);
-        let wider =
-            if scatter.is_some() { ", the range widened by the scatter of published tables" } else { "" };
+        let scatter = &self.table.scatter;
+        let spread = if coefficient.is_from_books() { scatter.per_degree } else { scatter.typed_per_degree };
         let central = show_decimals(ten.central, 2);
-        let basis = format!("factor {central} for 10 °C{range}{wider}: {}", coefficient.name);
+        let basis = format!("{central} for 10 °C{range}: {}", coefficient.name);
         Term {
             // Warmer is shorter.
             per_unit: coefficient.figure.map(|k| -k),
             exponent: end - start,
-            scatter,
+            spread,
+            floor: Some(Floor { ln: scatter.floor, whole_at: WHOLE_FLOOR_DEGREES }),
             data: coefficient.range,
             basis: with_note(&basis, coefficient.figure.note.as_deref()),
             steps: vec![(start, end)],
@@ -409,39 +588,81 @@ impl<'a> Model<'a> {
         }
     }
 
-    /// Multiplies by what more or less contrast costs: by the user's own gradients where they tell, else by the rule of thumb.
-    fn add_contrast(&self, product: &mut Product, question: &Question) -> Result<(), TimingError> {
-        let steps = question.contrast;
-        if steps == 0.0 {
-            return Ok(());
+    fn dilution_term(&self, coefficient: &Coefficient, ratios: (f64, f64), words: String) -> Term {
+        let (start, end) = ratios;
+        let Figure { low, central, high, .. } = coefficient.figure;
+        let show = |value: f64| show_short(value, 2);
+        let range = if low < high { format!(" ({} to {})", show(low), show(high)) } else { String::new() };
+        let basis = format!("exponent {}{range}: {}", show(central), coefficient.name);
+        Term {
+            per_unit: coefficient.figure.clone(),
+            exponent: (end / start).ln(),
+            spread: 0.0,
+            floor: Some(Floor { ln: self.table.scatter.floor, whole_at: WHOLE_FLOOR_DILUTION }),
+            data: coefficient.range,
+            basis: with_note(&basis, coefficient.figure.note.as_deref()),
+            steps: vec![(start, end)],
+            words,
         }
-        let rule = &self.table.contrast;
-        let unit = if steps.abs() > 1.0 { "steps" } else { "step" };
-        let words =
-            format!("contrast, {}{} {unit}", if steps > 0.0 { "+" } else { "" }, show_short(steps, 2));
-        let range = rule.subject_range - rule.flare;
-        let ratio = gradient_ratio(range, rule.step, steps);
-        let minutes = question.known.as_min() * product.ln().0.exp();
-        let term = match self.own.contrast(self, &question.to, minutes, ratio)? {
-            Some((per_unit, basis)) => {
-                Term { per_unit, exponent: 1.0, scatter: None, data: None, basis, steps: Vec::new(), words }
-            }
-            None => Term {
-                per_unit: rule.figure.map(f64::ln),
-                exponent: steps,
-                scatter: None,
-                data: None,
-                basis: with_note("rule of thumb for each step", rule.figure.note.as_deref()),
-                steps: Vec::new(),
-                words,
-            },
-        };
-        product.add(Key::Contrast, term);
-        Ok(())
     }
 }
 
+/// What the records say of one time together, beside the one started from.
+fn together(posterior: &Posterior, index: usize, minutes: f64) -> Option<Factor> {
+    let (ln, down, up) = posterior.of(&posterior.record(index)?, &|_, _, _| 0.0);
+    let off = ln - minutes.ln();
+    Some(Factor {
+        name: "your own judging, all records together against the one started from".to_owned(),
+        short: "records".to_owned(),
+        factor: off.exp(),
+        low: (off - down).exp(),
+        high: (off + up).exp(),
+        support: Support::OwnRecord,
+        source: None,
+        basis: "how well your records know the time they were judged at".to_owned(),
+    })
+}
+
+/// Marks what own records tell better than the books do.
+fn mark_own(mut factors: Vec<Factor>, product: &Product, posterior: &Posterior) -> Vec<Factor> {
+    let keys: Vec<&Key> =
+        product.terms().map(|(key, _)| key).filter(|key| !matches!(key, Key::Bend(_))).collect();
+    for (factor, key) in factors.iter_mut().zip(keys) {
+        let left = posterior.left(key);
+        if left < LEARNED {
+            factor.support = Support::OwnRecord;
+            factor.source = None;
+            factor.basis = format!("mostly by your records; before them {}", factor.basis);
+        } else if left < TOUCHED {
+            factor.basis = format!("moved by your records; before them {}", factor.basis);
+        }
+    }
+    factors
+}
+
+/// Share of a figure's spread by the books below which it counts as known from own records.
+const LEARNED: f64 = 0.7;
+/// Share of it below which the records are told to have moved it.
+const TOUCHED: f64 = 0.98;
+/// Where the floor of a change of temperature is whole, °C: as well as a thermometer is read.
+const WHOLE_FLOOR_DEGREES: f64 = 0.5;
+/// Where the floor of a change of dilution is whole, in ln r.
+const WHOLE_FLOOR_DILUTION: f64 = 0.2;
+/// Gradients that a film may have.
+const LEAST_GRADIENT: f64 = 0.2;
+const MOST_GRADIENT: f64 = 2.5;
+
+/// How far a dilution stands off the straight law, 1 at 1+1: a line in ln r up to it and one down to four times the volume.
+fn off_the_straight_law(ratio: f64) -> f64 {
+    let half = std::f64::consts::LN_2;
+    (1.0 - (ratio.ln() - half).abs() / half).max(0.0)
+}
+
 impl Way {
+    fn is_from_books(&self) -> bool {
+        self.product.terms().all(|(key, _)| !matches!(key, Key::Relation { own: true, .. }))
+    }
+
     fn as_alternative(&self) -> Alternative {
         let (ln, down, up) = self.product.ln();
         Alternative {
@@ -453,29 +674,13 @@ impl Way {
     }
 }
 
-fn dilution_term(coefficient: &Coefficient, ratios: (f64, f64), words: String) -> Term {
-    let (start, end) = ratios;
-    let Figure { low, central, high, .. } = coefficient.figure;
-    let show = |value: f64| show_short(value, 2);
-    let range = if low < high { format!(" ({} to {})", show(low), show(high)) } else { String::new() };
-    let basis = format!("exponent {}{range}: {}", show(central), coefficient.name);
-    Term {
-        per_unit: coefficient.figure.clone(),
-        exponent: (end / start).ln(),
-        scatter: None,
-        data: coefficient.range,
-        basis: with_note(&basis, coefficient.figure.note.as_deref()),
-        steps: vec![(start, end)],
-        words,
-    }
-}
-
 fn agitation_term(of: &str, figure: &Figure, exponent: f64, words: &str) -> Term {
     let basis = format!("{of}: {} times intermittent inversion", show_short(figure.central, 2));
     Term {
         per_unit: figure.map(f64::ln),
         exponent,
-        scatter: None,
+        spread: 0.0,
+        floor: None,
         data: None,
         basis: with_note(&basis, figure.note.as_deref()),
         steps: Vec::new(),
@@ -483,7 +688,7 @@ fn agitation_term(of: &str, figure: &Figure, exponent: f64, words: &str) -> Term
     }
 }
 
-fn with_note(basis: &str, note: Option<&str>) -> String {
+pub(super) fn with_note(basis: &str, note: Option<&str>) -> String {
     note.map_or_else(|| basis.to_owned(), |note| format!("{basis}. {note}"))
 }
 

@@ -1,71 +1,120 @@
-//! The user's own records of one film: where to start from, and what they say of developers, temperature, dilution and contrast.
+//! The user's own records of one film: one posterior of everything they and the books say.
 //!
-//! Two records judged right in two formulas give a relation between these, at the very conditions of the records. Records judged
-//! right in one formula at two or more temperatures (all else equal) give a temperature coefficient, at two or more dilutions an
-//! exponent, both by least squares. Gradients after two or more times give the law of contrast. Each names the records it used.
+//! Model: ln t = a + Σ xᵢ cᵢ, a the time that is right under the conditions of one of the records, cᵢ the coefficients of
+//! temperature, dilution, agitation and developer that lie between those conditions and a record's (or the ones wanted), each with
+//! the mean and the spread of the books before. A record judged right is a row with its error; one that came out flat (thin) says only "longer than", one that
+//! came out blocked (dense) "shorter than". Gradients are rows of the law by which a gradient grows: they tell the time g for the
+//! normal gradient and, by how likely each is, the law's own figure. Coefficients of temperature and of dilution cannot be negative,
+//! which is a row too, so that warmer is always shorter. Where times judged right scatter more than judging explains, the error is
+//! as large as they show. Everything follows from the records in their order of date: the same records, the same answer.
 
 use std::collections::BTreeMap;
-use std::rc::Rc;
 
-use super::TimingError;
-use super::contrast::{GammaLaw, Measured};
-use super::dilution::fit_exponent;
+use super::contrast::Shape;
 use super::figure::{Figure, Support};
+use super::gaussian::{Gaussian, Learned, Observation, Says};
 use super::limits::Warning;
 use super::model::{Model, Setup};
-use super::product::Product;
+use super::product::{Key, Product, Term};
 use super::relation::Lookup;
-use super::table::{Coefficient, Relation, Side, Table};
-use super::temperature::fit_exponential;
-use crate::journal::{Developed, Verdict};
-use crate::quantity::Duration;
-use crate::quantity::rounding::show_decimals;
+use super::table::{Relation, Side, Table};
+use crate::journal::{Date, DevelopedResult, Highlights, Shadows, dilution_text};
+use crate::quantity::{Duration, MixRatio, Temperature};
 
 /// Most records of one film that are looked at, the latest ones.
 const MOST_RECORDS: usize = 60;
-/// Most relations kept between two formulas.
-const MOST_RELATIONS: usize = 3;
-/// Smallest span of temperatures that tells a coefficient, °C.
-const LEAST_SPAN_DEGREES: f64 = 1.0;
-/// Smallest ratio of dilutions that tells an exponent.
-const LEAST_RATIO: f64 = 1.2;
+/// Nine in ten of a normal distribution, in standard deviations.
+pub(super) const NINE_IN_TEN: f64 = 1.644_853_627;
+/// How far apart two developers may be of which nothing is known, nine in ten in ln t.
+const UNRELATED: f64 = 0.8;
+/// Standard deviation of the time wanted before any record judged right, in ln t: as good as nothing.
+const OPEN: f64 = 1.0;
+/// Points at which the figure of the law of gradients is tried.
+const POINTS: i32 = 40;
+/// How many judgements the error as judged is worth against the scatter that the records show.
+const JUDGED_AS_GOOD_AS: f64 = 4.0;
+/// Scatter against judging from which on it is told.
+const TOLD_SCATTER: f64 = 1.5;
+/// Other error of a time at which a gradient was measured, in ln t.
+const TIMING_ERROR: f64 = 0.02;
 
-/// A record to start from.
+/// A development of the user's own with what was later judged or measured of it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Record {
+    /// When.
+    pub date: Date,
+    /// The film in the user's own words.
+    pub film: String,
+    /// Id of the formula.
+    pub formula: String,
+    /// Dilution.
+    pub dilution: MixRatio,
+    /// Temperature of the bath.
+    pub temperature: Temperature,
+    /// Way of agitation.
+    pub agitation: String,
+    /// Minutes in the developer.
+    pub minutes: f64,
+    /// Average gradient measured.
+    pub gradient: Option<f64>,
+    /// Arithmetic film speed measured.
+    pub speed: Option<f64>,
+    /// The shadows: the exposure.
+    pub shadows: Option<Shadows>,
+    /// The highlights: the development.
+    pub highlights: Option<Highlights>,
+}
+
+impl Record {
+    /// From the journal; none where no film is named.
+    pub fn of(result: &DevelopedResult<'_>) -> Option<Self> {
+        let developed = result.developed;
+        Some(Self {
+            date: developed.date,
+            film: developed.film.clone()?,
+            formula: developed.formula.clone(),
+            dilution: developed.dilution.clone(),
+            temperature: developed.temperature,
+            agitation: developed.agitation.clone(),
+            minutes: developed.minutes,
+            gradient: result.gradient,
+            speed: result.speed,
+            shadows: result.shadows,
+            highlights: result.highlights,
+        })
+    }
+}
+
+/// A record to learn from.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Start {
     pub(super) setup: Setup,
     pub(super) minutes: f64,
     pub(super) words: String,
-    pub(super) is_right: bool,
-    verdict: Option<Verdict>,
+    pub(super) short: String,
+    highlights: Option<Highlights>,
     gradient: Option<f64>,
-    record: Developed,
+    dilution: MixRatio,
 }
 
-impl Start {
-    /// Tells that the record started from was not judged right.
-    pub(super) fn warn(&self, warnings: &mut Vec<Warning>) {
-        match self.verdict {
-            Some(Verdict::Right) => {}
-            Some(Verdict::Thin) => warnings.push(Warning::StartWasThin),
-            Some(Verdict::Dense) => warnings.push(Warning::StartWasDense),
-            None => warnings.push(Warning::StartNotJudged),
-        }
-    }
-}
-
-/// The law of contrast from own gradients.
+/// What a record was worth to an answer.
 #[derive(Debug, Clone, PartialEq)]
-pub struct OwnGamma {
-    setup: Setup,
-    /// The law.
-    pub law: GammaLaw,
-    /// The law if one gradient had been read a little higher or lower.
-    variants: Vec<GammaLaw>,
-    /// Lowest and highest gradient measured.
-    pub measured: (f64, f64),
-    /// The records used.
-    pub records: String,
+pub struct RecordWeight {
+    /// The record in words.
+    pub record: String,
+    /// How it was taken: `right`, `longer than`, `shorter than`, `gradient 0.58`, `not judged`, or why it was not used.
+    pub taken: String,
+    /// Its share of what all records weigh in the answer, 0 to 1; 0 where it was not used.
+    pub weight: f64,
+}
+
+/// What a figure of the books was worth beside the records.
+#[derive(Debug, Clone, PartialEq)]
+pub struct BookWeight {
+    /// Which figure.
+    pub name: String,
+    /// How much of its spread before is left, 0 to 1: 1 where the records say nothing of it.
+    pub share: f64,
 }
 
 /// What the user's own records of one film say.
@@ -73,10 +122,12 @@ pub struct OwnGamma {
 pub struct Own {
     pub(super) film: String,
     pub(super) starts: Vec<Start>,
+    pub(super) unused: Vec<RecordWeight>,
     pub(super) relations: Vec<Relation>,
-    pub(super) temperature: BTreeMap<String, Rc<Coefficient>>,
-    pub(super) dilution: BTreeMap<String, Rc<Coefficient>>,
-    gammas: BTreeMap<String, OwnGamma>,
+    /// The latest judgement of the shadows.
+    pub(super) shadows: Option<(Date, Shadows)>,
+    /// The latest speed measured in each formula.
+    pub(super) speeds: BTreeMap<String, f64>,
 }
 
 /// Whether two names of a film are the same: case and spaces aside.
@@ -87,24 +138,40 @@ pub fn same_film(one: &str, other: &str) -> bool {
 
 impl Own {
     /// Looks through the records of a film.
-    pub(super) fn new(film: &str, records: &[Developed], table: &Table, lookup: &Lookup<'_>) -> Self {
-        let mut of_film: Vec<&Developed> = records
-            .iter()
-            .filter(|record| record.film.as_deref().is_some_and(|own| same_film(own, film)))
-            .collect();
+    pub(super) fn new(film: &str, records: &[Record], table: &Table, lookup: &Lookup<'_>) -> Self {
+        let mut of_film: Vec<&Record> =
+            records.iter().filter(|record| same_film(&record.film, film)).collect();
         of_film.sort_by_key(|record| record.date);
         let skipped = of_film.len().saturating_sub(MOST_RECORDS);
-        let starts: Vec<Start> =
-            of_film.iter().skip(skipped).filter_map(|record| start(record, table, lookup)).collect();
-        let right: Vec<&Start> = starts.iter().filter(|start| start.is_right).collect();
-        Self {
-            film: film.to_owned(),
-            relations: relations(&right, table.judged_right),
-            temperature: temperature(&right, table.judged_right),
-            dilution: dilution(&right, table.judged_right),
-            gammas: gammas(&starts, table.contrast.reading_error),
-            starts,
+        let mut own = Self { film: film.to_owned(), ..Self::default() };
+        for (index, record) in of_film.iter().enumerate() {
+            if index < skipped {
+                own.leave(record, format!("not used: only the latest {MOST_RECORDS} records are looked at"));
+                continue;
+            }
+            match start(record, table, lookup) {
+                Ok(start) => own.starts.push(start),
+                Err(why) => own.leave(record, format!("not used: {why}")),
+            }
         }
+        for record in &of_film {
+            own.shadows = record.shadows.map(|shadows| (record.date, shadows)).or(own.shadows);
+            own.speeds.extend(record.speed.map(|speed| (record.formula.clone(), speed)));
+        }
+        own.relations = unrelated(&own.starts);
+        own
+    }
+
+    fn leave(&mut self, record: &Record, taken: String) {
+        let dilution = dilution_text(&record.dilution);
+        let record = format!(
+            "{}, {} {dilution}, {}, {}",
+            record.date,
+            record.formula,
+            record.temperature,
+            Duration::from_min(record.minutes)
+        );
+        self.unused.push(RecordWeight { record, taken, weight: 0.0 });
     }
 
     /// How many records of the film can be used.
@@ -112,279 +179,569 @@ impl Own {
         self.starts.len()
     }
 
-    /// The laws of contrast by formula.
-    pub fn gammas(&self) -> impl Iterator<Item = (&str, &OwnGamma)> {
-        self.gammas.iter().map(|(formula, gamma)| (formula.as_str(), gamma))
-    }
-
-    /// The user's own temperature coefficient in a formula: k in 1/°C.
-    pub fn temperature_coefficient(&self, formula: &str) -> Option<&Coefficient> {
-        self.temperature.get(formula).map(Rc::as_ref)
-    }
-
-    /// The user's own dilution exponent in a formula.
-    pub fn dilution_exponent(&self, formula: &str) -> Option<&Coefficient> {
-        self.dilution.get(formula).map(Rc::as_ref)
-    }
-
-    /// ln of the factor that multiplies the gradient reached after `minutes` by `ratio`, from own gradients; none without any.
-    pub(super) fn contrast(
-        &self,
-        model: &Model<'_>,
-        to: &Setup,
-        minutes: f64,
-        ratio: f64,
-    ) -> Result<Option<(Figure, String)>, TimingError> {
-        let Some(gamma) = self.gammas.get(&to.developer.id) else { return Ok(None) };
-        let mut product = Product::default();
-        if model.convert(&mut product, &gamma.setup, to).is_err() {
-            return Ok(None);
-        }
-        // What these minutes would be under the conditions of the records; G is taken as the same under both.
-        let worth = minutes / product.ln().0.exp();
-        let ln = |law: &GammaLaw| {
-            let wanted = law.gradient_at(worth) * ratio;
-            law.minutes_for(wanted).filter(|_| wanted > 0.0).map(|needed| (needed / worth).ln())
+    /// The conditions that a question about the film takes over where it says nothing: those of the latest record judged right, else
+    /// of the latest, in the developer named or in any.
+    pub fn usual(&self, formula: Option<&str>) -> Option<&Setup> {
+        let of = || {
+            let fits = move |start: &&Start| formula.is_none_or(|id| start.setup.developer.id == id);
+            self.starts.iter().rev().filter(fits)
         };
-        let reached = gamma.law.gradient_at(worth);
-        if reached <= 0.0 {
-            return Ok(None);
-        }
-        let beyond =
-            TimingError::GradientBeyondReach { infinity: gamma.law.infinity, wanted: reached * ratio };
-        let central = ln(&gamma.law).ok_or(beyond)?;
-        let (mut down, mut up) = (0.0, 0.0);
-        for variant in &gamma.variants {
-            // A law that never gets there counts as one that takes twice as long.
-            let off = ln(variant).unwrap_or(central + std::f64::consts::LN_2) - central;
-            if off < 0.0 { down += off * off } else { up += off * off }
-        }
-        let wanted = reached * ratio;
-        let (lowest, highest) = gamma.measured;
-        let outside = if (lowest..=highest).contains(&wanted) {
-            String::new()
-        } else {
-            format!("; {wanted:.2} lies outside the gradients measured, {lowest:.2} to {highest:.2}")
-        };
-        let basis = format!(
-            "gradient {reached:.2} to {wanted:.2} by your gradients (infinity about {}, rate {} per min){outside}; {}",
-            show_decimals(gamma.law.infinity, 1),
-            show_decimals(gamma.law.rate_per_minute, 3),
-            gamma.records
-        );
-        let figure = Figure {
-            low: central - f64::sqrt(down),
-            central,
-            high: central + f64::sqrt(up),
-            support: Support::OwnRecord,
-            source: None,
-            note: None,
-        };
-        Ok(Some((figure, basis)))
+        let right = of().find(|start| start.highlights == Some(Highlights::Right));
+        right.or_else(|| of().next()).map(|start| &start.setup)
     }
 }
 
-/// A record as conditions to start from; none if its formula is gone or its conditions are not timed.
-fn start(record: &Developed, table: &Table, lookup: &Lookup<'_>) -> Option<Start> {
-    let developer = lookup.developer(&record.formula)?;
-    let working = developer.working(Some(&record.dilution)).ok()?;
-    developer.must_be_timed(&working, table).ok()?;
-    let agitation = table.agitation(&record.agitation).ok()?.0.name.clone();
+/// A record as conditions to learn from, or why it cannot be one.
+fn start(record: &Record, table: &Table, lookup: &Lookup<'_>) -> Result<Start, String> {
+    let developer = lookup.developer(&record.formula).ok_or("its formula is no longer in the library")?;
+    let working = developer.working(Some(&record.dilution)).map_err(|error| error.to_string())?;
+    developer.must_be_timed(&working, table).map_err(|error| error.to_string())?;
+    let agitation = table.agitation(&record.agitation).map_err(|error| error.to_string())?.0.name.clone();
     let setup = Setup { developer, working, temperature: record.temperature, agitation };
-    Some(Start {
-        words: format!(
-            "your record of {}: {}, {} {}, {}, {}, {}",
-            record.date,
-            record.film.as_deref().unwrap_or_default(),
-            record.formula,
-            setup.working,
-            record.temperature,
-            setup.agitation,
-            Duration::from_min(record.minutes)
-        ),
+    let conditions = format!(
+        "{} {}, {}, {}",
+        record.formula,
+        dilution_text(&record.dilution),
+        record.temperature,
+        setup.agitation
+    );
+    let time = Duration::from_min(record.minutes);
+    Ok(Start {
+        words: format!("your record of {}: {}, {conditions}, {time}", record.date, record.film),
+        short: format!("{}, {conditions}, {time}", record.date),
         setup,
         minutes: record.minutes,
-        is_right: record.verdict == Some(Verdict::Right),
-        verdict: record.verdict,
+        highlights: record.highlights,
         gradient: record.gradient,
-        record: record.clone(),
+        dilution: record.dilution.clone(),
     })
 }
 
-/// `your records of 2026-01-02 (8:00 min) and 2026-02-03 (9:30 min)`.
-fn names(of: &[&Start]) -> String {
-    let each: Vec<String> = of
-        .iter()
-        .map(|start| format!("{} ({})", start.record.date, Duration::from_min(start.minutes)))
-        .collect();
-    format!("your records of {}", each.join(" and "))
-}
-
-/// Relations between formulas, at most [`MOST_RELATIONS`] a pair: those taken at the nearest temperatures, the latest of equals.
-fn relations(right: &[&Start], judged_right: f64) -> Vec<Relation> {
-    let mut by_pair: BTreeMap<(String, String), Vec<(f64, Relation)>> = BTreeMap::new();
-    for one in right {
-        for other in right {
-            if one.record.formula >= other.record.formula {
-                continue;
-            }
-            let ratio = other.minutes / one.minutes;
-            // Two times known equally well; their errors add in quadrature.
-            let reach = judged_right * std::f64::consts::SQRT_2;
-            let figure = Figure {
-                low: ratio * (-reach).exp(),
-                central: ratio,
-                high: ratio * reach.exp(),
-                support: Support::OwnRecord,
-                source: None,
-                note: Some(names(&[one, other])),
-            };
-            let apart = (one.record.temperature.as_c() - other.record.temperature.as_c()).abs();
-            let pair = (one.record.formula.clone(), other.record.formula.clone());
-            let relation = Relation { from: side(one), to: side(other), figure };
-            by_pair.entry(pair).or_default().push((apart, relation));
-        }
+/// Between every two developers with records a relation of which nothing is known, at the conditions of their first records.
+fn unrelated(starts: &[Start]) -> Vec<Relation> {
+    let mut first: BTreeMap<&str, &Start> = BTreeMap::new();
+    for start in starts {
+        first.entry(&start.setup.developer.id).or_insert(start);
     }
+    let sides: Vec<Side> = first
+        .values()
+        .map(|start| Side {
+            formula: start.setup.developer.id.clone(),
+            dilution: start.dilution.clone(),
+            celsius: 20.0,
+            agitation: None,
+        })
+        .collect();
     let mut all = Vec::new();
-    for mut pairs in by_pair.into_values() {
-        // Records come in order of their dates: reversed and sorted stably, the latest of equals is first.
-        pairs.reverse();
-        pairs.sort_by(|one, other| one.0.total_cmp(&other.0));
-        all.extend(pairs.into_iter().take(MOST_RELATIONS).map(|(_, relation)| relation));
+    for (index, one) in sides.iter().enumerate() {
+        for other in sides.iter().skip(index + 1) {
+            all.push(Relation {
+                from: one.clone(),
+                to: other.clone(),
+                figure: Figure {
+                    low: (-UNRELATED).exp(),
+                    central: 1.0,
+                    high: UNRELATED.exp(),
+                    support: Support::OwnRecord,
+                    source: None,
+                    note: Some("only your own records relate the two".to_owned()),
+                },
+            });
+        }
     }
     all
 }
 
-fn side(start: &Start) -> Side {
-    Side {
-        formula: start.record.formula.clone(),
-        dilution: start.record.dilution.clone(),
-        celsius: start.record.temperature.as_c(),
-        agitation: Some(start.setup.agitation.clone()),
-    }
+/// A way in which the law of gradients may go, and what is then known of the rest.
+struct Case {
+    weight: f64,
+    figure: f64,
+    learned: Learned,
 }
 
-/// Groups of records equal in everything that `key` names.
-fn groups<'s>(
-    starts: &[&'s Start],
-    key: impl Fn(&Start) -> String,
-) -> BTreeMap<(String, String), Vec<&'s Start>> {
-    let mut groups: BTreeMap<(String, String), Vec<&'s Start>> = BTreeMap::new();
-    for start in starts {
-        groups.entry((start.record.formula.clone(), key(start))).or_default().push(start);
-    }
-    groups
+/// What records and books say together, for one set of conditions wanted.
+pub(super) struct Posterior {
+    /// Where each coefficient stands among the figures.
+    keys: BTreeMap<Key, usize>,
+    /// How far each figure may be lower and higher by the books, nine in ten.
+    reach: Vec<(f64, f64)>,
+    cases: Vec<Case>,
+    shape: Shape,
+    /// Where the time for the normal gradient stands among the figures.
+    normal: Option<usize>,
+    /// The rows and their records, in order.
+    rows: Vec<(Observation, Option<usize>)>,
+    taken: Vec<Option<String>>,
+    products: Vec<Option<Product>>,
+    /// From the record whose time the first figure is to the conditions wanted, as a sum.
+    onward: Vec<f64>,
+    shorts: Vec<String>,
+    pub(super) warnings: Vec<Warning>,
+    /// By how much the times judged right scatter more than judging explains.
+    pub(super) scatter: f64,
 }
 
-/// Keeps, for each formula, what the most records tell.
-fn keep_best<T>(best: &mut BTreeMap<String, (usize, T)>, formula: &str, count: usize, value: T) {
-    if best.get(formula).is_none_or(|(so_far, _)| count > *so_far) {
-        best.insert(formula.to_owned(), (count, value));
-    }
-}
+/// Index among the figures of the time that is right under the conditions of one record.
+const TIME: usize = 0;
 
-fn without_counts<T>(best: BTreeMap<String, (usize, T)>) -> BTreeMap<String, T> {
-    best.into_iter().map(|(formula, (_, value))| (formula, value)).collect()
-}
-
-/// Temperature coefficients from records that differ in nothing but temperature.
-fn temperature(right: &[&Start], judged_right: f64) -> BTreeMap<String, Rc<Coefficient>> {
-    let mut best = BTreeMap::new();
-    for ((formula, _), group) in
-        groups(right, |start| format!("{} {}", start.setup.working, start.setup.agitation))
-    {
-        let points: Vec<(f64, f64)> =
-            group.iter().map(|start| (start.record.temperature.as_c(), start.minutes)).collect();
-        let Some(range) = span(&points).filter(|(low, high)| high - low >= LEAST_SPAN_DEGREES) else {
-            continue;
-        };
-        let Some(fit) = fit_exponential(&points).filter(|fit| fit.ln_per_degree > 0.0) else { continue };
-        let reach = scatter(judged_right, fit.rms, points.len()) / fit.spread.sqrt();
-        let figure = own_figure(fit.ln_per_degree, reach);
-        let coefficient = Coefficient::own(names(&group), figure, Some(range));
-        keep_best(&mut best, &formula, group.len(), Rc::new(coefficient));
-    }
-    without_counts(best)
-}
-
-/// Dilution exponents from records that differ in nothing but dilution.
-fn dilution(right: &[&Start], judged_right: f64) -> BTreeMap<String, Rc<Coefficient>> {
-    let mut best = BTreeMap::new();
-    let key = |start: &Start| format!("{:.1} {}", start.record.temperature.as_c(), start.setup.agitation);
-    for ((formula, _), group) in groups(right, key) {
-        let points: Vec<(f64, f64)> =
-            group.iter().map(|start| (start.setup.working.ratio(), start.minutes)).collect();
-        let Some(range) = span(&points).filter(|(low, high)| high / low >= LEAST_RATIO) else { continue };
-        let Some(fit) = fit_exponent(&points) else { continue };
-        let reach = scatter(judged_right, fit.rms, points.len()) / fit.spread.sqrt();
-        let figure = own_figure(fit.exponent, reach);
-        let coefficient = Coefficient::own(names(&group), figure, Some(range));
-        keep_best(&mut best, &formula, group.len(), Rc::new(coefficient));
-    }
-    without_counts(best)
-}
-
-/// Smallest and largest abscissa.
-fn span(points: &[(f64, f64)]) -> Option<(f64, f64)> {
-    points.iter().map(|(x, _)| *x).fold(None, |span, x| match span {
-        None => Some((x, x)),
-        Some((low, high)) => Some((f64::min(low, x), f64::max(high, x))),
-    })
-}
-
-/// How well each time is known: as judged by eye, or as the fit shows if that is worse.
-fn scatter(judged_right: f64, rms: f64, count: usize) -> f64 {
-    let count = f64::from(u32::try_from(count).unwrap_or(u32::MAX));
-    let shown = if count > 2.0 { rms * (count / (count - 2.0)).sqrt() } else { 0.0 };
-    judged_right.max(shown)
-}
-
-fn own_figure(central: f64, reach: f64) -> Figure {
-    Figure {
-        low: central - reach,
-        central,
-        high: central + reach,
-        support: Support::OwnRecord,
-        source: None,
-        note: None,
-    }
-}
-
-/// Laws of contrast from records with gradients that differ in nothing but time.
-fn gammas(starts: &[Start], reading_error: f64) -> BTreeMap<String, OwnGamma> {
-    let with_gradient: Vec<&Start> = starts.iter().filter(|start| start.gradient.is_some()).collect();
-    let key = |start: &Start| {
-        format!("{} {:.1} {}", start.setup.working, start.record.temperature.as_c(), start.setup.agitation)
-    };
-    let mut best = BTreeMap::new();
-    for ((formula, _), group) in groups(&with_gradient, key) {
-        let points: Vec<Measured> = group
+impl Posterior {
+    /// Learns from all records that reach the conditions wanted; none where none does. `asked` holds further terms to know of.
+    pub(super) fn new(model: &Model<'_>, to: &Setup, asked: Option<&Product>) -> Option<Self> {
+        let starts = &model.own.starts;
+        let products: Vec<Option<Product>> = starts
             .iter()
-            .filter_map(|start| Some(Measured { minutes: start.minutes, gradient: start.gradient? }))
+            .map(|start| model.product(&start.setup, to).ok().map(|found| found.product))
             .collect();
-        let Some(law) = law(&points) else { continue };
-        let mut variants = Vec::new();
-        for index in 0..points.len() {
-            for error in [reading_error, -reading_error] {
-                let mut moved = points.clone();
-                if let Some(point) = moved.get_mut(index) {
-                    point.gradient += error;
-                }
-                variants.extend(self::law(&moved));
+        if products.iter().all(Option::is_none) {
+            return None;
+        }
+        let shape = model.table.shape_of(&to.developer)?.clone();
+        let has_gradient = starts
+            .iter()
+            .zip(&products)
+            .any(|(start, product)| product.is_some() && start.gradient.is_some());
+        let normal = has_gradient.then_some(1);
+        let first_key = 1 + usize::from(has_gradient);
+        let mut terms: BTreeMap<Key, Term> = BTreeMap::new();
+        for (key, term) in products.iter().flatten().chain(asked).flat_map(Product::terms) {
+            if !matches!(key, Key::Contrast | Key::Push) {
+                terms.entry(key.clone()).or_insert_with(|| term.clone());
             }
         }
-        let gradients: Vec<(f64, f64)> = points.iter().map(|point| (point.gradient, point.minutes)).collect();
-        let (Some(measured), Some(first)) = (span(&gradients), group.first()) else { continue };
-        let gamma = OwnGamma { setup: first.setup.clone(), law, variants, measured, records: names(&group) };
-        keep_best(&mut best, &formula, group.len(), gamma);
+        let keys: BTreeMap<Key, usize> =
+            terms.keys().enumerate().map(|(index, key)| (key.clone(), first_key + index)).collect();
+        let mut reach = vec![(0.0, 0.0); first_key];
+        reach.extend(terms.values().map(Term::reach));
+        let shorts = starts.iter().map(|start| start.short.clone()).collect();
+        let mut posterior = Self {
+            keys,
+            reach,
+            cases: Vec::new(),
+            shape,
+            normal,
+            rows: Vec::new(),
+            taken: vec![None; starts.len()],
+            products,
+            onward: Vec::new(),
+            shorts,
+            warnings: Vec::new(),
+            scatter: 1.0,
+        };
+        // All times are told from the conditions of one record, so that what is learned does not depend on the question.
+        let from = posterior.products.iter().rev().flatten().next().cloned().unwrap_or_default();
+        posterior.onward = posterior.sum(from.terms());
+        posterior.take(model, &terms);
+        let before = posterior.before(model, &terms);
+        posterior.solve(&before, model);
+        posterior.judge_scatter(&before, model);
+        Some(posterior)
     }
-    without_counts(best)
+
+    fn size(&self) -> usize {
+        self.reach.len()
+    }
+
+    /// A sum with one figure.
+    fn unit(&self, index: usize) -> Vec<f64> {
+        (0..self.size()).map(|at| if at == index { 1.0 } else { 0.0 }).collect()
+    }
+
+    /// The coefficients of a product as a sum of figures.
+    pub(super) fn sum<'t>(&self, terms: impl Iterator<Item = (&'t Key, &'t Term)>) -> Vec<f64> {
+        let mut sum = vec![0.0; self.size()];
+        for (key, term) in terms {
+            if let Some(cell) = self.keys.get(key).and_then(|index| sum.get_mut(*index)) {
+                *cell += term.exponent;
+            }
+        }
+        sum
+    }
+
+    /// ln of a record's own time as a sum of figures: a figure of time and what lies between.
+    fn of_record(&self, record: usize, time: usize) -> Option<Vec<f64>> {
+        let product = self.products.get(record)?.as_ref()?;
+        let mut sum = self.sum(product.terms());
+        for (cell, onward) in sum.iter_mut().zip(&self.onward) {
+            *cell = onward - *cell;
+        }
+        *sum.get_mut(time)? += 1.0;
+        Some(sum)
+    }
+
+    /// Turns records into rows.
+    fn take(&mut self, model: &Model<'_>, terms: &BTreeMap<Key, Term>) {
+        let own = &model.table.own;
+        let starts = &model.own.starts;
+        let reached = |index: usize| self.products.get(index).is_some_and(Option::is_some);
+        let any_judged = starts
+            .iter()
+            .enumerate()
+            .any(|(index, start)| reached(index) && (start.highlights.is_some() || start.gradient.is_some()));
+        let mut rows: Vec<(Observation, Option<usize>)> = Vec::new();
+        let mut taken = Vec::new();
+        for (index, start) in starts.iter().enumerate() {
+            let value = start.minutes.ln();
+            let Some(of) = self.of_record(index, TIME) else {
+                let why = format!("not used: nothing relates {} to what is wanted", start.setup.developer.id);
+                taken.push(Some(why));
+                continue;
+            };
+            let mut words: Vec<String> = Vec::new();
+            let right = own.judged_right / NINE_IN_TEN;
+            let mut row =
+                |says, error| rows.push((Observation { of: of.clone(), says, value, error }, Some(index)));
+            match start.highlights {
+                Some(Highlights::Right) => {
+                    row(Says::About, right);
+                    words.push("right".to_owned());
+                }
+                Some(Highlights::Flat) => {
+                    row(Says::MoreThan, right);
+                    words.push("flat: longer than this".to_owned());
+                }
+                Some(Highlights::Blocked) => {
+                    row(Says::LessThan, right);
+                    words.push("blocked: shorter than this".to_owned());
+                }
+                None if !any_judged => {
+                    row(Says::About, own.not_judged / NINE_IN_TEN);
+                    words.push("not judged, taken as about right".to_owned());
+                }
+                None => {}
+            }
+            if let Some(gradient) = start.gradient {
+                words.push(format!("gradient {gradient:.2}"));
+            }
+            if words.is_empty() {
+                words.push("not used: not judged, and others were".to_owned());
+            }
+            taken.push(Some(words.join(", ")));
+        }
+        // Warmer is shorter and more dilute is longer.
+        for key in terms.keys() {
+            for sum in self.never_negative(key) {
+                rows.push((Observation { of: sum, says: Says::MoreThan, value: 0.0, error: 0.0 }, None));
+            }
+        }
+        if let Some(normal) = self.normal {
+            let mut link = self.unit(TIME);
+            if let Some(cell) = link.get_mut(normal) {
+                *cell = -1.0;
+            }
+            let error = own.own_normal / NINE_IN_TEN;
+            rows.push((Observation { of: link, says: Says::About, value: 0.0, error }, None));
+        }
+        self.rows = rows;
+        self.taken = taken;
+    }
+
+    /// Sums of figures that are above zero whatever the records say.
+    fn never_negative(&self, key: &Key) -> Vec<Vec<f64>> {
+        let Some(index) = self.keys.get(key) else { return Vec::new() };
+        match key {
+            // The figure is −k.
+            Key::Temperature(_) => vec![self.unit(*index).iter().map(|cell| -cell).collect()],
+            Key::Dilution(of) => {
+                let bend = self.keys.get(&Key::Bend(of.clone()));
+                let slope = |sign: f64| {
+                    let mut sum = self.unit(*index);
+                    if let Some(cell) = bend.and_then(|bend| sum.get_mut(*bend)) {
+                        *cell = sign / std::f64::consts::LN_2;
+                    }
+                    sum
+                };
+                if bend.is_some() { vec![slope(1.0), slope(-1.0)] } else { vec![slope(0.0)] }
+            }
+            _ => Vec::new(),
+        }
+    }
+
+    /// What the books know before any record.
+    fn before(&mut self, model: &Model<'_>, terms: &BTreeMap<Key, Term>) -> Vec<(f64, f64)> {
+        let mut figures = vec![(0.0, OPEN); self.size() - terms.len()];
+        figures.extend(terms.values().map(|term| {
+            let (down, up) = term.reach();
+            (term.per_unit.central, f64::midpoint(down, up) / NINE_IN_TEN)
+        }));
+        // The time wanted: nothing is known of it, so it stands about where the records put it with the books' coefficients.
+        let implied = |record: usize| {
+            let of = self.of_record(record, TIME)?;
+            let rest: f64 = figures.iter().zip(&of).map(|((mean, _), cell)| mean * cell).sum();
+            Some(model.own.starts.get(record)?.minutes.ln() - rest)
+        };
+        let of_rows = |wanted: &dyn Fn(&Start) -> bool| {
+            let records = model.own.starts.iter().enumerate().filter(|(_, start)| wanted(start));
+            let values: Vec<f64> = records.filter_map(|(index, _)| implied(index)).collect();
+            let count = u32::try_from(values.len()).ok().filter(|count| *count > 0)?;
+            Some(values.iter().sum::<f64>() / f64::from(count))
+        };
+        let is_right = |start: &Start| start.highlights == Some(Highlights::Right);
+        let sides = |start: &Start| start.highlights.is_some();
+        let (centre, spread) = match (of_rows(&is_right), of_rows(&sides), of_rows(&|_| true)) {
+            (Some(right), _, _) => (right, OPEN),
+            (None, Some(side), _) => (side, model.table.own.one_sided / NINE_IN_TEN),
+            (None, None, any) => (any.unwrap_or_default(), OPEN),
+        };
+        let came_out = |how: Highlights| {
+            let starts = model.own.starts.iter().enumerate();
+            starts.filter(move |(_, start)| start.highlights == Some(how))
+        };
+        let thin = came_out(Highlights::Flat);
+        let longest_thin = thin.filter_map(|(index, _)| implied(index)).fold(f64::NEG_INFINITY, f64::max);
+        let dense = came_out(Highlights::Blocked);
+        let shortest_dense = dense.filter_map(|(index, _)| implied(index)).fold(f64::INFINITY, f64::min);
+        if longest_thin > shortest_dense {
+            self.warnings.push(Warning::RecordsContradict);
+        } else if spread < OPEN && (longest_thin.is_infinite() || shortest_dense.is_infinite()) {
+            self.warnings.push(if longest_thin.is_finite() { Warning::OnlyThin } else { Warning::OnlyDense });
+        }
+        for time in figures.iter_mut().take(self.size() - terms.len()) {
+            *time = (centre, spread);
+        }
+        if let Some((_, spread)) = self.normal.and_then(|normal| figures.get_mut(normal)) {
+            *spread = OPEN;
+        }
+        figures
+    }
+
+    /// Learns, with the law of gradients tried at several figures where there are gradients.
+    fn solve(&mut self, before: &[(f64, f64)], model: &Model<'_>) {
+        let Figure { low, central, high, .. } = self.shape.figure;
+        let points: Vec<(f64, f64)> = if self.normal.is_some() {
+            let at = |step: i32| {
+                let deviations = 3.5 * (f64::from(2 * step) / f64::from(POINTS) - 1.0);
+                let scale = if deviations < 0.0 { (central / low).ln() } else { (high / central).ln() };
+                (central * (deviations * scale / NINE_IN_TEN).exp(), -0.5 * deviations * deviations)
+            };
+            (0..=POINTS).map(at).collect()
+        } else {
+            vec![(central, 0.0)]
+        };
+        let mut cases: Vec<Case> = Vec::new();
+        for (figure, likely) in points {
+            let Some(gradients) = self.gradient_rows(figure, model) else { continue };
+            let rows: Vec<Observation> = self
+                .rows
+                .iter()
+                .map(|(row, _)| row.clone())
+                .chain(gradients.into_iter().map(|(row, _)| row))
+                .collect();
+            let (learned, likelihood) = Gaussian::independent(before).learn(&rows);
+            cases.push(Case { weight: likely + likelihood, figure, learned });
+        }
+        let best = cases.iter().map(|case| case.weight).fold(f64::NEG_INFINITY, f64::max);
+        for case in &mut cases {
+            case.weight = (case.weight - best).exp();
+        }
+        let whole: f64 = cases.iter().map(|case| case.weight).sum();
+        cases.retain_mut(|case| {
+            case.weight /= whole;
+            case.weight > 1e-9
+        });
+        self.cases = cases;
+    }
+
+    /// The rows of measured gradients for a figure of the law; none where one of them is never reached.
+    fn gradient_rows(&self, figure: f64, model: &Model<'_>) -> Option<Vec<(Observation, usize)>> {
+        let Some(time) = self.normal else { return Some(Vec::new()) };
+        let rule = &model.table.gradient;
+        let mut rows = Vec::new();
+        for (index, start) in model.own.starts.iter().enumerate() {
+            let (Some(gradient), Some(of)) = (start.gradient, self.of_record(index, time)) else { continue };
+            let at = |gradient: f64| self.shape.ln_time(figure, gradient, rule.normal);
+            let here = at(gradient)?;
+            let lower = (gradient - rule.reading_error).max(gradient * 0.5);
+            let slope = here - at(lower)?;
+            let error = slope.hypot(TIMING_ERROR);
+            rows.push((
+                Observation { of, says: Says::About, value: start.minutes.ln() - here, error },
+                index,
+            ));
+        }
+        Some(rows)
+    }
+
+    /// Makes the error as large as times judged right show it to be, and tells gradients that no law fits.
+    fn judge_scatter(&mut self, before: &[(f64, f64)], model: &Model<'_>) {
+        let Some(case) = self.likeliest() else { return };
+        let (mut squares, mut count) = (0.0, 0.0);
+        for (row, record) in &self.rows {
+            let is_right = record
+                .and_then(|index| model.own.starts.get(index))
+                .is_some_and(|start| start.highlights == Some(Highlights::Right));
+            if is_right && row.says == Says::About {
+                let (mean, _) = case.learned.gaussian.of(&row.of);
+                squares += ((row.value - mean) / row.error).powi(2);
+                count += 1.0;
+            }
+        }
+        let figure = case.figure;
+        let mut misfit = 0.0_f64;
+        for (row, _) in self.gradient_rows(figure, model).unwrap_or_default() {
+            let (mean, _) = case.learned.gaussian.of(&row.of);
+            misfit = misfit.max(((row.value - mean) / row.error).abs());
+        }
+        if misfit > 2.5 {
+            self.warnings.push(Warning::GradientsDoNotFit);
+        }
+        if count < 2.0 {
+            return;
+        }
+        let shown = (JUDGED_AS_GOOD_AS + squares) / (JUDGED_AS_GOOD_AS + count - 1.0);
+        if shown <= 1.0 {
+            return;
+        }
+        self.scatter = shown.sqrt();
+        for (row, record) in &mut self.rows {
+            if record.is_some() {
+                row.error *= self.scatter;
+            }
+        }
+        if self.scatter > TOLD_SCATTER {
+            let percent = 100.0 * model.table.own.judged_right * self.scatter;
+            self.warnings.push(Warning::RecordsScatter { percent });
+        }
+        self.solve(before, model);
+    }
+
+    fn likeliest(&self) -> Option<&Case> {
+        self.cases.iter().max_by(|one, other| one.weight.total_cmp(&other.weight))
+    }
+
+    /// Mean of a sum, and how far its range reaches below and above it; `more` adds what depends on the law of gradients.
+    pub(super) fn of(&self, sum: &[f64], more: &dyn Fn(&Self, f64, &Gaussian) -> f64) -> (f64, f64, f64) {
+        let skewed = |up: bool| -> Vec<f64> {
+            sum.iter()
+                .zip(&self.reach)
+                .map(|(cell, (low, high))| {
+                    let middle = f64::midpoint(*low, *high);
+                    let side = if (*cell > 0.0) == up { high } else { low };
+                    if middle > 0.0 { cell * side / middle } else { *cell }
+                })
+                .collect()
+        };
+        let (lower, upper) = (skewed(false), skewed(true));
+        let (mut mean, mut square, mut down, mut up) = (0.0, 0.0, 0.0, 0.0);
+        for Case { weight, figure, learned } in &self.cases {
+            let here = learned.gaussian.of(sum).0 + more(self, *figure, &learned.gaussian);
+            mean += weight * here;
+            square += weight * here * here;
+            down += weight * learned.gaussian.of(&lower).1;
+            up += weight * learned.gaussian.of(&upper).1;
+        }
+        let between = (square - mean * mean).max(0.0);
+        (mean, NINE_IN_TEN * (down + between).sqrt(), NINE_IN_TEN * (up + between).sqrt())
+    }
+
+    /// The time wanted as a sum.
+    pub(super) fn time(&self) -> Vec<f64> {
+        self.onward_from(TIME)
+    }
+
+    fn onward_from(&self, time: usize) -> Vec<f64> {
+        self.unit(time).iter().zip(&self.onward).map(|(unit, onward)| unit + onward).collect()
+    }
+
+    /// What lies between a record judged and the time wanted, as a sum whose mean is the record's own time.
+    pub(super) fn record(&self, index: usize) -> Option<Vec<f64>> {
+        self.of_record(index, TIME)
+    }
+
+    /// The record's product.
+    pub(super) fn product(&self, index: usize) -> Option<&Product> {
+        self.products.get(index)?.as_ref()
+    }
+
+    /// How much of a coefficient's spread by the books is left.
+    pub(super) fn left(&self, key: &Key) -> f64 {
+        let (Some(index), Some(case)) = (self.keys.get(key), self.likeliest()) else { return 1.0 };
+        let (low, high) = self.reach.get(*index).copied().unwrap_or_default();
+        let before = f64::midpoint(low, high) / NINE_IN_TEN;
+        if before <= 0.0 {
+            return 1.0;
+        }
+        (case.learned.gaussian.of(&self.unit(*index)).1.sqrt() / before).min(1.0)
+    }
+
+    /// Terms together as records and books know them; the floor stays in so far as the books do.
+    pub(super) fn judge(&self, terms: &[(&Key, &Term)]) -> (f64, f64, f64) {
+        let known = || terms.iter().filter(|(key, _)| self.keys.contains_key(key)).copied();
+        let (mean, down, up) = self.of(&self.sum(known()), &|_, _, _| 0.0);
+        let others: Vec<(&Key, &Term)> =
+            terms.iter().filter(|(key, _)| !self.keys.contains_key(key)).copied().collect();
+        let (more, more_down, more_up) = super::product::by_books(&others);
+        let floor = known().map(|(key, term)| (self.left(key) * term.floor_ln()).powi(2)).sum::<f64>().sqrt();
+        (mean + more, down.hypot(more_down).hypot(floor), up.hypot(more_up).hypot(floor))
+    }
+
+    /// Which law of gradients holds, and whether own gradients tell it.
+    pub(super) fn shape(&self) -> (&Shape, bool) {
+        (&self.shape, self.normal.is_some())
+    }
+
+    /// The likeliest law of gradients, and what is known with it.
+    pub(super) fn likeliest_law(&self) -> Option<(f64, &Gaussian)> {
+        self.likeliest().map(|case| (case.figure, &case.learned.gaussian))
+    }
+
+    /// The time for the normal gradient as a sum; the time wanted without gradients.
+    pub(super) fn normal_time(&self) -> Vec<f64> {
+        self.onward_from(self.normal.unwrap_or(TIME))
+    }
+
+    /// How much each record weighed in a sum.
+    pub(super) fn weights(&self, sum: &[f64], model: &Model<'_>) -> Vec<RecordWeight> {
+        let mut weights = vec![0.0; self.shorts.len()];
+        if let Some(case) = self.likeliest() {
+            let gradients = self.gradient_rows(case.figure, model).unwrap_or_default();
+            let rows = self.rows.iter().map(|(row, record)| (row, *record));
+            let rows = rows.chain(gradients.iter().map(|(row, record)| (row, Some(*record))));
+            for ((row, record), precision) in rows.zip(&case.learned.precision) {
+                if let Some(cell) = record.and_then(|record| weights.get_mut(record)) {
+                    *cell += (precision * case.learned.gaussian.between(sum, &row.of)).abs();
+                }
+            }
+        }
+        let whole: f64 = weights.iter().sum();
+        let mut all = model.own.unused.clone();
+        for ((record, taken), weight) in self.shorts.iter().zip(&self.taken).zip(weights) {
+            all.push(RecordWeight {
+                record: record.clone(),
+                taken: taken.clone().unwrap_or_default(),
+                weight: if whole > 0.0 { weight / whole } else { 0.0 },
+            });
+        }
+        all
+    }
+
+    /// The record that weighs most in a sum, one that reaches; of equals the latest.
+    pub(super) fn heaviest(&self, sum: &[f64], model: &Model<'_>) -> Option<usize> {
+        let skip = model.own.unused.len();
+        let weights = self.weights(sum, model);
+        let mut best: Option<(usize, f64)> = None;
+        for (index, weight) in weights.iter().skip(skip).enumerate() {
+            let reaches = self.products.get(index).is_some_and(Option::is_some);
+            if reaches && best.is_none_or(|(_, so_far)| weight.weight >= so_far * (1.0 - 1e-9)) {
+                best = Some((index, weight.weight));
+            }
+        }
+        best.map(|(index, _)| index)
+    }
+
+    /// What the books' figures were worth in the terms of a product.
+    pub(super) fn books(&self, terms: &Product) -> Vec<BookWeight> {
+        terms
+            .terms()
+            .filter(|(key, _)| self.keys.contains_key(key))
+            .map(|(key, term)| BookWeight { name: key_name(key, term), share: self.left(key) })
+            .collect()
+    }
 }
 
-/// Two points by the law of two times, more by least squares.
-fn law(points: &[Measured]) -> Option<GammaLaw> {
-    match points {
-        [first, second] => GammaLaw::from_two(*first, *second),
-        _ => GammaLaw::fit(points).map(|(law, _)| law),
+fn key_name(key: &Key, term: &Term) -> String {
+    let first = term.words.split(',').next().unwrap_or_default();
+    match key {
+        Key::Bend(_) => "dilution, the step to 1+1".to_owned(),
+        _ => first.to_owned(),
     }
 }

@@ -2,19 +2,16 @@
 //!
 //! Every coefficient cᵢ has a low, a central and a high value and comes with a net exponent xᵢ: degrees for temperature, ln r for
 //! dilution, +1 or −1 for a relation between developers. Steps that use one coefficient twice add their exponents before anything is
-//! multiplied, so a way there and back cancels to nothing and leaves no range, and the order of the steps does not matter. What is
-//! left is combined in quadrature of logarithms, the low and the high side apart, as if the coefficients were wrong independently.
+//! multiplied, so a way there and back cancels to nothing and leaves no range, and the order of the steps does not matter. From books
+//! alone what is left is combined in quadrature of logarithms, the low and the high side apart, as if the coefficients were wrong
+//! independently; with records of one's own [`super::own`] says how far each is known.
 
 use std::collections::BTreeMap;
 
 use super::figure::{Figure, Support};
-use super::table::Scatter;
 
 /// Exponents this small are rounding of temperatures and dilutions, not a change.
-const NOTHING: f64 = 1e-9;
-
-/// Where the floor of the scatter is reached, °C: as well as a thermometer is read.
-const FLOOR_REACHED_DEGREES: f64 = 0.5;
+pub(super) const NOTHING: f64 = 1e-9;
 
 /// In which order factors are listed, and which coefficient each is.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
@@ -27,10 +24,23 @@ pub(super) enum Key {
     Temperature(String),
     /// A dilution exponent by name.
     Dilution(String),
+    /// How far 1+1 lies off the straight law of a dilution exponent.
+    Bend(String),
     /// A way of agitation.
     Agitation(String),
     /// Contrast.
     Contrast,
+    /// Use at another index.
+    Push,
+}
+
+/// The floor of a factor: printed times are rounded.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Floor {
+    /// Nine in ten, in ln t.
+    pub(super) ln: f64,
+    /// Exponent from which on it is whole; below, it grows in proportion.
+    pub(super) whole_at: f64,
 }
 
 /// A coefficient with its net exponent.
@@ -38,10 +48,12 @@ pub(super) enum Key {
 pub(super) struct Term {
     /// The natural logarithm for an exponent of 1.
     pub(super) per_unit: Figure,
+    /// How far films differ in it, nine in ten for an exponent of 1; added in quadrature to the figure's own range.
+    pub(super) spread: f64,
+    /// Rounding of printed times, where it applies.
+    pub(super) floor: Option<Floor>,
     /// Net exponent.
     pub(super) exponent: f64,
-    /// Scatter of published temperature tables, where it applies.
-    pub(super) scatter: Option<Scatter>,
     /// What the figure is, for the derivation.
     pub(super) basis: String,
     /// Range of the data behind the figure.
@@ -53,19 +65,24 @@ pub(super) struct Term {
 }
 
 impl Term {
+    /// How far the coefficient itself may be lower and higher, nine in ten for an exponent of 1.
+    pub(super) fn reach(&self) -> (f64, f64) {
+        let Figure { low, central, high, .. } = self.per_unit;
+        ((central - low).hypot(self.spread), (high - central).hypot(self.spread))
+    }
+
+    /// The floor that applies to its exponent.
+    pub(super) fn floor_ln(&self) -> f64 {
+        self.floor.map_or(0.0, |floor| floor.ln * (self.exponent.abs() / floor.whole_at).min(1.0))
+    }
+
     /// ln of the factor, and how far the range reaches below and above it.
     pub(super) fn ln(&self) -> (f64, f64, f64) {
-        let Figure { low, central, high, .. } = self.per_unit;
         let size = self.exponent.abs();
-        let (down, up) = if self.exponent >= 0.0 {
-            (central - low, high - central)
-        } else {
-            (high - central, central - low)
-        };
-        let scatter = self.scatter.map_or(0.0, |scatter| {
-            scatter.floor * (size / FLOOR_REACHED_DEGREES).min(1.0) + scatter.per_degree * size
-        });
-        (self.exponent * central, (down * size).hypot(scatter), (up * size).hypot(scatter))
+        let (low, high) = self.reach();
+        let (down, up) = if self.exponent >= 0.0 { (low, high) } else { (high, low) };
+        let floor = self.floor_ln();
+        (self.exponent * self.per_unit.central, (down * size).hypot(floor), (up * size).hypot(floor))
     }
 }
 
@@ -74,6 +91,8 @@ impl Term {
 pub struct Factor {
     /// What changes, in words.
     pub name: String,
+    /// What it changes to, in a word or two.
+    pub short: String,
     /// Central factor.
     pub factor: f64,
     /// Low end.
@@ -88,10 +107,22 @@ pub struct Factor {
     pub basis: String,
 }
 
+/// Says how large some terms are together: ln, and how far the range reaches below and above it.
+pub(super) type Judge<'j> = dyn Fn(&[(&Key, &Term)]) -> (f64, f64, f64) + 'j;
+
 /// Factors multiplied.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub(super) struct Product {
     terms: BTreeMap<Key, Term>,
+}
+
+/// ln of several terms together, and how far their range reaches below and above it.
+pub(super) fn by_books(terms: &[(&Key, &Term)]) -> (f64, f64, f64) {
+    let (sum, down, up) = terms.iter().fold((0.0, 0.0, 0.0), |(sum, down, up), (_, term)| {
+        let (central, own_down, own_up) = term.ln();
+        (sum + central, down + own_down * own_down, up + own_up * own_up)
+    });
+    (sum, f64::sqrt(down), f64::sqrt(up))
 }
 
 impl Product {
@@ -113,13 +144,9 @@ impl Product {
         self.terms.iter().filter(|(_, term)| term.exponent.abs() > NOTHING)
     }
 
-    /// ln of the whole factor, and how far the range reaches below and above it.
+    /// ln of the whole factor by books, and how far the range reaches below and above it.
     pub(super) fn ln(&self) -> (f64, f64, f64) {
-        let (sum, down, up) = self.terms().fold((0.0, 0.0, 0.0), |(sum, down, up), (_, term)| {
-            let (central, own_down, own_up) = term.ln();
-            (sum + central, down + own_down * own_down, up + own_up * own_up)
-        });
-        (sum, f64::sqrt(down), f64::sqrt(up))
+        by_books(&self.terms().collect::<Vec<_>>())
     }
 
     /// Mean of the squared reaches of the range: how uncertain it is.
@@ -128,29 +155,54 @@ impl Product {
         f64::midpoint(down * down, up * up)
     }
 
-    /// The derivation, line by line.
-    pub(super) fn factors(&self) -> Vec<Factor> {
+    /// The derivation, line by line; `judge` says how large some terms are together.
+    pub(super) fn factors(&self, judge: &Judge<'_>) -> Vec<Factor> {
         let temperatures = self.terms().filter(|(key, _)| matches!(key, Key::Temperature(_))).count();
         let dilutions = self.terms().filter(|(key, _)| matches!(key, Key::Dilution(_))).count();
-        self.terms()
-            .map(|(key, term)| {
-                let (central, down, up) = term.ln();
-                let of = match key {
-                    Key::Temperature(of) if temperatures > 1 => format!(" ({of})"),
-                    Key::Dilution(of) if dilutions > 1 => format!(" ({of})"),
-                    _ => String::new(),
-                };
-                Factor {
-                    name: name(key, term) + &of,
-                    factor: central.exp(),
-                    low: (central - down).exp(),
-                    high: (central + up).exp(),
-                    support: term.per_unit.support,
-                    source: term.per_unit.source.clone(),
-                    basis: term.basis.clone(),
+        let has_dilution = |of: &String| self.terms().any(|(key, _)| *key == Key::Dilution(of.clone()));
+        let mut factors = Vec::new();
+        for (key, term) in self.terms() {
+            let mut together = vec![(key, term)];
+            match key {
+                // Told with its exponent, as one step of dilution.
+                Key::Bend(of) if has_dilution(of) => continue,
+                Key::Dilution(of) => {
+                    together.extend(self.terms().filter(|(other, _)| **other == Key::Bend(of.clone())));
                 }
-            })
-            .collect()
+                _ => {}
+            }
+            let (central, down, up) = judge(&together);
+            let of = match key {
+                Key::Temperature(of) if temperatures > 1 => format!(" ({of})"),
+                Key::Dilution(of) if dilutions > 1 => format!(" ({of})"),
+                _ => String::new(),
+            };
+            factors.push(Factor {
+                name: name(key, term) + &of,
+                short: short(key, term),
+                factor: central.exp(),
+                low: (central - down).exp(),
+                high: (central + up).exp(),
+                support: term.per_unit.support,
+                source: term.per_unit.source.clone(),
+                basis: term.basis.clone(),
+            });
+        }
+        factors
+    }
+}
+
+/// What it changes to, in a word or two.
+fn short(key: &Key, term: &Term) -> String {
+    let last = || term.words.rsplit(" to ").next().unwrap_or_default().to_owned();
+    match key {
+        Key::Temperature(_) | Key::Dilution(_) | Key::Bend(_) if term.steps.len() == 1 => last(),
+        Key::Temperature(_) => "temperature".to_owned(),
+        Key::Dilution(_) | Key::Bend(_) => "dilution".to_owned(),
+        Key::Relation { .. } | Key::Guess { .. } => "developer".to_owned(),
+        Key::Agitation(name) => name.clone(),
+        Key::Contrast => "contrast".to_owned(),
+        Key::Push => "index".to_owned(),
     }
 }
 

@@ -2,7 +2,8 @@
 //!
 //! A way through several edges multiplies their factors and widens the range; where an edge holds at another dilution or
 //! temperature than the last one ended with, the conversion in between is part of the way. Of several ways the one of least variance
-//! is taken, and the others are kept to be compared. Relations from the user's own records come before those of books.
+//! is taken, and the others are kept to be compared. Where the user has records in two developers that no book relates, a relation
+//! of which nothing is known stands between them until the records say how large it is.
 
 use std::cell::RefCell;
 use std::collections::BTreeMap;
@@ -44,7 +45,7 @@ impl Way {
 
 /// Developers looked up once.
 pub(super) struct Lookup<'a> {
-    source: &'a dyn Developers,
+    pub(super) source: &'a dyn Developers,
     known: RefCell<BTreeMap<String, Option<Rc<Developer>>>>,
 }
 
@@ -70,26 +71,43 @@ struct Standing {
     way: Way,
 }
 
-/// All ways between two developers, best first: only by own relations where those reach, else by all.
+/// All ways between two developers, best first.
+///
+/// Which is best is judged undiluted at 20 °C, whatever the temperature and dilution asked: else an answer could jump where two ways
+/// change places.
 pub(super) fn ways(model: &Model<'_>, from: &Setup, to: &Setup) -> Vec<Way> {
-    let own = search(model, from, to, false);
-    let mut all = if own.is_empty() { search(model, from, to, true) } else { own };
+    let mut all = search(model, from, to);
+    let plain = search(model, &plainly(from), &plainly(to));
+    let variance = |way: &Way| {
+        let same = plain.iter().find(|other| other.relations == way.relations);
+        same.unwrap_or(way).product.variance()
+    };
     all.sort_by(|one, other| {
         let rank = |way: &Way| {
             let mut numbers = way.relations.clone();
             numbers.sort_unstable();
             (way.relations.len(), numbers)
         };
-        one.product.variance().total_cmp(&other.product.variance()).then_with(|| rank(one).cmp(&rank(other)))
+        variance(one).total_cmp(&variance(other)).then_with(|| rank(one).cmp(&rank(other)))
     });
     all
 }
 
-/// All simple ways, by own relations and, if wanted, those of the table.
-fn search(model: &Model<'_>, from: &Setup, to: &Setup, with_books: bool) -> Vec<Way> {
+/// A developer in its plainest use.
+fn plainly(setup: &Setup) -> Setup {
+    Setup {
+        working: setup.developer.plainest().unwrap_or_else(|| setup.working.clone()),
+        temperature: Temperature::from_c(GUESS_CELSIUS),
+        agitation: super::agitation::USUAL.to_owned(),
+        developer: Rc::clone(&setup.developer),
+    }
+}
+
+/// All simple ways, by own relations and those of the table.
+fn search(model: &Model<'_>, from: &Setup, to: &Setup) -> Vec<Way> {
     let own = model.own.relations.iter().enumerate().map(|(index, relation)| (true, index, relation));
     let books = model.table.relations.iter().enumerate().map(|(index, relation)| (false, index, relation));
-    let relations: Vec<(bool, usize, &Relation)> = own.chain(books.filter(|_| with_books)).collect();
+    let relations: Vec<(bool, usize, &Relation)> = own.chain(books).collect();
     let way =
         Way { product: Product::default(), formulas: vec![from.developer.id.clone()], relations: Vec::new() };
     let mut open = vec![Standing { setup: from.clone(), way }];
@@ -138,7 +156,7 @@ fn step(
     let before = setup_at(near, &here.developer, here)?;
     model.convert(&mut way.product, here, &before).ok()?;
     let setup = setup_at(far, &developer, &before)?;
-    way.product.add(Key::Relation { own: is_own, index }, relation_term(relation, forward));
+    way.product.add(Key::Relation { own: is_own, index }, relation_term(model, relation, (is_own, forward)));
     way.formulas.push(far.formula.clone());
     way.relations.push(number);
     Some(Standing { setup, way })
@@ -154,7 +172,7 @@ fn setup_at(side: &Side, developer: &Rc<Developer>, here: &Setup) -> Option<Setu
     })
 }
 
-fn relation_term(relation: &Relation, forward: bool) -> Term {
+fn relation_term(model: &Model<'_>, relation: &Relation, (is_own, forward): (bool, bool)) -> Term {
     let (near, far) = if forward { (&relation.from, &relation.to) } else { (&relation.to, &relation.from) };
     let side = |side: &Side| {
         let dilution = crate::journal::dilution_text(&side.dilution);
@@ -164,7 +182,8 @@ fn relation_term(relation: &Relation, forward: bool) -> Term {
     Term {
         per_unit: relation.figure.map(f64::ln),
         exponent: if forward { 1.0 } else { -1.0 },
-        scatter: None,
+        spread: if is_own { 0.0 } else { model.table.scatter.swap },
+        floor: None,
         data: None,
         basis: relation.figure.note.clone().unwrap_or_default(),
         steps: Vec::new(),
@@ -309,7 +328,8 @@ fn take_for(
         Term {
             per_unit: model.table.guess.map(|factor| factor.ln() * relative.distance.max(1.0)),
             exponent: if forward == sorted { 1.0 } else { -1.0 },
-            scatter: None,
+            spread: model.table.scatter.swap,
+            floor: None,
             data: None,
             basis: model.table.guess.note.clone().unwrap_or_default(),
             steps: Vec::new(),

@@ -5,9 +5,11 @@ use std::rc::Rc;
 
 use super::TimingError;
 use super::agitation::Agitation;
+use super::contrast::Shape;
 use super::developer::Developer;
 use super::factorial::FactorialRow;
 use super::figure::Figure;
+use super::judging::{Foot, SpeedClass};
 use crate::diagnostic::Finding;
 use crate::quantity::MixRatio;
 use crate::suggestion;
@@ -65,15 +67,17 @@ pub struct Coefficient {
     pub name: String,
     /// k in 1/°C, or the exponent p.
     pub figure: Figure,
+    /// For a dilution: ln of the factor by which 1+1 lies off the straight law.
+    pub bend: Option<Figure>,
     /// Range of the data behind it: °C, or total over stock; none where nothing limits it.
     pub range: Option<(f64, f64)>,
     pub(super) scope: Option<Scope>,
 }
 
 impl Coefficient {
-    /// One that belongs to no row of the table: the user's own.
-    pub fn own(name: String, figure: Figure, range: Option<(f64, f64)>) -> Self {
-        Self { name, figure, range, scope: None }
+    /// One that belongs to no row of the table: given by the user.
+    pub fn given(name: String, figure: Figure) -> Self {
+        Self { name, figure, bend: None, range: None, scope: None }
     }
 
     /// Whether it is a row of the table, so that the scatter of published tables applies to it.
@@ -106,20 +110,44 @@ pub struct Relation {
     pub figure: Figure,
 }
 
-/// How far rows of published tables stray from any one coefficient.
+/// What no single figure knows, each nine in ten in ln t.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Scatter {
-    /// Relative, of any table.
+    /// Rounding of printed times.
     pub floor: f64,
-    /// Relative, per °C.
+    /// How far films differ, per °C.
     pub per_degree: f64,
+    /// How far films differ in the ratio of two developers.
+    pub swap: f64,
+    /// What a typed coefficient leaves open, per °C.
+    pub typed_per_degree: f64,
 }
 
-/// The rule of thumb for contrast.
+/// How well times of the user's own are known, each nine in ten in ln t.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct OwnErrors {
+    /// Judged right by eye.
+    pub judged_right: f64,
+    /// Not judged.
+    pub not_judged: f64,
+    /// Known from one side only.
+    pub one_sided: f64,
+    /// Of the time for the normal gradient against the one judged right.
+    pub own_normal: f64,
+}
+
+/// Use at a higher index.
 #[derive(Debug, Clone, PartialEq)]
-pub struct ContrastRule {
-    /// Time for one step.
+pub struct Push {
+    /// Time for one stop.
     pub figure: Figure,
+    /// Most stops either way.
+    pub most_stops: f64,
+}
+
+/// Gradients.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct GradientRule {
     /// Most steps either way.
     pub most_steps: f64,
     /// log exposure range of a normal subject.
@@ -130,6 +158,8 @@ pub struct ContrastRule {
     pub step: f64,
     /// How well a gradient is read.
     pub reading_error: f64,
+    /// The normal gradient.
+    pub normal: f64,
 }
 
 /// Where warnings begin and answers end.
@@ -144,6 +174,9 @@ pub struct Limits {
     pub shortest_minutes: f64,
     pub longest_minutes: f64,
     pub doubtful_degrees: f64,
+    pub beyond_data_degrees: f64,
+    pub usual_celsius: f64,
+    pub usual_paper_celsius: f64,
     pub farthest_dilution: f64,
     pub roll_cm2: f64,
 }
@@ -157,7 +190,9 @@ pub struct Table {
     pub(super) temperature: Vec<Rc<Coefficient>>,
     pub(super) dilution: Vec<Rc<Coefficient>>,
     pub(super) agitation: Vec<Agitation>,
-    pub(super) speed_loss: Vec<(Composition, String)>,
+    pub(super) speed: Vec<SpeedClass>,
+    pub(super) contrast: Vec<Shape>,
+    pub(super) foot: Foot,
     /// Relations between developers.
     pub relations: Vec<Relation>,
     /// Scatter of published temperature tables.
@@ -166,10 +201,12 @@ pub struct Table {
     pub guess: Figure,
     /// Distance in composition beyond which nothing is guessed.
     pub guess_farthest: f64,
-    /// Contrast.
-    pub contrast: ContrastRule,
-    /// How well a time judged right by eye is known, relative.
-    pub judged_right: f64,
+    /// Gradients and steps of contrast.
+    pub gradient: GradientRule,
+    /// Use at a higher index.
+    pub push: Push,
+    /// How well own times are known.
+    pub own: OwnErrors,
     /// Limits.
     pub limits: Limits,
     /// Factors of factorial development.
@@ -202,18 +239,28 @@ impl Table {
 
     /// Temperature coefficient of a developer: by formula, else agents, else class, else that of an unknown one.
     pub fn temperature_of(&self, developer: &Developer) -> Option<Rc<Coefficient>> {
-        self.best(&self.temperature, developer)
+        self.best(&self.temperature, |row| row.scope.as_ref(), developer).cloned()
     }
 
     /// Dilution exponent of a developer: by formula, else class, else that of an unknown one.
     pub fn dilution_of(&self, developer: &Developer) -> Option<Rc<Coefficient>> {
-        self.best(&self.dilution, developer)
+        self.best(&self.dilution, |row| row.scope.as_ref(), developer).cloned()
     }
 
-    fn best(&self, rows: &[Rc<Coefficient>], developer: &Developer) -> Option<Rc<Coefficient>> {
+    /// How time grows with the gradient in a developer: by class, else that of any.
+    pub(super) fn shape_of(&self, developer: &Developer) -> Option<&Shape> {
+        self.best(&self.contrast, |row| row.scope.as_ref(), developer)
+    }
+
+    fn best<'a, T>(
+        &self,
+        rows: &'a [T],
+        scope: impl Fn(&T) -> Option<&Scope>,
+        developer: &Developer,
+    ) -> Option<&'a T> {
         let class =
             self.classes.iter().find(|class| class.composition.fits(developer)).map(|class| &class.name);
-        let rank = |row: &Rc<Coefficient>| match row.scope.as_ref()? {
+        let rank = |row: &T| match scope(row)? {
             Scope::Formulas(ids) => (developer.is_shipped && ids.contains(&developer.id)).then_some(0),
             Scope::Agents(agents) => (*agents == developer.agents).then_some(1),
             Scope::Class(name) => (Some(name) == class).then_some(2),
@@ -222,7 +269,7 @@ impl Table {
         rows.iter()
             .filter_map(|row| Some((rank(row)?, row)))
             .min_by_key(|(rank, _)| *rank)
-            .map(|(_, row)| Rc::clone(row))
+            .map(|(_, row)| row)
     }
 
     /// Whether the table says anything of a formula by its id.
@@ -255,13 +302,13 @@ impl Table {
     pub fn agitation(&self, name: &str) -> Result<(&Agitation, &Figure), TimingError> {
         let wanted = name.trim().to_lowercase().replace([' ', '_'], "-");
         let timed = self.agitation.iter().filter(|one| one.factor.is_ok());
-        let names = || timed.clone().map(|one| one.name.as_str());
-        let found = self.agitation.iter().find(|one| one.name == wanted).ok_or_else(|| {
-            TimingError::UnknownAgitation {
-                name: name.trim().to_owned(),
-                known: names().collect::<Vec<_>>().join(", "),
-                near: suggestion::nearest(&wanted, names()).map(str::to_owned),
-            }
+        let all_names =
+            timed.clone().flat_map(|one| std::iter::once(&one.name).chain(&one.aliases).map(String::as_str));
+        let means = |one: &&Agitation| one.name == wanted || one.aliases.contains(&wanted);
+        let found = self.agitation.iter().find(means).ok_or_else(|| TimingError::UnknownAgitation {
+            name: name.trim().to_owned(),
+            known: timed.map(|one| format!("{} ({})", one.name, one.words)).collect::<Vec<_>>().join(", "),
+            near: suggestion::nearest(&wanted, all_names).map(str::to_owned),
         })?;
         match &found.factor {
             Ok(figure) => Ok((found, figure)),
@@ -282,12 +329,25 @@ impl Table {
         found.factor.as_ref().err().map(String::as_str)
     }
 
-    /// What a developer is known to cost in film speed.
-    pub fn speed_loss(&self, developer: &Developer) -> Option<&str> {
-        self.speed_loss
-            .iter()
-            .find(|(composition, _)| composition.fits(developer))
-            .map(|(_, note)| note.as_str())
+    /// The class of a developer by the film speed it gives.
+    pub(super) fn speed_of(&self, developer: &Developer) -> Option<&SpeedClass> {
+        self.speed.iter().find(|class| class.composition.fits(developer))
+    }
+
+    /// The temperature meant where none is said, °C: that of film or of paper.
+    pub fn usual_celsius(&self, setup: &super::model::Setup) -> f64 {
+        self.usual_celsius_of(&setup.developer, &setup.working)
+    }
+
+    /// The same of a developer in a working solution.
+    pub fn usual_celsius_of(&self, developer: &Developer, working: &super::dilution::Working) -> f64 {
+        let is_paper = developer.is_for_paper(working);
+        if is_paper { self.limits.usual_paper_celsius } else { self.limits.usual_celsius }
+    }
+
+    /// Stops of exposure to add for a shadow of a net density, where the threshold was meant.
+    pub fn exposure_stops(&self, net_density: f64) -> Option<f64> {
+        self.foot.stops(net_density)
     }
 }
 

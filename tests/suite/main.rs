@@ -42,6 +42,7 @@ mod speed;
 mod terminal;
 mod timing;
 mod timing_commands;
+mod timing_learns;
 mod weights;
 #[cfg(unix)]
 mod writing;

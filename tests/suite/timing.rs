@@ -6,12 +6,13 @@ use std::sync::OnceLock;
 
 use approx::{assert_abs_diff_eq, assert_relative_eq};
 use proptest::prelude::*;
-use soupcon::journal::{Developed, Verdict};
+use soupcon::journal::Highlights;
 use soupcon::library::Library;
 use soupcon::quantity::{Duration, MixRatio, Temperature};
 use soupcon::timing::{
-    Developer, Developers, Estimate, GammaLaw, Measured, Model, Neighbour, Question, Setup, Support, Table,
-    Tank, TimingError, TypedCoefficient, Warning, fit_arrhenius, fit_exponential, gradient_ratio,
+    Developer, Developers, Estimate, GammaLaw, Measured, Model, Neighbour, Question, Record, Setup, Support,
+    Table, Tank, TimingError, TypedCoefficient, Warning, Wish, fit_arrhenius, fit_exponential,
+    gradient_ratio,
 };
 
 fn table() -> &'static Table {
@@ -64,7 +65,7 @@ impl Shelf {
 }
 
 fn question(minutes: f64, from: Setup, to: Setup) -> Question {
-    Question { known: Duration::from_min(minutes), from, to, contrast: 0.0, tank: None }
+    Question { known: Duration::from_min(minutes), from, to, wish: Wish::default(), tank: None }
 }
 
 fn answer(minutes: f64, from: Setup, to: Setup) -> Result<Estimate, TimingError> {
@@ -198,7 +199,9 @@ fn a_coefficient_given_by_the_user_moves_the_time_as_the_law_says() {
             assert_abs_diff_eq!(found.time.as_min() / 10.0, factor, epsilon = 0.000_51);
             assert_eq!(found.factors.len(), 1);
             assert_eq!(found.factors[0].support, Support::Given);
-            assert_relative_eq!(found.low.as_s(), found.high.as_s(), max_relative = 1e-12);
+            // Rounding of the known time, and what a coefficient printed to two figures leaves open: 7 % and 1 % a degree.
+            let reach = 0.07_f64.hypot(0.01 * (celsius - 20.0));
+            assert_abs_diff_eq!((found.high.as_s() / found.time.as_s()).ln(), reach, epsilon = 1e-9);
         }
     }
 }
@@ -219,11 +222,7 @@ fn inside(rows: &[(f64, f64)], unit_s: f64, start: usize) -> (usize, usize, Vec<
         let asked =
             question(known * unit_s / 60.0, shelf.stock(UNKNOWN, from), shelf.stock(UNKNOWN, celsius));
         let found = model.adjust(&asked).unwrap();
-        assert!(
-            found.factors[0].basis.contains("factor 2.50 for 10 °C (2.00 to 3.00)"),
-            "{:?}",
-            found.factors
-        );
+        assert!(found.factors[0].basis.contains("2.50 for 10 °C (2.00 to 3.00)"), "{:?}", found.factors);
         if (found.low.as_s()..=found.high.as_s()).contains(&(time * unit_s)) {
             count += 1;
         } else {
@@ -345,20 +344,78 @@ fn a_step_of_contrast_is_one_stop_of_subject_range() {
     }
 }
 
+// Source: the law g = G (1 - e^(-k t)) at a normal gradient of 0.583 over G 0.84 to 1.35, computed apart: one step less 0.76 to 0.82 of
+// the time, two 0.62 to 0.69. Documents (a film maker's sheets and data book): 0.78 to 0.85, 0.62 to 0.70; more 1.31 to 1.41, 2.0 to
+// 2.38.
 #[test]
-fn contrast_without_own_gradients_goes_by_the_rule_of_thumb_and_says_so() {
+fn contrast_without_own_gradients_goes_by_the_law_and_counts_from_normal() {
     let shelf = Shelf::default();
     let here = shelf.stock("mq-borax-classic", 20.0);
     let model = Model::new(table(), &shelf);
-    let asked = |contrast| Question { contrast, ..question(8.0, here.clone(), here.clone()) };
-    let more = model.adjust(&asked(1.0)).unwrap();
-    assert_abs_diff_eq!(more.time.as_min() / 8.0, 1.4, epsilon = 1e-9);
-    assert!(more.high.as_s() / more.low.as_s() > 1.25, "the range is wide");
-    assert!(more.factors[0].basis.contains("rule of thumb"), "{:?}", more.factors);
-    let back = model.adjust(&Question { known: more.time, ..asked(-1.0) }).unwrap();
-    assert_abs_diff_eq!(back.time.as_min(), 8.0, epsilon = 1e-9);
+    let asked =
+        |contrast| Question { wish: Wish::steps(contrast), ..question(8.0, here.clone(), here.clone()) };
+    let span = |contrast| {
+        let found = model.adjust(&asked(contrast)).unwrap();
+        let factor = |time: Duration| time.as_min() / 8.0;
+        (factor(found.low), factor(found.time), factor(found.high))
+    };
+    for (steps, lowest, highest) in
+        [(-1.0, 0.78, 0.85), (-2.0, 0.62, 0.70), (1.0, 1.31, 1.41), (2.0, 2.0, 2.38)]
+    {
+        let (low, central, high) = span(steps);
+        assert!(low <= lowest && highest <= high, "{steps}: {low} to {high}");
+        assert!((lowest - 0.02..=highest + 0.02).contains(&central), "{steps}: {central}");
+    }
+    // Half a step is between nothing and a whole one; steps are no powers of one figure.
+    assert!(span(1.0).1 > span(0.5).1 && span(0.5).1 > 1.0);
+    assert!(span(-2.0).1 > span(-1.0).1.powi(2) && span(2.0).1 > span(1.0).1.powi(2));
+    // A step is a gradient: 0.583 to 0.700.
+    let wish = Wish { gradient: Some(0.583 * 1.2), ..Wish::default() };
+    let by_gradient = model.adjust(&Question { wish, ..asked(0.0) }).unwrap();
+    assert_relative_eq!(by_gradient.time.as_min() / 8.0, span(1.0).1, max_relative = 1e-9);
+    assert!(codes(&by_gradient).contains(&"normal-gradient-taken"));
     assert!(matches!(model.adjust(&asked(3.0)), Err(TimingError::ContrastSteps { .. })));
     assert!(matches!(model.adjust(&asked(f64::NAN)), Err(TimingError::ContrastSteps { .. })));
+}
+
+// Source: a film maker's sheets for four films in the borax developer, fifteen steps of one stop: 1.11 to 1.40.
+#[test]
+fn a_push_takes_what_makers_sheets_print_and_says_that_shadows_gain_nothing() {
+    let shelf = Shelf::default();
+    let here = shelf.stock("mq-borax-classic", 20.0);
+    let wish = Wish { push: 1.0, ..Wish::default() };
+    let found = answer_with(&shelf, &Question { wish, ..question(8.0, here.clone(), here.clone()) });
+    assert!((1.11..=1.40).contains(&(found.time.as_min() / 8.0)));
+    assert!(codes(&found).contains(&"pushed"));
+    let far = Question { wish: Wish { push: 4.0, ..Wish::default() }, ..question(8.0, here.clone(), here) };
+    assert!(matches!(Model::new(table(), &shelf).adjust(&far), Err(TimingError::PushStops { .. })));
+}
+
+fn answer_with(shelf: &Shelf, question: &Question) -> Estimate {
+    Model::new(table(), shelf).adjust(question).unwrap()
+}
+
+// Source: worked cases of the reading of a foot and of the gamma law, computed apart. Tolerances: those of the cases, 0.05 stop, 0.005.
+#[test]
+fn shadows_tell_stops_and_highlights_time() {
+    assert_abs_diff_eq!(table().exposure_stops(0.05).unwrap(), 0.49, epsilon = 0.05);
+    assert_abs_diff_eq!(table().exposure_stops(0.20).unwrap(), -0.66, epsilon = 0.05);
+    assert_eq!(table().exposure_stops(0.01), None);
+    let law = GammaLaw { infinity: 0.96, rate_per_minute: 0.1386 };
+    let factor = law.minutes_for(0.58).unwrap() / law.minutes_for(0.638).unwrap();
+    assert_abs_diff_eq!(factor, 0.848, epsilon = 0.005);
+    // Only highlights move the time: a record whose shadows were empty is told, and changes nothing.
+    let shelf = Shelf::default();
+    let here = shelf.stock("mq-borax-classic", 20.0);
+    let right = record("2026-01-02", "mq-borax-classic", "stock", 20.0, 8.0);
+    let empty = Record { shadows: Some(soupcon::journal::Shadows::Empty), ..right.clone() };
+    let time = |records: &[Record]| {
+        let model = Model::new(table(), &shelf).with_own("my 400 film", records);
+        model.adjust_from_own(&here, &Wish::default(), None).unwrap()
+    };
+    let (plain, told) = (time(&[right]), time(&[empty]));
+    assert_eq!(plain.time, told.time);
+    assert!(!codes(&plain).contains(&"shadows") && codes(&told).contains(&"shadows"));
 }
 
 // ---------------------------------------------------------------------------------------------------- relations
@@ -390,15 +447,17 @@ fn every_shipped_formula_with_a_stated_relative_time_has_its_relation() {
     }
 }
 
-// Source: common practice, no document: 10 to 20 % longer.
+// Source: common practice, no document: 10 to 20 % longer. A range may not be narrower than films differ.
 #[test]
 fn the_lower_sulfite_bromide_developer_takes_10_to_20_percent_longer() {
     let shelf = Shelf::default();
     let to = shelf.stock("mq-borax-bromide-80-sulfite-stronger", 20.0);
     let found = answer(10.0, shelf.stock("mq-borax-classic", 20.0), to).unwrap();
-    assert_abs_diff_eq!(found.low.as_min(), 11.0, epsilon = 1e-9);
     assert_abs_diff_eq!(found.time.as_min(), 11.5, epsilon = 1e-9);
-    assert_abs_diff_eq!(found.high.as_min(), 12.0, epsilon = 1e-9);
+    // Films differ by 10 % beside that: two makers' packs of one formula are printed 5 to 6 % apart on one film.
+    let reach = (12.0_f64 / 11.5).ln().hypot(0.10);
+    assert_abs_diff_eq!((found.high.as_s() / found.time.as_s()).ln(), reach, epsilon = 1e-9);
+    assert!(found.low.as_min() < 11.0 && found.high.as_min() > 12.0);
     assert_eq!(found.factors[0].support, Support::CommonPractice);
     assert_eq!(found.factors[0].source, None);
 }
@@ -423,7 +482,7 @@ fn a_relation_at_its_own_dilution_needs_no_further_factor() {
     let to = shelf.at("p-aminophenol-potassium-hydroxide-concentrate", "1+50", 20.0, "inversion");
     let found = answer(8.0, shelf.stock("mq-borax-classic", 20.0), to).unwrap();
     assert_eq!(found.factors.len(), 1);
-    assert_abs_diff_eq!(found.time.as_min(), 8.0 * 1.45, epsilon = 1e-9);
+    assert_abs_diff_eq!(found.time.as_min(), 8.0 * 1.7, epsilon = 1e-9);
 }
 
 #[test]
@@ -440,7 +499,7 @@ fn without_a_relation_the_nearest_by_composition_is_a_guess_and_called_one() {
     assert_eq!(codes(&found)[0], "guess");
     assert!(found.factors.iter().any(|factor| factor.support == Support::Guess));
     let text = found.warnings[0].to_string();
-    assert!(text.contains("a guess: no published relation") && text.contains("or measure"), "{text}");
+    assert!(text.contains("a guess: no published relation") && text.contains("Test before"), "{text}");
     let back = model.adjust(&question(found.time.as_min(), asked.to.clone(), asked.from.clone())).unwrap();
     assert_abs_diff_eq!(back.time.as_min(), 10.0, epsilon = 1e-9);
     // A relative twice as far off makes the guess wider; one beyond all likeness is named and not used.
@@ -461,7 +520,7 @@ fn shipped_relations_and_coefficients_do_not_apply_to_a_formula_in_a_shipped_one
     assert!(matches!(refused, Err(TimingError::NoRelation { .. })));
     let warm = model.adjust(&question(8.0, classic(20.0), classic(22.0))).unwrap();
     assert!(codes(&warm).contains(&"hides-shipped"));
-    assert!(warm.factors[0].basis.contains("factor 2.30"), "{}", warm.factors[0].basis);
+    assert!(warm.factors[0].basis.contains("2.30 for"), "{}", warm.factors[0].basis);
     // Nor do they lead through it.
     let to = shelf.stock("mpq-borax-carbonate-acutance-fine-grain", 20.0);
     let through = model.adjust(&question(8.0, shelf.stock("pq-borax-buffered", 20.0), to));
@@ -537,7 +596,9 @@ fn each_limit_has_its_own_warning_and_only_where_it_applies() {
     assert!(at(8.0, 12.0).contains(&"hydroquinone-inactive"));
     assert!(!at(8.0, 12.0).contains(&"hydroquinone-cold"));
     assert!(at(12.0, 26.0).contains(&"gelatin-soft"));
-    assert!(at(8.0, 18.0).contains(&"temperature-extrapolated"));
+    // A cool cellar is not extrapolated; four degrees off the data are.
+    assert!(at(8.0, 18.0).is_empty() && at(8.0, 19.0).is_empty());
+    assert!(at(8.0, 16.0).contains(&"temperature-extrapolated"));
     assert!(!at(8.0, 23.5).contains(&"temperature-extrapolated"));
     assert!(at(8.0, 23.5).contains(&"large-temperature-step"));
     assert!(at(5.5, 23.0).contains(&"too-short"));
@@ -546,23 +607,36 @@ fn each_limit_has_its_own_warning_and_only_where_it_applies() {
     let metol = answer(12.0, shelf.stock("metol-sulfite", 20.0), shelf.stock("metol-sulfite", 15.0)).unwrap();
     assert!(!codes(&metol).iter().any(|code| code.starts_with("hydroquinone")));
     let tray = answer(8.0, classic(20.0), shelf.at("mq-borax-classic", "", 20.0, "tray")).unwrap();
-    assert_eq!(codes(&tray), ["agitation-from-memory"]);
+    assert_eq!(codes(&tray), ["agitation-uncertain"]);
     let dilute = answer(8.0, classic(20.0), shelf.at("mq-borax-classic", "1+9", 20.0, "inversion")).unwrap();
     assert!(
         codes(&dilute).contains(&"dilution-extrapolated") && codes(&dilute).contains(&"unusual-dilution")
     );
 }
 
+// Source: memory and common practice: a metol fine-grain developer with bisulfite gives half a stop to a stop less than a borax one.
 #[test]
-fn a_developer_that_costs_film_speed_says_so_when_it_is_changed_to() {
+fn film_speed_is_told_in_stops_where_the_class_changes_and_only_then() {
     let mut shelf = Shelf::default();
     shelf.near.insert("metol-sulfite-bisulfite", vec![("metol-sulfite", 0.2)]);
     let model = Model::new(table(), &shelf);
     let (classic, slow) =
         (shelf.stock("mq-borax-classic", 20.0), shelf.stock("metol-sulfite-bisulfite", 20.0));
-    let found = model.adjust(&question(8.0, classic, slow.clone())).unwrap();
-    assert!(codes(&found).contains(&"speed-loss"), "{:?}", found.warnings);
-    assert!(model.adjust(&question(20.0, slow.clone(), slow)).unwrap().warnings.is_empty());
+    let found = model.adjust(&question(8.0, classic.clone(), slow.clone())).unwrap();
+    let told = found.warnings.iter().find(|warning| warning.code() == "speed").unwrap().to_string();
+    assert!(told.contains("-1 to -1/2 stop") && told.contains("test"), "{told}");
+    assert!(model.adjust(&question(20.0, slow.clone(), slow.clone())).unwrap().warnings.is_empty());
+    let same = shelf.stock("mq-borax-bromide-80-sulfite-stronger", 20.0);
+    assert!(!codes(&model.adjust(&question(8.0, classic.clone(), same)).unwrap()).contains(&"speed"));
+    // A number only from own measured speed.
+    let measured = |formula: &str, speed| Record {
+        speed: Some(speed),
+        ..record("2026-01-02", formula, "stock", 20.0, 8.0)
+    };
+    let records = [measured("mq-borax-classic", 400.0), measured("metol-sulfite-bisulfite", 200.0)];
+    let own = Model::new(table(), &shelf).with_own("my 400 film", &records);
+    let found = own.adjust(&question(8.0, classic, slow)).unwrap();
+    assert!(codes(&found).contains(&"measured-speed") && !codes(&found).contains(&"speed"));
 }
 
 #[test]
@@ -587,47 +661,63 @@ fn too_little_stock_for_the_tank_is_told_with_the_tank_that_would_do() {
     assert!(codes(&model.adjust(&asked(2.0, 600.0)).unwrap()).contains(&"too-little-stock"));
 }
 
+// Source: common practice, no source: to 5 s below 10 min, to 15 s above.
 #[test]
 fn a_timer_is_set_to_5_or_15_seconds_and_the_range_rounded_outwards() {
     let shelf = Shelf::default();
     let warmer = |minutes| {
         answer(minutes, shelf.stock("mq-borax-classic", 20.0), shelf.stock("mq-borax-classic", 22.0)).unwrap()
     };
-    let found = warmer(8.0);
-    assert_abs_diff_eq!(found.timer().as_s() % 15.0, 0.0);
-    let (low, high) = found.timer_range().unwrap();
-    assert!(low <= found.low && high >= found.high);
-    assert!(found.test_first().contains("temperature"), "{}", found.test_first());
-    let short = warmer(4.0);
-    assert_abs_diff_eq!(short.timer().as_s() % 5.0, 0.0);
-    assert_abs_diff_eq!(short.timer().as_s(), short.time.as_s(), epsilon = 2.5);
+    for (minutes, step) in [(4.0, 5.0), (8.0, 5.0), (16.0, 15.0)] {
+        let found = warmer(minutes);
+        assert_abs_diff_eq!(found.timer().as_s() % step, 0.0);
+        assert_abs_diff_eq!(found.timer().as_s(), found.time.as_s(), epsilon = step / 2.0);
+        let (low, high) = found.timer_range().unwrap();
+        assert!(low <= found.low && high >= found.high);
+        assert!(found.low.as_s() - low.as_s() < 15.0 && high.as_s() - found.high.as_s() < 15.0);
+        let test = found.test_first();
+        assert!(test.contains("three ordinary frames") && test.contains("temperature"), "{test}");
+    }
 }
 
 // ---------------------------------------------------------------------------------------------------- own records
 
-fn record(date: &str, formula: &str, dilution: &str, celsius: f64, minutes: f64) -> Developed {
-    Developed {
+fn record(date: &str, formula: &str, dilution: &str, celsius: f64, minutes: f64) -> Record {
+    Record {
         date: date.parse().unwrap(),
-        film: Some("my 400 film".to_owned()),
+        film: "my 400 film".to_owned(),
         formula: formula.to_owned(),
         dilution: dilution.parse().unwrap(),
         temperature: Temperature::from_c(celsius),
         agitation: "inversion".to_owned(),
         minutes,
         gradient: None,
-        verdict: Some(Verdict::Right),
+        speed: None,
         shadows: None,
-        highlights: None,
-        films: None,
-        rolls: Vec::new(),
-        draws: Vec::new(),
-        by: None,
-        note: None,
+        highlights: Some(Highlights::Right),
     }
 }
 
+fn came_out(highlights: Highlights, minutes: f64) -> Record {
+    Record {
+        highlights: Some(highlights),
+        ..record("2026-01-02", "mq-borax-classic", "stock", 20.0, minutes)
+    }
+}
+
+fn from_own(shelf: &Shelf, records: &[Record], to: &Setup) -> Estimate {
+    let model = Model::new(table(), shelf).with_own("My 400  film", records);
+    model.adjust_from_own(to, &Wish::default(), None).unwrap()
+}
+
+fn classic(shelf: &Shelf, celsius: f64) -> Setup {
+    shelf.stock("mq-borax-classic", celsius)
+}
+
+// Source: textbook algebra. Between the books' ratio (1.15, known to half of ln 1.2/1.1 and 10 % together, nine in ten) and that of two
+// records (7 % each) the mean is weighted by precision.
 #[test]
-fn two_own_records_in_two_formulas_replace_the_books_factor() {
+fn two_own_records_in_two_formulas_are_weighed_against_the_books() {
     let shelf = Shelf::default();
     let stronger = "mq-borax-bromide-80-sulfite-stronger";
     let records = [
@@ -635,11 +725,15 @@ fn two_own_records_in_two_formulas_replace_the_books_factor() {
         record("2026-02-03", stronger, "stock", 20.0, 10.4),
     ];
     let model = Model::new(table(), &shelf).with_own("My 400  film", &records);
-    let asked = question(10.0, shelf.stock("mq-borax-classic", 20.0), shelf.stock(stronger, 20.0));
+    let asked = question(10.0, classic(&shelf, 20.0), shelf.stock(stronger, 20.0));
     let found = model.adjust(&asked).unwrap();
-    assert_abs_diff_eq!(found.time.as_min(), 13.0, epsilon = 1e-9);
-    assert_eq!(found.factors[0].support, Support::OwnRecord);
-    assert!(found.factors[0].basis.contains("2026-01-02") && found.factors[0].basis.contains("2026-02-03"));
+    let reach = |low: f64, high: f64| (high / low).ln().abs().hypot(0.10);
+    let books = f64::midpoint(reach(1.1, 1.15), reach(1.15, 1.2)).powi(-2);
+    let own = 1.0 / (2.0 * 0.07 * 0.07);
+    let expected = ((books * 1.15_f64.ln() + own * 1.3_f64.ln()) / (books + own)).exp();
+    assert_relative_eq!(found.time.as_min() / 10.0, expected, max_relative = 1e-3);
+    assert!(found.factors[0].basis.contains("your records"), "{:?}", found.factors);
+    assert!(found.records.iter().any(|own| own.record.contains("2026-01-02") && own.weight > 0.4));
     // Records of another film say nothing.
     let other = Model::new(table(), &shelf).with_own("another film", &records).adjust(&asked).unwrap();
     assert_abs_diff_eq!(other.time.as_min(), 11.5, epsilon = 1e-9);
@@ -647,82 +741,166 @@ fn two_own_records_in_two_formulas_replace_the_books_factor() {
     let weaker = "mq-borax-bromide-80-sulfite";
     let records = [
         record("2026-01-02", "mq-borax-classic", "stock", 20.0, 8.0),
-        record("2026-02-03", weaker, "stock", 22.0, 8.8),
+        record("2026-02-03", weaker, "stock", 20.0, 8.8),
     ];
     let model = Model::new(table(), &shelf).with_own("my 400 film", &records);
-    let asked = question(10.0, shelf.stock("mq-borax-classic", 20.0), shelf.stock(weaker, 22.0));
-    assert_abs_diff_eq!(model.adjust(&asked).unwrap().time.as_min(), 11.0, epsilon = 1e-9);
+    let asked = question(10.0, classic(&shelf, 20.0), shelf.stock(weaker, 20.0));
+    assert_relative_eq!(model.adjust(&asked).unwrap().time.as_min(), 11.0, max_relative = 0.005);
 }
 
+// Source: least squares over ln t with the true slope, computed apart: 10:00, 8:30, 6:45 and 6:15 at 18, 20, 22 and 24 °C lie on
+// 9.90, 8.40, 7.13 and 6.05 min; the answer lies between that line and the one with the books' coefficient (2.0 for 10 °C).
 #[test]
-fn own_temperatures_and_dilutions_fit_personal_coefficients() {
+fn records_at_several_temperatures_are_one_line_and_never_go_back() {
     let shelf = Shelf::default();
+    let at = [(18.0, 10.0), (20.0, 8.5), (22.0, 6.75), (24.0, 6.25)];
+    let records =
+        at.map(|(celsius, minutes)| record("2026-01-02", "mq-borax-classic", "stock", celsius, minutes));
+    for (celsius, line) in [(18.0, 9.90), (20.0, 8.40), (22.0, 7.13), (24.0, 6.05)] {
+        let found = from_own(&shelf, &records, &classic(&shelf, celsius));
+        assert_relative_eq!(found.time.as_min(), line, max_relative = 0.015);
+        // Also at a record's own temperature there is a range, and it holds the line.
+        assert!((found.low.as_min()..=found.high.as_min()).contains(&line));
+        assert!(found.high.as_s() / found.low.as_s() > 1.05);
+        assert!(!found.factors.is_empty() && found.records.len() == 4);
+    }
+    let times: Vec<f64> = (0..=70)
+        .map(|step| from_own(&shelf, &records, &classic(&shelf, 17.0 + 0.1 * f64::from(step))).time.as_s())
+        .collect();
+    assert!(times.is_sorted_by(|colder, warmer| colder > warmer));
+}
+
+// Source: precision-weighted algebra with the table's coefficient (2.0 for 10 °C, known with the spread of films to 0.029 per °C) and
+// two records 1 °C apart: the records' slope weighs little. Whatever they say, warmer stays shorter.
+#[test]
+fn two_records_close_together_do_not_beat_every_book() {
+    let shelf = Shelf::default();
+    for (warm, shorter_than) in [(6.5, 8.0), (9.0, 8.0 * 1.1), (12.0, 8.0 * 1.3)] {
+        let records = [
+            record("2026-01-02", "mq-borax-classic", "stock", 20.0, 8.0),
+            record("2026-01-03", "mq-borax-classic", "stock", 21.0, warm),
+        ];
+        let time = |celsius| from_own(&shelf, &records, &classic(&shelf, celsius));
+        let (near, far) = (time(20.0), time(24.0));
+        assert!(far.time < near.time && time(23.0).time > far.time);
+        assert!(near.time.as_min() < shorter_than, "{}", near.time);
+        assert!(far.records.iter().all(|own| own.weight > 0.0), "{:?}", far.records);
+    }
     let records = [
-        record("2026-01-02", "mq-borax-classic", "stock", 20.0, 10.0),
-        record("2026-01-03", "mq-borax-classic", "stock", 24.0, 10.0 * 2.0_f64.powf(-0.4)),
-        record("2026-01-04", "mq-borax-classic", "1+1", 20.0, 10.0 * 2.0_f64.powf(0.5)),
+        record("2026-01-02", "mq-borax-classic", "stock", 20.0, 8.0),
+        record("2026-01-03", "mq-borax-classic", "stock", 21.0, 6.5),
     ];
-    let model = Model::new(table(), &shelf).with_own("my 400 film", &records);
-    let coefficient = model.own().temperature_coefficient("mq-borax-classic").unwrap();
-    assert_abs_diff_eq!(coefficient.figure.central, 2.0_f64.ln() / 10.0, epsilon = 1e-12);
-    let exponent = model.own().dilution_exponent("mq-borax-classic").unwrap();
-    assert_abs_diff_eq!(exponent.figure.central, 0.5, epsilon = 1e-12);
-    let to = shelf.at("mq-borax-classic", "1+3", 22.0, "inversion");
-    let found = model.adjust_from_own(&to, 0.0, None).unwrap();
-    assert_abs_diff_eq!(found.time.as_min(), 10.0 * 2.0_f64.powf(1.0 - 0.2), epsilon = 1e-9);
-    assert!(found.factors.iter().all(|factor| factor.support == Support::OwnRecord), "{:?}", found.factors);
-    assert!(found.start.as_ref().unwrap().contains("2026-01-04"), "{:?}", found.start);
-    assert!(found.factors.iter().any(|factor| factor.basis.contains("2026-01-03")));
+    let far = from_own(&shelf, &records, &classic(&shelf, 24.0));
+    assert!((5.0..6.1).contains(&far.time.as_min()), "{}", far.time);
+    assert!(far.high.as_s() / far.low.as_s() < 1.5);
+}
+
+// Source: geometry. A bracket's best guess is its geometric middle.
+#[test]
+fn flat_and_blocked_bracket_the_time() {
+    let shelf = Shelf::default();
+    let here = classic(&shelf, 20.0);
+    let bracket = [came_out(Highlights::Flat, 6.0), came_out(Highlights::Blocked, 10.0)];
+    let found = from_own(&shelf, &bracket, &here);
+    assert_relative_eq!(found.time.as_min(), 60.0_f64.sqrt(), max_relative = 0.002);
+    assert!(found.low.as_min() > 5.0 && found.high.as_min() < 12.0);
+    assert!(!found.test_first().contains("nothing needs a test"));
+    // One side alone: beyond it, widely, and said.
+    let flat = from_own(&shelf, &[came_out(Highlights::Flat, 6.0)], &here);
+    assert!(flat.time.as_min() > 6.5 && flat.high.as_s() / flat.low.as_s() > 1.5);
+    assert!(codes(&flat).contains(&"only-thin"));
+    let blocked = from_own(&shelf, &[came_out(Highlights::Blocked, 10.0)], &here);
+    assert!(blocked.time.as_min() < 9.5 && codes(&blocked).contains(&"only-dense"));
+    let turned = [came_out(Highlights::Flat, 10.0), came_out(Highlights::Blocked, 6.0)];
+    assert!(codes(&from_own(&shelf, &turned, &here)).contains(&"records-contradict"));
+    // A bracket narrows the time of a record that was not judged.
+    let unjudged =
+        Record { highlights: None, ..record("2026-01-02", "mq-borax-classic", "stock", 20.0, 9.0) };
+    let alone = from_own(&shelf, std::slice::from_ref(&unjudged), &here);
+    assert!(codes(&alone).contains(&"not-judged") && alone.high.as_s() / alone.low.as_s() > 1.4);
+    let with = from_own(
+        &shelf,
+        &[unjudged, came_out(Highlights::Flat, 6.0), came_out(Highlights::Blocked, 10.0)],
+        &here,
+    );
+    assert!(with.records.iter().any(|own| own.taken.starts_with("not used")));
+}
+
+// Source: arithmetic. 8:00, 9:00, 7:00 and 8:30 have the geometric mean 8:05; their scatter is 11 %, more than 7 %.
+#[test]
+fn repeats_are_averaged_and_their_scatter_counts() {
+    let shelf = Shelf::default();
+    let of = |minutes: [f64; 4]| {
+        let records = minutes.map(|minutes| came_out(Highlights::Right, minutes));
+        from_own(&shelf, &records, &classic(&shelf, 20.0))
+    };
+    let found = of([8.0, 9.0, 7.0, 8.5]);
+    assert_relative_eq!(found.time.as_min(), (8.0_f64 * 9.0 * 7.0 * 8.5).powf(0.25), max_relative = 1e-6);
+    assert!(codes(&found).contains(&"records-scatter"), "{:?}", found.warnings);
+    let close = of([8.0, 8.2, 7.9, 8.1]);
+    assert!(codes(&close).is_empty());
+    // The mean of four times known to 7 % is known to 3.5 %.
+    assert_relative_eq!((close.high.as_s() / close.time.as_s()).ln(), 0.035, max_relative = 0.02);
 }
 
 #[test]
-fn the_nearest_own_record_is_the_start_and_one_judged_right_is_preferred() {
+fn nothing_is_left_out_without_a_word() {
     let shelf = Shelf::default();
-    let thin = Developed {
-        verdict: Some(Verdict::Thin),
-        ..record("2026-03-01", "mq-borax-classic", "1+1", 22.0, 9.0)
-    };
+    let here = classic(&shelf, 20.0);
     let right = record("2026-01-02", "mq-borax-classic", "stock", 20.0, 8.0);
-    let to = shelf.at("mq-borax-classic", "1+1", 22.0, "inversion");
-    let start = |records: &[Developed]| {
-        Model::new(table(), &shelf).with_own("my 400 film", records).adjust_from_own(&to, 0.0, None)
-    };
-    let found = start(&[thin.clone(), right.clone()]).unwrap();
-    assert!(found.start.as_ref().unwrap().contains("2026-01-02"));
-    let only_thin = start(&[thin]).unwrap();
-    assert!(codes(&only_thin).contains(&"start-was-thin"));
-    assert!(only_thin.factors.is_empty());
-    assert!(matches!(start(&[]), Err(TimingError::NoRecord { .. })));
-    let unrelated = record("2026-01-02", "ppd-sulfite", "stock", 20.0, 20.0);
-    assert!(matches!(start(&[unrelated]), Err(TimingError::NoRecord { others: 1, .. })));
-    // A record of a formula that no longer exists is passed over.
     let gone = record("2026-01-02", "long-forgotten-developer", "stock", 20.0, 20.0);
-    assert!(start(&[gone, right]).is_ok());
+    let unrelated = record("2026-01-02", "ppd-sulfite", "stock", 20.0, 20.0);
+    let stand = Record { agitation: "stand".to_owned(), ..right.clone() };
+    let found = from_own(&shelf, &[right, gone.clone(), unrelated.clone(), stand], &here);
+    assert_eq!(found.records.len(), 4);
+    for word in ["no longer in the library", "stand"] {
+        assert!(found.records.iter().any(|own| own.taken.contains(word)), "{:?}", found.records);
+    }
+    let start = |records: &[Record]| {
+        Model::new(table(), &shelf).with_own("my 400 film", records).adjust_from_own(
+            &here,
+            &Wish::default(),
+            None,
+        )
+    };
+    assert!(matches!(start(&[]), Err(TimingError::NoRecord { .. })));
+    assert!(matches!(start(&[unrelated]), Err(TimingError::NoRecord { others: 1, .. })));
+    assert!(matches!(start(&[gone]), Err(TimingError::NoRecord { .. })));
 }
 
+// Source: the law itself, for a film made up: G 0.96, k 0.1386; 0.583 after 6.7 min, 0.700 after 9.4 (computed apart). The book's prior
+// of G and the reading error move them by no more than 3 %.
 #[test]
-fn own_gradients_give_contrast_by_the_law() {
+fn own_gradients_are_rows_of_the_law() {
     let shelf = Shelf::default();
-    let with = |date: &str, minutes, gradient| Developed {
+    let with = |minutes, gradient| Record {
         gradient: Some(gradient),
-        ..record(date, "mq-borax-classic", "stock", 20.0, minutes)
+        highlights: None,
+        ..record("2026-01-02", "mq-borax-classic", "stock", 20.0, minutes)
     };
-    let records = [with("2026-01-02", 5.0, 0.48), with("2026-01-03", 10.0, 0.72)];
-    let model = Model::new(table(), &shelf).with_own("my 400 film", &records);
-    let here = shelf.stock("mq-borax-classic", 20.0);
-    // N is gradient 0.583, reached after 6.7 min; N+1 0.700 after 9.4 min (computed apart).
     let law = GammaLaw { infinity: 0.96, rate_per_minute: 2.0_f64.ln() / 5.0 };
+    let records: Vec<Record> =
+        [4.0, 6.0, 9.0, 13.0].map(|minutes| with(minutes, law.gradient_at(minutes))).to_vec();
+    let here = classic(&shelf, 20.0);
+    let model = Model::new(table(), &shelf).with_own("my 400 film", &records);
+    for gradient in [0.5, 0.583, 0.7] {
+        let wish = Wish { gradient: Some(gradient), ..Wish::default() };
+        let found = model.adjust_from_own(&here, &wish, None).unwrap();
+        let right = law.minutes_for(gradient).unwrap();
+        assert_relative_eq!(found.time.as_min(), right, max_relative = 0.03);
+        assert!((found.low.as_min()..=found.high.as_min()).contains(&right));
+        assert!(found.high.as_s() / found.low.as_s() < 1.2, "{gradient}");
+    }
     let normal = law.minutes_for(1.05 / 1.80).unwrap();
-    assert_abs_diff_eq!(normal, 6.7, epsilon = 0.06);
-    let asked = Question { contrast: 1.0, ..question(normal, here.clone(), here.clone()) };
+    let asked = Question { wish: Wish::steps(1.0), ..question(normal, here.clone(), here.clone()) };
     let found = model.adjust(&asked).unwrap();
-    assert_abs_diff_eq!(found.time.as_min(), 9.4, epsilon = 0.06);
-    assert_abs_diff_eq!(found.time.as_min(), law.minutes_for(0.7).unwrap(), epsilon = 1e-6);
+    assert_relative_eq!(found.time.as_min(), 9.4, max_relative = 0.03);
     assert_eq!(found.factors[0].support, Support::OwnRecord);
-    assert!(found.low < found.time && found.time < found.high);
-    // Beyond what this film and developer reach.
-    let far = Question { contrast: 2.0, ..question(14.0, here.clone(), here) };
-    assert!(matches!(model.adjust(&far), Err(TimingError::GradientBeyondReach { .. })));
+    // Gradients that grow faster than the time fit no law, and that is said.
+    let odd = [with(5.0, 0.35), with(10.0, 0.92)];
+    let model = Model::new(table(), &shelf).with_own("my 400 film", &odd);
+    let found = model.adjust_from_own(&here, &Wish::steps(-1.0), None).unwrap();
+    assert!(codes(&found).contains(&"gradients-do-not-fit"), "{:?}", found.warnings);
 }
 
 // ------------------------------------------------------------------------------------------------- laws of the model
