@@ -18,6 +18,7 @@ pub mod label;
 pub mod lettering;
 pub mod library;
 pub mod lint;
+pub mod mixing;
 pub mod nearest;
 pub mod predict;
 pub mod quantity;

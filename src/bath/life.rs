@@ -120,6 +120,8 @@ pub struct Days {
     pub tank: Option<Range>,
     /// Open tray, hours.
     pub tray_hours: Option<Range>,
+    /// What the formula says of it in words where it gives no figure; then no rule stands in.
+    pub in_words: Option<String>,
 }
 
 impl Days {
@@ -292,12 +294,17 @@ pub fn days(formula: &Formula, part: &Part, is_diluted: bool, rules: &ClassRules
     if is_diluted && formula.kind.is_developer() {
         return rule;
     }
+    // `One day only` is a statement, and a rule never beats one.
+    if let (false, Some(note)) = (says_something, &keeping.note) {
+        return Days { in_words: Some(note.clone()), ..Days::default() };
+    }
     let chosen = |stated: Option<f64>, rule: Option<Range>| stated.map(Range::stated).or(rule);
     let mut days = Days {
         full: chosen(keeping.full_bottle_days, rule.full),
         half: chosen(keeping.half_bottle_days, rule.half),
         tank: chosen(keeping.tank_days, rule.tank),
         tray_hours: chosen(keeping.tray_hours, rule.tray_hours),
+        in_words: None,
     };
     // A rule never says that a half-full bottle outlives what the formula states of a full one.
     if let (true, Some(full)) = (says_something, keeping.full_bottle_days) {
@@ -321,6 +328,7 @@ fn rule_days(formula: &Formula, part: &Part, is_diluted: bool, rules: &ClassRule
             half: range(class.half_bottle_days),
             tank: range(class.tank_days),
             tray_hours: range(class.tray_hours),
+            in_words: None,
         };
     }
     if formula.kind == Kind::WashingAid && Life::of(formula, rules).class.is_some() {
@@ -351,6 +359,7 @@ fn rule_days(formula: &Formula, part: &Part, is_diluted: bool, rules: &ClassRule
         half: shortest(|rule| rule.half_bottle_days),
         tank: shortest(|rule| rule.tank_days),
         tray_hours: shortest(|rule| rule.tray_hours),
+        in_words: None,
     }
 }
 

@@ -7,15 +7,21 @@ use clap::Args;
 use super::arguments::{form, number, temperature_or};
 use super::context::Context;
 use super::error::CliError;
+use super::judged::refuse;
 use super::predict::ph;
 use crate::formula::Formula;
+use crate::mixing;
 use crate::predict::adjust::{Order, adjust};
 use crate::predict::predict_part;
-use crate::predict::report::USUAL_C;
+use crate::quantity::USUAL_C;
+use crate::render::Block;
 use crate::render::json::document;
 use crate::render::json_predict::AdjustBody;
+use crate::render::json_review::Reviewed;
 use crate::render::predict::adjust_document;
-use crate::vessel::Vessel;
+use crate::render::safety::caution_words;
+use crate::safety::Severity;
+use crate::vessel::{Content, Vessel};
 
 const EXAMPLES: &str = "\
 Examples:
@@ -89,8 +95,9 @@ pub(super) fn run(arguments: &AdjustArguments, context: &mut Context<'_, '_>) ->
         let fix = "write --ph 8.6, --match FORMULA, or --replace FORM to keep the pH with another alkali";
         return Err(CliError::argument("--ph", "no pH is asked for", fix));
     }
+    let before = Vessel::of_part(part);
     let order = Order {
-        list: Vessel::of_part(part),
+        list: before.clone(),
         what: part.name.as_ref().map_or_else(|| "the solution".to_owned(), |name| format!("part {name}")),
         using: using.iter().map(Rc::clone).collect(),
         replace,
@@ -101,12 +108,42 @@ pub(super) fn run(arguments: &AdjustArguments, context: &mut Context<'_, '_>) ->
     let adjustment = adjust(&equilibria, context.library.weights(), &order).map_err(|error| {
         CliError::Refused { code: error.code(), message: error.to_string(), fix: error.fix() }
     })?;
+    let added = adjustment.added.iter().filter(|own| own.grams_per_litre > 0.0);
+    let kept = before
+        .iter()
+        .filter(|own| adjustment.removed.as_ref().is_none_or(|(gone, _)| gone.id != own.form.id));
+    let after = kept
+        .cloned()
+        .collect::<Vessel>()
+        .with(added.map(|own| Content::grams(&own.form, own.grams_per_litre)));
+    let safety = context.safety()?;
+    let pouring =
+        mixing::add(&safety, &order.what, (&before, adjustment.before.ph), (&after, adjustment.after.ph));
+    let warnings: Vec<(Severity, &str)> = pouring
+        .cautions
+        .iter()
+        .map(|own| (own.severity, own.text.as_str()))
+        .chain(pouring.warnings.iter().map(|text| (Severity::Warning, *text)))
+        .collect();
     let name = part.name.as_deref();
     let goal_words = goal.as_ref().map(|goal| format!("`{}`", goal.id));
     let goal_id = goal.as_ref().map(|goal| goal.id.as_str());
+    let body = || AdjustBody::new(formula, name, goal_id, celsius, &adjustment);
+    if !pouring.objections.is_empty() {
+        let subject = ("adjustment", formula.id.as_str());
+        return refuse(context, subject, &pouring.objections, || {
+            let body = AdjustBody { using: Vec::new(), ..body() };
+            Reviewed::in_words(body, &pouring.objections, warnings)
+        });
+    }
     context.answer(
-        || adjust_document(formula, name, goal_words.as_deref(), &adjustment, celsius),
-        || document(AdjustBody::new(formula, name, goal_id, celsius, &adjustment)),
+        || {
+            let mut answer = adjust_document(formula, name, goal_words.as_deref(), &adjustment, celsius);
+            let said = warnings.iter().map(|(severity, text)| caution_words(*severity, text));
+            answer.blocks.extend(said.map(Block::Caution));
+            answer
+        },
+        || document(Reviewed::in_words(body(), &[], warnings.iter().copied())),
     )?;
     Ok(0)
 }

@@ -8,7 +8,7 @@ use crate::compare::{self, Ph, Shown};
 use crate::composition::{Analyst, Composition};
 use crate::formula::Formula;
 use crate::predict::predict_vessel;
-use crate::predict::report::USUAL_C;
+use crate::quantity::USUAL_C;
 use crate::render::comparison::{CompareBody, comparison_document};
 use crate::render::json::document;
 

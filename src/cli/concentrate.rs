@@ -5,11 +5,18 @@ use clap::Args;
 use super::arguments::{number, temperature_or};
 use super::context::Context;
 use super::error::CliError;
+use super::judged::refuse;
+use crate::mixing::{self, Objection, Pouring};
 use crate::predict::concentrate::{Answer, concentrate};
-use crate::predict::report::STORAGE_C;
+use crate::quantity::STORAGE_C;
+use crate::render::Block;
 use crate::render::json::document;
 use crate::render::json_predict::ConcentrateBody;
+use crate::render::json_review::Reviewed;
 use crate::render::predict::{answer_words, concentrate_document};
+use crate::render::safety::caution_block;
+use crate::safety::{Caution, Filling};
+use crate::vessel::Vessel;
 
 const EXAMPLES: &str = "\
 Examples:
@@ -43,19 +50,48 @@ pub(super) fn run(arguments: &ConcentrateArguments, context: &mut Context<'_, '_
         .iter()
         .map(|part| concentrate(&equilibria, context.library.weights(), part, celsius, asked))
         .collect::<Result<Vec<_>, _>>()?;
-    context.answer(
-        || concentrate_document(formula, &parts, asked),
-        || document(ConcentrateBody::new(formula, &parts, asked, celsius)),
-    )?;
+    let safety = context.safety()?;
+    let mut objections: Vec<Objection> = Vec::new();
+    let mut pourings: Vec<Pouring> = Vec::new();
+    for part in &formula.parts {
+        let vessel = Vessel::of_part(part);
+        let stock = vessel.times(asked.unwrap_or(1.0));
+        let place = part.name.as_ref().map_or_else(|| "the stock".to_owned(), |name| format!("part {name}"));
+        let own = mixing::pour(&safety, &place, Some(&vessel), &stock, Filling::FromChemicals, 1.0);
+        objections.extend(own.objections.iter().cloned());
+        pourings.push(own);
+    }
     let refused = asked.and_then(|times| {
         let part = parts.iter().find(|part| part.answer(times) == Answer::No)?;
         Some(answer_words(part, times))
     });
-    match refused {
-        Some(message) => Err(CliError::Refused {
-            code: "crystallises",
-            message,
-            fix: "make it weaker, keep it warmer, or split it into parts".to_owned(),
+    if let Some(message) = refused {
+        let fix = "make it weaker, keep it warmer, or split it into parts";
+        objections.push(Objection::not_this_way("crystallises", formula.id.clone(), message, fix));
+    }
+    let cautions: Vec<&Caution> = pourings.iter().flat_map(|own| &own.cautions).collect();
+    let body = || ConcentrateBody::new(formula, &parts, asked, celsius);
+    if objections.iter().any(Objection::is_never) {
+        let subject = ("concentrate", formula.id.as_str());
+        return refuse(context, subject, &objections, || {
+            let body = ConcentrateBody { parts: Vec::new(), ..body() };
+            Reviewed::new(body, &objections, cautions)
+        });
+    }
+    context.answer(
+        || {
+            let mut answer = concentrate_document(formula, &parts, asked);
+            answer.blocks.extend(cautions.iter().map(|own| Block::Caution(caution_block(own))));
+            answer
+        },
+        || document(Reviewed::new(body(), &objections, cautions.iter().copied())),
+    )?;
+    match objections.first() {
+        Some(_) if context.is_json() => Ok(1),
+        Some(objection) => Err(CliError::Refused {
+            code: objection.code,
+            message: objection.text.clone(),
+            fix: objection.fix.clone(),
         }),
         None => Ok(0),
     }

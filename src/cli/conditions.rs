@@ -19,9 +19,6 @@ use crate::timing::{
     USUAL_AGITATION, USUAL_AGITATION_FOR_PAPER, Working,
 };
 
-/// Temperature of a record where nothing else is said, °C.
-pub(super) const USUAL_CELSIUS: f64 = 20.0;
-
 /// What the known time was, and with what it is judged.
 #[derive(Debug, Clone, Args)]
 pub(super) struct KnownArguments {

@@ -242,6 +242,11 @@ impl<'a, 'b> Context<'a, 'b> {
         Ok(())
     }
 
+    /// Whether JSON is wanted.
+    pub(super) fn is_json(&self) -> bool {
+        self.format == Format::Json
+    }
+
     /// The answer in the wanted format, on a paper.
     pub(super) fn rendered_on(
         &self,

@@ -6,13 +6,19 @@ use super::arguments::ratio;
 use super::bath::{Wanted, class_rules, covering, films_option, volume_or_films};
 use super::context::Context;
 use super::error::CliError;
+use super::judged::refuse;
 use crate::bath::stock::{Grade, check};
-use crate::formula::Formula;
+use crate::formula::{Bath, Formula, Use};
+use crate::mixing::{self, Objection, Pouring};
 use crate::quantity::rounding::{show_significant, to_step};
 use crate::quantity::{MixRatio, Volume};
-use crate::render::Document;
 use crate::render::films::{StockBody, stock_words};
 use crate::render::json::{DiluteBody, DilutePart, document};
+use crate::render::json_review::Reviewed;
+use crate::render::safety::caution_words;
+use crate::render::{Block, Document};
+use crate::safety::{Filling, Severity};
+use crate::vessel::Vessel;
 
 const EXAMPLES: &str = "\
 Examples:
@@ -57,36 +63,86 @@ pub(super) fn run(arguments: &DiluteArguments, context: &mut Context<'_, '_>) ->
             (covering(&films, arguments.tank.as_deref(), &rules, context)?, Some(films))
         }
     };
-    let split = Split::new(&ratio, volume, formula)?;
+    let mut split = Split::new(&ratio, volume, formula)?;
     let checked = formula.zip(films.as_ref()).map(|(formula, films)| {
-        let shares: Vec<f64> = split.parts.iter().map(|(_, ml)| *ml).collect();
+        let shares: Vec<f64> = split.parts.iter().map(|(_, ml, _)| *ml).collect();
         check(formula, films, &shares, volume.as_ml(), &rules)
     });
-    let warnings = checked.as_ref().map(stock_words).unwrap_or_default();
+    let mut warnings = checked.as_ref().map(stock_words).unwrap_or_default();
     let enough = checked.as_ref().is_none_or(|checked| checked.grade != Grade::TooLittle);
+    let mut pouring = Pouring::default();
+    let mut is_use = None;
+    if let Some(formula) = formula {
+        let bath = split.bath();
+        let known = use_of(formula, &bath);
+        is_use = Some(known.is_some());
+        match known {
+            // How several parts are poured is in the note of the use.
+            Some((_, own)) => warnings.extend(own.note.iter().filter(|_| formula.parts.len() > 1).cloned()),
+            None => warnings.push(not_a_use(formula)),
+        }
+        pouring = mixing::pour(
+            &context.safety()?,
+            &bath.to_string(),
+            None,
+            &Vessel::of_bath(formula, &bath),
+            Filling::FromParts,
+            volume.as_litres(),
+        );
+        pouring.objections.extend(two_baths(formula, &bath));
+        if let Some((meant, _)) = known {
+            split.in_order_of(formula, meant);
+        }
+    }
+    let told: Vec<(Severity, &str)> =
+        pouring.cautions.iter().map(|own| (own.severity, own.text.as_str())).collect();
+    if !pouring.objections.is_empty() {
+        let subject = ("dilution", formula.map_or("the stock", |formula| formula.id.as_str()));
+        let body = DiluteBody {
+            stock_ml: None,
+            water_ml: None,
+            is_use,
+            parts: Vec::new(),
+            warnings,
+            stock: None,
+            origin: formula.map(Formula::origin_name),
+        };
+        return refuse(context, subject, &pouring.objections, || {
+            Reviewed::in_words(body, &pouring.objections, told)
+        });
+    }
     context.answer(
         || {
             let mut answer = Document::new();
-            let mut facts: Vec<(String, String)> =
-                split.parts.iter().map(|(name, ml)| (name.clone(), measure_words(*ml))).collect();
-            facts.push(("water".to_owned(), measure_words(split.water_ml)));
+            // Water first where several parts meet in it: they meet diluted.
+            let water = ("water".to_owned(), measure_words(split.water_ml));
+            let parts = split.parts.iter().map(|(name, ml, _)| (name.clone(), measure_words(*ml)));
+            let mut facts: Vec<(String, String)> = if split.parts.len() > 1 && split.water_ml > 0.0 {
+                std::iter::once(water).chain(parts).collect()
+            } else {
+                parts.chain([water]).collect()
+            };
             facts.push(("makes".to_owned(), volume.to_string()));
             let origin = formula.and_then(Formula::origin_words);
             facts.extend(origin.map(|words| ("origin".to_owned(), words)));
             answer.facts(facts);
             answer.list(warnings.clone());
+            let blocks = told.iter().map(|(severity, text)| caution_words(*severity, text));
+            answer.blocks.extend(blocks.map(Block::Caution));
             answer
         },
         || {
             let parts = split.parts.iter().filter(|_| split.parts.len() > 1);
-            document(DiluteBody {
-                stock_ml: split.parts.iter().map(|(_, ml)| ml).sum(),
-                water_ml: split.water_ml,
-                parts: parts.map(|(name, ml)| DilutePart { name: name.clone(), volume_ml: *ml }).collect(),
+            let body = DiluteBody {
+                stock_ml: Some(split.parts.iter().map(|(_, ml, _)| ml).sum()),
+                water_ml: Some(split.water_ml),
+                is_use,
+                parts: parts.map(|(name, ml, _)| DilutePart { name: name.clone(), volume_ml: *ml }).collect(),
                 warnings: warnings.clone(),
                 stock: checked.as_ref().map(StockBody::new),
                 origin: formula.map(Formula::origin_name),
-            })
+            };
+            document(Reviewed::in_words(body, &[], told.iter().copied()))
         },
     )?;
     Ok(u8::from(!enough))
@@ -97,8 +153,10 @@ const LEAST_ML: f64 = crate::quantity::LEAST_ML;
 
 /// A working solution taken apart.
 struct Split {
-    parts: Vec<(String, f64)>,
+    /// Name, millilitres, and the figure of the ratio.
+    parts: Vec<(String, f64, f64)>,
     water_ml: f64,
+    water: f64,
 }
 
 impl Split {
@@ -118,14 +176,85 @@ impl Split {
         let total: f64 = figures.iter().sum();
         let millilitres = |figure: &f64| figure / total * volume.as_ml();
         let water_ml = figures.get(names.len()).map_or(0.0, millilitres);
-        let parts: Vec<(String, f64)> = names.into_iter().zip(figures.iter().map(millilitres)).collect();
-        if let Some((name, _)) = parts.iter().find(|(_, ml)| *ml > 0.0 && *ml < LEAST_ML) {
+        let parts: Vec<(String, f64, f64)> = figures
+            .iter()
+            .map(|figure| (millilitres(figure), *figure))
+            .zip(&names)
+            .map(|((ml, figure), name)| (name.clone(), ml, figure))
+            .collect();
+        if let Some((name, ..)) = parts.iter().find(|(_, ml, _)| *ml > 0.0 && *ml < LEAST_ML) {
             let message =
                 format!("{volume} of it would hold less than {LEAST_ML} mL of {name}, too little to measure");
             return Err(CliError::argument("VOLUME", message, "make more of it, or dilute in two steps"));
         }
-        Ok(Self { parts, water_ml })
+        Ok(Self { parts, water_ml, water: figures.get(names.len()).copied().unwrap_or(0.0) })
     }
+
+    /// The same as a bath of the formula.
+    fn bath(&self) -> Bath {
+        let shares = self.parts.iter().filter(|(.., figure)| *figure > 0.0);
+        Bath { shares: shares.map(|(name, _, figure)| (name.clone(), *figure)).collect(), water: self.water }
+    }
+
+    /// Puts the parts into the order in which a use names them, an oxidiser last: it meets the rest diluted.
+    fn in_order_of(&mut self, formula: &Formula, bath: &Bath) {
+        let place = |name: &str| bath.shares.iter().position(|(own, _)| own.eq_ignore_ascii_case(name));
+        let oxidises = |name: &str| {
+            let part = formula.part_of_share(name);
+            part.is_some_and(|part| part.ingredients.iter().any(|own| own.form.is_class("oxidiser")))
+        };
+        self.parts.sort_by_key(|(name, ..)| (oxidises(name), place(name).unwrap_or(usize::MAX)));
+    }
+}
+
+/// The use of a formula that is mixed so, with that bath.
+fn use_of<'f>(formula: &'f Formula, asked: &Bath) -> Option<(&'f Bath, &'f Use)> {
+    let share = |bath: &Bath, name: &str| {
+        let own = bath.shares.iter().find(|(own, _)| own.eq_ignore_ascii_case(name));
+        own.map_or(0.0, |(_, share)| share / bath.total())
+    };
+    let is_same = |bath: &Bath| {
+        formula
+            .parts
+            .iter()
+            .all(|part| (share(bath, part.share_name()) - share(asked, part.share_name())).abs() < 1e-6)
+    };
+    formula.uses.iter().find_map(|own| Some((own.baths.iter().find(|bath| is_same(bath))?, own)))
+}
+
+/// That the formula names no such use, with those that it names.
+fn not_a_use(formula: &Formula) -> String {
+    let uses: Vec<String> = formula
+        .uses
+        .iter()
+        .map(|own| {
+            let baths: Vec<String> = own.baths.iter().map(ToString::to_string).collect();
+            format!("{}: {}", own.name, baths.join(", then "))
+        })
+        .collect();
+    if uses.is_empty() {
+        return "not a use of this formula: its file names none".to_owned();
+    }
+    format!("not a use of this formula; its uses are {}", uses.join("; "))
+}
+
+/// Parts of two baths poured into one, where the formula uses them one after the other and never together.
+fn two_baths(formula: &Formula, asked: &Bath) -> Option<Objection> {
+    let has = |bath: &Bath, name: &str| bath.shares.iter().any(|(own, _)| own.eq_ignore_ascii_case(name));
+    let names: Vec<&str> = asked.shares.iter().map(|(name, _)| name.as_str()).collect();
+    let baths = || formula.uses.iter().flat_map(|own| &own.baths);
+    let are_apart = |one: &str, two: &str| {
+        baths().any(|bath| has(bath, one))
+            && baths().any(|bath| has(bath, two))
+            && !baths().any(|bath| has(bath, one) && has(bath, two))
+    };
+    let (one, two) = names.iter().enumerate().find_map(|(index, one)| {
+        let two = names.iter().skip(index + 1).find(|two| are_apart(one, two))?;
+        Some((*one, *two))
+    })?;
+    let text = format!("{one} and {two} are baths used one after the other, and never mixed");
+    let fix = format!("dilute one of them: {}", not_a_use(formula));
+    Some(Objection::not_this_way("two-baths", asked.to_string(), text, fix))
 }
 
 /// To the mark of a cylinder.

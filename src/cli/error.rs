@@ -7,11 +7,11 @@ use thiserror::Error;
 use crate::diagnostic::Finding;
 use crate::formula::FormError;
 use crate::library::LibraryError;
+use crate::mixing::Objection;
 use crate::predict::PredictError;
 use crate::render::json::{ErrorBody, ErrorDocument, to_json};
 use crate::scale::ScaleError;
 use crate::scale::exchange::ExchangeError;
-use crate::sheet::SheetError;
 
 /// An error as the user sees it.
 #[derive(Debug, Error)]
@@ -93,10 +93,10 @@ impl CliError {
         Self::Argument { argument: argument.to_owned(), message: message.to_string(), fix: fix.into() }
     }
 
-    /// What a mixing sheet refuses, and what was asked of it.
-    pub(super) fn no_sheet(wanted: &str, formula: &str, error: &SheetError) -> Self {
-        let message = format!("no {wanted} for `{formula}`: {error}");
-        Self::Refused { code: error.code(), message, fix: error.fix() }
+    /// What must not be mixed, or not so, and what was asked of it.
+    pub(super) fn objected(wanted: &str, subject: &str, objection: &Objection) -> Self {
+        let message = format!("no {wanted} for `{subject}`: {objection}");
+        Self::Refused { code: objection.code, message, fix: objection.fix.clone() }
     }
 
     /// Exit code.

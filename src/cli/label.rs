@@ -7,11 +7,14 @@ use super::bath::class_rules;
 use super::context::Context;
 use super::error::CliError;
 use super::files::OutputArguments;
+use super::judged::refuse;
 use super::sheet::mixing_sheet;
 use crate::bath::days;
 use crate::label::sheets::{LabelSheet, LabelSheets};
 use crate::label::{LabelError, labels};
+use crate::mixing::Objection;
 use crate::render::json::document;
+use crate::render::json_review::Reviewed;
 use crate::render::label::{
     LabelBody, Placing, TooSmall, label_cards_html, label_document, label_sheet_html, left_out_notes,
 };
@@ -84,6 +87,11 @@ pub(super) fn run(arguments: &LabelArguments, context: &mut Context<'_, '_>) -> 
     };
     let placing = placing(arguments, chosen)?;
     let mixing = mixing_sheet(&found.formula, &Request::volume(volume), &context.relations()?, context)?;
+    let reviewed = |body: LabelBody| Reviewed::of_sheet(body, &mixing);
+    if mixing.objections.iter().any(Objection::is_never) {
+        let subject = ("label", found.formula.id.as_str());
+        return refuse(context, subject, &mixing.objections, || reviewed(LabelBody::refused(&found.formula)));
+    }
     let mut labels = labels(&mixing, arguments.part.as_deref(), mixed).map_err(|error| match error {
         LabelError::NoBottle => {
             CliError::Refused { code: "no-bottle", message: error.to_string(), fix: error.fix() }
@@ -103,13 +111,16 @@ pub(super) fn run(arguments: &LabelArguments, context: &mut Context<'_, '_>) -> 
             context.warn(&note);
         }
     }
+    for objection in &mixing.objections {
+        context.warn(&format!("{objection}; {}", objection.fix));
+    }
     let text = context.rendered_with(
         || label_document(&labels, chosen, &sheets),
         || own_html,
-        || document(LabelBody::new(&labels, &sheets)),
+        || document(reviewed(LabelBody::new(&labels, &sheets))),
     );
     arguments.output.write(&text, context)?;
-    Ok(0)
+    Ok(u8::from(!mixing.objections.is_empty()))
 }
 
 fn label_sheets(context: &Context<'_, '_>) -> Result<LabelSheets, CliError> {

@@ -25,6 +25,7 @@ mod factorial;
 mod files;
 mod help;
 mod jars;
+mod judged;
 mod label;
 mod list;
 mod man;

@@ -5,10 +5,15 @@ use clap::Args;
 use super::arguments::{assay_fractions, assay_of, form, purity_words, volume};
 use super::context::Context;
 use super::error::CliError;
+use super::judged::refuse;
+use crate::mixing;
 use crate::quantity::rounding::show_significant;
 use crate::quantity::{Basis, Strength};
-use crate::render::Document;
 use crate::render::json::{PercentBody, document};
+use crate::render::json_review::Reviewed;
+use crate::render::safety::caution_words;
+use crate::render::{Block, Document};
+use crate::safety::Severity;
 use crate::scale::percent_solution;
 use crate::substance::State;
 
@@ -46,11 +51,39 @@ pub(super) fn run(arguments: &PercentArguments, context: &mut Context<'_, '_>) -
     let strength = strength(&arguments.strength, form.state)?;
     let volume = volume("VOLUME", &arguments.volume)?;
     let assays = assay_fractions(context, &arguments.assay)?;
-    let solution = percent_solution(&form, strength, volume, assay_of(&form, &assays))?;
+    let assay = assay_of(&form, &assays);
+    let solution = percent_solution(&form, strength, volume, assay)?;
     if solution.weigh_g < LEAST_G {
         let message =
             format!("{volume} of it would hold less than 0.1 mg of {}, too little to weigh", form.name);
         return Err(CliError::argument("VOLUME", message, "make more of it, or dilute a stronger solution"));
+    }
+    let parents = [form.parent.id.as_str()].into();
+    let making =
+        mixing::making(&context.equilibria_for(&parents)?, context.library.weights(), &form, strength, assay);
+    let told: Vec<(Severity, &str)> =
+        making.cautions.iter().map(|(severity, text)| (*severity, text.as_str())).collect();
+    let body = || PercentBody {
+        substance: form.id.clone(),
+        strength: strength.to_string(),
+        solute_g: solution.solute_g,
+        weigh_g: Some(solution.weigh_g),
+        measure_ml: solution.measure_ml,
+        make_up_to_ml: Some(solution.make_up_to_ml),
+        make_up_to_g: solution.total_g,
+    };
+    if !making.objections.is_empty() {
+        let subject = ("percent solution", form.id.as_str());
+        return refuse(context, subject, &making.objections, || {
+            let none = PercentBody {
+                weigh_g: None,
+                measure_ml: None,
+                make_up_to_ml: None,
+                make_up_to_g: None,
+                ..body()
+            };
+            Reviewed::in_words(none, &making.objections, told)
+        });
     }
     context.answer(
         || {
@@ -69,36 +102,25 @@ pub(super) fn run(arguments: &PercentArguments, context: &mut Context<'_, '_>) -
             };
             answer.facts(vec![("take".to_owned(), take), ("water".to_owned(), make_up)]);
             let mut points = vec![basis_words(strength)];
-            if let Some(limit) = solution.above_solubility {
-                points.push(format!(
-                    "this is more than surely stays dissolved: {} g is the limit in 100 g of water at 20 °C",
-                    show_significant(limit)
-                ));
-            }
             points.extend(purity_words(&form, &assays));
             points.extend(form.handling.clone());
             answer.list(points);
-            answer.caution(
-                "CAUTION",
-                vec!["A weight only. Acid goes into water, caustic into cold water, slowly; read the label of the jar.".to_owned()],
-            );
+            let order = if form.is_class("strong-acid") || form.is_class("acid") {
+                "Acid goes into water, slowly, never water onto it. "
+            } else if form.is_class("strong-alkali") {
+                "Caustic goes into cold water, slowly, never water onto it. "
+            } else {
+                ""
+            };
+            let blocks = told.iter().map(|(severity, text)| caution_words(*severity, text));
+            answer.blocks.extend(blocks.map(Block::Caution));
+            answer.caution("CAUTION", vec![format!("A weight only. {order}Read the label of the jar.")]);
             answer
         },
         || {
-            document(PercentBody {
-                substance: form.id.clone(),
-                strength: strength.to_string(),
-                solute_g: solution.solute_g,
-                weigh_g: solution.weigh_g,
-                measure_ml: solution.measure_ml,
-                make_up_to_ml: solution.make_up_to_ml,
-                make_up_to_g: solution.total_g,
-            })
+            document(Reviewed::in_words(body(), &[], told.iter().copied()))
         },
     )?;
-    if solution.above_solubility.is_some() {
-        context.warn("this strength is at or above the solubility at 20 °C");
-    }
     Ok(0)
 }
 

@@ -5,18 +5,15 @@ use serde::Serialize;
 
 use super::context::Context;
 use super::error::CliError;
+use super::judged::{blocks, recipe};
 use crate::formula::{Formula, MOST_BATHS};
 use crate::library::Found;
-use crate::predict::{additions, reserve_g, trusted_ph};
+use crate::mixing::{self, Objection, SequenceReview, Stage, VesselReview, acidity};
+use crate::render::Block;
 use crate::render::json::document;
+use crate::render::json_review::Reviewed;
 use crate::render::safety::sequence_document;
-use crate::safety::{
-    Acidity, BathHazards, Caution, PowderHazard, Refusal, SafetyData, SequenceReview, SpecialBox, Stage,
-    VesselReview, Wear,
-};
-use crate::sheet::PH_AT_C;
-use crate::solution::{Equilibria, predict};
-use crate::vessel::Content;
+use crate::safety::{BathHazards, Caution, PowderHazard, Refusal, SafetyData, SpecialBox, Wear};
 
 const EXAMPLES: &str = "\
 Examples:
@@ -67,20 +64,29 @@ pub(super) fn run(arguments: &SafetyArguments, context: &mut Context<'_, '_>) ->
     let solvents = formulas().flat_map(|formula| &formula.parts).filter_map(|part| part.solvent.as_ref());
     let parents = ingredients.chain(solvents).map(|form| form.parent.id.as_str()).collect();
     let equilibria = context.equilibria_for(&parents)?;
-    let sequence = data.sequence(&stages, 1.0, &|contents| acidity_of(&equilibria, contents));
+    let sequence = mixing::sequence(&data, &stages, 1.0, &|vessel| acidity(&equilibria, vessel));
+    let mut objections: Vec<Objection> = sequence.objections().map(|(_, own)| own.clone()).collect();
+    for formula in formulas() {
+        objections.extend(recipe(formula, context)?.objections.into_iter().filter(|own| !own.is_never()));
+    }
+    let cautions = sequence.formulas.iter().flat_map(|(_, review)| review.cautions());
+    let cautions = cautions.chain(sequence.between.iter().map(|own| &own.caution)).collect::<Vec<_>>();
     context.answer(
-        || sequence_document(&sequence, &formulas().collect::<Vec<_>>()),
-        || document(SafetyBody::new(&sequence, &formulas().collect::<Vec<_>>(), &data)),
+        || {
+            let mut answer = sequence_document(&sequence, &formulas().collect::<Vec<_>>());
+            let rest = objections.iter().filter(|own| !own.is_never()).cloned().collect::<Vec<_>>();
+            answer.blocks.splice(1..1, blocks(&rest).into_iter().map(Block::Caution));
+            answer
+        },
+        || {
+            document(Reviewed::new(
+                SafetyBody::new(&sequence, &formulas().collect::<Vec<_>>(), &data),
+                &objections,
+                cautions,
+            ))
+        },
     )?;
-    Ok(u8::from(sequence.refusals().next().is_some()))
-}
-
-/// The predicted pH of a solution and what stands behind it; none where the model has no answer or a poor one.
-fn acidity_of(equilibria: &Equilibria, contents: &[Content]) -> Option<Acidity> {
-    let additions = additions(equilibria, contents, "it").ok()?;
-    let prediction = predict(equilibria, &additions, PH_AT_C).ok()?;
-    let ph = trusted_ph(&prediction)?;
-    Some(Acidity { ph, reserve_g: reserve_g(equilibria, &additions, &prediction, PH_AT_C) })
+    Ok(u8::from(!objections.is_empty()))
 }
 
 /// `safety --json`.
@@ -162,7 +168,7 @@ struct PowderBody<'a> {
     name: &'a str,
     hazard_status: &'static str,
     is_unknown: bool,
-    signal: Option<&'static str>,
+    signal_word: Option<&'static str>,
     plain: &'a [String],
     statements: Vec<StatementBody<'a>>,
     wear: Vec<&'static str>,
@@ -197,7 +203,7 @@ struct RefusalBody<'a> {
 #[derive(Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
 struct BathBody<'a> {
-    signal: Option<&'static str>,
+    signal_word: Option<&'static str>,
     ph: Option<f64>,
     statements: Vec<BathStatementBody<'a>>,
     not_computed: Vec<String>,
@@ -298,7 +304,7 @@ impl<'a> PowderBody<'a> {
             name: &hazard.name,
             hazard_status: hazard.status.word(),
             is_unknown: hazard.is_unknown,
-            signal: hazard.signal.map(crate::substance::Signal::word),
+            signal_word: hazard.signal.map(crate::substance::Signal::word),
             plain: &hazard.plain,
             statements: hazard.statements.iter().map(|(code, text)| StatementBody { code, text }).collect(),
             wear: hazard.wear.iter().map(|wear| Wear::word(*wear)).collect(),
@@ -327,7 +333,7 @@ impl<'a> VesselBody<'a> {
 impl<'a> BathBody<'a> {
     fn new(bath: &'a BathHazards) -> Self {
         Self {
-            signal: bath.signal.map(crate::substance::Signal::word),
+            signal_word: bath.signal.map(crate::substance::Signal::word),
             ph: bath.ph,
             statements: bath
                 .statements

@@ -5,15 +5,14 @@ use clap::Args;
 use super::arguments::{BatchArguments, warn_of_unused};
 use super::context::Context;
 use super::error::CliError;
-use crate::predict::exchanged::ph_changes;
-use crate::predict::report::USUAL_C;
+use super::judged::refuse;
+use super::sheet::mixing_sheet;
 use crate::render::Block;
 use crate::render::batch::batch_document;
 use crate::render::films::{FilmsBody, need_words};
 use crate::render::json::{ScaleBody, document};
+use crate::render::json_review::Reviewed;
 use crate::render::predict::exchange_lines;
-use crate::scale;
-use crate::sheet::refuse_never_together;
 
 const EXAMPLES: &str = "\
 Examples:
@@ -39,30 +38,30 @@ pub(super) fn run(arguments: &ScaleArguments, context: &mut Context<'_, '_>) -> 
     let relations = context.relations()?;
     let need = arguments.batch.need(&found.formula, context)?;
     let request = arguments.batch.request(&found.formula, &relations, context)?;
-    let batch = scale::scale(&found.formula, &request, &relations)?;
-    refuse_never_together(&found.formula, &batch, &context.safety()?)
-        .map_err(|error| CliError::no_sheet("weights", &found.formula.id, &error))?;
-    warn_of_unused(&request, &batch, context);
-    // The table is read only where an exchange may have moved something.
-    let changes = if batch.parts.iter().flat_map(|part| &part.items).any(|item| item.instead_of.is_some()) {
-        ph_changes(&context.equilibria()?, &found.formula, &batch, USUAL_C)
-    } else {
-        Vec::new()
-    };
+    let sheet = mixing_sheet(&found.formula, &request, &relations, context)?;
+    let (batch, changes) = (&sheet.batch, &sheet.ph_changes);
+    let reviewed = |body: ScaleBody| Reviewed::of_sheet(body, &sheet);
+    if !sheet.objections.is_empty() {
+        let subject = ("weights", found.formula.id.as_str());
+        return refuse(context, subject, &sheet.objections, || {
+            reviewed(ScaleBody { parts: Vec::new(), ..ScaleBody::new(&found.formula, batch, changes) })
+        });
+    }
+    warn_of_unused(&request, batch, context);
     context.answer(
         || {
-            let mut answer = batch_document(&found.formula, &batch);
+            let mut answer = batch_document(&found.formula, batch);
             if let Some(need) = &need {
                 answer.blocks.insert(1.min(answer.blocks.len()), Block::Paragraph(need_words(need)));
             }
             if !changes.is_empty() {
-                answer.caution("NOTE", exchange_lines(&changes));
+                answer.caution("NOTE", exchange_lines(changes));
             }
             answer
         },
         || {
-            let body = ScaleBody::new(&found.formula, &batch, &changes);
-            document(ScaleBody { films: need.as_ref().map(FilmsBody::new), ..body })
+            let body = ScaleBody::new(&found.formula, batch, changes);
+            document(reviewed(ScaleBody { films: need.as_ref().map(FilmsBody::new), ..body }))
         },
     )?;
     Ok(0)

@@ -6,12 +6,14 @@ use super::arguments::{BatchArguments, PaperArguments, warn_of_unused};
 use super::context::Context;
 use super::error::CliError;
 use super::files::OutputArguments;
+use super::judged::refuse;
 use crate::formula::Formula;
 use crate::render::json::{SheetBody, document};
+use crate::render::json_review::Reviewed;
 use crate::render::sheet::sheet_document;
 use crate::scale::exchange::Relations;
 use crate::scale::{self, Request};
-use crate::sheet::{MixingSheet, sheet};
+use crate::sheet::{MixingSheet, assemble};
 
 const EXAMPLES: &str = "\
 Examples:
@@ -42,11 +44,16 @@ pub(super) fn run(arguments: &SheetArguments, context: &mut Context<'_, '_>) -> 
     }
     let request = arguments.batch.request(&found.formula, &relations, context)?;
     let sheet = mixing_sheet(&found.formula, &request, &relations, context)?;
+    let reviewed = |sheet: &MixingSheet| Reviewed::of_sheet(SheetBody::new(sheet), sheet);
+    if !sheet.objections.is_empty() {
+        let subject = ("sheet", found.formula.id.as_str());
+        return refuse(context, subject, &sheet.objections, || reviewed(&sheet));
+    }
     warn_of_unused(&request, &sheet.batch, context);
     for too_small in sheet.parts.iter().filter_map(|part| part.too_small.as_ref()) {
         context.warn(too_small);
     }
-    let text = context.rendered_on(paper, || sheet_document(&sheet), || document(SheetBody::new(&sheet)));
+    let text = context.rendered_on(paper, || sheet_document(&sheet), || document(reviewed(&sheet)));
     arguments.output.write(&text, context)?;
     Ok(0)
 }
@@ -64,6 +71,5 @@ pub(super) fn mixing_sheet(
     let recipe = formula.ingredients().map(|own| own.form.parent.id.as_str());
     let taken = batch.parts.iter().flat_map(|part| &part.items).map(|item| item.form.parent.id.as_str());
     let equilibria = context.equilibria_for(&recipe.chain(taken).collect())?;
-    sheet(formula, &batch, &safety, &equilibria)
-        .map_err(|error| CliError::no_sheet("sheet", &formula.id, &error))
+    Ok(assemble(formula, &batch, &safety, &equilibria))
 }

@@ -7,18 +7,21 @@ use super::bath::class_rules;
 use super::context::Context;
 use super::error::CliError;
 use super::jars::cost_of_a_litre;
+use super::judged::{blocks, recipe};
 use crate::formula::{Amount, Formula};
 use crate::predict::contradiction;
 use crate::predict::report::Question;
+use crate::render::Block;
 use crate::render::card::{CardExtras, card_document};
 use crate::render::json::document;
 use crate::render::json_predict::PredictBody;
+use crate::render::json_review::Reviewed;
 use crate::render::life::{RulesBody, rule_facts};
 use crate::render::origin::{OwnSubstance, own_substances_of};
 use crate::render::predict::{contradiction_words, prediction_facts};
 use crate::render::safety::powder_line;
 use crate::render::shelf::cost_words;
-use crate::vessel::{Content, Vessel};
+use crate::vessel::Content;
 
 const EXAMPLES: &str = "\
 Examples:
@@ -40,9 +43,8 @@ pub(super) fn run(arguments: &ShowArguments, context: &mut Context<'_, '_>) -> R
     let paper = arguments.paper.paper(context)?;
     let found = context.formula(&arguments.formula)?;
     let formula = &found.formula;
-    let safety = context.safety()?;
-    let contents: Vec<_> = formula.parts.iter().flat_map(Vessel::of_part).collect();
-    let hazards = safety.powders(&contents).iter().map(powder_line).collect();
+    let sheet = recipe(formula, context)?;
+    let hazards = sheet.review.powders.iter().map(powder_line).collect();
     let equilibria = context.equilibria_of(formula)?;
     let report = context.report(&equilibria, formula, &Question::brief())?;
     let mut prediction = prediction_facts(&report);
@@ -59,14 +61,16 @@ pub(super) fn run(arguments: &ShowArguments, context: &mut Context<'_, '_>) -> R
             let mut facts = rule_facts(formula, &rules);
             facts.extend(cost.map(|words| ("cost".to_owned(), words)));
             card.facts(facts);
+            card.blocks.splice(1..1, blocks(&sheet.objections).into_iter().map(Block::Caution));
             card
         },
         || {
             let body = ShowBody::new(formula, PredictBody::new(formula, &report, None));
-            document(ShowBody { rules: Some(RulesBody::new(formula, &rules)), ..body })
+            let body = ShowBody { rules: Some(RulesBody::new(formula, &rules)), ..body };
+            document(Reviewed::of_sheet(body, &sheet))
         },
     )?;
-    Ok(0)
+    Ok(u8::from(!sheet.objections.is_empty()))
 }
 
 /// `show --json`.

@@ -113,6 +113,7 @@ pub(super) fn formula(
         replenishes: shape.replenishes,
         partners: shape.partners,
         cautions: shape.cautions,
+        principle: shape.principle,
         note: shape.note,
         stated,
         parts,

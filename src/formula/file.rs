@@ -51,6 +51,9 @@ pub(super) struct FormulaFile {
     /// What must be known of this formula in particular; the hazards of its chemicals are added by the program.
     #[serde(default)]
     pub(super) cautions: Vec<String>,
+    /// Ids of combinations by which it works, known and meant, for `check`.
+    #[serde(default)]
+    pub(super) principle: Vec<String>,
     /// What a user must know, in few words.
     pub(super) note: Option<String>,
     /// Id of the solvent where it is not water.

@@ -564,6 +564,8 @@ pub struct Formula {
     pub partners: Vec<String>,
     /// Cautions particular to it.
     pub cautions: Vec<String>,
+    /// Ids of the combinations by which it works, known and meant.
+    pub principle: Vec<String>,
     /// What a user must know.
     pub note: Option<String>,
     /// Figures the source states.

@@ -4,10 +4,8 @@ use super::{Judge, Linter};
 use crate::composition::{Component, Composition};
 use crate::formula::{CheckQuantity, Chemicals as _, Formula, SelfCheck};
 use crate::predict::predict_part;
+use crate::quantity::USUAL_C;
 use crate::quantity::rounding::show_significant;
-
-/// Temperature of a pH whose check names none, °C.
-const USUAL_CELSIUS: f64 = 20.0;
 
 /// What the program gives for a check.
 #[derive(Debug, Clone, PartialEq)]
@@ -91,7 +89,7 @@ fn outcome(check: &SelfCheck, formula: &Formula, linter: &Linter<'_>) -> Outcome
                 Outcome::NotPredicted
             };
         };
-        let celsius = check.celsius.unwrap_or(USUAL_CELSIUS);
+        let celsius = check.celsius.unwrap_or(USUAL_C);
         return predict_part(tables.equilibria, part, celsius)
             .map_or(Outcome::NotPredicted, |prediction| Outcome::Figure(prediction.ph));
     }

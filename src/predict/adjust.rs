@@ -14,6 +14,7 @@ use thiserror::Error;
 
 use super::margin::{Limit, margins};
 use super::{MOST_SOLVENT_G_PER_L, PredictError, additions, is_solvent, row_of};
+use crate::quantity::STORAGE_C;
 use crate::solution::{Addition, Equilibria, Prediction, SolutionError, Standing, amount_for_ph, predict};
 use crate::substance::chemical_formula::AtomicWeights;
 use crate::substance::{Form, State};
@@ -21,8 +22,6 @@ use crate::vessel::{Content, Vessel};
 
 /// Most grams of a reagent per litre that are tried where its solubility is not known.
 const MOST_G_PER_L: f64 = 300.0;
-/// Temperature at which what is added must stay dissolved, °C.
-const STORAGE_C: f64 = 18.0;
 /// pH within which a solution is already where it should be.
 const THERE: f64 = 0.005;
 /// Two pH that differ by less are the same statement.

@@ -2,11 +2,10 @@
 
 use super::{predict_part, predict_vessel};
 use crate::formula::{CheckQuantity, Formula};
+use crate::quantity::USUAL_C;
 use crate::solution::Equilibria;
 use crate::vessel::Vessel;
 
-/// Temperature at which a stated pH is taken to hold, °C, where the file does not say.
-const STATED_AT_C: f64 = 20.0;
 /// How far a stated figure may be off by itself: 0.05 of the last place, 0.1 of an electrode in strong salt; recalled, no document opened.
 const STATED_DOUBT: f64 = 0.15;
 
@@ -48,7 +47,7 @@ pub fn stated(equilibria: &Equilibria, formula: &Formula) -> Option<Stated> {
         .iter()
         .find(|check| check.quantity == CheckQuantity::Ph)
         .and_then(|check| check.celsius)
-        .unwrap_or(STATED_AT_C);
+        .unwrap_or(USUAL_C);
     let parts = formula.parts.iter().map(|part| {
         let name = part.name.as_ref().map_or_else(String::new, |name| format!("part {name}"));
         (name, predict_part(equilibria, part, celsius))

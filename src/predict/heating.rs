@@ -4,11 +4,11 @@
 //! thermometer reads in a vessel that is used briskly. It scales with the whole mass, so that a large batch is no cooler than a small one.
 
 use super::row_of;
-use crate::formula::OperationKind;
+use crate::formula::{Amount, OperationKind};
 use crate::scale::{BatchPart, Item};
 use crate::sequence::{Action, Plan, Step};
 use crate::solution::{Beaker, Equilibria, Portion, WATER_G_PER_MOL, step_temperature, sulfuric_acid_heat};
-use crate::substance::State;
+use crate::substance::{Form, State};
 
 /// Above it a vessel is kept in an ice bath and filled in portions, °C; common practice, no source.
 pub const PORTIONS_ABOVE_C: f64 = 60.0;
@@ -219,6 +219,13 @@ fn told(reading: Reading, is_told: bool) -> Reading {
 
 /// Whether a step brings so much of a solid of unknown heat that the temperature after it cannot be told.
 fn heat_matters_unknown(item: &Item, step: &Step, vessel: Option<&Beaker>) -> bool {
+    let is_strong = item.solution.is_some_and(|strength| {
+        !Amount::PercentSolution { millilitres: item.amount, strength }.is_weak_solution_of(&item.form)
+    });
+    if is_strong || item.form.state != State::Solid && item.grams.is_none() {
+        // What a strong solution gives off when it is diluted, and how much of a liquid of unknown density there is, nobody knows.
+        return true;
+    }
     let is_solid = item.form.state == State::Solid && item.dose.is_none() && item.solution.is_none();
     let grams = step.carries_g.or(item.grams).unwrap_or(item.amount);
     let water_g = vessel.map_or(f64::INFINITY, Beaker::water_g);
@@ -256,12 +263,11 @@ fn add(equilibria: &Equilibria, vessel: &mut Option<Beaker>, portion: &Portion) 
 fn portion(equilibria: &Equilibria, item: &Item, step: &Step, vessel: Option<&Beaker>) -> Portion {
     let form = &item.form;
     let grams = step.carries_g.or(if step.action == Action::DissolveApart { item.grams } else { None });
+    // Where the grams are not known the most that they can be tell the worst.
+    let grams = grams.or_else(|| item.at_most_g().filter(|_| item.grams.is_none()));
     let liquid = form.state != State::Solid || item.dose.is_some() || item.solution.is_some();
     let heat = form.heat_of_solution.as_ref().map(|heat| heat.kj_per_mol);
-    let Some(grams) = grams else {
-        // A liquid of unknown density: its water counts, its heat does not.
-        return Portion::water(item.amount, TAP_C);
-    };
+    let Some(grams) = grams else { return Portion::water(item.amount, TAP_C) };
     let Some(moles) = form.moles_in(grams, item.assay) else { return Portion::water(0.0, TAP_C) };
     let water_g = liquid_water_g(item);
     let (components, dissolved_state_kj) = row_of(equilibria, form)
@@ -286,6 +292,35 @@ fn portion(equilibria: &Equilibria, item: &Item, step: &Step, vessel: Option<&Be
         water_g,
         liquid_c: TAP_C,
     }
+}
+
+/// °C that water of [`TAP_C`] reaches when so many grams of a product are dissolved in so many of it at once; none where that is not known.
+pub fn peak_of_dissolving(
+    equilibria: &Equilibria,
+    form: &Form,
+    (grams, assay): (f64, f64),
+    water_g: f64,
+) -> Option<f64> {
+    let moles = form.moles_in(grams, assay)?;
+    let beaker = Beaker::new(water_g, TAP_C).ok()?;
+    let brought_g = if form.state == State::Solid { 0.0 } else { grams * (1.0 - assay) };
+    let heat = if form.parent.id == "sulfuric-acid" {
+        let before = brought_g / WATER_G_PER_MOL / moles;
+        sulfuric_acid_heat(before, before + water_g / WATER_G_PER_MOL / moles).ok()
+    } else {
+        form.heat_of_solution.as_ref().map(|heat| heat.kj_per_mol)
+    };
+    let portion = Portion {
+        substance: form.id.clone(),
+        moles,
+        components: Vec::new(),
+        crystal_water: form.crystal_water,
+        heat_of_solution_kj: Some(heat?),
+        dissolved_state_kj: 0.0,
+        water_g: brought_g,
+        liquid_c: TAP_C,
+    };
+    Some(step_temperature(equilibria, &beaker, &portion).ok()?.temperature_after_c)
 }
 
 /// Grams of water that a liquid, a dose or a measured solution brings.

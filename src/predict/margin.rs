@@ -284,6 +284,12 @@ impl Figure {
     }
 }
 
+/// Grams of a form that surely do, and that at the most could, dissolve in 100 g of water at a temperature; none where the data do not say.
+pub fn bounds_per_100_g(form: &Form, weights: &AtomicWeights, celsius: f64) -> (Option<f64>, Option<f64>) {
+    let figure = figure(form, weights, celsius);
+    (figure.and_then(|own| own.at_least(celsius)), figure.and_then(|own| own.at_most(celsius)))
+}
+
 /// What the data say of a form at a temperature.
 pub(super) fn figure(form: &Form, weights: &AtomicWeights, celsius: f64) -> Option<Figure> {
     if let Some(value) = form.solubility_per_100_g(celsius, weights) {

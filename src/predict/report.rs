@@ -7,7 +7,7 @@ use super::margin::{Figure, Margin, Verdict, crystal_water_g, figure, margins};
 use super::sensitivity::{Sensitivity, Siblings, sensitivities};
 use super::{MOST_SOLVENT_G_PER_L, PredictError, additions, is_solvent, row_of};
 use crate::formula::{Bath, Formula, Part};
-use crate::quantity::{MixRatio, Volume};
+use crate::quantity::{MixRatio, STORAGE_C, USUAL_C, Volume};
 use crate::scale::dose::Balance;
 use crate::scale::exchange::Relations;
 use crate::scale::{Item, Request, scale};
@@ -17,10 +17,6 @@ use crate::substance::Form;
 use crate::substance::chemical_formula::AtomicWeights;
 use crate::vessel::{Content, Vessel};
 
-/// Temperature at which a pH is told where none is asked, °C.
-pub const USUAL_C: f64 = 20.0;
-/// Temperature of a cupboard where none is asked, °C.
-pub const STORAGE_C: f64 = 18.0;
 /// Batch whose heat is told, mL; the temperatures of a plan hardly depend on it.
 const BATCH_ML: f64 = 1000.0;
 /// Finest balance, so that nothing becomes a dose.

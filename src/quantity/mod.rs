@@ -15,6 +15,11 @@ mod temperature;
 mod units;
 mod volume;
 
+/// Temperature at which a figure is told or asked where nothing is said, °C: that of use, of a tap and of a pH.
+pub const USUAL_C: f64 = 20.0;
+/// Temperature of a cupboard in which a solution must stay clear where nothing is said, °C.
+pub const STORAGE_C: f64 = 18.0;
+
 pub use dilution::MixRatio;
 pub use duration::Duration;
 pub use error::QuantityError;

@@ -5,6 +5,7 @@
 
 use serde::Serialize;
 
+use super::json_review::{CautionJson, ClassifiedJson};
 use super::origin::{own_substances, with_solvents};
 use crate::formula::Formula;
 use crate::library::{Header, Origin};
@@ -392,11 +393,11 @@ pub struct PercentBody {
     /// Grams of pure substance.
     pub solute_g: f64,
     /// Grams of the product to weigh.
-    pub weigh_g: f64,
+    pub weigh_g: Option<f64>,
     /// Millilitres of the product, where it is a liquid.
     pub measure_ml: Option<f64>,
     /// Volume to make up to; of w/w only about what comes out, see `make_up_to_g`.
-    pub make_up_to_ml: f64,
+    pub make_up_to_ml: Option<f64>,
     /// Mass to make up to; null where the basis is not w/w.
     pub make_up_to_g: Option<f64>,
 }
@@ -405,10 +406,12 @@ pub struct PercentBody {
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
 pub struct DiluteBody {
-    /// Stock.
-    pub stock_ml: f64,
-    /// Water.
-    pub water_ml: f64,
+    /// Stock; null where it is refused.
+    pub stock_ml: Option<f64>,
+    /// Water; null where it is refused.
+    pub water_ml: Option<f64>,
+    /// Whether the formula names such a use; null without a formula.
+    pub is_use: Option<bool>,
     /// Each part of a formula in several parts.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub parts: Vec<DilutePart>,
@@ -458,12 +461,26 @@ pub struct SheetBody {
     pub evidence: &'static str,
     /// What must be known, in the order of the sheet.
     pub safety: Vec<String>,
-    /// The parts.
+    /// The parts; none where the batch is refused.
     pub parts: Vec<SheetPartBody>,
+    /// The baths at working strength where they differ from a part as bottled.
+    pub baths: Vec<WorkingBathBody>,
     /// What is not known or doubted.
     pub doubt: Option<String>,
     /// What exchanges on the shelf do to the pH.
     pub ph_changes: Vec<super::json_predict::PhChangeBody>,
+}
+
+/// A bath at working strength.
+#[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+pub struct WorkingBathBody {
+    /// The use and what is poured together.
+    pub name: String,
+    /// Its hazards.
+    pub bath: ClassifiedJson,
+    /// Baths that must not come before or after it without a wash.
+    pub never_beside: Vec<String>,
 }
 
 /// One part of a sheet.
@@ -488,6 +505,10 @@ pub struct SheetPartBody {
     pub ends_at_c: Option<f64>,
     /// What it takes to end at the temperatures of use.
     pub endings: Vec<EndingBody>,
+    /// The hazards of the solution as bottled.
+    pub bath: ClassifiedJson,
+    /// Baths that must not come before or after it without a wash.
+    pub never_beside: Vec<String>,
     /// What to weigh.
     pub items: Vec<ItemBody>,
     /// The steps.
@@ -539,7 +560,7 @@ pub struct StepBody {
     /// Source of the reason.
     pub source: &'static str,
     /// What must be known before it.
-    pub cautions: Vec<String>,
+    pub cautions: Vec<CautionJson>,
     /// Temperature after it, where it can be told.
     pub temperature_after_c: Option<f64>,
 }
@@ -557,9 +578,20 @@ impl SheetBody {
             title: sheet.formula.title.clone(),
             evidence: sheet.formula.evidence.kind.word(),
             safety: safety_lines(sheet),
+            baths: sheet
+                .review
+                .baths
+                .iter()
+                .map(|own| WorkingBathBody {
+                    name: own.name.clone(),
+                    bath: (&own.bath).into(),
+                    never_beside: own.never_beside.clone(),
+                })
+                .collect(),
             parts: sheet
                 .parts
                 .iter()
+                .filter(|_| sheet.objections.is_empty())
                 .zip(&sheet.formula.parts)
                 .map(|(part, source)| part_body(part, source))
                 .collect(),
@@ -573,21 +605,21 @@ impl SheetBody {
 fn safety_lines(sheet: &crate::sheet::MixingSheet) -> Vec<String> {
     let mut lines: Vec<String> = Vec::new();
     lines.extend(sheet.parts.iter().filter_map(|part| part.too_small.clone()));
-    for special in &sheet.boxes {
+    for special in &sheet.review.boxes {
         let safer = special.safer.as_ref().map_or_else(String::new, |safer| format!(" Safer: {safer}."));
         lines.push(format!("{}: {}{safer} Waste: {}", special.title, special.text, special.waste));
     }
     lines.extend(sheet.formula.cautions.iter().cloned());
-    let wear: Vec<&str> = sheet.general.wear.iter().map(|wear| wear.word()).collect();
+    let wear: Vec<&str> = sheet.review.general.wear.iter().map(|wear| wear.word()).collect();
     lines.push(format!("Wear {}.", wear.join(", ")));
-    lines.extend(sheet.general.ventilation.clone());
-    for powder in &sheet.powders {
+    lines.extend(sheet.review.general.ventilation.clone());
+    for powder in &sheet.review.powders {
         let plain = powder.plain.join(" ");
         lines.push(
             format!("{}: {plain} {}", powder.name, powder.with_codes().join(" ")).trim_end().to_owned(),
         );
     }
-    for caution in sheet.dry.iter().chain(&sheet.at_use) {
+    for caution in sheet.review.dry.iter().chain(&sheet.review.at_use()) {
         lines.push(format!("{}: {}", caution.severity.word(), caution.text));
     }
     for part in &sheet.parts {
@@ -600,9 +632,9 @@ fn safety_lines(sheet: &crate::sheet::MixingSheet) -> Vec<String> {
             ));
         }
     }
-    lines.extend(sheet.general.waste.iter().map(|line| line.text.clone()));
-    lines.extend(sheet.general.exposure.iter().cloned());
-    lines.push(sheet.general.closing.clone());
+    lines.extend(sheet.review.general.waste.iter().map(|line| line.text.clone()));
+    lines.extend(sheet.review.general.exposure.iter().cloned());
+    lines.push(sheet.review.general.closing.clone());
     lines
 }
 
@@ -627,6 +659,8 @@ fn part_body(part: &crate::sheet::SheetPart, source: &crate::formula::Part) -> S
                 start_water_c: ending.start_c,
             })
             .collect(),
+        bath: (&part.bath).into(),
+        never_beside: part.never_beside.clone(),
         items: part.batch.items.iter().map(ItemBody::new).collect(),
         steps: part
             .steps
@@ -648,15 +682,7 @@ fn part_body(part: &crate::sheet::SheetPart, source: &crate::formula::Part) -> S
                     done: own.done.clone(),
                     why: own.why.clone(),
                     source: own.source,
-                    cautions: step
-                        .cautions
-                        .iter()
-                        .map(|caution| {
-                            let statement =
-                                caution.statement.as_ref().map_or_else(String::new, |own| format!(" {own}"));
-                            format!("{}: {}{statement}", caution.severity.word(), caution.text)
-                        })
-                        .collect(),
+                    cautions: step.cautions.iter().map(CautionJson::from).collect(),
                     temperature_after_c: step.after_c,
                 }
             })

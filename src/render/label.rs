@@ -565,6 +565,11 @@ struct SheetJson {
 }
 
 impl LabelBody {
+    /// No labels.
+    pub fn refused(formula: &crate::formula::Formula) -> Self {
+        Self { formula: formula.id.clone(), origin: formula.origin_name(), labels: Vec::new() }
+    }
+
     /// Labels for other programs.
     pub fn new(labels: &[Label], sheets: &LabelSheets) -> Self {
         Self {

@@ -117,7 +117,7 @@ pub fn label_rule(days: &Days, mixed: Option<Date>) -> Option<String> {
     let once =
         days.half.map_or_else(String::new, |half| format!("; half full {} days", span_words(half.span, 0)));
     Some(match dates {
-        Some((look, out)) => format!("by rule, full bottle: look from {look} on; out by {out}{once}"),
+        Some((look, out)) => format!("by rule, full bottle: look from {look} on, out by {out}{once}"),
         None => format!("by rule, full bottle {} days{once}", span_words(full.span, 0)),
     })
 }

@@ -17,6 +17,7 @@ pub mod found;
 mod html;
 pub mod json;
 pub mod json_predict;
+pub mod json_review;
 pub mod label;
 pub mod life;
 mod made_first;

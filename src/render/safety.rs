@@ -3,9 +3,9 @@
 use super::card::use_words;
 use super::{CautionBlock, Column, Document, capital};
 use crate::formula::Formula;
+use crate::mixing::{Objection, Review, SequenceReview};
 use crate::safety::{
-    BathHazards, Caution, Filling, FormulaReview, General, PowderHazard, Refusal, SequenceReview, Severity,
-    SpecialBox, Wear,
+    BathHazards, Caution, Filling, General, PowderHazard, Refusal, Severity, SpecialBox, Wear,
 };
 
 /// The word before a caution.
@@ -24,6 +24,11 @@ pub fn caution_block(caution: &Caution) -> CautionBlock {
     CautionBlock { word: severity_word(caution.severity).to_owned(), lines }
 }
 
+/// A caution in words of its own.
+pub fn caution_words(severity: Severity, text: &str) -> CautionBlock {
+    CautionBlock { word: severity_word(severity).to_owned(), lines: vec![text.to_owned()] }
+}
+
 /// A full-width box.
 pub fn special_block(special: &SpecialBox) -> CautionBlock {
     let mut lines = vec![special.title.clone(), special.text.clone()];
@@ -39,6 +44,12 @@ pub fn special_block(special: &SpecialBox) -> CautionBlock {
 pub fn refusal_block(refusal: &Refusal) -> CautionBlock {
     let mut lines = vec![refusal.text.clone(), refusal.fix().to_owned()];
     lines.extend(refusal.statement.clone());
+    CautionBlock { word: "REFUSED".to_owned(), lines }
+}
+
+/// Why something must not be mixed, or not so.
+pub fn objection_block(objection: &Objection) -> CautionBlock {
+    let lines = vec![capital(&objection.to_string()), objection.fix.clone()];
     CautionBlock { word: "REFUSED".to_owned(), lines }
 }
 
@@ -123,9 +134,9 @@ pub fn sequence_document(sequence: &SequenceReview, formulas: &[&Formula]) -> Do
     }
     own.dedup();
     document.facts(own);
-    for (id, refusal) in sequence.refusals() {
+    for (id, objection) in sequence.objections() {
         document.paragraph(format!("{id}:"));
-        document.blocks.push(super::Block::Caution(refusal_block(refusal)));
+        document.blocks.push(super::Block::Caution(objection_block(objection)));
     }
     let mut boxes: Vec<&SpecialBox> = Vec::new();
     for special in sequence.formulas.iter().flat_map(|(_, review)| &review.boxes) {
@@ -202,7 +213,7 @@ fn times(document: &mut Document, formulas: &[&Formula]) {
 }
 
 /// Weighing, mixing, and the solutions of one formula.
-fn formula(document: &mut Document, id: &str, review: &FormulaReview) {
+fn formula(document: &mut Document, id: &str, review: &Review) {
     if !review.own.is_empty() {
         document.heading(format!("{id}: mind"));
         document.list(review.own.clone());

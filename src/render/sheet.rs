@@ -16,7 +16,7 @@ use crate::safety::PowderHazard;
 use crate::scale::dose::{PIPETTE_BELOW_ML, measuring_step_ml};
 use crate::scale::{Item, Unit};
 use crate::sequence::{Action, Step};
-use crate::sheet::{ExpectedPh, MixingSheet, PH_AT_C, SheetPart, SheetStep};
+use crate::sheet::{ExpectedPh, MixingSheet, SheetPart, SheetStep};
 
 /// The sheet.
 pub fn sheet_document(sheet: &MixingSheet) -> Document {
@@ -26,7 +26,7 @@ pub fn sheet_document(sheet: &MixingSheet) -> Document {
     boxes(&mut document, sheet);
     before(&mut document, sheet);
     document.heading("If something gets on you or in the air");
-    document.list(sheet.general.exposure.clone());
+    document.list(sheet.review.general.exposure.clone());
     make_first(&mut document, sheet);
     for (index, part) in sheet.parts.iter().enumerate() {
         let before = index.checked_sub(1).and_then(|before| sheet.parts.get(before));
@@ -41,8 +41,8 @@ pub fn sheet_document(sheet: &MixingSheet) -> Document {
         afterwards(document, sheet);
     });
     document.fine_print(|document| {
-        full_statements(document, &sheet.powders);
-        document.paragraph(&sheet.general.closing);
+        full_statements(document, &sheet.review.powders);
+        document.paragraph(&sheet.review.general.closing);
     });
     document
 }
@@ -90,7 +90,7 @@ fn boxes(document: &mut Document, sheet: &MixingSheet) {
     if !too_small.is_empty() {
         document.caution("DO NOT MIX THIS BATCH", too_small);
     }
-    document.blocks.extend(sheet.boxes.iter().map(|own| Block::Caution(special_block(own))));
+    document.blocks.extend(sheet.review.boxes.iter().map(|own| Block::Caution(special_block(own))));
     if !sheet.formula.cautions.is_empty() {
         document.caution("CAUTION", sheet.formula.cautions.clone());
     }
@@ -99,8 +99,8 @@ fn boxes(document: &mut Document, sheet: &MixingSheet) {
 fn before(document: &mut Document, sheet: &MixingSheet) {
     document.heading("Before you begin");
     let mut facts = Vec::new();
-    facts.push(("wear".to_owned(), wear_words(&sheet.general)));
-    if let Some(air) = &sheet.general.ventilation {
+    facts.push(("wear".to_owned(), wear_words(&sheet.review.general)));
+    if let Some(air) = &sheet.review.general.ventilation {
         facts.push(("air".to_owned(), air.clone()));
     }
     facts.push(("have ready".to_owned(), ready_words(sheet)));
@@ -110,8 +110,8 @@ fn before(document: &mut Document, sheet: &MixingSheet) {
             .to_owned(),
     ));
     document.facts(facts);
-    document.list(sheet.powders.iter().map(powder_line).collect());
-    document.blocks.extend(sheet.dry.iter().map(|own| Block::Caution(caution_block(own))));
+    document.list(sheet.review.powders.iter().map(powder_line).collect());
+    document.blocks.extend(sheet.review.dry.iter().map(|own| Block::Caution(caution_block(own))));
     let notes: Vec<String> = [sheet.formula.note.clone()].into_iter().flatten().collect();
     document.list(notes);
 }
@@ -290,7 +290,7 @@ fn ph_words(ph: &ExpectedPh) -> String {
         return format!(
             "Should read somewhere near pH {} at {} °C, but it is poorly buffered: do not trust this figure.",
             show_decimals(ph.ph, 1),
-            show_short(PH_AT_C, 0)
+            show_short(crate::quantity::USUAL_C, 0)
         );
     }
     // No glass electrode reads beyond: below 0 it is off its scale, above 13 in strong sodium it reads low. Common practice, no source.
@@ -301,7 +301,7 @@ fn ph_words(ph: &ExpectedPh) -> String {
     format!(
         "Should read about pH {} at {} °C (computed, within about {} either way).",
         show_decimals(ph.ph, 1),
-        show_short(PH_AT_C, 0),
+        show_short(crate::quantity::USUAL_C, 0),
         show_decimals(ph.error.max(0.1), 1)
     )
 }
@@ -312,7 +312,7 @@ fn use_section(document: &mut Document, sheet: &MixingSheet) {
         return;
     }
     document.heading("Use");
-    document.blocks.extend(sheet.at_use.iter().map(|own| Block::Caution(caution_block(own))));
+    document.blocks.extend(sheet.review.at_use().iter().map(|own| Block::Caution(caution_block(own))));
     document.facts(formula.uses.iter().map(|own| (own.name.clone(), use_words(own))).collect());
     if formula.parts.len() > 1 && formula.uses.iter().all(|own| own.working_hours.is_none()) {
         let mixed = formula.uses.iter().any(|own| own.baths.iter().any(|bath| bath.shares.len() > 1));
@@ -381,7 +381,7 @@ fn afterwards(document: &mut Document, sheet: &MixingSheet) {
         "capacity".to_owned(),
         capacity_words(&sheet.formula).unwrap_or_else(|| "not known".to_owned()),
     ));
-    for line in &sheet.general.waste {
+    for line in &sheet.review.general.waste {
         facts.push(("waste".to_owned(), line.text.clone()));
     }
     facts.push(("source".to_owned(), sheet.formula.evidence.to_string()));

@@ -195,6 +195,7 @@ impl Need {
 
 #[derive(Debug, Clone, Deserialize)]
 #[serde(deny_unknown_fields)]
+#[allow(clippy::struct_excessive_bools, reason = "each is a key of its own in the table")]
 struct Row {
     id: String,
     #[serde(rename = "where")]

@@ -11,26 +11,22 @@ mod bath;
 mod baths;
 mod between;
 mod combinations;
-mod course;
 mod exposure;
 mod extreme;
 mod powder;
 mod precautions;
-mod review;
 mod rows;
 mod special;
 mod statements;
 mod waste;
 
 pub use bath::{BathHazards, BathStatement, NotComputed};
-pub use baths::{BathSummary, baths_of};
+pub use baths::BathSummary;
 pub use between::BetweenCaution;
 pub use combinations::{Caution, Combinations, Filling, Refusal, Severity, Situation};
-pub use course::{SequenceBath, SequenceReview, Stage};
 pub use extreme::Acidity;
 pub use powder::{NOT_KNOWN, PowderHazard};
 pub use precautions::Precautions;
-pub use review::{FormulaReview, VesselReview};
 pub use special::SpecialBox;
 pub use statements::{Statement, Statements, Wear, signal_of};
 pub use waste::WasteLine;
@@ -39,7 +35,7 @@ use amounts::is_named;
 use exposure::{Gas, Release};
 
 use crate::diagnostic::Finding;
-use crate::formula::{Formula, Kind};
+use crate::formula::Kind;
 use crate::vessel::Content;
 
 const STATEMENTS: &str = "tables/statements.toml";
@@ -179,8 +175,15 @@ impl SafetyData {
         waste::lines_of(contents, kind, &self.precautions.waste)
     }
 
-    /// What holds for the recipe as a whole; `cautions` are those already found, for the gases they name.
-    pub fn general(&self, contents: &[Content], kind: Option<Kind>, cautions: &[&Caution]) -> General {
+    /// What holds for the recipe as a whole; `cautions` are those already found, for the gases they name, and `is_boxed` says whether a
+    /// full-width box stands above it, which asks for more than an open window.
+    pub fn general(
+        &self,
+        contents: &[Content],
+        kind: Option<Kind>,
+        cautions: &[&Caution],
+        is_boxed: bool,
+    ) -> General {
         // With any chemical, whatever its statements ask for; common practice, no source.
         let mut wear = vec![Wear::NitrileGloves, Wear::EyeProtection];
         wear.extend(self.powders(contents).into_iter().flat_map(|hazard| hazard.wear));
@@ -191,14 +194,14 @@ impl SafetyData {
         }
         wear.sort();
         wear.dedup();
-        let ventilation = wear.contains(&Wear::Ventilation).then(|| {
-            if meant.iter().any(|(_, release)| *release == Release::Leave) {
-                "Window open and extraction on before you begin; work outdoors if you have neither."
-                    .to_owned()
-            } else {
-                "Air the room: window open or extraction on.".to_owned()
-            }
-        });
+        let ventilation = if is_boxed {
+            Some("Under extraction or outdoors; nobody else in the room.")
+        } else if meant.iter().any(|(_, release)| *release == Release::Leave) {
+            Some("Window open and extraction on before you begin; work outdoors if you have neither.")
+        } else {
+            wear.contains(&Wear::Ventilation).then_some("Air the room: window open or extraction on.")
+        };
+        let ventilation = ventilation.map(str::to_owned);
         General {
             wear,
             ventilation,
@@ -229,26 +232,6 @@ impl SafetyData {
     /// The line that ends everything: who decides.
     pub fn closing(&self) -> &str {
         &self.precautions.closing
-    }
-
-    /// Everything about one formula; `litres_per_part` is how much of each part is made, `ph` gives a vessel's pH where it is known.
-    pub fn review(
-        &self,
-        formula: &Formula,
-        litres_per_part: f64,
-        ph: &dyn Fn(&[Content]) -> Option<Acidity>,
-    ) -> FormulaReview {
-        review::review(self, formula, litres_per_part, ph)
-    }
-
-    /// Several formulas used one after another, as a whole.
-    pub fn sequence(
-        &self,
-        stages: &[Stage<'_>],
-        litres_per_part: f64,
-        ph: &dyn Fn(&[Content]) -> Option<Acidity>,
-    ) -> SequenceReview {
-        course::review(self, stages, litres_per_part, ph)
     }
 
     /// Names in the tables that neither `is_known` nor the special amounts explain: a test that no row waits for a class that no

@@ -329,6 +329,11 @@ fn round_batch(least_ml: f64) -> Volume {
 }
 
 impl Item {
+    /// Grams of the form in it, or what they surely do not exceed.
+    pub fn at_most_g(&self) -> Option<f64> {
+        self.content(1.0).at_most_grams()
+    }
+
     /// What it brings to a litre of a batch of so many litres, as it is really taken.
     fn content(&self, litres: f64) -> Content {
         let per_litre = self.amount / litres;
@@ -446,6 +451,9 @@ fn take(
     let (unit, per_litre, solution) = match ingredient.amount {
         Amount::Grams(grams) => (Unit::Gram, grams, None),
         Amount::Millilitres(millilitres) => (Unit::Millilitre, millilitres, None),
+        Amount::PercentSolution { millilitres, .. } if ingredient.amount.is_product(own) => {
+            (Unit::Millilitre, millilitres, None)
+        }
         Amount::PercentSolution { millilitres, strength } => (Unit::Millilitre, millilitres, Some(strength)),
     };
     let grams = amount_in_grams(own, ingredient.amount);

@@ -135,7 +135,7 @@ impl Step {
 }
 
 /// How to mix a part.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct Plan {
     /// The start.
     pub start: Start,

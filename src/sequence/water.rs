@@ -28,7 +28,7 @@ const ALCOHOL_MOST_C: f64 = 35.0;
 const ROOM_SHARE: f64 = 0.95;
 
 /// The start of a part.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct Start {
     /// Millilitres of water (or of the part's own solvent).
     pub millilitres: f64,

@@ -2,23 +2,17 @@
 //!
 //! It joins what other modules know and decides nothing of their subjects; how it looks is `render`'s affair.
 
-use thiserror::Error;
-
 use crate::formula::{FinishedIn, Formula, Part};
+use crate::mixing::{self, Objection, Review, VesselReview};
 use crate::predict::exchanged::{PhChange, ph_changes};
 use crate::predict::heating::{self, Finish, Reading};
-use crate::predict::{WORST_PH_ERROR, predict_vessel, reserve_of_vessel, trusted_ph, unmodelled};
-use crate::quantity::rounding;
-use crate::safety::{
-    Acidity, BathHazards, Caution, Filling, General, PowderHazard, Refusal, SafetyData, Severity, SpecialBox,
-};
-use crate::scale::{Batch, BatchPart};
-use crate::sequence::{Action, Plan, SequenceError, Step, plan};
+use crate::predict::{WORST_PH_ERROR, predict_vessel, unmodelled};
+use crate::quantity::{Basis, Strength, USUAL_C, rounding};
+use crate::safety::{BathHazards, Caution, SafetyData, Severity};
+use crate::scale::{Batch, BatchPart, Item};
+use crate::sequence::{Action, Plan, Step, plan};
 use crate::solution::{Buffering, Equilibria};
-use crate::vessel::{Content, Vessel};
-
-/// Temperature at which the pH of a finished bath is told, °C.
-pub const PH_AT_C: f64 = 20.0;
+use crate::vessel::Vessel;
 
 /// A step with what must be known before it.
 #[derive(Debug, Clone, PartialEq)]
@@ -47,7 +41,7 @@ pub struct StepCaution {
 /// What the finished solution should read.
 #[derive(Debug, Clone, PartialEq)]
 pub struct ExpectedPh {
-    /// pH at [`PH_AT_C`].
+    /// pH at [`USUAL_C`].
     pub ph: f64,
     /// Expected error, either way.
     pub error: f64,
@@ -87,126 +81,66 @@ pub struct MixingSheet {
     pub formula: Formula,
     /// The batch.
     pub batch: Batch,
-    /// Boxes that come before all else.
-    pub boxes: Vec<SpecialBox>,
-    /// Hazards of the substances as weighed.
-    pub powders: Vec<PowderHazard>,
-    /// Cautions about what stands side by side on the bench.
-    pub dry: Vec<Caution>,
-    /// Cautions when the parts are mixed for use.
-    pub at_use: Vec<Caution>,
+    /// Why it must not be mixed, or not so; the gravest first.
+    pub objections: Vec<Objection>,
+    /// What meets what: boxes, hazards, cautions, what to wear.
+    pub review: Review,
     /// What exchanges on the shelf do to the pH.
     pub ph_changes: Vec<PhChange>,
-    /// What to wear, air, waste, exposure, who decides.
-    pub general: General,
     /// The parts.
     pub parts: Vec<SheetPart>,
-}
-
-/// Why there is no sheet.
-#[derive(Debug, Clone, PartialEq, Error)]
-#[non_exhaustive]
-pub enum SheetError {
-    /// No safe order.
-    #[error("{part}: {reason}")]
-    Sequence {
-        /// The part in words.
-        part: String,
-        /// Why.
-        #[source]
-        reason: SequenceError,
-    },
-    /// What must never be in one vessel.
-    #[error("{part}: {refusal}")]
-    NeverTogether {
-        /// The part in words.
-        part: String,
-        /// Why.
-        refusal: Box<Refusal>,
-    },
-    /// A step that would boil.
-    #[error(
-        "{part}: {substance} would heat {where_to} to about {peak_c} °C (computed without loss of heat; above {limit_c} °C mixing is refused): it would boil and spit caustic"
-    )]
-    TooHot {
-        /// The part in words.
-        part: String,
-        /// What heats it.
-        substance: String,
-        /// Its own vessel, or the main one.
-        where_to: &'static str,
-        /// Temperature reached, °C.
-        peak_c: String,
-        /// The limit, °C.
-        limit_c: String,
-    },
-}
-
-impl SheetError {
-    /// What to do about it.
-    pub fn fix(&self) -> String {
-        match self {
-            Self::Sequence { reason, .. } => reason.fix().to_owned(),
-            Self::NeverTogether { refusal, .. } => refusal.fix().to_owned(),
-            Self::TooHot { .. } => {
-                "choose a formula with less of it, or one that lets more cold water at it (`soupcon list --near` finds its relatives); a smaller batch is no cooler"
-                    .to_owned()
-            }
-        }
-    }
-
-    /// Stable short name.
-    pub fn code(&self) -> &'static str {
-        match self {
-            Self::Sequence { .. } => "no-safe-order",
-            Self::NeverTogether { .. } => "never-in-one-vessel",
-            Self::TooHot { .. } => "too-hot",
-        }
-    }
 }
 
 /// Puts a sheet together.
 ///
 /// # Errors
-/// A part that has no safe order, must not be in one vessel, or would boil.
+/// The first reason for which it must not be mixed, or not so.
 pub fn sheet(
     formula: &Formula,
     batch: &Batch,
     safety: &SafetyData,
     equilibria: &Equilibria,
-) -> Result<MixingSheet, SheetError> {
+) -> Result<MixingSheet, Box<Objection>> {
+    let mut sheet = assemble(formula, batch, safety, equilibria);
+    if sheet.objections.is_empty() { Ok(sheet) } else { Err(Box::new(sheet.objections.remove(0))) }
+}
+
+/// Puts together what is known of a batch with all that is to be said against it; a part that must not be mixed, or not so, has no steps.
+pub fn assemble(
+    formula: &Formula,
+    batch: &Batch,
+    safety: &SafetyData,
+    equilibria: &Equilibria,
+) -> MixingSheet {
+    let vessels: Vec<(Vessel, f64)> = batch
+        .parts
+        .iter()
+        .zip(&formula.parts)
+        .map(|(own, source)| (own.vessel(source), own.volume.as_litres()))
+        .collect();
+    let ph = |vessel: &Vessel| mixing::acidity(equilibria, vessel);
+    let mut review = mixing::review_of(safety, formula, vessels, &ph);
+    let mut objections = std::mem::take(&mut review.objections);
     let mut parts = Vec::with_capacity(batch.parts.len());
-    let mut everything: Vec<Content> = Vec::new();
-    let mut found: Vec<Caution> = Vec::new();
-    for (own, source) in batch.parts.iter().zip(&formula.parts) {
-        let contents = own.vessel(source);
-        let (part, cautions) = sheet_part(own, source, batch, &contents, safety, equilibria)?;
-        everything.extend(contents);
-        found.extend(cautions);
+    for ((own, source), vessel) in batch.parts.iter().zip(&formula.parts).zip(&review.parts) {
+        let (part, objection) = sheet_part(own, source, batch, vessel, equilibria);
+        objections.extend(objection);
         parts.push(part);
     }
-    let at_use = at_use(formula, safety, batch);
-    found.extend(at_use.iter().cloned());
-    let kind = Some(formula.kind);
-    let every: Vec<&Caution> = found.iter().collect();
-    let boxes = safety.boxes(&everything, kind, Some(&formula.id));
-    let mut general = safety.general(&everything, kind, &every);
-    general.also_wear(parts.iter().map(|part| &part.bath));
-    if !boxes.is_empty() {
-        // A box asks for more than an open window.
-        general.ventilation = Some("Under extraction or outdoors; nobody else in the room.".to_owned());
+    objections.sort_by_key(|objection| objection.kind);
+    if !objections.is_empty() {
+        for part in &mut parts {
+            part.steps.clear();
+        }
     }
-    Ok(MixingSheet {
-        boxes,
-        powders: safety.powders(&everything),
-        dry: safety.dry(&everything),
-        at_use,
-        ph_changes: ph_changes(equilibria, formula, batch, PH_AT_C),
-        general,
+    MixingSheet {
+        objections,
+        ph_changes: ph_changes(equilibria, formula, batch, USUAL_C),
+        review,
         formula: formula.clone(),
         batch: batch.clone(),
         parts,
-    })
+    }
 }
 
 /// A part in words.
@@ -214,42 +148,23 @@ fn part_words(own: &BatchPart) -> String {
     own.name.as_ref().map_or_else(|| "this formula".to_owned(), |name| format!("part {name}"))
 }
 
-/// Cautions while a part is mixed, or that it must not be.
-fn while_mixing(
-    own: &BatchPart,
-    contents: &[Content],
-    safety: &SafetyData,
-) -> Result<Vec<Caution>, SheetError> {
-    safety
-        .while_mixing(contents, own.volume.as_litres(), Filling::FromChemicals)
-        .map_err(|refusal| SheetError::NeverTogether { part: part_words(own), refusal })
-}
-
-/// Refuses a batch of which a part must not be in one vessel, for those who only want its weights.
-///
-/// # Errors
-/// [`SheetError::NeverTogether`].
-pub fn refuse_never_together(
-    formula: &Formula,
-    batch: &Batch,
-    safety: &SafetyData,
-) -> Result<(), SheetError> {
-    let mut parts = batch.parts.iter().zip(&formula.parts);
-    parts.try_for_each(|(own, source)| while_mixing(own, &own.vessel(source), safety).map(drop))
-}
-
 fn sheet_part(
     own: &BatchPart,
     source: &Part,
     batch: &Batch,
-    contents: &Vessel,
-    safety: &SafetyData,
+    vessel: &VesselReview,
     equilibria: &Equilibria,
-) -> Result<(SheetPart, Vec<Caution>), SheetError> {
+) -> (SheetPart, Option<Objection>) {
     let name = part_words(own);
-    let cautions = while_mixing(own, contents, safety)?;
-    let mut plan = plan(own, source, batch.balance)
-        .map_err(|reason| SheetError::Sequence { part: name.clone(), reason })?;
+    let none: &[Caution] = &[];
+    let cautions = vessel.outcome.as_ref().map_or(none, Vec::as_slice);
+    let (mut plan, mut objection) = match plan(own, source, batch.balance) {
+        Ok(plan) => (plan, None),
+        Err(reason) => {
+            let text = reason.to_string();
+            (Plan::default(), Some(Objection::not_this_way("no-safe-order", &name, text, reason.fix())))
+        }
+    };
     // Whatever the file says, what must not be closed in gets no bottle.
     let ends_in = if source.mixing.finish == FinishedIn::Bottle && cautions.iter().any(|own| own.is_open) {
         plan.end_in_a_tray();
@@ -258,14 +173,12 @@ fn sheet_part(
         source.mixing.finish
     };
     let readings = heating::readings(equilibria, own, &plan, source.solvent.is_none());
-    refuse_boiling(&name, &plan, &readings)?;
-    let cautions = where_hot(cautions, &plan, &readings);
+    objection = objection.or_else(|| boiling(&name, &plan, &readings));
+    objection = objection.or_else(|| own.items.iter().find_map(|item| boils_while_made(item, equilibria)));
+    let cautions = &where_hot(cautions.to_vec(), &plan, &readings);
     // What is really taken counts, not what the recipe names.
-    let prediction = predict_vessel(equilibria, contents, &name, PH_AT_C).ok();
-    let trusted = prediction.as_ref().and_then(|own| {
-        let reserve_g = reserve_of_vessel(equilibria, contents, own, PH_AT_C);
-        Some(Acidity { ph: trusted_ph(own)?, reserve_g })
-    });
+    let contents = &vessel.contents;
+    let prediction = predict_vessel(equilibria, contents, &name, USUAL_C).ok();
     let unmodelled = prediction.as_ref().and_then(unmodelled).map(str::to_owned);
     let ph = prediction.filter(|prediction| {
         let is_of_use = prediction.ph_error <= WORST_PH_ERROR || prediction.buffering == Buffering::Poor;
@@ -276,8 +189,8 @@ fn sheet_part(
         error: prediction.ph_error,
         is_poorly_buffered: prediction.buffering == Buffering::Poor,
     });
-    let bath = safety.bath(contents, trusted);
-    let mut steps = numbered(&plan, &readings, &cautions);
+    let bath = vessel.bath.clone();
+    let mut steps = numbered(&plan, &readings, cautions);
     if let Some(first) =
         steps.iter_mut().find(|step| step.step.carries_g.is_some()).filter(|_| bath.is_corrosive())
     {
@@ -291,10 +204,10 @@ fn sheet_part(
             },
         );
     }
-    Ok((
+    (
         SheetPart {
             bath,
-            never_beside: safety.never_beside(contents),
+            never_beside: vessel.never_beside.clone(),
             ends_in,
             too_small: too_small(own, batch),
             batch: own.clone(),
@@ -304,8 +217,8 @@ fn sheet_part(
             finish: heating::finish(&plan, &readings),
             plan,
         },
-        cautions,
-    ))
+        objection,
+    )
 }
 
 /// What is said of a part of which something rounds to nothing.
@@ -326,22 +239,25 @@ fn too_small(part: &BatchPart, batch: &Batch) -> Option<String> {
     ))
 }
 
-fn refuse_boiling(part: &str, plan: &Plan, readings: &[Reading]) -> Result<(), SheetError> {
-    for (step, reading) in plan.steps.iter().zip(readings) {
-        let Some(peak) = reading.heats_above(heating::REFUSED_ABOVE_C) else { continue };
+/// The percent solution of an item, where making it would boil.
+fn boils_while_made(item: &Item, equilibria: &Equilibria) -> Option<Objection> {
+    let dose = || item.dose.as_ref().map(|dose| Strength::new(dose.strength_percent, Basis::WeightInVolume));
+    let strength = item.solution.or_else(dose)?;
+    let making = mixing::heat_of_making(equilibria, &item.form, strength, item.assay);
+    making.objections.into_iter().next()
+}
+
+/// The first step that would boil its vessel.
+fn boiling(part: &str, plan: &Plan, readings: &[Reading]) -> Option<Objection> {
+    let (step, peak) = plan.steps.iter().zip(readings).find_map(|(step, reading)| {
+        let peak = reading.heats_above(heating::REFUSED_ABOVE_C)?;
         // Hot water that only cools is no danger of this kind.
-        if step.action == Action::TopUp || step.carries_g.is_none() && step.action != Action::DissolveApart {
-            continue;
-        }
-        return Err(SheetError::TooHot {
-            part: part.to_owned(),
-            substance: step.form.as_ref().map_or_else(String::new, |form| form.name.clone()),
-            where_to: if step.action == Action::DissolveApart { "its vessel" } else { "the vessel" },
-            peak_c: rounding::show_short(peak, 0),
-            limit_c: rounding::show_short(heating::REFUSED_ABOVE_C, 0),
-        });
-    }
-    Ok(())
+        let is_own = step.carries_g.is_some() || step.action == Action::DissolveApart;
+        (is_own && step.action != Action::TopUp).then_some((step, peak))
+    })?;
+    let vessel = if step.action == Action::DissolveApart { "its vessel" } else { "the vessel" };
+    let substance = step.form.as_ref().map_or("", |form| form.name.as_str());
+    Some(Objection::too_hot(part, substance, vessel, peak))
 }
 
 /// Leaves out what holds only above a temperature that the vessel does not have when the last member goes in.
@@ -440,40 +356,4 @@ fn heat_cautions(step: &Step, reading: Reading) -> Vec<StepCaution> {
         }],
         _ => Vec::new(),
     }
-}
-
-/// Cautions when parts are poured together for use, each once.
-fn at_use(formula: &Formula, safety: &SafetyData, batch: &Batch) -> Vec<Caution> {
-    let litres = batch.parts.iter().map(|part| part.volume.as_litres()).fold(0.0, f64::max);
-    let mut cautions: Vec<Caution> = Vec::new();
-    for own in &formula.uses {
-        for bath in own.baths.iter().filter(|bath| bath.shares.len() > 1) {
-            let contents = Vessel::of_bath(formula, bath);
-            // What must never be in one vessel is told as a danger: the parts themselves are sound.
-            match safety.while_mixing(&contents, litres, Filling::FromParts) {
-                Ok(found) => cautions.extend(found),
-                Err(refusal) => cautions.push(Caution {
-                    id: refusal.id.clone(),
-                    severity: Severity::Danger,
-                    text: refusal.text.clone(),
-                    product: refusal.product.clone(),
-                    statement: refusal.statement.clone(),
-                    about: refusal.about.clone(),
-                    groups: vec![refusal.about.clone()],
-                    gas: None,
-                    is_principle: false,
-                    only_above_c: None,
-                    is_open: false,
-                    source: refusal.source.clone(),
-                }),
-            }
-        }
-    }
-    let mut seen: Vec<String> = Vec::new();
-    cautions.retain(|caution| {
-        let new = !seen.contains(&caution.id);
-        seen.push(caution.id.clone());
-        new
-    });
-    cautions
 }

@@ -30,6 +30,7 @@ const MAY_NAME: &[(&str, &[&str])] = &[
         "predict",
         &["formula", "quantity", "scale", "sequence", "solution", "substance", "suggestion", "vessel"],
     ),
+    ("mixing", &["formula", "predict", "quantity", "safety", "solution", "substance", "vessel"]),
     ("timing", &["diagnostic", "formula", "journal", "quantity", "suggestion"]),
     ("curve", &["diagnostic", "quantity", "suggestion", "timing"]),
     ("journal", &["diagnostic", "quantity"]),
@@ -54,6 +55,10 @@ const MAY_NAME: &[(&str, &[&str])] = &[
     ("exposure", &["quantity"]),
     ("shelf", &["journal", "scale", "substance"]),
     ("label", &["diagnostic", "formula", "journal", "lettering", "quantity", "safety", "sheet", "substance"]),
+    (
+        "sheet",
+        &["formula", "mixing", "predict", "quantity", "safety", "scale", "sequence", "solution", "vessel"],
+    ),
     ("bench", &["diagnostic", "substance"]),
     ("sheet", &["formula", "predict", "quantity", "safety", "scale", "sequence", "solution", "vessel"]),
 ];
@@ -181,4 +186,27 @@ fn embedded_files_are_the_files_on_disk() {
         .collect();
     assert_eq!(embedded.len(), on_disk.len());
     assert_eq!(embedded, on_disk);
+}
+
+#[test]
+fn every_class_that_the_code_asks_for_is_one_that_a_substance_has() {
+    let library = soupcon::library::Library::shipped();
+    let ids = soupcon::library::Library::shipped_files()
+        .iter()
+        .filter_map(|(path, _)| path.strip_prefix("substances/")?.strip_suffix(".toml"));
+    let known: Vec<String> = ids
+        .flat_map(|id| library.substance(id).unwrap().unwrap().parent.classes.clone().unwrap_or_default())
+        .collect();
+    let mut asked = 0;
+    for (file, code) in modules().into_values().flatten() {
+        for (position, _) in code.match_indices("is_class(\"") {
+            let class = code[position + 10..].split('"').next().unwrap();
+            assert!(
+                known.iter().any(|own| own == class),
+                "{file} asks for the class {class}, which nothing has"
+            );
+            asked += 1;
+        }
+    }
+    assert!(asked > 30, "only {asked} were found");
 }

@@ -360,7 +360,19 @@ fn a_rule_is_two_dates_and_never_ends_with_one() {
     assert!(!late.out.contains("OUT") && late.out.contains("rule"), "{}", late.out);
     let label = good(&["label", "pyrocatechol-hydroxide-compensating", "450ml", "--mixed", "2026-10-28"]).out;
     let label = label.split_whitespace().collect::<Vec<_>>().join(" ");
-    assert!(label.contains("by rule, full bottle: look from 2026-12-27 on; out by 2027-04-26"), "{label}");
+    assert!(label.contains("by rule, full bottle: look from 2026-12-27 on, out by 2027-04-26"), "{label}");
+}
+
+#[test]
+fn what_a_formula_says_of_keeping_in_words_goes_before_any_rule() {
+    // The file of this fixer: one day only; its class would keep a year.
+    let room = Darkroom::new();
+    room.add("mixed thiosulfate-metabisulfite-acid-fixer-negatives 1L --bottle F1 --date 2026-11-01");
+    let json = room.bottle("F1", "2026-11-01");
+    assert!(json["good_to"].is_null() && json["out_by"].is_null(), "{json}");
+    assert!(json["advice"].as_str().unwrap().contains("One day only"), "{json}");
+    let label = good(&["label", "thiosulfate-metabisulfite-acid-fixer-negatives", "1L"]).out;
+    assert!(label.contains("One day only") && !label.contains("by rule"), "{label}");
 }
 
 #[test]

@@ -5,7 +5,7 @@
 use std::collections::BTreeSet;
 use std::rc::Rc;
 
-use soupcon::formula::{Formula, Part};
+use soupcon::formula::{Amount, Bath, Formula, Ingredient, Part, Use};
 use soupcon::library::Library;
 use soupcon::predict::predict_vessel;
 use soupcon::quantity::Volume;
@@ -15,6 +15,8 @@ use soupcon::scale::{Have, Request, scale};
 use soupcon::solution::Equilibria;
 use soupcon::substance::{Form, State};
 use soupcon::vessel::Vessel;
+
+use crate::common::soupcon;
 
 struct House {
     library: Library,
@@ -167,4 +169,87 @@ fn the_order_of_the_lines_of_a_recipe_says_nothing() {
             assert_eq!(one, other, "{} {:?}", formula.id, part.name);
         }
     }
+}
+
+/// A formula in one part as two, each line in one of them at twice the strength, with the use 1 A + 1 B.
+fn split(formula: &Formula) -> Formula {
+    let whole = &formula.parts[0];
+    let half = |name: &str, place: usize| {
+        let lines = whole.ingredients.iter().enumerate().filter(|(index, _)| index % 2 == place);
+        let ingredients = lines.map(|(_, own)| Ingredient { amount: doubled(own.amount), ..own.clone() });
+        Part { name: Some(name.to_owned()), ingredients: ingredients.collect(), ..whole.clone() }
+    };
+    let bath = Bath { shares: vec![("A".to_owned(), 1.0), ("B".to_owned(), 1.0)], water: 0.0 };
+    let uses = vec![Use { baths: vec![bath], ..use_named("mixed") }];
+    Formula { parts: vec![half("A", 0), half("B", 1)], uses, ..formula.clone() }
+}
+
+fn doubled(amount: Amount) -> Amount {
+    match amount {
+        Amount::Grams(grams) => Amount::Grams(2.0 * grams),
+        Amount::Millilitres(millilitres) => Amount::Millilitres(2.0 * millilitres),
+        Amount::PercentSolution { millilitres, strength } => {
+            Amount::PercentSolution { millilitres: 2.0 * millilitres, strength }
+        }
+    }
+}
+
+fn use_named(name: &str) -> Use {
+    let library = Library::shipped();
+    let known = library.formula("mq-borax-classic").unwrap().formula.uses.remove(0);
+    Use { name: name.to_owned(), ..known }
+}
+
+#[test]
+fn two_bottles_poured_together_are_the_bath_that_one_vessel_would_have_been() {
+    let house = house();
+    let mut compared = 0;
+    for formula in &house.formulas {
+        let [part] = formula.parts.as_slice() else { continue };
+        if part.solvent.is_some() || part.ingredients.len() < 2 {
+            continue;
+        }
+        let two = split(formula);
+        let mixed = Vessel::of_bath(&two, &two.uses[0].baths[0]);
+        let (whole, mixed) = (house.said(&Vessel::of_part(part)), house.said(&mixed));
+        assert_eq!(mixed, whole, "{}", formula.id);
+        compared += 1;
+    }
+    assert!(compared > 120, "only {compared} were compared");
+}
+
+#[test]
+fn what_safety_says_of_a_bath_is_on_its_sheet() {
+    let mut compared = 0;
+    // Every seventh formula, so that all kinds are met; each is two runs of the program.
+    for formula in house().formulas.iter().step_by(7) {
+        let sheet = soupcon(&["sheet", &formula.id, "1L", "--json"]).json();
+        let safety = soupcon(&["safety", &formula.id, "--json"]).json();
+        if !sheet["refusals"].as_array().unwrap().is_empty() {
+            continue;
+        }
+        let told = sheet.to_string();
+        let list = |value: &serde_json::Value| value.as_array().unwrap().clone();
+        for vessel in list(&safety["formulas"][0]["vessels"]) {
+            let codes: Vec<_> =
+                list(&vessel["bath"]["statements"]).iter().map(|own| own["code"].clone()).collect();
+            let of_parts = list(&sheet["parts"]);
+            let of_baths = list(&sheet["baths"]);
+            let same = of_parts.iter().chain(&of_baths).any(|own| {
+                own["bath"]["codes"] == serde_json::Value::from(codes.clone())
+                    && own["bath"]["signal_word"] == vessel["bath"]["signal_word"]
+            });
+            assert!(same, "{}: {}", formula.id, vessel["name"]);
+            for caution in list(&vessel["cautions"]) {
+                assert!(told.contains(&caution["text"].to_string()), "{}: {caution}", formula.id);
+            }
+            compared += 1;
+        }
+        for bath in list(&safety["baths"]) {
+            for neighbour in list(&bath["never_beside"]) {
+                assert!(told.contains(&neighbour.to_string()), "{}: {neighbour}", formula.id);
+            }
+        }
+    }
+    assert!(compared > 30, "only {compared} were compared");
 }

@@ -27,6 +27,7 @@ mod journal;
 mod labels;
 mod laws;
 mod limits;
+mod mixing;
 mod own;
 mod predict;
 mod properties;
@@ -38,6 +39,7 @@ mod safety;
 mod sequence;
 mod solution;
 mod speed;
+mod step_words;
 #[cfg(unix)]
 mod terminal;
 mod timing;

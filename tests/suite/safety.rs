@@ -4,10 +4,10 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use soupcon::formula::{Chemicals as _, Kind};
 use soupcon::library::Library;
+use soupcon::mixing::{self, baths_of, review};
 use soupcon::predict::{additions, reserve_g};
 use soupcon::safety::{
-    Acidity, BathSummary, Caution, Filling, NOT_KNOWN, Refusal, SafetyData, Severity, Wear, baths_of,
-    signal_of,
+    Acidity, BathSummary, Caution, Filling, NOT_KNOWN, Refusal, SafetyData, Severity, Wear, signal_of,
 };
 use soupcon::solution::{Equilibria, predict};
 use soupcon::substance::Signal;
@@ -403,8 +403,8 @@ fn a_working_principle_is_told_and_not_refused() {
         ("permanganate-chloride-stain-bleach", "oxidiser-acid-chloride"),
     ] {
         let formula = library.formula(id).unwrap().formula;
-        let review = data.review(&formula, 1.0, &|_| None);
-        assert_eq!(review.refusal(), None, "{id}");
+        let review = review(&data, &formula, 1.0, &|_| None);
+        assert_eq!(review.objections, [], "{id}");
         let cautions =
             review.parts.iter().chain(&review.baths).flat_map(|vessel| vessel.outcome.as_ref().unwrap());
         assert!(cautions.into_iter().any(|caution| caution.id == row), "{id}: {row}");
@@ -431,7 +431,7 @@ fn one_thing_is_told_once() {
     let library = Library::shipped();
     let data = safety(&library);
     for found in library.formulas().unwrap().0 {
-        for vessel in data.review(&found.formula, 1.0, &|_| None).parts {
+        for vessel in review(&data, &found.formula, 1.0, &|_| None).parts {
             let cautions = vessel.outcome.unwrap();
             let told: BTreeSet<&str> = cautions.iter().map(|caution| caution.id.as_str()).collect();
             assert_eq!(told.len(), cautions.len(), "{}", found.formula.id);
@@ -566,7 +566,7 @@ fn every_shipped_formula_shows_every_hazard_of_what_it_holds() {
     let data = safety(&library);
     for found in library.formulas().unwrap().0 {
         let formula = found.formula;
-        let review = data.review(&formula, 1.0, &|_| None);
+        let review = review(&data, &formula, 1.0, &|_| None);
         for ingredient in formula.ingredients() {
             if ingredient.form.parent.id == "water" {
                 continue;
@@ -591,8 +591,8 @@ fn no_shipped_formula_is_refused() {
     assert!(findings.is_empty());
     assert!(formulas.len() > 150);
     for found in formulas {
-        let review = data.review(&found.formula, 20.0, &|_| None);
-        assert_eq!(review.refusal(), None, "{}", found.formula.id);
+        let review = review(&data, &found.formula, 20.0, &|_| None);
+        assert_eq!(review.objections, [], "{}", found.formula.id);
     }
 }
 
@@ -603,7 +603,7 @@ fn boxes_stand_over_exactly_these_formulas() {
     let mut boxes: BTreeMap<String, Vec<String>> = BTreeMap::new();
     for found in library.formulas().unwrap().0 {
         let formula = found.formula;
-        for own in data.review(&formula, 1.0, &|_| None).boxes {
+        for own in review(&data, &formula, 1.0, &|_| None).boxes {
             assert!(!own.waste.is_empty() && own.title.to_uppercase() == own.title);
             assert_ne!(own.safer_formula.as_ref(), Some(&formula.id));
             // A test of residual silver is the only one for which the collection has no safer way.
@@ -841,7 +841,7 @@ fn an_extreme_ph_counts_with_what_stands_behind_it() {
 fn a_bath_asks_for_an_apron_that_its_powders_do_not() {
     let library = Library::shipped();
     let formula = library.formula("mq-carbonate-tray-tank").unwrap().formula;
-    let general = |ph: f64| safety(&library).review(&formula, 1.0, &|_| Some(Acidity::from(ph))).general;
+    let general = |ph: f64| review(&safety(&library), &formula, 1.0, &|_| Some(Acidity::from(ph))).general;
     assert!(general(12.1).wear.contains(&Wear::Apron));
     assert!(!general(10.0).wear.contains(&Wear::Apron));
 }
@@ -898,7 +898,7 @@ fn gloves_and_eye_protection_are_named_whatever_the_statements_ask_for() {
     // Metabisulfite with H318, which asks for eye protection alone; a fixer of which nothing is classified.
     for name in ["thiosulfate-metabisulfite-acid-fixer", "plain-thiosulfate-fixer"] {
         let general =
-            safety(&library).review(&library.formula(name).unwrap().formula, 1.0, &|_| None).general;
+            review(&safety(&library), &library.formula(name).unwrap().formula, 1.0, &|_| None).general;
         assert!(general.wear.starts_with(&[Wear::NitrileGloves, Wear::EyeProtection]), "{name}: {general:?}");
     }
 }
@@ -908,14 +908,16 @@ fn general_names_gloves_air_waste_and_the_gases_that_mean_leaving() {
     let library = Library::shipped();
     let data = safety(&library);
     let review =
-        data.review(&library.formula("permanganate-chloride-stain-bleach").unwrap().formula, 1.0, &|_| None);
+        review(&data, &library.formula("permanganate-chloride-stain-bleach").unwrap().formula, 1.0, &|_| {
+            None
+        });
     let general = review.general;
     assert!(general.wear.contains(&Wear::NitrileGloves) && general.wear.contains(&Wear::EyeProtection));
     assert!(general.ventilation.unwrap().contains("Window open"));
     assert!(general.exposure[0].contains("chlorine") && general.exposure[0].contains("leave at once"));
     let waste = |name: &str| {
         let formula = library.formula(name).unwrap().formula;
-        let waste = data.review(&formula, 1.0, &|_| None).general.waste;
+        let waste = mixing::review(&data, &formula, 1.0, &|_| None).general.waste;
         waste.into_iter().map(|line| line.id).collect::<Vec<_>>()
     };
     assert_eq!(waste("plain-thiosulfate-fixer"), ["silver-fixer"]);

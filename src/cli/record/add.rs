@@ -456,7 +456,7 @@ fn curve(
         dilution,
         temperature: typed_temperature
             .or_else(|| of_roll.map(|own| own.temperature))
-            .unwrap_or(crate::quantity::Temperature::from_c(crate::cli::conditions::USUAL_CELSIUS)),
+            .unwrap_or(crate::quantity::Temperature::from_c(crate::quantity::USUAL_C)),
         agitation,
         minutes: typed_minutes.or_else(|| of_roll.map(|own| own.minutes)).ok_or_else(|| missing("--time"))?,
         gradient,

@@ -125,7 +125,10 @@ fn squares(own: &Judgement) -> String {
 /// The date with its basis; two dates where it is a rule, neither of them large.
 fn good(own: &Judgement) -> String {
     match own.good_to {
-        None => "<b>not known</b>".to_owned(),
+        None => match &own.days.in_words {
+            Some(note) => format!("{}<br>stated", escape(note)),
+            None => "<b>not known</b>".to_owned(),
+        },
         Some(GoodTo { out_by, basis: Basis::Stated, of, .. }) => {
             format!("<b class=\"date\">{out_by}</b><br>{of}, stated")
         }

@@ -169,6 +169,7 @@ fn floors(span: Span) -> String {
 /// `2027-04-22 full stated`, `look 2026-12-27 rule`, `not known`.
 pub(super) fn good_to(own: &Judgement) -> String {
     match own.good_to {
+        None if own.days.in_words.is_some() => "see below".to_owned(),
         None => "not known".to_owned(),
         Some(GoodTo { out_by, basis: Basis::Stated, of, .. }) => format!("{out_by} {of}"),
         Some(GoodTo { look_from, basis, .. }) => format!("look {look_from} {}", basis.word()),
@@ -223,6 +224,11 @@ pub(super) fn advice(own: &Judgement, shown: &Shown) -> Vec<String> {
             } else {
                 words.push(format!("look from {look_from} on; out by {out_by} ({of}, rule)"));
             }
+        }
+        None if own.days.in_words.is_some() => {
+            words.extend(own.days.in_words.as_ref().map(|note| {
+                format!("its own file on keeping: {}", note.trim_end_matches('.'))
+            }));
         }
         None if own.bottle.is_used() => {
             words.push("how long it keeps once used is not known".to_owned());

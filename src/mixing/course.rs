@@ -1,11 +1,9 @@
 //! Several formulas used one after another, reviewed as a whole.
 
-use super::baths::{BathSummary, baths_of};
-use super::between::BetweenCaution;
-use super::combinations::{Caution, Refusal};
-use super::review::FormulaReview;
-use super::{BathHazards, General, SafetyData};
+use super::Objection;
+use super::review::{Review, review};
 use crate::formula::Formula;
+use crate::safety::{Acidity, BathHazards, BathSummary, BetweenCaution, Caution, General, SafetyData};
 use crate::vessel::{Content, Vessel};
 
 /// One stage of a sequence.
@@ -36,27 +34,29 @@ pub struct SequenceReview {
     /// Cautions between them; places count in `baths`.
     pub between: Vec<BetweenCaution>,
     /// Each formula once, by id, with everything about it.
-    pub formulas: Vec<(String, FormulaReview)>,
+    pub formulas: Vec<(String, Review)>,
     /// What holds for all.
     pub general: General,
 }
 
 impl SequenceReview {
-    /// The formulas that must not be mixed, with the reason.
-    pub fn refusals(&self) -> impl Iterator<Item = (&str, &Refusal)> {
-        self.formulas.iter().filter_map(|(id, review)| Some((id.as_str(), review.refusal()?)))
+    /// Why formulas must not be mixed, each with the formula's id.
+    pub fn objections(&self) -> impl Iterator<Item = (&str, &Objection)> {
+        self.formulas
+            .iter()
+            .flat_map(|(id, review)| review.objections.iter().map(|objection| (id.as_str(), objection)))
     }
 }
 
 /// Reviews a sequence; `ph` gives the pH of a vessel by its contents where it is known.
-pub(super) fn review(
+pub fn sequence(
     data: &SafetyData,
     stages: &[Stage<'_>],
     litres_per_part: f64,
-    ph: &dyn Fn(&[Content]) -> Option<super::Acidity>,
+    ph: &dyn Fn(&Vessel) -> Option<Acidity>,
 ) -> SequenceReview {
     let mut summaries: Vec<BathSummary> = Vec::new();
-    let mut formulas: Vec<(String, FormulaReview)> = Vec::new();
+    let mut formulas: Vec<(String, Review)> = Vec::new();
     let mut all: Vec<Content> = Vec::new();
     for stage in stages {
         let Stage::Baths(formula) = stage else {
@@ -65,7 +65,7 @@ pub(super) fn review(
         };
         summaries.extend(baths_of(formula, None));
         if !formulas.iter().any(|(id, _)| *id == formula.id) {
-            formulas.push((formula.id.clone(), data.review(formula, litres_per_part, ph)));
+            formulas.push((formula.id.clone(), review(data, formula, litres_per_part, ph)));
             all.extend(formula.parts.iter().flat_map(Vessel::of_part));
         }
     }
@@ -76,7 +76,8 @@ pub(super) fn review(
         let vessels = review.parts.iter().chain(&review.baths);
         cautions.extend(vessels.flat_map(|vessel| vessel.outcome.iter().flatten()));
     }
-    let mut general = data.general(&all, None, &cautions);
+    let is_boxed = formulas.iter().any(|(_, review)| !review.boxes.is_empty());
+    let mut general = data.general(&all, None, &cautions, is_boxed);
     // Some waste lines hang on the kind of formula: take those of each.
     for line in formulas.iter().flat_map(|(_, review)| &review.general.waste) {
         match general.waste.iter_mut().find(|own| own.id == line.id) {
@@ -98,4 +99,35 @@ pub(super) fn review(
     let vessels = formulas.iter().flat_map(|(_, review)| review.parts.iter().chain(&review.baths));
     general.also_wear(vessels.map(|vessel| &vessel.bath));
     SequenceReview { baths, between, formulas, general }
+}
+
+/// The baths of a formula at working strength, in the order of use: those of the use named, else of its first one; the parts
+/// themselves where the formula gives no use.
+pub fn baths_of(formula: &Formula, use_name: Option<&str>) -> Vec<BathSummary> {
+    let use_of = match use_name {
+        Some(name) => formula.uses.iter().find(|own| own.name.eq_ignore_ascii_case(name)),
+        None => formula.uses.first(),
+    };
+    if let Some(use_of) = use_of {
+        let several = use_of.baths.len() > 1;
+        return use_of
+            .baths
+            .iter()
+            .map(|bath| BathSummary {
+                name: if several { format!("{} ({bath})", formula.id) } else { formula.id.clone() },
+                contents: Vessel::of_bath(formula, bath),
+            })
+            .collect();
+    }
+    formula
+        .parts
+        .iter()
+        .map(|part| BathSummary {
+            name: part
+                .name
+                .as_ref()
+                .map_or_else(|| formula.id.clone(), |name| format!("{} {name}", formula.id)),
+            contents: Vessel::of_part(part),
+        })
+        .collect()
 }

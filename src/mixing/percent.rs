@@ -1,0 +1,122 @@
+//! Whether a percent solution can be made as asked.
+
+use super::Objection;
+use crate::predict::heating::{PORTIONS_ABOVE_C, REFUSED_ABOVE_C, peak_of_dissolving};
+use crate::predict::margin::bounds_per_100_g;
+use crate::quantity::rounding::{show_short, show_significant};
+use crate::quantity::{Basis, Strength, USUAL_C};
+use crate::safety::Severity;
+use crate::solution::Equilibria;
+use crate::substance::chemical_formula::{AtomicWeights, ChemicalFormula};
+use crate::substance::{Form, Role, State};
+
+/// What is said of the making of a percent solution.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Making {
+    /// Why it cannot be made so.
+    pub objections: Vec<Objection>,
+    /// What to know before.
+    pub cautions: Vec<(Severity, String)>,
+}
+
+/// Judges a percent solution of a form, of so much of a product of an assay, in water.
+pub fn making(
+    equilibria: &Equilibria,
+    weights: &AtomicWeights,
+    form: &Form,
+    strength: Strength,
+    assay: f64,
+) -> Making {
+    let mut making = Making::default();
+    let place = format!("a {strength} solution of {}", form.name);
+    let mut object = |code, text: String, fix: &str| {
+        making.objections.push(Objection::not_this_way(code, place.clone(), text, fix));
+    };
+    let is_solid = form.state == State::Solid;
+    if let Some(keeps) = form.parent.keeps_in_solution.as_ref().filter(|keeps| keeps.solvent != "water") {
+        let fix = format!("make it with {}", keeps.solvent.replace('-', " "));
+        object("other-solvent", "it hardly dissolves in water, or does not keep in it".to_owned(), &fix);
+    }
+    let is_element =
+        |formula: &String| ChemicalFormula::parse(formula).is_ok_and(|formula| formula.atoms().len() == 1);
+    if is_solid && form.chemical_formula.as_ref().is_some_and(is_element) {
+        let text = "an element does not dissolve in water by itself".to_owned();
+        object("does-not-dissolve", text, "dissolve it with what its recipe dissolves it in");
+    }
+    let (product_g, water_g) = in_a_hundred(form, strength, assay);
+    if water_g <= 0.0 {
+        let text = "there is no room left for water".to_owned();
+        object("no-water", text, "ask for a weaker one, or a product of a higher assay");
+        return making;
+    }
+    let (least, most) = if is_solid { bounds_per_100_g(form, weights, USUAL_C) } else { (None, None) };
+    let per_100_g = product_g / water_g * 100.0;
+    let is_too_much = most.filter(|most| per_100_g > *most);
+    if let Some(most) = is_too_much {
+        let text = format!(
+            "it is more than dissolves: at most {} g in 100 g of water at {} °C",
+            show_significant(most),
+            show_short(USUAL_C, 0)
+        );
+        object("more-than-dissolves", text, "ask for a weaker one");
+    }
+    let heat = heat_of_making(equilibria, form, strength, assay);
+    making.objections.extend(heat.objections);
+    making.cautions.extend(heat.cautions);
+    if let Some(least) = least.filter(|least| per_100_g > *least && is_too_much.is_none()) {
+        making.cautions.push((
+            Severity::Warning,
+            format!(
+                "Not all of it may stay dissolved: {} g in 100 g of water surely do at {} °C.",
+                show_significant(least),
+                show_short(USUAL_C, 0)
+            ),
+        ));
+    }
+    if form.parent.keeps_in_solution.is_none() && form.has_role(Role::DevelopingAgent) {
+        // Common practice, no source.
+        making.cautions.push((
+            Severity::Warning,
+            "It spoils in water within hours to days: make it for the day, with a little sulfite where the recipe has it.".to_owned(),
+        ));
+    }
+    making
+}
+
+/// Grams of the product in 100 mL (or 100 g) of a percent solution, and of the water that is left for it.
+fn in_a_hundred(form: &Form, strength: Strength, assay: f64) -> (f64, f64) {
+    let product_g = match strength.basis() {
+        Basis::WeightInVolume | Basis::WeightInWeight => strength.percent() / assay,
+        Basis::VolumeInVolume => strength.percent() * form.density_g_per_ml.unwrap_or(1.0),
+    };
+    let room = match (strength.basis(), form.state) {
+        (Basis::WeightInWeight, _) => product_g,
+        (_, State::Solid) => form.solid_room_ml(product_g),
+        _ => product_g / form.density_g_per_ml.unwrap_or(1.0),
+    };
+    (product_g, 100.0 - room)
+}
+
+/// How hot the making gets, all at once in water of the tap; it scales with the strength alone.
+pub fn heat_of_making(equilibria: &Equilibria, form: &Form, strength: Strength, assay: f64) -> Making {
+    let mut making = Making::default();
+    let (product_g, water_g) = in_a_hundred(form, strength, assay);
+    let Some(peak) = peak_of_dissolving(equilibria, form, (product_g, assay), water_g.max(1.0)) else {
+        return making;
+    };
+    if peak > REFUSED_ABOVE_C {
+        let place = format!("a {strength} solution of {}", form.name);
+        let fix = "take a weaker one: half the strength gives about half the heat".to_owned();
+        let objection = Objection::too_hot(&place, &form.name, "the vessel", peak);
+        making.objections.push(Objection { fix, ..objection });
+    } else if peak > PORTIONS_ABOVE_C {
+        making.cautions.push((
+            Severity::Danger,
+            format!(
+                "All at once this would heat to about {} °C. Stand the vessel in ice water, add it in small portions, and wait after each until it is below 40 °C.",
+                show_short(peak, 0)
+            ),
+        ));
+    }
+    making
+}

@@ -1,0 +1,124 @@
+//! Something poured into a solution, or solutions poured together.
+
+use super::Objection;
+use super::review::unsafe_solvent;
+use crate::safety::{Caution, Filling, SafetyData, Severity};
+use crate::vessel::Vessel;
+
+/// What is said of a vessel into which something is poured.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Pouring {
+    /// Why it must not be done.
+    pub objections: Vec<Objection>,
+    /// What to know before, the gravest first.
+    pub cautions: Vec<Caution>,
+    /// What the pH brings.
+    pub warnings: Vec<&'static str>,
+}
+
+/// Judges chemicals put to a solution to bring it to a pH: what the tables refuse, any danger that only the addition brings, and a pH that
+/// something in it does not bear. An addition is never what a formula works by, so a danger is reason enough to take another.
+pub fn add(
+    safety: &SafetyData,
+    place: &str,
+    (before, ph_before): (&Vessel, f64),
+    (after, ph_after): (&Vessel, f64),
+) -> Pouring {
+    let mut pouring = pour(safety, place, Some(before), after, Filling::FromChemicals, 1.0);
+    let (dangers, cautions): (Vec<Caution>, Vec<Caution>) = pouring
+        .cautions
+        .into_iter()
+        .partition(|caution| caution.severity == Severity::Danger && caution.groups.len() > 1);
+    pouring.cautions = cautions;
+    pouring.objections.extend(dangers.iter().map(|caution| {
+        let fix = "take another acid or alkali";
+        Objection::not_this_way("dangerous-addition", place, &caution.text, fix)
+    }));
+    let (objections, warnings) = beyond_ph(place, after, ph_before, ph_after);
+    pouring.objections.extend(objections);
+    pouring.warnings.extend(warnings);
+    pouring
+}
+
+/// A pH that a class of chemicals does not bear: beyond it the solution spoils or fumes. All common practice, no source.
+struct PhLimit {
+    class: &'static str,
+    below: Option<f64>,
+    above: Option<f64>,
+    /// Whether it is refused; else it is warned of.
+    refused: Option<&'static str>,
+    text: &'static str,
+}
+
+const PH_LIMITS: [PhLimit; 4] = [
+    PhLimit {
+        class: "sulfide",
+        below: Some(10.0),
+        above: None,
+        refused: Some("frees-hydrogen-sulfide"),
+        text: "sulfide this little alkaline gives off hydrogen sulfide: it can kill, and after a while you no longer smell it",
+    },
+    PhLimit {
+        class: "thiosulfate",
+        below: Some(4.0),
+        above: None,
+        refused: Some("throws-sulfur"),
+        text: "thiosulfate (hypo) this acid breaks up: sulfur falls out and sulfur dioxide comes off",
+    },
+    PhLimit {
+        class: "aluminium-salt",
+        below: None,
+        above: Some(6.5),
+        refused: Some("alum-falls-out"),
+        text: "alum falls out as a white sludge when it is this little acid, and no longer hardens",
+    },
+    PhLimit {
+        class: "ammonium",
+        below: None,
+        above: Some(8.0),
+        refused: None,
+        text: "Ammonium this alkaline gives off ammonia, which bites eyes and lungs: extraction on, or choose a lower pH.",
+    },
+];
+
+/// What the way to a pH brings beyond what the solution bears: why not, or what to know.
+fn beyond_ph(place: &str, vessel: &Vessel, before: f64, after: f64) -> (Vec<Objection>, Vec<&'static str>) {
+    let (mut objections, mut cautions) = (Vec::new(), Vec::new());
+    for limit in &PH_LIMITS {
+        let is_below = limit.below.is_some_and(|below| after < below && after < before);
+        let is_above = limit.above.is_some_and(|above| after > above && after > before);
+        let is_there = vessel.iter().any(|content| content.form.is_class(limit.class));
+        if !is_there || !is_below && !is_above {
+            continue;
+        }
+        match limit.refused {
+            Some(code) => {
+                let fix = "ask for a pH that it bears, or leave it as it is";
+                objections.push(Objection::not_this_way(code, place, limit.text, fix));
+            }
+            None => cautions.push(limit.text),
+        }
+    }
+    (objections, cautions)
+}
+
+/// Judges the vessel as it is then, by chemicals as bought or by ready solutions; what was so `before` is not told again.
+pub fn pour(
+    safety: &SafetyData,
+    place: &str,
+    before: Option<&Vessel>,
+    after: &Vessel,
+    filling: Filling,
+    litres: f64,
+) -> Pouring {
+    let mut pouring = Pouring::default();
+    pouring.objections.extend(after.solvent().and_then(|solvent| unsafe_solvent(place, &solvent.form)));
+    match safety.while_mixing(after, litres, filling) {
+        Ok(cautions) => pouring.cautions = cautions,
+        Err(refusal) => pouring.objections.push(Objection::never(place, &refusal)),
+    }
+    let known =
+        before.and_then(|before| safety.while_mixing(before, litres, filling).ok()).unwrap_or_default();
+    pouring.cautions.retain(|caution| known.iter().all(|own| own.id != caution.id));
+    pouring
+}

@@ -1,0 +1,269 @@
+//! What is put together for the bench: single figures and places that nothing else would miss if they moved.
+
+use soupcon::composition::Analyst;
+use soupcon::library::Library;
+
+use crate::common::{Ran, good, soupcon, soupcon_in};
+
+/// The sheet as one line of words.
+fn words(arguments: &[&str]) -> String {
+    good(arguments).out.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+#[test]
+fn the_pinch_is_five_grams_a_litre_at_most_however_much_sulfite_there_is() {
+    // Source: US Army correspondence course SS0513, page 21: 5 % of the sulfite; 5 g/L at most is common practice, no source. Of 100 g
+    // both come to 5 g, of 125 g the twentieth would be 6.25 g.
+    for (formula, volume, expected) in [
+        ("mq-borax-classic", "1L", 5.0),
+        ("mq-metaborate-100-sulfite", "2L", 10.0),
+        ("metol-borax-boric-125-sulfite", "1L", 5.0),
+    ] {
+        let json = good(&["sheet", formula, volume, "--json"]).json();
+        let steps = json["parts"][0]["steps"].as_array().unwrap();
+        let pinch = steps.iter().find(|step| step["action"] == "pinch").unwrap();
+        assert_eq!(pinch["carries_g"].as_f64(), Some(expected), "{formula}");
+    }
+}
+
+#[test]
+fn beside_a_box_an_open_window_is_not_enough() {
+    let strict = "Under extraction or outdoors; nobody else in the room.";
+    for (formula, boxed) in [("chromium-intensifier", true), ("acetic-acid-stop-bath", false)] {
+        let sheet = good(&["sheet", formula, "1L", "--json"]).json();
+        let safety = good(&["safety", formula, "--json"]).json();
+        assert_eq!(!safety["formulas"][0]["boxes"].as_array().unwrap().is_empty(), boxed, "{formula}");
+        assert_eq!(safety["ventilation"] == strict, boxed, "{formula}");
+        assert_eq!(words(&["sheet", formula, "1L"]).contains(strict), boxed, "{formula}");
+        assert!(sheet["safety"].to_string().contains(strict) == boxed, "{formula}");
+    }
+}
+
+#[test]
+fn a_caution_in_a_second_vessel_stands_before_the_member_that_completes_it() {
+    // The sulfite goes into the second vessel first and the acid last: the gas comes with the acid.
+    for (formula, first, last) in [
+        ("thiosulfate-chrome-alum-hardening-fixer", "potassium-metabisulfite", "chrome-alum"),
+        ("thiosulfate-tartaric-sulfite-acid-fixer", "sodium-sulfite-heptahydrate", "tartaric-acid"),
+    ] {
+        let json = good(&["sheet", formula, "1L", "--json"]).json();
+        let steps = json["parts"][0]["steps"].as_array().unwrap();
+        let said = |substance: &str| {
+            let own = |step: &&serde_json::Value| {
+                step["action"] == "dissolve-apart" && step["substance"] == substance
+            };
+            steps.iter().find(own).unwrap()["cautions"].to_string()
+        };
+        assert!(said(last).contains("sulfur dioxide"), "{formula}: {}", said(last));
+        assert!(!said(first).contains("sulfur dioxide"), "{formula}: {}", said(first));
+    }
+}
+
+#[test]
+fn what_stands_twice_is_optional_only_where_both_lines_are() {
+    let library = Library::shipped();
+    let optional = |first: bool, second: bool| {
+        let text = format!(
+            "format = 1\ntitle = \"t\"\nkind = \"film-developer\"\nsummary = \"s\"\nevidence = \"memory\"\n\
+             [[ingredients]]\nsubstance = \"sodium-sulfite-anhydrous\"\ngrams = 20\noptional = {first}\n\
+             [[ingredients]]\nsubstance = \"sodium-sulfite-heptahydrate\"\ngrams = 20\noptional = {second}\n"
+        );
+        let found = library.formula_from_text(&text, "t", "t.toml").unwrap();
+        let bottled = Analyst::new(&library).bottled(&found.formula).remove(0);
+        bottled.component("sodium-sulfite").unwrap().optional
+    };
+    for (first, second) in [(true, true), (true, false), (false, true), (false, false)] {
+        assert_eq!(optional(first, second), first && second, "{first} {second}");
+    }
+}
+
+#[test]
+fn a_leader_proves_a_developer_with_alkali_and_no_other() {
+    // A developer of sulfite alone blackens a leader slowly or not at all: common practice, no source.
+    for (formula, told) in [
+        ("mq-borax-classic", true),
+        ("mq-carbonate-tray-tank", true),
+        ("pq-sulfite-no-alkali", false),
+        ("metol-sulfite", false),
+        ("ppd-sulfite", false),
+    ] {
+        let said =
+            words(&["sheet", formula, "1L"]).contains("a strip of leader in room light must turn black");
+        assert_eq!(said, told, "{formula}");
+    }
+}
+
+const HEAD: &str = "format = 1\ntitle = \"T\"\nkind = \"fixer\"\nsummary = \"s\"\nevidence = \"memory\"\n";
+
+/// A formula of one's own in a folder, and what a command says of it.
+fn of_own(body: &str, command: &[&str]) -> Ran {
+    let folder = tempfile::tempdir().unwrap();
+    std::fs::write(folder.path().join("own.toml"), format!("{HEAD}{body}")).unwrap();
+    soupcon_in(folder.path(), command)
+}
+
+fn line(substance: &str, millilitres: f64, strength: &str) -> String {
+    let strength = if strength.is_empty() { String::new() } else { format!("strength = \"{strength}\"\n") };
+    format!("[[ingredients]]\nsubstance = \"{substance}\"\nmillilitres = {millilitres}\n{strength}")
+}
+
+/// Kind and code of the first refusal, and how many parts are told.
+fn refused(ran: &Ran) -> (String, String, usize) {
+    let json = ran.json();
+    let first = &json["refusals"][0];
+    let told = json["parts"].as_array().or_else(|| json["labels"].as_array()).map_or(0, Vec::len);
+    (first["kind"].as_str().unwrap().to_owned(), first["code"].as_str().unwrap().to_owned(), told)
+}
+
+#[test]
+fn what_never_may_meet_is_refused_by_all_and_told_by_those_who_are_asked() {
+    // Two sound bottles and a use that pours them together: chlorine.
+    let parts = "[[parts]]\nname = \"A\"\n[[parts.ingredients]]\nsubstance = \"sodium-hypochlorite-5\"\nmillilitres = 500\n\
+                 [[parts]]\nname = \"B\"\n[[parts.ingredients]]\nsubstance = \"acetic-acid-28\"\nmillilitres = 300\n\
+                 [[use]]\nname = \"mix\"\nbaths = [{ A = 1, B = 1 }]\n";
+    let solvent =
+        "solvent = \"sulfuric-acid\"\n[[ingredients]]\nsubstance = \"potassium-permanganate\"\ngrams = 100\n";
+    for (body, code) in [(parts, "never-in-one-vessel"), (solvent, "unsafe-solvent")] {
+        for command in ["sheet", "scale", "label"] {
+            let ran = of_own(body, &[command, "own.toml", "1L", "--json"]);
+            assert_eq!(ran.code, 1, "{command} {code}\n{}", ran.whole());
+            assert_eq!(refused(&ran), ("never".to_owned(), code.to_owned(), 0), "{command}");
+            let text = of_own(body, &[command, "own.toml", "1L"]);
+            assert!(text.code == 1 && text.out.is_empty(), "{command}\n{}", text.whole());
+        }
+        for command in ["show", "safety"] {
+            let ran = of_own(body, &[command, "own.toml", "--json"]);
+            assert_eq!((ran.code, ran.json()["refusals"][0]["code"].as_str()), (1, Some(code)), "{command}");
+            let text = of_own(body, &[command, "own.toml"]);
+            assert!(text.code == 1 && text.out.contains("REFUSED"), "{command}\n{}", text.whole());
+        }
+        let check = of_own(body, &["check", "own.toml"]);
+        assert!(check.code == 1 && check.out.contains(code), "{}", check.whole());
+    }
+}
+
+#[test]
+fn a_bath_of_bleach_before_one_of_acid_is_a_danger_on_the_sheet_too() {
+    let body = "[[parts]]\nname = \"A\"\n[[parts.ingredients]]\nsubstance = \"sodium-hypochlorite-5\"\nmillilitres = 500\n\
+                [[parts]]\nname = \"B\"\n[[parts.ingredients]]\nsubstance = \"acetic-acid-28\"\nmillilitres = 300\n\
+                [[use]]\nname = \"two\"\nbaths = [{ A = 1 }, { B = 1 }]\n";
+    let sheet = of_own(body, &["sheet", "own.toml", "1L"]);
+    assert!(sheet.out.contains("chlorine"), "{}", sheet.out);
+    let check = of_own(body, &["check", "own.toml"]);
+    assert!(check.code == 1 && check.out.contains("danger: "), "{}", check.whole());
+}
+
+#[test]
+fn a_strong_acid_keeps_its_heat_however_its_strength_is_written() {
+    // 300 mL of the concentrated acid boil what is left of the litre of water; so do 900 mL of a slightly weaker one of which only
+    // the most that it can weigh is known.
+    for (body, code) in [
+        (line("sulfuric-acid", 300.0, "96 % w/w"), "too-hot"),
+        (line("sulfuric-acid", 900.0, "90 % w/w"), "too-hot"),
+        (line("sulfuric-acid", 300.0, "96 % w/v"), "too-hot"),
+        // 500 g of caustic in a litre of solution: the making itself.
+        (line("sodium-hydroxide", 900.0, "50 % w/v"), "too-hot"),
+    ] {
+        for command in ["sheet", "scale"] {
+            let ran = of_own(&body, &[command, "own.toml", "1L", "--json"]);
+            assert_eq!(refused(&ran), ("not-this-way".to_owned(), code.to_owned(), 0), "{body}");
+            assert_eq!(ran.code, 1);
+        }
+        // Who asks what the bottle is gets an answer, and is told.
+        let label = of_own(&body, &["label", "own.toml", "1L", "--json"]);
+        assert_eq!(refused(&label), ("not-this-way".to_owned(), code.to_owned(), 1), "{body}");
+    }
+}
+
+#[test]
+fn a_bath_of_unknown_strength_is_labelled_by_the_most_that_it_can_hold() {
+    // Statements of the shipped substances at these shares, by the mixture rules.
+    for (substance, millilitres, strength, code) in [
+        ("formaldehyde-37", 400.0, "37 % w/w", "H350"),
+        ("ammonia-25", 500.0, "28 % w/w", "H314"),
+        ("hydrochloric-acid-37", 800.0, "37 % w/w", "H314"),
+        ("potassium-dichromate", 500.0, "10 % w/w", "H350"),
+        ("silver-nitrate", 500.0, "10 % w/w", "H314"),
+    ] {
+        let body = line(substance, millilitres, strength);
+        let label = of_own(&body, &["label", "own.toml", "1L", "--json"]).json();
+        assert!(label["labels"][0]["statements"].to_string().contains(code), "{substance}: {label}");
+    }
+}
+
+#[test]
+fn harmless_parts_solvents_and_strengths_still_print() {
+    let parts = "[[parts]]\nname = \"A\"\n[[parts.ingredients]]\nsubstance = \"sodium-thiosulfate-pentahydrate\"\ngrams = 200\n\
+                 [[parts]]\nname = \"B\"\n[[parts.ingredients]]\nsubstance = \"sodium-sulfite-anhydrous\"\ngrams = 20\n\
+                 [[use]]\nname = \"mix\"\nbaths = [{ A = 1, B = 1 }]\n";
+    let glycol = "solvent = \"propylene-glycol\"\n[[ingredients]]\nsubstance = \"phenidone\"\ngrams = 5\n";
+    let weak = line("potassium-bromide", 20.0, "10 % w/v");
+    for body in [parts, glycol, &weak] {
+        let ran = of_own(body, &["sheet", "own.toml", "1L", "--json"]);
+        assert_eq!(ran.code, 0, "{}", ran.whole());
+        assert_eq!(ran.json()["refusals"].as_array().unwrap().len(), 0);
+    }
+    good(&["percent", "potassium-bromide", "10 % w/v", "250ml"]);
+    good(&["dilute", "1+3", "1L", "--formula", "mq-carbonate-tray-tank"]);
+    good(&["adjust", "mq-borax-classic", "--ph", "8.7", "--using", "sodium-hydroxide"]);
+}
+
+#[test]
+fn an_adjustment_that_would_gas_or_explode_gives_no_amounts() {
+    for (formula, ph, using, part, word) in [
+        ("sulfide-sepia-bleach-redevelop-toner", "7", "acetic-acid", Some("B"), "hydrogen sulfide"),
+        ("sulfide-sepia-bleach-redevelop-toner", "2", "sulfuric-acid", Some("A"), "cyanide"),
+        ("residual-silver-sulfide-test", "9", "boric-acid", None, "hydrogen sulfide"),
+        ("gold-borax-alkaline-toner", "10", "ammonia-25", None, "explodes"),
+        ("formalin-hardener", "5", "hydrochloric-acid-37", None, "carcinogenic"),
+        ("permanganate-sulfuric-reversal-bleach", "1", "hydrochloric-acid-37", None, "chlorine"),
+        ("selenium-selenosulfate-toner", "5", "acetic-acid", None, "selenide"),
+        ("ammonium-thiosulfate-acid-hardening-rapid-fixer", "9", "sodium-hydroxide", None, "ammonia"),
+        ("plain-thiosulfate-fixer", "3.5", "sulfuric-acid", None, "sulfur"),
+    ] {
+        let mut arguments = vec!["adjust", formula, "--ph", ph, "--using", using];
+        arguments.extend(part.iter().flat_map(|part| ["--part", part]));
+        let ran = soupcon(&arguments);
+        assert!(ran.code == 1 && ran.out.is_empty(), "{arguments:?}\n{}", ran.whole());
+        assert!(ran.err.contains(word), "{arguments:?}\n{}", ran.err);
+        arguments.push("--json");
+        let json = soupcon(&arguments).json();
+        assert_eq!(json["using"].as_array().unwrap().len(), 0, "{json}");
+        assert!(json["refusals"][0]["text"].as_str().unwrap().contains(word), "{json}");
+    }
+}
+
+#[test]
+fn a_dilution_pours_as_the_use_says_and_knows_what_is_no_use() {
+    let bleach = words(&["dilute", "1+1+2", "1L", "--formula", "permanganate-strong-chloride-stain-bleach"]);
+    let place = |text: &str| bleach.find(text).unwrap_or_else(|| panic!("{text}: {bleach}"));
+    assert!(place("water 500 mL") < place("B 250 mL") && place("B 250 mL") < place("A 250 mL"), "{bleach}");
+    let reducer = words(&["dilute", "1+1", "1L", "--formula", "ferricyanide-thiosulfate-cutting-reducer"]);
+    assert!(reducer.contains("not a use of this formula"), "{reducer}");
+    let two = soupcon(&["dilute", "1+15", "1L", "--formula", "two-bath-metol-sulfite-borax"]);
+    assert!(
+        two.code == 1 && two.out.is_empty() && two.err.contains("one after the other"),
+        "{}",
+        two.whole()
+    );
+    let json =
+        soupcon(&["dilute", "1+15", "1L", "--formula", "two-bath-metol-sulfite-borax", "--json"]).json();
+    assert!(json["stock_ml"].is_null() && json["refusals"][0]["code"] == "two-baths", "{json}");
+}
+
+#[test]
+fn a_percent_solution_that_cannot_be_made_is_refused() {
+    for (form, strength, code) in [
+        ("phenidone", "2 % w/v", "other-solvent"),
+        ("selenium", "1 % w/v", "does-not-dissolve"),
+        ("sodium-hydroxide", "50 % w/v", "too-hot"),
+        ("borax-decahydrate", "20 % w/v", "more-than-dissolves"),
+    ] {
+        let ran = soupcon(&["percent", form, strength, "100ml", "--json"]);
+        assert_eq!((ran.code, ran.json()["refusals"][0]["code"].as_str()), (1, Some(code)), "{form}");
+        assert!(ran.json()["weigh_g"].is_null());
+    }
+    assert!(words(&["percent", "metol", "1 % w/v", "1L"]).contains("spoils in water within hours to days"));
+    assert!(words(&["percent", "hydroquinone", "10 % w/v", "100ml"]).contains("may stay dissolved"));
+    assert!(!words(&["percent", "potassium-bromide", "10 % w/v", "250ml"]).contains("Caustic goes"));
+}

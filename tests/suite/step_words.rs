@@ -1,0 +1,106 @@
+//! The words of a step agree with the figures beside them, over the whole library at three volumes.
+
+use soupcon::formula::{Appearance, FinishedIn};
+use soupcon::label::labels;
+use soupcon::library::Library;
+use soupcon::quantity::Volume;
+use soupcon::safety::SafetyData;
+use soupcon::scale::exchange::Relations;
+use soupcon::scale::{Request, scale};
+use soupcon::sequence::Action;
+use soupcon::sheet::sheet;
+use soupcon::solution::Equilibria;
+
+#[test]
+fn the_words_of_a_step_agree_with_its_figures() {
+    let library = Library::shipped();
+    let table = |name: &str| library.table(name).unwrap();
+    let safety =
+        SafetyData::parse(table("statements.toml"), table("combinations.toml"), table("precautions.toml"))
+            .unwrap();
+    let relations = Relations::parse(table("exchanges.toml"), "exchanges.toml").unwrap();
+    let equilibria = Equilibria::parse(table("equilibria.toml")).unwrap();
+    let mut wrong = Vec::new();
+    for found in library.formulas().unwrap().0 {
+        let formula = &found.formula;
+        let mut caustic_words: Vec<Vec<String>> = Vec::new();
+        for millilitres in [100.0, 1000.0, 10_000.0] {
+            let Ok(batch) = scale(formula, &Request::volume(Volume::from_ml(millilitres)), &relations) else {
+                continue;
+            };
+            let Ok(sheet) = sheet(formula, &batch, &safety, &equilibria) else { continue };
+            let mut caustic = Vec::new();
+            for (part, source) in sheet.parts.iter().zip(&formula.parts) {
+                let mut before: Option<f64> = None;
+                for step in &part.steps {
+                    let own = &step.step;
+                    let mut object = |what: &str| {
+                        wrong.push(format!("{} {millilitres}: {}: {what}", formula.id, own.instruction));
+                    };
+                    let is_colder = before.zip(step.after_c).is_none_or(|(before, after)| after < before);
+                    if own.how.contains("grows cold") && !is_colder {
+                        object("it does not grow cold");
+                    }
+                    if own.why.contains("while the water is hot")
+                        && before.is_some_and(|celsius| celsius < 40.0)
+                    {
+                        object("the water is not hot");
+                    }
+                    if own.how.contains("then bottle") && part.ends_in != FinishedIn::Bottle {
+                        object("it must not be bottled");
+                    }
+                    let is_dark =
+                        part.batch.items.iter().any(|item| {
+                            item.form.is_class("permanganate") || item.form.is_class("chromium-vi")
+                        });
+                    let in_vessel = own.action != Action::DissolveApart;
+                    if in_vessel
+                        && own.done.contains("clear")
+                        && (is_dark || source.mixing.appearance != Appearance::Clear)
+                    {
+                        object("nobody sees that it is clear");
+                    }
+                    if own.why.contains("here by custom") || own.why.contains("the only chemical") {
+                        object("a reason that says nothing");
+                    }
+                    caustic.extend(
+                        step.cautions
+                            .iter()
+                            .map(|own| own.text.clone())
+                            .filter(|text| text.contains("austic")),
+                    );
+                    if in_vessel {
+                        before = step.after_c;
+                    }
+                }
+            }
+            if sheet.parts.iter().any(|part| part.ends_in != FinishedIn::Bottle) {
+                let bottled = sheet.parts.iter().filter(|part| part.ends_in == FinishedIn::Bottle).count();
+                let labelled = labels(&sheet, None, None).map_or(0, |own| own.len());
+                if labelled != bottled {
+                    wrong.push(format!("{}: a label for what is never bottled", formula.id));
+                }
+            }
+            caustic_words.push(caustic);
+        }
+        if caustic_words.windows(2).any(|pair| pair[0] != pair[1]) {
+            wrong.push(format!("{}: caustic is told differently at another volume", formula.id));
+        }
+    }
+    assert!(wrong.is_empty(), "{wrong:#?}");
+}
+
+#[test]
+fn what_must_not_be_kept_is_never_bottled() {
+    for (formula, words) in [
+        ("peroxide-ammonia-thiosulfate-eliminator", "open tray"),
+        ("gold-thiocyanate-acid-toner", "does not keep"),
+    ] {
+        let ran = crate::common::good(&["sheet", formula, "1L"]);
+        assert!(!ran.out.contains("then bottle") && !ran.out.contains("clean bottle"), "{}", ran.out);
+        assert!(ran.out.contains(words), "{}", ran.out);
+        let ran = crate::common::soupcon(&["label", formula, "1L"]);
+        assert_eq!(ran.code, 1, "{}", ran.whole());
+        assert!(ran.whole().contains("never bottled"), "{}", ran.whole());
+    }
+}
