@@ -11,7 +11,7 @@ use toml::{Spanned, Value};
 use crate::diagnostic::{Finding, line_of, read_toml};
 use crate::exposure::Clock;
 pub use crate::lettering::Paper;
-use crate::quantity::{Mass, Strength, Temperature};
+use crate::quantity::{Mass, Strength, Temperature, Volume};
 use crate::suggestion;
 
 /// Version of the file format that this program reads.
@@ -48,6 +48,19 @@ pub struct Configuration {
     pub library: Vec<Configured<String>>,
     /// Form (as written) and its assay as a fraction by mass.
     pub assay: Vec<(String, Configured<f64>)>,
+    /// The user's tanks by name.
+    pub tanks: Vec<TankSetting>,
+}
+
+/// A tank of the user's.
+#[derive(Debug, Clone, PartialEq)]
+pub struct TankSetting {
+    /// Its name.
+    pub name: String,
+    /// What covers its reels.
+    pub volume: Volume,
+    /// Reels of 135 that it holds.
+    pub reels: u32,
 }
 
 /// The file as written.
@@ -82,6 +95,21 @@ struct ConfigurationFile {
     /// How pure your products are, by mass: "potassium-hydroxide" = "88 %".
     #[cfg_attr(test, schemars(with = "Option<BTreeMap<String, String>>"))]
     assay: Option<BTreeMap<String, Spanned<Value>>>,
+    /// Your tanks by name: what covers the reels, and how many reels of 135 go in.
+    tanks: Option<BTreeMap<String, TankFile>>,
+}
+
+/// A tank as written.
+#[derive(Debug, Deserialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+#[serde(deny_unknown_fields)]
+struct TankFile {
+    /// What covers the reels, such as "600 ml".
+    #[cfg_attr(test, schemars(with = "String"))]
+    volume: Spanned<Value>,
+    /// Reels of 135 that go in; a 120 takes the room of two.
+    #[cfg_attr(test, schemars(with = "u32"))]
+    reels: Spanned<Value>,
 }
 
 impl Configuration {
@@ -116,6 +144,12 @@ impl Configuration {
                 .unwrap_or_default()
                 .into_iter()
                 .filter_map(|(form, value)| Some((form, reader.one("assay", Some(value), assay)?)))
+                .collect(),
+            tanks: shape
+                .tanks
+                .unwrap_or_default()
+                .into_iter()
+                .filter_map(|(name, own)| reader.tank(name, own))
                 .collect(),
         };
         if reader.findings.is_empty() { Ok(configuration) } else { Err(reader.findings) }
@@ -162,6 +196,23 @@ impl Reader<'_> {
     }
 }
 
+impl Reader<'_> {
+    fn tank(&mut self, name: String, own: TankFile) -> Option<TankSetting> {
+        let line = line_of(self.text, own.reels.span().start);
+        let reels = match own.reels.get_ref() {
+            Value::Integer(reels) => u32::try_from(*reels).ok().filter(|reels| (1..=100).contains(reels)),
+            _ => None,
+        };
+        if reels.is_none() {
+            let message = format!("tanks.{name}: reels is not a number from 1 to 100");
+            let fix = "write how many reels of 135 it holds: reels = 2";
+            self.findings.push(Finding::error("configuration", self.file, Some(line), message, fix));
+        }
+        let volume = self.one("tanks", Some(own.volume), volume)?.value;
+        Some(TankSetting { name, volume, reels: reels? })
+    }
+}
+
 /// A value as it is written.
 fn example(key: &str) -> &'static str {
     match key {
@@ -171,6 +222,7 @@ fn example(key: &str) -> &'static str {
         "cold_tap" => "12 C",
         "assay" => "88 %",
         "paper" => "a4",
+        "tanks" => "600 ml",
         "clock" => "0.1 s",
         _ => "darkroom",
     }
@@ -202,6 +254,11 @@ pub fn balance_load(text: &str) -> Result<Mass, Refused> {
 
 fn mass(text: &str) -> Result<Mass, Refused> {
     let fix = "every mass carries its unit: 2.5g, 500mg, 20grain";
+    text.parse().map_err(|error: crate::quantity::QuantityError| (error.to_string(), fix.to_owned()))
+}
+
+fn volume(text: &str) -> Result<Volume, Refused> {
+    let fix = "every volume carries its unit: 600ml, 1L";
     text.parse().map_err(|error: crate::quantity::QuantityError| (error.to_string(), fix.to_owned()))
 }
 
@@ -305,6 +362,18 @@ mod tests {
         assert_eq!(wrong[0].line, Some(2));
         assert_eq!(wrong[0].fix, "did you mean `balance`?");
         assert_eq!(Configuration::parse("format = 2", "config.toml").unwrap_err()[0].code, "format");
+    }
+
+    #[test]
+    fn tanks_have_a_name_a_volume_and_reels() {
+        let text = "[tanks.small]\nvolume = \"290 ml\"\nreels = 1\n[tanks.\"big one\"]\nvolume = \"1L\"\nreels = 3\n";
+        let read = Configuration::parse(text, "config.toml").unwrap();
+        let told: Vec<_> =
+            read.tanks.iter().map(|own| (own.name.as_str(), own.volume.as_ml(), own.reels)).collect();
+        assert_eq!(told, [("big one", 1000.0, 3), ("small", 290.0, 1)]);
+        let text = "[tanks.a]\nvolume = 600\nreels = 0\n[tanks.b]\nvolume = \"600\"\nreels = \"two\"\n";
+        let wrong = Configuration::parse(text, "config.toml").unwrap_err();
+        assert_eq!(wrong.iter().map(|own| own.line.unwrap()).collect::<Vec<_>>(), [3, 2, 6, 5]);
     }
 
     #[test]

@@ -30,6 +30,7 @@ pub mod scale;
 pub mod schema;
 pub mod sequence;
 pub mod sheet;
+pub mod shelf;
 pub mod solution;
 pub mod substance;
 pub mod suggestion;

@@ -1,3 +1,21 @@
-//! What becomes of a bath in use: replenishing by mass balance.
+//! How much a bath treats, how long it keeps, what state a bottle is in, and what becomes of a bath in use.
+//!
+//! Order of evidence: what the user measured or counted, the figure of the formula's own file, the rule of its class
+//! ([`rules::ClassRules`]), `not known`. A rule is a range with its class, is called a rule wherever it is told, never beats a stated
+//! figure, and never by itself says that a bottle must go. Replenishing is a mass balance ([`replenish`]).
+//!
+//! Left to others: where the journal lies, today's date, words and pages.
 
+pub mod bottle;
+pub mod class;
+pub mod fixer;
+pub mod life;
+pub mod need;
 pub mod replenish;
+pub mod rules;
+pub mod stock;
+
+pub use bottle::{Bottle, Bottles};
+pub use class::{classes, classes_of_part, fixer_class};
+pub use life::{Basis, Capacity, Days, Growth, Life, Range, Stock, days};
+pub use rules::ClassRules;

@@ -3,10 +3,12 @@
 use std::path::PathBuf;
 use std::rc::Rc;
 
+use super::bath::{Wanted as Amount, films_option, need_for, volume_or_films};
 use super::context::Context;
 use super::error::CliError;
 use super::settings::{Chosen, Origin};
 use super::shelf::from_file;
+use crate::bath::need::Need;
 use crate::can_make;
 use crate::formula::{Bath, Chemicals as _, FormError, Formula, Use};
 use crate::journal::Date;
@@ -50,8 +52,15 @@ impl PaperArguments {
 pub(super) struct BatchArguments {
     /// The formula: id, alias, path to a .toml file, or - for standard input
     pub(super) formula: String,
-    /// How much to mix, of each part as bottled: 500ml, 1L, 32us-floz
+    /// How much to mix, of each part as bottled: 500ml, 1L, 32us-floz; or for which films: 4films, 2x135, 6x4x5in
+    #[arg(value_name = "VOLUME|FILMS")]
     pub(super) volume: Option<String>,
+    /// For which films: 4, 2x135, 2x135-36,1x120, 6x4x5in
+    #[arg(long, value_name = "FILMS", conflicts_with = "volume", help_heading = "Batch")]
+    pub(super) films: Option<String>,
+    /// The tank for the films: a name of the configuration, or what covers its reels [default: the smallest that holds them]
+    #[arg(long, value_name = "TANK", help_heading = "Batch")]
+    pub(super) tank: Option<String>,
     /// VOLUME is that of the working solution, mixed so: 1+3 (stock+water), or 1+1+8 (A+B+water)
     #[arg(long, value_name = "PARTS", help_heading = "Batch")]
     pub(super) working: Option<String>,
@@ -76,6 +85,34 @@ pub(super) struct BatchArguments {
 }
 
 impl BatchArguments {
+    /// The batch that films ask for, where films were named.
+    pub(super) fn need(
+        &self,
+        formula: &Formula,
+        context: &Context<'_, '_>,
+    ) -> Result<Option<Need>, CliError> {
+        let films = match (&self.films, self.volume.as_deref()) {
+            (Some(text), _) => Some(films_option("--films", text)?),
+            (None, Some(text)) => match volume_or_films("VOLUME", text)? {
+                Amount::Films(films) => Some(films),
+                Amount::Volume(_) => None,
+            },
+            (None, None) => None,
+        };
+        let Some(films) = films else {
+            if self.tank.is_some() {
+                let fix = "give films, such as 2x135, or leave --tank out";
+                return Err(CliError::argument("--tank", "a tank matters only for films", fix));
+            }
+            return Ok(None);
+        };
+        if self.working.is_some() {
+            let message = "films say themselves how much is needed";
+            return Err(CliError::argument("--working", message, "give a volume with --working"));
+        }
+        need_for(formula, &films, self.tank.as_deref(), context).map(Some)
+    }
+
     /// The request that these arguments make for a formula.
     pub(super) fn request(
         &self,
@@ -83,8 +120,15 @@ impl BatchArguments {
         relations: &Relations,
         context: &mut Context<'_, '_>,
     ) -> Result<Request, CliError> {
-        let volume = self.volume.as_deref().map(|text| volume("VOLUME", text)).transpose()?;
-        let ratio = self.working.as_deref().map(|text| ratio_of("--working", text, formula)).transpose()?;
+        let need = self.need(formula, context)?;
+        let volume = match (&need, self.volume.as_deref()) {
+            (Some(need), _) => Some(need.volume),
+            (None, text) => text.map(|text| volume("VOLUME", text)).transpose()?,
+        };
+        let ratio = match need {
+            Some(need) => need.ratio,
+            None => self.working.as_deref().map(|text| ratio_of("--working", text, formula)).transpose()?,
+        };
         let wanted = match (volume, ratio) {
             (Some(volume), Some(ratio)) => Wanted::Working { volume, ratio },
             (Some(volume), None) => Wanted::Bottled(volume),
@@ -112,9 +156,12 @@ impl BatchArguments {
                 is_limit: true,
             });
         }
+        let mut jar_assays = Vec::new();
         if let Some(path) = &self.shelf {
             // What is named by itself goes before what the file says of the same chemical.
-            let mut shelf = from_file(path, context)?;
+            let read = from_file(path, context)?;
+            jar_assays = read.assays;
+            let mut shelf = read.have;
             shelf.retain(|own| have.iter().all(|named| named.form.parent.id != own.form.parent.id));
             have.extend(can_make::serving(formula, &shelf, relations));
             for form in can_make::needs(formula, &have, relations).missing {
@@ -124,7 +171,11 @@ impl BatchArguments {
                 context.warn(&format!("not on the shelf: {}{why}", form.name));
             }
         }
-        Ok(Request { wanted, balance, have, assays: assay_fractions(context, &self.assay)? })
+        let mut assays = assay_fractions(context, &self.assay)?;
+        // What was typed of a form goes before what its jar says.
+        jar_assays.retain(|(own, _)| assays.iter().all(|(given, _)| given.id != own.id));
+        assays.extend(jar_assays);
+        Ok(Request { wanted, balance, have, assays })
     }
 }
 

@@ -2,14 +2,17 @@
 
 use clap::Args;
 
-use super::arguments::{ratio, ratio_of, volume};
+use super::arguments::{ratio, ratio_of};
+use super::bath::{Wanted, class_rules, covering, films_option, volume_or_films};
 use super::context::Context;
 use super::error::CliError;
 use super::judged::refuse;
+use crate::bath::stock::{Grade, check};
 use crate::formula::{Bath, Formula, Use};
 use crate::mixing::{self, Objection, Pouring};
-use crate::quantity::rounding::{show_short, show_significant, to_step};
+use crate::quantity::rounding::{show_significant, to_step};
 use crate::quantity::{MixRatio, Volume};
+use crate::render::films::{StockBody, stock_words};
 use crate::render::json::{DiluteBody, DilutePart, document};
 use crate::render::json_review::Reviewed;
 use crate::render::safety::caution_words;
@@ -20,7 +23,8 @@ use crate::vessel::Vessel;
 const EXAMPLES: &str = "\
 Examples:
   soupcon dilute 1+3 600ml
-  soupcon dilute 1+1 500ml --formula mq-borax-classic --rolls 1
+  soupcon dilute 1+1 500ml --formula mq-borax-classic --films 1
+  soupcon dilute 1+1 2x135 --formula mq-borax-classic          in the smallest tank
   soupcon dilute 1+2+100 1L --formula pyro-metol-metaborate-staining     A + B + water";
 
 /// Arguments of `dilute`.
@@ -29,26 +33,46 @@ Examples:
 pub(super) struct DiluteArguments {
     /// Parts by volume: 1+3 is 1 stock and 3 water; 1+1+8 is A, B and water
     dilution: String,
-    /// How much working solution
+    /// How much working solution, or for which films: 4films, 2x135
+    #[arg(value_name = "VOLUME|FILMS")]
     volume: String,
     /// The formula, to see whether the stock is enough
     #[arg(long)]
     formula: Option<String>,
-    /// Films (or sheets of 516 cm²) to develop in it
-    #[arg(long, value_name = "N", requires = "formula")]
-    rolls: Option<u32>,
+    /// Films to develop in it: 2, 2x135, 1x120, 6x4x5in
+    #[arg(long, value_name = "FILMS", requires = "formula")]
+    films: Option<String>,
+    /// The tank for FILMS in place of a VOLUME: a name of the configuration, or what covers its reels
+    #[arg(long, value_name = "TANK")]
+    tank: Option<String>,
 }
 
 pub(super) fn run(arguments: &DiluteArguments, context: &mut Context<'_, '_>) -> Result<u8, CliError> {
-    let volume = volume("VOLUME", &arguments.volume)?;
+    let rules = class_rules(context)?;
     let found = arguments.formula.as_deref().map(|name| context.formula(name)).transpose()?;
     let formula = found.as_ref().map(|found| &found.formula);
     let ratio = match formula {
         Some(formula) => ratio_of("DILUTION", &arguments.dilution, formula)?,
         None => ratio("DILUTION", &arguments.dilution)?,
     };
+    let typed_films = arguments.films.as_deref().map(|text| films_option("--films", text)).transpose()?;
+    let (volume, films) = match volume_or_films("VOLUME", &arguments.volume)? {
+        Wanted::Volume(volume) => (volume, typed_films),
+        Wanted::Films(films) => {
+            if typed_films.is_some() {
+                let fix = "name the films once";
+                return Err(CliError::argument("--films", "the films stand in place of the volume", fix));
+            }
+            (covering(&films, arguments.tank.as_deref(), &rules, context)?, Some(films))
+        }
+    };
     let mut split = Split::new(&ratio, volume, formula)?;
-    let (mut warnings, enough) = stock_warnings(&split, formula, arguments.rolls);
+    let checked = formula.zip(films.as_ref()).map(|(formula, films)| {
+        let shares: Vec<f64> = split.parts.iter().map(|(_, ml, _)| *ml).collect();
+        check(formula, films, &shares, volume.as_ml(), &rules)
+    });
+    let mut warnings = checked.as_ref().map(stock_words).unwrap_or_default();
+    let enough = checked.as_ref().is_none_or(|checked| checked.grade != Grade::TooLittle);
     let mut pouring = Pouring::default();
     let mut is_use = None;
     if let Some(formula) = formula {
@@ -83,6 +107,7 @@ pub(super) fn run(arguments: &DiluteArguments, context: &mut Context<'_, '_>) ->
             is_use,
             parts: Vec::new(),
             warnings,
+            stock: None,
             origin: formula.map(Formula::origin_name),
         };
         return refuse(context, subject, &pouring.objections, || {
@@ -117,6 +142,7 @@ pub(super) fn run(arguments: &DiluteArguments, context: &mut Context<'_, '_>) ->
                 is_use,
                 parts: parts.map(|(name, ml, _)| DilutePart { name: name.clone(), volume_ml: *ml }).collect(),
                 warnings: warnings.clone(),
+                stock: checked.as_ref().map(StockBody::new),
                 origin: formula.map(Formula::origin_name),
             };
             document(Reviewed::in_words(body, &[], told.iter().copied()))
@@ -232,30 +258,6 @@ fn two_baths(formula: &Formula, asked: &Bath) -> Option<Objection> {
     let text = format!("{one} and {two} are baths used one after the other, and never mixed");
     let fix = format!("dilute one of them: {}", not_a_use(formula));
     Some(Objection::not_this_way("two-baths", asked.to_string(), text, fix))
-}
-
-/// Whether the stock is enough for the films, in words.
-fn stock_warnings(split: &Split, formula: Option<&Formula>, rolls: Option<u32>) -> (Vec<String>, bool) {
-    let (Some(formula), Some(rolls)) = (formula, rolls) else { return (Vec::new(), true) };
-    let Some(least) = formula.capacity.stock_ml_per_roll else {
-        let words = "least stock for each film: not known for this formula; no check made";
-        return (vec![words.to_owned()], true);
-    };
-    let needed = least * f64::from(rolls);
-    let stock: f64 = split.parts.iter().map(|(_, ml, _)| ml).sum();
-    let enough = stock >= needed * (1.0 - 1e-9);
-    let source = formula.capacity.source.as_deref().unwrap_or("the formula's source");
-    let films = if rolls == 1 { "1 film needs".to_owned() } else { format!("{rolls} films need") };
-    let words = if enough {
-        format!("enough: {films} {} mL of stock [{source}]", show_short(needed, 0))
-    } else {
-        format!(
-            "not enough: {films} {} mL of stock and this holds {} mL [{source}]; use a bigger tank, fewer films or less water",
-            show_short(needed, 0),
-            show_short(stock, 0)
-        )
-    };
-    (vec![words], enough)
 }
 
 /// To the mark of a cylinder.

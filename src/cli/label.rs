@@ -3,11 +3,13 @@
 use clap::Args;
 
 use super::arguments::{PaperArguments, date, volume};
+use super::bath::class_rules;
 use super::context::Context;
 use super::error::CliError;
 use super::files::OutputArguments;
 use super::judged::refuse;
 use super::sheet::mixing_sheet;
+use crate::bath::days;
 use crate::label::sheets::{LabelSheet, LabelSheets};
 use crate::label::{LabelError, labels};
 use crate::mixing::Objection;
@@ -16,6 +18,7 @@ use crate::render::json_review::Reviewed;
 use crate::render::label::{
     LabelBody, Placing, TooSmall, label_cards_html, label_document, label_sheet_html, left_out_notes,
 };
+use crate::render::life::label_rule;
 use crate::scale::Request;
 
 const EXAMPLES: &str = "\
@@ -89,12 +92,17 @@ pub(super) fn run(arguments: &LabelArguments, context: &mut Context<'_, '_>) -> 
         let subject = ("label", found.formula.id.as_str());
         return refuse(context, subject, &mixing.objections, || reviewed(LabelBody::refused(&found.formula)));
     }
-    let labels = labels(&mixing, arguments.part.as_deref(), mixed).map_err(|error| match error {
+    let mut labels = labels(&mixing, arguments.part.as_deref(), mixed).map_err(|error| match error {
         LabelError::NoBottle => {
             CliError::Refused { code: "no-bottle", message: error.to_string(), fix: error.fix() }
         }
         other => CliError::argument("--part", &other, other.fix()),
     })?;
+    let rules = class_rules(context)?;
+    for label in &mut labels {
+        let part = found.formula.parts.iter().find(|part| part.name == label.part);
+        label.by_rule = part.and_then(|part| label_rule(&days(&found.formula, part, false, &rules), mixed));
+    }
     let mut own_html = label_cards_html(&labels, &sheets, paper);
     if let Some(chosen) = chosen {
         own_html = label_sheet_html(&labels, chosen, &sheets, &placing)

@@ -5,6 +5,8 @@
 
 mod adjust;
 mod arguments;
+mod bath;
+mod bottles;
 mod chart;
 mod check;
 mod compare;
@@ -22,6 +24,7 @@ mod exposure;
 mod factorial;
 mod files;
 mod help;
+mod jars;
 mod judged;
 mod label;
 mod list;
@@ -117,6 +120,12 @@ enum Command {
     Record(record::RecordArguments),
     /// Follow a replenished tank through its films, and work out what holds it
     Replenish(replenish::ReplenishArguments),
+    /// Tell of every bottle what it still does, and to which day
+    Bottles(bottles::BottlesArguments),
+    /// Tell what is left in the jars after what was mixed
+    Shelf(jars::ShelfArguments),
+    /// Tell what is missing for a plan, in the sizes you buy, and what it costs
+    Shopping(jars::ShoppingArguments),
     /// Start a file of your own from a commented skeleton
     New(new::NewArguments),
     /// Show every setting and where it comes from
@@ -213,6 +222,9 @@ fn answer(command: &Command, context: &mut Context<'_, '_>) -> Result<u8, CliErr
         Command::Exposure(own) => exposure::run(own, context),
         Command::Curve(own) => curve::run(own, context),
         Command::Record(own) => record::run(own, context),
+        Command::Bottles(own) => bottles::run(own, context),
+        Command::Shelf(own) => jars::run_shelf(own, context),
+        Command::Shopping(own) => jars::run_shopping(own, context),
         Command::Dilute(own) => dilute::run(own, context),
         Command::Replenish(own) => replenish::run(own, context),
     }

@@ -7,7 +7,9 @@ use super::context::Context;
 use super::error::CliError;
 use super::judged::refuse;
 use super::sheet::mixing_sheet;
+use crate::render::Block;
 use crate::render::batch::batch_document;
+use crate::render::films::{FilmsBody, need_words};
 use crate::render::json::{ScaleBody, document};
 use crate::render::json_review::Reviewed;
 use crate::render::predict::exchange_lines;
@@ -15,6 +17,7 @@ use crate::render::predict::exchange_lines;
 const EXAMPLES: &str = "\
 Examples:
   soupcon scale mq-borax-classic 500ml
+  soupcon scale mq-borax-classic 2x135                        for two films
   soupcon scale mq-borax-classic 1L --working 1+1 --balance 0.01g
   soupcon scale mq-borax-classic --limit metol=3.2g           the largest batch
   soupcon scale mq-carbonate-tray-tank 1L --have sodium-carbonate-monohydrate
@@ -33,6 +36,7 @@ pub(super) struct ScaleArguments {
 pub(super) fn run(arguments: &ScaleArguments, context: &mut Context<'_, '_>) -> Result<u8, CliError> {
     let found = context.formula(&arguments.batch.formula)?;
     let relations = context.relations()?;
+    let need = arguments.batch.need(&found.formula, context)?;
     let request = arguments.batch.request(&found.formula, &relations, context)?;
     let sheet = mixing_sheet(&found.formula, &request, &relations, context)?;
     let (batch, changes) = (&sheet.batch, &sheet.ph_changes);
@@ -47,12 +51,18 @@ pub(super) fn run(arguments: &ScaleArguments, context: &mut Context<'_, '_>) -> 
     context.answer(
         || {
             let mut answer = batch_document(&found.formula, batch);
+            if let Some(need) = &need {
+                answer.blocks.insert(1.min(answer.blocks.len()), Block::Paragraph(need_words(need)));
+            }
             if !changes.is_empty() {
                 answer.caution("NOTE", exchange_lines(changes));
             }
             answer
         },
-        || document(reviewed(ScaleBody::new(&found.formula, batch, changes))),
+        || {
+            let body = ScaleBody::new(&found.formula, batch, changes);
+            document(reviewed(ScaleBody { films: need.as_ref().map(FilmsBody::new), ..body }))
+        },
     )?;
     Ok(0)
 }

@@ -82,6 +82,7 @@ mod tests {
     use super::super::safety::SafetyBody;
     use super::super::show::ShowBody;
     use super::SchemasBody;
+    use crate::render::bottles::BottlesBody;
     use crate::render::comparison::CompareBody;
     use crate::render::cool::CoolBody;
     use crate::render::curve::json::{CurveBody, DensityBody, SpeedBody};
@@ -96,6 +97,7 @@ mod tests {
     use crate::render::json_review::Reviewed;
     use crate::render::label::LabelBody;
     use crate::render::replenish::ReplenishBody;
+    use crate::render::shelf::{ShelfBody, ShoppingBody};
     use crate::render::timing::{ChartBody, FactorialBody, TimeBody};
     use crate::render::wished::WishBody;
     use crate::schema::tests::{assert_document_schema, assert_plain_schema};
@@ -132,6 +134,9 @@ mod tests {
         assert_document_schema::<DensityBody>("curve-density");
         assert_document_schema::<record::AddedBody>("record-add");
         assert_document_schema::<record::ListBody>("record-list");
+        assert_document_schema::<BottlesBody>("bottles");
+        assert_document_schema::<ShelfBody>("shelf-left");
+        assert_document_schema::<ShoppingBody>("shopping");
         assert_document_schema::<ReplenishBody>("replenish");
         assert_document_schema::<CheckBody>("check");
         assert_document_schema::<ConfigBody>("config");

@@ -168,6 +168,11 @@ impl Settings {
         self.choose(("--balance-max", flag), "SOUPCON_BALANCE_MAX", configured, configuration::balance_load)
     }
 
+    /// The user's tanks.
+    pub(super) fn tanks(&self) -> &[configuration::TankSetting] {
+        &self.configuration.tanks
+    }
+
     /// Paper of printed pages.
     pub(super) fn paper(&self, flag: Option<&str>) -> Result<Chosen<Paper>, CliError> {
         let configured = self.configuration.paper.as_ref();

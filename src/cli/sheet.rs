@@ -60,6 +60,9 @@ pub(super) fn run(arguments: &SheetArguments, context: &mut Context<'_, '_>) -> 
     let paper = arguments.paper.paper(context)?;
     let found = context.formula(&arguments.batch.formula)?;
     let relations = context.relations()?;
+    if let Some(need) = arguments.batch.need(&found.formula, context)? {
+        context.warn(&crate::render::films::need_words(&need));
+    }
     let request = arguments.batch.request(&found.formula, &relations, context)?;
     let sheet = mixing_sheet(&found.formula, &request, &relations, context)?;
     let safety = context.safety()?;

@@ -1,17 +1,21 @@
 //! What is on the shelf: `--have` and `--shelf FILE`.
 
 use std::path::PathBuf;
+use std::rc::Rc;
 
 use clap::Args;
 use serde::Deserialize;
 use toml::Spanned;
 
-use super::arguments::on_shelf;
+use super::arguments::{date, form, on_shelf};
 use super::context::Context;
 use super::error::CliError;
 use crate::diagnostic::{Finding, line_of, read_toml};
 use crate::library::read_file;
+use crate::quantity::{Mass, Volume};
 use crate::scale::Have;
+use crate::shelf::{Jar, grams};
+use crate::substance::Form;
 
 /// Options that say what is on the shelf.
 #[derive(Debug, Clone, Args)]
@@ -34,18 +38,58 @@ struct ShelfFile {
     format: Spanned<u32>,
     /// Ids of forms, with how much there is where that matters: "metol", "sodium-sulfite-anhydrous=450g".
     #[cfg_attr(test, schemars(with = "Vec<String>", inner(length(min = 1))))]
+    #[serde(default)]
     have: Vec<Spanned<String>>,
+    /// Jars with more to say of them; a form stands either here or in `have`.
+    #[serde(default)]
+    jars: Vec<JarFile>,
     /// Yours: anything; never read.
     #[cfg_attr(test, schemars(with = "Option<serde_json::Map<String, serde_json::Value>>"))]
     #[serde(rename = "own")]
     _own: Option<toml::Table>,
 }
 
+/// A jar on disk.
+#[derive(Debug, Deserialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+#[serde(deny_unknown_fields)]
+struct JarFile {
+    /// Id of the form: "metol".
+    #[cfg_attr(test, schemars(with = "String"))]
+    form: Spanned<String>,
+    /// How much is in it: "25 g", of a liquid of known density also "500 ml".
+    #[cfg_attr(test, schemars(with = "Option<String>"))]
+    amount: Option<Spanned<String>>,
+    /// The day at whose end it was counted: "2026-11-25"; what is mixed later is taken off by `shelf` and `shopping`.
+    #[cfg_attr(test, schemars(with = "Option<String>"))]
+    counted: Option<Spanned<String>>,
+    /// What one size costs, a plain number in your own currency.
+    #[cfg_attr(test, schemars(with = "Option<f64>", range(min = 0)))]
+    price: Option<Spanned<f64>>,
+    /// The size in which you buy it: "100 g".
+    #[cfg_attr(test, schemars(with = "Option<String>"))]
+    size: Option<Spanned<String>>,
+    /// How pure it is, by mass: "98 %".
+    #[cfg_attr(test, schemars(with = "Option<String>"))]
+    assay: Option<Spanned<String>>,
+}
+
+/// What a shelf's file says.
+#[derive(Debug, Default)]
+pub(super) struct ShelfRead {
+    /// Forms with their amounts, those of the jars too.
+    pub(super) have: Vec<Have>,
+    /// Assays of the jars, as fractions.
+    pub(super) assays: Vec<(Rc<Form>, f64)>,
+    /// The jars, and what stands in `have` as jars without more.
+    pub(super) jars: Vec<Jar>,
+}
+
 impl ShelfArguments {
     /// Everything on the shelf; refuses an empty one, and tells everything wrong in the file at once.
     pub(super) fn read(&self, context: &mut Context<'_, '_>) -> Result<Vec<Have>, CliError> {
         let mut shelf = match &self.shelf {
-            Some(path) => from_file(path, context)?,
+            Some(path) => from_file(path, context)?.have,
             None => Vec::new(),
         };
         for text in &self.have {
@@ -65,7 +109,7 @@ impl ShelfArguments {
 pub(super) fn from_file(
     path: &std::path::Path,
     context: &mut Context<'_, '_>,
-) -> Result<Vec<Have>, CliError> {
+) -> Result<ShelfRead, CliError> {
     let (text, file) = if path == std::path::Path::new("-") {
         (context.standard_input("a shelf")?, "standard input".to_owned())
     } else {
@@ -83,17 +127,101 @@ pub(super) fn from_file(
         let line = line_of(&text, shape.format.span().start);
         findings.push(Finding::error("format", &file, Some(line), message, "write format = 1"));
     }
-    let mut shelf = Vec::new();
+    let mut shelf = ShelfRead::default();
     for entry in &shape.have {
         match on_shelf(context, "have", entry.get_ref()) {
-            Ok(have) => shelf.push(have),
+            Ok(have) => {
+                shelf.jars.push(Jar {
+                    form: Rc::clone(&have.form),
+                    amount_g: have.amount.map(Mass::as_g),
+                    counted: None,
+                    price: None,
+                    size_g: None,
+                });
+                shelf.have.push(have);
+            }
             Err(error) => {
                 let line = line_of(&text, entry.span().start);
                 findings.push(Finding::error("shelf", &file, Some(line), error.to_string(), error.fix()));
             }
         }
     }
+    for own in &shape.jars {
+        let mut wrong = |offset: usize, message: String, fix: String| {
+            findings.push(Finding::error("shelf", &file, Some(line_of(&text, offset)), message, fix));
+        };
+        let form = match form(context, own.form.get_ref()) {
+            Ok(form) => form,
+            Err(error) => {
+                wrong(own.form.span().start, error.to_string(), error.fix());
+                continue;
+            }
+        };
+        if shelf.have.iter().any(|have| have.form.id == form.id)
+            && shape
+                .have
+                .iter()
+                .any(|entry| entry.get_ref().split('=').next().is_some_and(|name| name.trim() == form.id))
+        {
+            let message = format!("{} stands in `have` and among the jars", form.id);
+            wrong(own.form.span().start, message, "delete one of the two".to_owned());
+        }
+        let mut grams = |amount: &Option<Spanned<String>>| {
+            let amount = amount.as_ref()?;
+            match weighed(&form, amount.get_ref()) {
+                Ok(grams) => Some(grams),
+                Err((message, fix)) => {
+                    wrong(amount.span().start, message, fix);
+                    None
+                }
+            }
+        };
+        let (amount_g, size_g) = (grams(&own.amount), grams(&own.size));
+        let counted = own.counted.as_ref().and_then(|day| match date("counted", day.get_ref()) {
+            Ok(date) => Some(date),
+            Err(error) => {
+                wrong(day.span().start, error.to_string(), error.fix());
+                None
+            }
+        });
+        if let Some(price) = own.price.as_ref().filter(|price| !(0.0..=1e9).contains(price.get_ref())) {
+            let message = format!("a price of {} is none", price.get_ref());
+            wrong(price.span().start, message, "write what one size costs, such as 12.5".to_owned());
+        }
+        if let Some(price) = own.price.as_ref().filter(|_| own.size.is_none()) {
+            let message = format!("the price of {} is of no size", form.id);
+            wrong(price.span().start, message, "add the size that it buys: size = \"100 g\"".to_owned());
+        }
+        if let Some(assay) = &own.assay {
+            match crate::configuration::assay(assay.get_ref()) {
+                Ok(assay) => shelf.assays.push((Rc::clone(&form), assay)),
+                Err((message, fix)) => wrong(assay.span().start, message, fix),
+            }
+        }
+        shelf.have.push(Have { form: Rc::clone(&form), amount: amount_g.map(Mass::from_g), is_limit: false });
+        shelf.jars.push(Jar {
+            form,
+            amount_g,
+            counted,
+            price: own.price.as_ref().map(|own| *own.get_ref()),
+            size_g,
+        });
+    }
     if findings.is_empty() { Ok(shelf) } else { Err(CliError::Findings { findings }) }
+}
+
+/// An amount of a form in grams: a mass, or a volume of a liquid of known density.
+fn weighed(form: &Form, text: &str) -> Result<f64, (String, String)> {
+    let as_mass = text.parse::<Mass>();
+    if let Ok(volume) = text.parse::<Volume>() {
+        return grams(form, volume.as_ml(), true).ok_or_else(|| {
+            let message = format!("{text} of {}: its density is not known", form.name);
+            (message, "write it in grams".to_owned())
+        });
+    }
+    as_mass
+        .map(Mass::as_g)
+        .map_err(|error| (error.to_string(), "every amount carries its unit: 25 g, 1 kg, 500 ml".to_owned()))
 }
 
 #[cfg(test)]

@@ -3,8 +3,10 @@
 use clap::Args;
 
 use super::arguments::PaperArguments;
+use super::bath::class_rules;
 use super::context::Context;
 use super::error::CliError;
+use super::jars::cost_of_a_litre;
 use super::judged::{blocks, recipe};
 use crate::composition::Analyst;
 use crate::formula::{Amount, Formula};
@@ -16,10 +18,12 @@ use crate::render::card::{CardExtras, card_document};
 use crate::render::json::document;
 use crate::render::json_predict::PredictBody;
 use crate::render::json_review::Reviewed;
+use crate::render::life::{RulesBody, rule_facts};
 use crate::render::origin::{OwnSubstance, own_substances_of};
 use crate::render::predict::{contradiction_words, prediction_facts};
 use crate::render::safety::powder_line;
 use crate::render::seen::{SeenOne, seen_facts};
+use crate::render::shelf::cost_words;
 use crate::vessel::Content;
 
 const EXAMPLES: &str = "\
@@ -53,16 +57,23 @@ pub(super) fn run(arguments: &ShowArguments, context: &mut Context<'_, '_>) -> R
     let qualities = Qualities::shipped(&context.library);
     let judged = qualities.judge(formula, &Analyst::new(&context.library));
     let extras = CardExtras { hazards, prediction, seen: seen_facts(&judged) };
+    let rules = class_rules(context)?;
+    let cost = cost_of_a_litre(formula, context)?.as_ref().and_then(cost_words);
     context.answer_on(
         paper,
         || {
             let mut card = card_document(formula, &extras);
+            let mut facts = rule_facts(formula, &rules);
+            facts.extend(cost.map(|words| ("cost".to_owned(), words)));
+            card.facts(facts);
             card.blocks.splice(1..1, blocks(&sheet.objections).into_iter().map(Block::Caution));
             card
         },
         || {
             let predicted = PredictBody::new(formula, &report, None);
-            document(Reviewed::of_sheet(ShowBody::new(formula, SeenOne::all(&judged), predicted), &sheet))
+            let body = ShowBody::new(formula, SeenOne::all(&judged), predicted);
+            let body = ShowBody { rules: Some(RulesBody::new(formula, &rules)), ..body };
+            document(Reviewed::of_sheet(body, &sheet))
         },
     )?;
     Ok(u8::from(!sheet.objections.is_empty()))
@@ -86,6 +97,8 @@ pub(super) struct ShowBody {
     /// What one would see, and why.
     seen: Vec<SeenOne>,
     predicted: PredictBody,
+    /// What the rule of its class says where the formula states nothing.
+    rules: Option<RulesBody>,
 }
 
 #[derive(serde::Serialize)]
@@ -152,6 +165,7 @@ impl ShowBody {
             parts,
             seen,
             predicted,
+            rules: None,
         }
     }
 }

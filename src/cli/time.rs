@@ -2,24 +2,32 @@
 
 use clap::Args;
 
-use super::arguments::{temperature_or, volume};
+use super::arguments::temperature_or;
+use super::bath::{class_rules, covering, films_option};
 use super::conditions::{
-    KnownArguments, Shelf, agitation, developer, duration, own_usual, refuse_untimed, timing_error,
-    timing_table, usual_agitation, working,
+    JournalArguments, KnownArguments, Shelf, agitation, developer, duration, own_usual, refuse_untimed,
+    timing_error, timing_table, usual_agitation, working,
 };
 use super::context::Context;
 use super::error::CliError;
+use super::record::today;
+use crate::bath::rules::Span;
+use crate::bath::stock::check;
+use crate::bath::{Bottle, Bottles, Life};
 use crate::formula::Formula;
 use crate::quantity::Duration;
+use crate::quantity::rounding::show_short;
+use crate::render::films::{stock_words, volume_words};
 use crate::render::json::document;
 use crate::render::timing::{TimeBody, TimeForm, time_document};
-use crate::timing::{Question, Setup, Table, Tank, TimingError, Wish};
+use crate::timing::{Estimate, Factor, Question, Setup, Support, Table, TimingError, Wish};
 
 const EXAMPLES: &str = "\
 Examples:
   soupcon time 8min --from mq-borax-classic --to-temp 22C
   soupcon time 8:30 --from mq-borax-classic --to mq-borax-bromide-80-sulfite-stronger
-  soupcon time 8min --from mq-borax-classic --to-dilution 1+1 --rolls 1 --tank 500ml
+  soupcon time 8min --from mq-borax-classic --to-dilution 1+1 --films 1 --tank 500ml
+  soupcon time 8min --from mq-borax-classic --bottle D3        a bottle that has had films
   soupcon time 9min --from metol-sulfite --to-agitation rotary --contrast -1
   soupcon time 8min --from mq-borax-classic --gradient 0.65
   soupcon time 8min --from mq-borax-classic --push 1
@@ -68,12 +76,15 @@ pub(super) struct WantedArguments {
     /// Pull: the film was used so many stops below its index
     #[arg(long, value_name = "STOPS", conflicts_with = "push", help_heading = "Wanted")]
     pull: Option<f64>,
-    /// Films (or sheets of 516 cm²) in the tank, to see whether the stock is enough
-    #[arg(long, value_name = "N", requires = "tank", help_heading = "Tank")]
-    rolls: Option<u32>,
-    /// Working solution in the tank
-    #[arg(long, value_name = "VOLUME", requires = "rolls", help_heading = "Tank")]
+    /// Films in the tank, to see whether the stock is enough: 2, 2x135, 1x120, 6x4x5in
+    #[arg(long, value_name = "FILMS", help_heading = "Tank")]
+    films: Option<String>,
+    /// Working solution in it, or the name of a tank of the configuration [default: the smallest that holds the films]
+    #[arg(long, value_name = "TANK", requires = "films", help_heading = "Tank")]
     tank: Option<String>,
+    /// A bottle of your journal: what is in it is wanted, and the films through it make the time longer
+    #[arg(long, value_name = "NAME", help_heading = "Tank")]
+    bottle: Option<String>,
 }
 
 impl WantedArguments {
@@ -134,11 +145,6 @@ impl WantedArguments {
         }
         Ok(sign * stops)
     }
-
-    fn tank(&self) -> Result<Option<Tank>, CliError> {
-        let (Some(rolls), Some(tank)) = (self.rolls, &self.tank) else { return Ok(None) };
-        Ok(Some(Tank { rolls: f64::from(rolls), volume_ml: volume("--tank", tank)?.as_ml() }))
-    }
 }
 
 impl TimeArguments {
@@ -170,19 +176,26 @@ pub(super) fn run(arguments: &TimeArguments, context: &mut Context<'_, '_>) -> R
     let table = timing_table(&context.library)?;
     let known: Option<Duration> =
         arguments.known.as_deref().map(|text| duration("KNOWN", text)).transpose()?;
-    let (wish, tank) = (arguments.wish()?, arguments.to.tank()?);
+    let wish = arguments.wish()?;
     let records = arguments.from.records(context)?;
     let mut named = Vec::new();
-    let (answer, to) = match (known, &arguments.from.film) {
+    let bottle = match &arguments.to.bottle {
+        Some(name) => Some(UsedBottle::of(name, &arguments.from.journal, context)?),
+        None => None,
+    };
+    let mut wanted = arguments.to.clone();
+    wanted.to = wanted.to.or_else(|| bottle.as_ref().map(|own| own.formula.id.clone()));
+    wanted.to_dilution = wanted.to_dilution.or_else(|| bottle.as_ref().and_then(UsedBottle::dilution));
+    let (mut answer, to) = match (known, &arguments.from.film) {
         (Some(known), _) => {
             let from = arguments.from.setup(context, &table, &mut named)?;
-            let to = arguments.to.setup(context, &table, (Some(&from), &mut named), None)?;
+            let to = wanted.setup(context, &table, (Some(&from), &mut named), None)?;
             let shelf = Shelf { library: &context.library, table: &table, named: &named };
             let model = arguments.from.model(&table, &shelf, &records)?;
-            let question = Question { known, from, to, wish, tank };
+            let question = Question { known, from, to, wish, tank: None };
             let mut answer = match model.adjust(&question) {
                 Err(error @ TimingError::NoRelation { .. }) => {
-                    let card = model.adjust_from_card(&question.to, &wish, tank);
+                    let card = model.adjust_from_card(&question.to, &wish, None);
                     card.and_then(|card| card.ok_or(error))
                 }
                 other => other,
@@ -193,26 +206,26 @@ pub(super) fn run(arguments: &TimeArguments, context: &mut Context<'_, '_>) -> R
         }
         (None, Some(film)) => {
             let default = arguments.from.from.as_deref();
-            let wanted = arguments.to.to.as_deref().or(default);
-            let usual = own_usual(context, &table, film, &records, wanted);
-            let to = arguments.to.setup(context, &table, (usual.as_ref(), &mut named), default)?;
+            let formula = wanted.to.as_deref().or(default);
+            let usual = own_usual(context, &table, film, &records, formula);
+            let to = wanted.setup(context, &table, (usual.as_ref(), &mut named), default)?;
             let shelf = Shelf { library: &context.library, table: &table, named: &named };
             let model = arguments.from.model(&table, &shelf, &records)?;
             let answer =
-                model.adjust_from_own(&to, &wish, tank).map_err(|error| timing_error("--film", &error))?;
+                model.adjust_from_own(&to, &wish, None).map_err(|error| timing_error("--film", &error))?;
             (answer, to)
         }
         (None, None) => {
             let default = arguments.from.from.as_deref();
-            if arguments.to.to.is_none() {
+            if wanted.to.is_none() {
                 let fix = "write 8min, 8:30, 8m30s or 510s; name a film of your records with --film; or name a formula with a time on its card with --to";
                 return Err(CliError::argument("KNOWN", "the known time is missing", fix));
             }
-            let to = arguments.to.setup(context, &table, (None, &mut named), default)?;
+            let to = wanted.setup(context, &table, (None, &mut named), default)?;
             let shelf = Shelf { library: &context.library, table: &table, named: &named };
             let model = arguments.from.model(&table, &shelf, &records)?;
             let card =
-                model.adjust_from_card(&to, &wish, tank).map_err(|error| timing_error("--to", &error))?;
+                model.adjust_from_card(&to, &wish, None).map_err(|error| timing_error("--to", &error))?;
             let answer = card.ok_or_else(|| {
                 let message =
                     format!("the known time is missing, and the card of {} has none", to.developer.id);
@@ -223,6 +236,110 @@ pub(super) fn run(arguments: &TimeArguments, context: &mut Context<'_, '_>) -> R
         }
     };
     let form = TimeForm { brief: context.is_quiet(), titled: context.is_page() };
-    context.answer(|| time_document(&answer, &to, form), || document(TimeBody::new(&answer, &to)))?;
+    if let Some(bottle) = &bottle {
+        bottle.lengthen(&mut answer);
+    }
+    let stock = match &arguments.to.films {
+        Some(text) => stock_in_tank(text, &to, (arguments.to.tank.as_deref(), &named), context)?,
+        None => Vec::new(),
+    };
+    context.answer(
+        || {
+            let mut page = time_document(&answer, &to, form);
+            page.list(stock.clone());
+            page
+        },
+        || {
+            let mut body = TimeBody::new(&answer, &to);
+            body.warnings.extend(stock.iter().cloned());
+            body.warning_codes.extend(stock.iter().map(|_| "stock"));
+            document(body)
+        },
+    )?;
     Ok(0)
+}
+
+/// Whether the stock in the tank is enough for the films, as `dilute` and the card tell it.
+fn stock_in_tank(
+    films: &str,
+    to: &Setup,
+    (tank, named): (Option<&str>, &[Formula]),
+    context: &Context<'_, '_>,
+) -> Result<Vec<String>, CliError> {
+    let rules = class_rules(context)?;
+    let films = films_option("--films", films)?;
+    let tank_ml = covering(&films, tank, &rules, context)?.as_ml();
+    // A formula from a file is known by what was named only.
+    let formula = match named.iter().find(|own| own.id == to.developer.id) {
+        Some(own) => own.clone(),
+        None => context.library.formula(&to.developer.id)?.formula,
+    };
+    let ratio = super::arguments::ratio("--to-dilution", &to.working.to_string())?;
+    let figures = ratio.parts();
+    let total: f64 = figures.iter().sum();
+    let shares: Vec<f64> =
+        figures.iter().take(formula.parts.len()).map(|share| share / total * tank_ml).collect();
+    Ok(stock_words(&check(&formula, &films, &shares, tank_ml, &rules)))
+}
+
+/// A bottle of the journal as the bath that is wanted.
+struct UsedBottle {
+    bottle: Bottle,
+    formula: Formula,
+    growth: Option<Span>,
+    source: Option<String>,
+}
+
+impl UsedBottle {
+    fn of(name: &str, own: &JournalArguments, context: &mut Context<'_, '_>) -> Result<Self, CliError> {
+        let journal = own.read(context)?;
+        let bottles = Bottles::standing(&journal, today()?);
+        let bottle = bottles.named(name.trim()).next().cloned().ok_or_else(|| {
+            let known: Vec<&str> = bottles.bottles.iter().map(|own| own.name.as_str()).collect();
+            let fix = if known.is_empty() {
+                "note it with `soupcon record add mixed FORMULA VOLUME --bottle NAME`".to_owned()
+            } else {
+                format!("those that stand are {}", known.join(", "))
+            };
+            CliError::argument("--bottle", format!("no bottle {} stands in the journal", name.trim()), fix)
+        })?;
+        let Some(id) = bottle.formula.clone() else {
+            let message = format!("the journal does not say what is in bottle {}", bottle.name);
+            return Err(CliError::argument("--bottle", message, "give --to FORMULA instead"));
+        };
+        let formula = context.formula(&id)?.formula;
+        let rules = class_rules(context)?;
+        let life = Life::of(&formula, &rules);
+        let growth = if life.is_one_shot { None } else { bottle.next_time(&life) };
+        let source = life.rule_source.map(str::to_owned);
+        Ok(Self { bottle, formula, growth, source })
+    }
+
+    fn dilution(&self) -> Option<String> {
+        self.bottle.dilution.as_ref().map(crate::journal::dilution_text)
+    }
+
+    /// Makes the time longer by what the films through the bottle have spent.
+    fn lengthen(&self, answer: &mut Estimate) {
+        let Some(growth) = self.growth.filter(|growth| growth.high > 1.0) else { return };
+        let central = (growth.low * growth.high).sqrt();
+        answer.low = Duration::from_s(answer.low.as_s() * growth.low);
+        answer.high = Duration::from_s(answer.high.as_s() * growth.high);
+        answer.time = Duration::from_s(answer.time.as_s() * central);
+        answer.factors.push(Factor {
+            name: "used bath".to_owned(),
+            short: format!("bottle {}", self.bottle.name),
+            factor: central,
+            low: growth.low,
+            high: growth.high,
+            support: Support::CommonPractice,
+            source: self.source.clone(),
+            basis: format!(
+                "bottle {}: {} films through {} (rule)",
+                self.bottle.name,
+                show_short(self.bottle.films, 2),
+                self.bottle.filled_ml.map_or_else(String::new, volume_words)
+            ),
+        });
+    }
 }

@@ -65,6 +65,8 @@ pub struct Label {
     pub keeping: Keeping,
     /// The day to which a full bottle keeps.
     pub good_until: Option<Date>,
+    /// How long it keeps by the rule of its class, in words, where the formula does not say.
+    pub by_rule: Option<String>,
     /// Hazards of the solution.
     pub hazards: BathHazards,
     /// Pictograms that go with them.
@@ -161,6 +163,7 @@ pub fn labels(
             mixed,
             good_until: mixed.zip(own.keeping.full_bottle_days).and_then(|(date, days)| date.plus_days(days)),
             keeping: own.keeping.clone(),
+            by_rule: None,
             pictograms: pictograms(
                 &mixed_part.bath.statements.iter().map(|own| own.code.as_str()).collect::<Vec<_>>(),
             ),

@@ -132,6 +132,9 @@ pub struct ScaleBody {
     pub parts: Vec<ScalePart>,
     /// What exchanges on the shelf do to the pH.
     pub ph_changes: Vec<super::json_predict::PhChangeBody>,
+    /// What the films asked for, where films were named.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub films: Option<super::films::FilmsBody>,
 }
 
 /// One part of a batch.
@@ -239,6 +242,7 @@ impl ScaleBody {
                 })
                 .collect(),
             ph_changes: changes.iter().map(Into::into).collect(),
+            films: None,
         }
     }
 }
@@ -413,6 +417,9 @@ pub struct DiluteBody {
     pub parts: Vec<DilutePart>,
     /// What to mind.
     pub warnings: Vec<String>,
+    /// Whether the stock is enough for the films, where films were named.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub stock: Option<super::films::StockBody>,
     /// Of the formula that was named: `shipped`, or the personal folder or file.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub origin: Option<String>,

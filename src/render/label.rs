@@ -214,9 +214,16 @@ fn keeps_words(label: &Label, length: Length) -> String {
     let words =
         if leaves_out_keeping_note(label, length) { keeping_figures(&label.keeping) } else { in_full() };
     let until = label.good_until.map_or_else(String::new, |date| format!("; full bottle good to {date}"));
-    match words {
-        Some(words) => format!("Keeps: {}{until}", words.trim_end_matches('.')),
-        None => "Keeps: not known".to_owned(),
+    // Where room is short the half-full bottle is told on the card.
+    let rule = label.by_rule.as_ref().map(|rule| match length {
+        Length::Full | Length::Brief => rule.as_str(),
+        Length::WithoutReasons | Length::WithoutKeepingNotes => rule.split(';').next().unwrap_or(rule),
+    });
+    match (words, rule) {
+        (Some(words), Some(rule)) => format!("Keeps: {}; {rule}", words.trim_end_matches('.')),
+        (Some(words), None) => format!("Keeps: {}{until}", words.trim_end_matches('.')),
+        (None, Some(rule)) => format!("Keeps: {rule}"),
+        (None, None) => "Keeps: not known".to_owned(),
     }
 }
 
@@ -521,6 +528,8 @@ struct LabelJson {
     good_until: Option<String>,
     full_bottle_days: Option<f64>,
     half_bottle_days: Option<f64>,
+    /// How long it keeps by the rule of its class, where the formula does not say.
+    keeping_by_rule: Option<String>,
     signal_word: Option<&'static str>,
     statements: Vec<StatementJson>,
     pictograms: Vec<&'static str>,
@@ -612,6 +621,7 @@ fn label_json(label: &Label, sheets: &LabelSheets) -> LabelJson {
         good_until: label.good_until.map(|date| date.to_string()),
         full_bottle_days: label.keeping.full_bottle_days,
         half_bottle_days: label.keeping.half_bottle_days,
+        keeping_by_rule: label.by_rule.clone(),
         signal_word: label.hazards.signal.map(crate::substance::Signal::word),
         statements: statements.collect(),
         pictograms: label.pictograms.iter().map(|own| own.name()).collect(),

@@ -16,7 +16,7 @@ const MAY_NAME: &[(&str, &[&str])] = &[
     ("formula", &["diagnostic", "quantity", "substance", "suggestion"]),
     ("library", &["diagnostic", "formula", "quantity", "substance", "suggestion"]),
     ("solution", &[]),
-    ("bath", &["quantity"]),
+    ("bath", &["diagnostic", "formula", "journal", "quantity", "substance"]),
     ("cooling", &[]),
     ("vessel", &["formula", "quantity", "substance"]),
     ("scale", &["diagnostic", "formula", "quantity", "substance", "vessel"]),
@@ -56,6 +56,7 @@ const MAY_NAME: &[(&str, &[&str])] = &[
     ),
     ("evening", &["diagnostic", "quantity", "suggestion"]),
     ("exposure", &["quantity"]),
+    ("shelf", &["journal", "scale", "substance"]),
     ("label", &["diagnostic", "formula", "journal", "lettering", "quantity", "safety", "sheet", "substance"]),
     (
         "sheet",

@@ -264,7 +264,7 @@ mod small_calculators {
         for arguments in [
             vec!["dilute", "1+3", "600ml"],
             vec!["dilute", "1+2+100", "1030ml", "--formula", "pyro-metol-metaborate-staining"],
-            vec!["dilute", "1+1", "300ml", "--formula", "mq-borax-classic", "--rolls", "2"],
+            vec!["dilute", "1+1", "300ml", "--formula", "mq-borax-classic", "--films", "2"],
             vec!["percent", "potassium-bromide", "10 % w/v", "250ml"],
             vec!["percent", "acetic-acid", "28 % w/w", "500ml"],
             vec!["percent", "boric-acid", "10%", "100ml"],

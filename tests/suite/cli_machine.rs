@@ -240,6 +240,27 @@ mod schema {
             ("water", &["water", "1L", "--hot", "45C", "--cold", "12C", "--target", "20C"]),
             ("cool", &["cool", "1L", "--from", "46C", "--to", "20C", "--in", "water", "--around", "15C"]),
             ("replenish", &["replenish", "mq-borax-classic", "--tank", "1L", "--films", "10"]),
+            (
+                "bottles",
+                &["bottles", "--journal", "examples/weekend-class/journal.toml", "--date", "2026-11-21"],
+            ),
+            (
+                "shelf-left",
+                &["shelf", "--shelf", "examples/weekend-class/jars.toml", "--journal", "none-yet.toml"],
+            ),
+            (
+                "shopping",
+                &[
+                    "shopping",
+                    "mq-borax-classic=3L",
+                    "--shelf",
+                    "examples/weekend-class/jars.toml",
+                    "--journal",
+                    "none-yet.toml",
+                ],
+            ),
+            ("scale", &["scale", "mq-borax-classic", "2x135"]),
+            ("dilute", &["dilute", "1+1", "500ml", "--formula", "mq-borax-classic", "--films", "2x135"]),
             ("safety", &["safety", "acetic-acid-stop-bath", "wash", "sulfide-sepia-bleach-redevelop-toner"]),
             (
                 "safety",

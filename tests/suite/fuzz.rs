@@ -642,7 +642,7 @@ fn command_line_target() -> Target<'static> {
         "substance 497-19-8 --json",
         "exchange 10g sodium-carbonate-anhydrous --for sodium-carbonate-monohydrate",
         "percent potassium-bromide 10%w/v 100ml",
-        "dilute 1+3 1L --formula mq-borax-classic --rolls 2",
+        "dilute 1+3 1L --formula mq-borax-classic --films 2",
         "water 1L --hot 45C --cold 12C --target 20C",
         "time 8min --from mq-borax-classic --to-temp 22C",
         "chart 8min --from mq-borax-classic",

@@ -19,6 +19,7 @@ mod cool;
 mod curve;
 mod examples;
 mod exposure;
+mod films;
 mod fuzz;
 #[cfg(unix)]
 mod hostile;

@@ -32,7 +32,7 @@ fn a_warmer_bath() {
 #[test]
 fn everything_changes_at_once() {
     insta::assert_snapshot!(
-        typed("time 8:30 --from mq-borax-classic --to mq-borax-bromide-80-sulfite-stronger --to-dilution 1+2 --to-temp 24C --to-agitation rotary --contrast -1 --rolls 1 --tank 300ml")
+        typed("time 8:30 --from mq-borax-classic --to mq-borax-bromide-80-sulfite-stronger --to-dilution 1+2 --to-temp 24C --to-agitation rotary --contrast -1 --films 1 --tank 300ml")
         .whole()
     );
 }
@@ -205,8 +205,8 @@ fn refused_with_the_reason_and_a_remedy() {
         (2, vec!["8min", "--coefficient", "2.5"]),
         (2, vec!["8min", "--contrast", "1"]),
         (2, vec!["8min", "--to-agitation", "inverted"]),
-        (2, vec!["8min", "--rolls", "1"]),
-        (2, vec!["8min", "--rolls", "1", "--tank", "300"]),
+        (2, vec!["8min", "--films", "2x136"]),
+        (2, vec!["8min", "--films", "1", "--tank", "300"]),
         (2, vec!["8min", "--to", "p-aminophenol-potassium-hydroxide-concentrate"]),
         (1, vec!["8min", "--to", "p-aminophenol-potassium-hydroxide-concentrate", "--to-dilution", "stock"]),
         (1, vec!["8min", "--to-temp", "36C"]),

@@ -1,0 +1,112 @@
+//! What several commands share of films, tanks and class rules.
+
+use super::arguments::volume;
+use super::context::Context;
+use super::error::CliError;
+use crate::bath::ClassRules;
+use crate::bath::need::{Need, Tank, need, smallest_tank};
+use crate::formula::Formula;
+use crate::quantity::{Films, Volume};
+
+/// The table of class rules.
+pub(super) fn class_rules(context: &Context<'_, '_>) -> Result<ClassRules, CliError> {
+    let text = context.library.table("class-rules.toml").unwrap_or_default();
+    ClassRules::parse(text, "tables/class-rules.toml")
+        .map_err(|finding| CliError::Findings { findings: vec![finding] })
+}
+
+/// An amount of films.
+pub(super) fn films(argument: &str, text: &str) -> Result<Films, CliError> {
+    text.parse().map_err(|error| {
+        CliError::argument(argument, error, "write 4films, 2x135, 2x135-36,1x120 or 6x4x5in")
+    })
+}
+
+/// A bare number after `--films` means films of no named size; everything else carries its word.
+pub(super) fn films_option(argument: &str, text: &str) -> Result<Films, CliError> {
+    match text.trim().parse().ok().and_then(Films::of_units) {
+        // 120, 127, 135 and 220 are sizes.
+        Some(films) if text.trim().parse::<Films>().is_err() => Ok(films),
+        _ => self::films(argument, text),
+    }
+}
+
+/// A volume, or films in its place.
+pub(super) enum Wanted {
+    Volume(Volume),
+    Films(Films),
+}
+
+/// VOLUME or FILMS.
+pub(super) fn volume_or_films(argument: &str, text: &str) -> Result<Wanted, CliError> {
+    if let Ok(films) = text.parse::<Films>() {
+        return Ok(Wanted::Films(films));
+    }
+    // What looks like films is told as films.
+    let plain = text.to_lowercase();
+    if plain.contains("film") || plain.contains('x') && !plain.ends_with('l') || plain.starts_with("135-") {
+        return films(argument, text).map(Wanted::Films);
+    }
+    volume(argument, text).map(Wanted::Volume)
+}
+
+/// A tank: the name of one in the configuration, or what covers its reels.
+pub(super) fn tank(argument: &str, text: &str, context: &Context<'_, '_>) -> Result<Tank, CliError> {
+    let wanted = text.trim();
+    if let Some(own) = context.settings.tanks().iter().find(|own| own.name.eq_ignore_ascii_case(wanted)) {
+        return Ok(Tank { name: Some(own.name.clone()), volume_ml: own.volume.as_ml() });
+    }
+    match wanted.parse::<Volume>() {
+        Ok(volume) => Ok(Tank { name: None, volume_ml: volume.as_ml() }),
+        Err(error) => {
+            let names: Vec<&str> = context.settings.tanks().iter().map(|own| own.name.as_str()).collect();
+            let fix = if names.is_empty() {
+                "write what covers its reels, such as 600ml, or name it under [tanks] in the configuration"
+                    .to_owned()
+            } else {
+                format!("write what covers its reels, such as 600ml, or one of {}", names.join(", "))
+            };
+            Err(CliError::argument(argument, error, fix))
+        }
+    }
+}
+
+/// The batch that films ask for, in the tank named or the smallest that holds them.
+pub(super) fn need_for(
+    formula: &Formula,
+    films: &Films,
+    typed_tank: Option<&str>,
+    context: &Context<'_, '_>,
+) -> Result<Need, CliError> {
+    let rules = class_rules(context)?;
+    let tank = if let Some(text) = typed_tank {
+        Some(tank("--tank", text, context)?)
+    } else {
+        let own = context.settings.tanks().iter();
+        smallest_tank(films, own.map(|own| (own.name.as_str(), own.volume.as_ml(), own.reels)), &rules)
+    };
+    need(formula, films, tank, &rules).map_err(|error| CliError::Refused {
+        code: "films-not-known",
+        message: error.to_string(),
+        fix: "give a volume, such as 500ml".to_owned(),
+    })
+}
+
+/// Working solution that covers the reels for the films: of the tank named, else of the smallest that holds them.
+pub(super) fn covering(
+    films: &Films,
+    typed: Option<&str>,
+    rules: &ClassRules,
+    context: &Context<'_, '_>,
+) -> Result<Volume, CliError> {
+    if let Some(text) = typed {
+        return Ok(Volume::from_ml(tank("--tank", text, context)?.volume_ml));
+    }
+    let own = context.settings.tanks().iter();
+    smallest_tank(films, own.map(|own| (own.name.as_str(), own.volume.as_ml(), own.reels)), rules)
+        .map(|tank| Volume::from_ml(tank.volume_ml))
+        .ok_or_else(|| {
+            let message = "what covers sheets in a tank differs from tank to tank";
+            CliError::argument("--tank", message, "give --tank 500ml, or the volume itself")
+        })
+}

@@ -1,0 +1,129 @@
+//! `bottles --json`.
+
+use serde::Serialize;
+
+use super::Shown;
+use super::words::{advice, sentences};
+use crate::bath::bottle::{Judgement, State};
+use crate::bath::{Basis, rules::Span};
+
+/// `bottles`.
+#[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+pub struct BottlesBody {
+    /// The day it is told for.
+    date: String,
+    bottles: Vec<BottleBody>,
+}
+
+#[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+struct BottleBody {
+    name: String,
+    formula: Option<String>,
+    part: Option<String>,
+    dilution: Option<String>,
+    kind: Option<&'static str>,
+    /// Class of composition, where a rule exists.
+    class: Option<String>,
+    mixed_on: String,
+    age_days: i64,
+    /// Filled.
+    volume_ml: Option<f64>,
+    /// In it still, as far as the journal knows.
+    left_ml: Option<f64>,
+    /// Through it, by the trade's count.
+    films: f64,
+    area_cm2: f64,
+    /// Paper through it; never added to film.
+    paper_cm2: f64,
+    replenished_ml: f64,
+    is_one_shot: bool,
+    /// Films it still does; of a rule the upper end, of a fixer the ordinary figure.
+    films_left: Option<f64>,
+    /// The lower end, of a fixer the lasting figure.
+    films_left_low: Option<f64>,
+    /// `stated`, `rule` or `not known`.
+    films_basis: &'static str,
+    /// The last good day that is stated; by rule the earlier of its two days.
+    good_to: Option<String>,
+    /// `stated`, `rule` or `not known`.
+    good_to_basis: &'static str,
+    /// `full`, `half full` or `used`.
+    good_to_of: Option<&'static str>,
+    /// By rule: look from this day on.
+    look_from: Option<String>,
+    /// By rule: out by this day.
+    out_by: Option<String>,
+    /// Time of the next film over that of the first, by rule.
+    next_time_low: Option<f64>,
+    next_time_high: Option<f64>,
+    clearing_s: Option<f64>,
+    clearing_fresh_s: Option<f64>,
+    /// Twice the clearing time.
+    fix_s: Option<f64>,
+    silver_g_per_litre_low: Option<f64>,
+    silver_g_per_litre_high: Option<f64>,
+    /// `out`, `nearly` or `good`.
+    state: &'static str,
+    advice: String,
+}
+
+impl BottlesBody {
+    /// From what is shown.
+    pub fn new(shown: &Shown) -> Self {
+        Self {
+            date: shown.on.to_string(),
+            bottles: shown.bottles.iter().map(|own| BottleBody::new(own, shown)).collect(),
+        }
+    }
+}
+
+impl BottleBody {
+    fn new(own: &Judgement, shown: &Shown) -> Self {
+        let bottle = &own.bottle;
+        let rule_day = own.good_to.filter(|day| day.basis == Basis::Rule);
+        let low = |span: Option<Span>| span.map(|span| span.low);
+        let high = |span: Option<Span>| span.map(|span| span.high);
+        Self {
+            name: bottle.name.clone(),
+            formula: bottle.formula.clone(),
+            part: bottle.part.clone(),
+            dilution: bottle.dilution.as_ref().map(crate::journal::dilution_text),
+            kind: own.kind.map(crate::formula::Kind::folder),
+            class: own.class.clone(),
+            mixed_on: bottle.mixed_on.to_string(),
+            age_days: own.age_days,
+            volume_ml: bottle.filled_ml,
+            left_ml: bottle.left_ml,
+            films: bottle.films,
+            area_cm2: bottle.area_cm2,
+            paper_cm2: bottle.paper_cm2,
+            replenished_ml: bottle.replenished_ml,
+            is_one_shot: own.is_one_shot,
+            films_left: own.films.as_ref().map(|films| films.left.high),
+            films_left_low: own.films.as_ref().map(|films| films.left.low),
+            films_basis: own.films.as_ref().map_or(Basis::NotKnown, |films| films.basis).word(),
+            good_to: own
+                .good_to
+                .map(|day| if day.basis == Basis::Rule { day.look_from } else { day.out_by }.to_string()),
+            good_to_basis: own.good_to.map_or(Basis::NotKnown, |day| day.basis).word(),
+            good_to_of: own.good_to.map(|day| day.of),
+            look_from: rule_day.map(|day| day.look_from.to_string()),
+            out_by: rule_day.map(|day| day.out_by.to_string()),
+            next_time_low: low(own.next_time),
+            next_time_high: high(own.next_time),
+            clearing_s: own.clearing.map(|test| test.tonight_s),
+            clearing_fresh_s: own.clearing.and_then(|test| test.fresh_s),
+            fix_s: own.clearing.map(|test| test.fix_s.low),
+            silver_g_per_litre_low: low(own.silver),
+            silver_g_per_litre_high: high(own.silver),
+            state: match own.state {
+                State::Out => "out",
+                State::Nearly => "nearly",
+                State::Good => "good",
+            },
+            advice: sentences(&advice(own, shown)),
+        }
+    }
+}

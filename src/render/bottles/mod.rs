@@ -1,0 +1,25 @@
+//! The bottles that stand: words, page and JSON of one judgement.
+
+mod json;
+mod paper;
+mod words;
+
+pub use json::BottlesBody;
+pub use paper::bottles_html;
+pub use words::bottles_document;
+
+use crate::bath::bottle::Judgement;
+use crate::journal::Date;
+
+/// What is told of a day.
+#[derive(Debug, Clone)]
+pub struct Shown {
+    /// The day.
+    pub on: Date,
+    /// The bottles, the most urgent first.
+    pub bottles: Vec<Judgement>,
+    /// How many films rich in iodide: words of the rule.
+    pub iodide_note: String,
+    /// Sheets of paper for a litre of fixer, lasting and ordinary.
+    pub paper_sheets_per_litre: crate::bath::rules::Span,
+}

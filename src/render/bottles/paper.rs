@@ -1,0 +1,201 @@
+//! The sheet for the shelf's door: what is due stands first, films as squares in fives, the next eight weeks as bars.
+
+use super::Shown;
+use super::words::{act, advice, date_words, good_to, name};
+use crate::bath::Basis;
+use crate::bath::bottle::{GoodTo, Judgement, State};
+use crate::lettering::Paper;
+use crate::quantity::rounding::show_short;
+use crate::render::films::volume_words;
+use crate::render::html::{escape, page_of};
+
+const STYLE: &str = include_str!("bottles.css");
+
+/// Most squares that are drawn.
+const MOST_SQUARES: f64 = 40.0;
+/// Weeks that the bars show.
+const WEEKS: i64 = 8;
+/// Where the bars begin and end, mm from the left.
+const BARS_MM: (f64, f64) = (16.0, 151.0);
+/// Bottles that one page has room for beside the bars.
+const ROOM: usize = 7;
+
+/// The page.
+pub fn bottles_html(shown: &Shown, paper: Paper) -> String {
+    let out = shown.bottles.iter().filter(|own| own.state == State::Out).count();
+    let nearly = shown.bottles.iter().filter(|own| own.state == State::Nearly).count();
+    let figure = match (out, nearly) {
+        (0, 0) => "all good".to_owned(),
+        (0, nearly) => format!("{nearly} nearly"),
+        (out, _) => format!("{out} out"),
+    };
+    let mut body = format!(
+        "<header><div><h1>Bottles</h1><p>{} · what is due stands first · black: films through; white: films left</p></div><b>{figure}</b></header>\n\
+         <div class=\"row heads\"><span></span><span>do</span><span class=\"c\">bottle</span><span>what, how old, films</span><span class=\"r\">good to</span></div>\n",
+        escape(&date_words(shown.on))
+    );
+    for own in &shown.bottles {
+        body.push_str(&row(own, shown));
+    }
+    if shown.bottles.is_empty() {
+        body.push_str("<p>No bottle stands in the journal.</p>\n");
+    }
+    // The bars would stand alone on a second page.
+    if !shown.bottles.is_empty() {
+        let break_before = if shown.bottles.len() > ROOM { " class=\"over\"" } else { "" };
+        body.push_str(&format!(
+            "<section{break_before}><h2>The next eight weeks</h2>\n{}</section>\n",
+            bars(shown)
+        ));
+    }
+    let verdict = if out > 0 { "something must go out" } else { "nothing must go out" };
+    body.push_str(&format!(
+        "<footer><span>bottles · rule: by the class, no figure for this formula</span><span>{verdict}</span></footer>\n"
+    ));
+    let style = format!("@page {{ size: {}; margin: 10mm 11mm 9mm 18mm; }}\n{STYLE}", paper.word());
+    page_of("Bottles", &style, &format!("<main>\n{body}</main>\n"))
+}
+
+fn row(own: &Judgement, shown: &Shown) -> String {
+    let word = escape(&act(own, shown.on));
+    let word = if own.state == State::Out { format!("<i>{word}</i>") } else { word };
+    let words = advice(own, shown);
+    let next = words.first().map(|own| escape(own)).unwrap_or_default();
+    let bottle = match &own.bottle.part {
+        Some(part) => {
+            let head = own.bottle.name.strip_suffix(part.as_str()).unwrap_or(&own.bottle.name);
+            format!("<small>{}</small><em>{}</em>", escape(head.trim_end()), escape(part))
+        }
+        None => escape(&own.bottle.name),
+    };
+    let volume = own.bottle.left_ml.or(own.bottle.filled_ml).map(volume_words);
+    let age = match own.age_days {
+        0 => "today".to_owned(),
+        1 => "1 day".to_owned(),
+        days => format!("{days} days"),
+    };
+    let facts: Vec<String> =
+        volume.into_iter().chain([format!("mixed {}, {age}", own.bottle.mixed_on)]).collect();
+    format!(
+        "<div class=\"row\"><span class=\"tick\"></span><span><b class=\"act\">{word}</b><br>{next}</span><span class=\"c bottle\">{bottle}</span>\
+         <span><b class=\"what\">{}</b><br>{}<br>{}</span><span class=\"r\">{}</span></div>\n",
+        escape(&name(own)),
+        escape(&facts.join(", ")),
+        squares(own),
+        good(own)
+    )
+}
+
+/// Films through and left, as squares in fives; in words where they are too many or not counted.
+fn squares(own: &Judgement) -> String {
+    if own.is_one_shot {
+        return "one-shot: no count".to_owned();
+    }
+    let Some(films) = &own.films else { return escape(&super::words::films(own)) };
+    let total = (films.limit.high + 1e-6).floor();
+    if total > MOST_SQUARES || own.bottle.films > MOST_SQUARES {
+        return escape(&super::words::films(own));
+    }
+    let mut drawn = String::new();
+    let mut index = 0.0;
+    while index < total {
+        let class = if own.bottle.films >= index + 1.0 - 1e-6 {
+            "f"
+        } else if own.bottle.films > index + 1e-6 {
+            "h"
+        } else {
+            "e"
+        };
+        let gap = if index > 0.0 && index % 5.0 < 0.5 { " g" } else { "" };
+        drawn.push_str(&format!("<u class=\"{class}{gap}\"></u>"));
+        index += 1.0;
+    }
+    let basis = if films.basis == Basis::Rule {
+        let low = show_short((films.limit.low + 1e-6).floor(), 0);
+        match films.ends {
+            Some((name, _)) => format!(" <b>rule</b>, {name} {low}"),
+            None => format!(" <b>rule</b>, from {low} on test"),
+        }
+    } else {
+        String::new()
+    };
+    format!("<span class=\"squares\">{drawn}</span>{basis}")
+}
+
+/// The date with its basis; two dates where it is a rule, neither of them large.
+fn good(own: &Judgement) -> String {
+    match own.good_to {
+        None => match &own.days.in_words {
+            Some(note) => format!("{}<br>stated", escape(note)),
+            None => "<b>not known</b>".to_owned(),
+        },
+        Some(GoodTo { out_by, basis: Basis::Stated, of, .. }) => {
+            format!("<b class=\"date\">{out_by}</b><br>{of}, stated")
+        }
+        Some(GoodTo { look_from, out_by, of, .. }) => {
+            format!("look from {look_from}<br>out by {out_by}<br>{of}, <b>by rule</b>")
+        }
+    }
+}
+
+/// A bar a bottle: whole to its stated day, to the first day of a rule whole and then dashed, dotted where no day is known.
+fn bars(shown: &Shown) -> String {
+    let (left, right) = BARS_MM;
+    let today = shown.on.days_since_1970();
+    let at = |day: i64| {
+        #[allow(clippy::cast_precision_loss, reason = "a few weeks of days")]
+        let share = (day - today) as f64 / (WEEKS * 7) as f64;
+        left + share.clamp(0.0, 1.0) * (right - left)
+    };
+    #[allow(clippy::cast_precision_loss, reason = "a few bottles")]
+    let height = 8.0 + 6.5 * shown.bottles.len() as f64;
+    let mut drawn = format!("<svg viewBox=\"0 0 181 {height}\" width=\"181mm\" height=\"{height}mm\">\n");
+    for week in 0..=WEEKS {
+        let x = at(today + 7 * week);
+        let day = crate::journal::Date::from_days_since_1970(today + 7 * week);
+        let label =
+            day.map_or_else(String::new, |day| day.to_string().get(5..).unwrap_or_default().to_owned());
+        drawn.push_str(&format!(
+            "<text x=\"{x:.1}\" y=\"4\" class=\"m\">{label}</text><line x1=\"{x:.1}\" y1=\"6\" x2=\"{x:.1}\" y2=\"{height}\" class=\"week\"/>\n"
+        ));
+    }
+    let mut y = 10.5;
+    for own in &shown.bottles {
+        drawn.push_str(&format!(
+            "<text x=\"0\" y=\"{:.1}\" class=\"b\">{}</text>",
+            y + 1.2,
+            escape(&own.bottle.name)
+        ));
+        drawn.push_str(&bar(own, y, &at, (today, right)));
+        drawn.push('\n');
+        y += 6.5;
+    }
+    drawn.push_str("</svg>\n");
+    drawn
+}
+
+fn bar(own: &Judgement, y: f64, at: &impl Fn(i64) -> f64, (today, right): (i64, f64)) -> String {
+    let line = |from: f64, to: f64, class: &str| {
+        format!("<line x1=\"{from:.1}\" y1=\"{y:.1}\" x2=\"{to:.1}\" y2=\"{y:.1}\" class=\"{class}\"/>")
+    };
+    let text =
+        |x: f64, words: &str| format!("<text x=\"{:.1}\" y=\"{:.1}\">{words}</text>", x + 1.5, y + 1.2);
+    if own.state == State::Out {
+        return text(at(today) - 3.0, "✕ out");
+    }
+    let Some(day) = own.good_to else { return line(at(today), right, "dots") };
+    let (look, end) = (day.look_from.days_since_1970(), day.out_by.days_since_1970());
+    let until = if day.basis == Basis::Rule { look } else { end };
+    let mut drawn = line(at(today), at(until), "bar");
+    if day.basis == Basis::Rule && at(end) > at(until) {
+        drawn.push_str(&line(at(until), at(end), "dash"));
+    }
+    drawn.push_str(&text(
+        at(end),
+        &good_to(own).split(' ').find(|word| word.contains('-')).map_or_else(String::new, |word| {
+            let shown = if day.basis == Basis::Rule { day.out_by.to_string() } else { word.to_owned() };
+            escape(&shown)
+        }),
+    ));
+    drawn
+}

@@ -1,0 +1,191 @@
+//! What the rule of a class says where a formula has no figure of its own, in words and JSON. Always a range or two dates, always called a
+//! rule.
+
+use serde::Serialize;
+
+use super::films::span_words;
+use crate::bath::life::{Basis, Days, Life, Range, part_class};
+use crate::bath::rules::{ClassRules, Span};
+use crate::bath::{days, fixer_class};
+use crate::formula::{Formula, Kind};
+use crate::journal::Date;
+use crate::quantity::rounding::show_short;
+
+/// Facts by rule for a card: only what the formula does not state itself.
+pub fn rule_facts(formula: &Formula, rules: &ClassRules) -> Vec<(String, String)> {
+    let life = Life::of(formula, rules);
+    let mut facts = Vec::new();
+    if let Some(class) = &life.class {
+        let source = life.rule_source.map_or_else(String::new, |source| format!(" [{source}]"));
+        let note = life.rule_note.filter(|_| formula.kind == Kind::FilmDeveloper);
+        let note = note.map_or_else(String::new, |note| format!(". {note}"));
+        facts.push((
+            "rule".to_owned(),
+            format!("by rule for its class, no figure for this formula: {class}{note}{source}"),
+        ));
+    }
+    for part in &formula.parts {
+        let figures: Vec<String> = days(formula, part, false, rules)
+            .figures()
+            .filter(|(_, _, range)| range.basis == Basis::Rule)
+            .map(|(name, unit, range)| format!("{name} {} {unit}", open_ended(range)))
+            .collect();
+        if !figures.is_empty() {
+            let of = part.name.as_ref().map_or_else(String::new, |name| format!(" of {name}"));
+            let class = part_class(formula, part, rules);
+            let class =
+                class.filter(|_| formula.parts.len() > 1).map_or_else(String::new, |own| format!(" ({own})"));
+            facts.push((format!("keeping{of}, rule"), format!("{}{class}", figures.join("; "))));
+        }
+    }
+    if formula.capacity.stock_ml_per_roll.is_none()
+        && let Some(span) = life.stock.rule_ml
+    {
+        let what = if life.stock.is_of_the_mixture { "mixture" } else { "stock" };
+        facts.push((
+            "stock a film, rule".to_owned(),
+            format!("{} mL of {what} at least, {} safe", show_short(span.low, 1), show_short(span.high, 1)),
+        ));
+    }
+    if let Some(capacity) = life.capacity.as_ref().filter(|own| own.films_per_litre.basis == Basis::Rule) {
+        let span = capacity.films_per_litre.span;
+        let words = match capacity.ends {
+            Some((low, high)) => {
+                format!(
+                    "{low} {}, {high} {} films a litre",
+                    show_short(span.low, 0),
+                    show_short(span.high, 0)
+                )
+            }
+            None => format!("{} films a litre", span_words(span, 0)),
+        };
+        facts.push(("capacity, rule".to_owned(), words));
+    }
+    if let Some(growth) = life.growth.filter(|_| !life.is_one_shot) {
+        facts.push((
+            "used again, rule".to_owned(),
+            format!(
+                "the time grows {} % with each film in a litre after the first{}",
+                span_words(growth.percent, 0),
+                if growth.free_films > 1.0 {
+                    format!(" {}", show_short(growth.free_films, 0))
+                } else {
+                    String::new()
+                }
+            ),
+        ));
+    }
+    if let Some(class) = fixer_class(formula, rules) {
+        let own = &rules.fixers;
+        let clears = class.clearing_s.map_or_else(String::new, |span| {
+            format!("; it clears in {} s when fresh, by rule", span_words(span, 0))
+        });
+        facts.push((
+            "fixing".to_owned(),
+            format!(
+                "film: {} times the clearing time of tonight's film, {}{clears}; out when it clears in {} times the fresh time [{}]",
+                show_short(own.clearing_times.low, 0),
+                own.iodide_note,
+                show_short(own.spent_times, 0),
+                own.clearing_source
+            ),
+        ));
+        facts.push((
+            "paper, rule".to_owned(),
+            format!(
+                "sheets of 8 by 10 in a litre: lasting {}, ordinary {}; counted by itself, never with film [{}]",
+                show_short(own.paper_sheets_per_litre.low, 0),
+                show_short(own.paper_sheets_per_litre.high, 0),
+                own.paper_source
+            ),
+        ));
+    }
+    facts
+}
+
+/// A range in words.
+fn open_ended(range: Range) -> String {
+    span_words(range.span, 1)
+}
+
+/// A full bottle by rule, for a label: two dates where it is dated, else days. None where the formula states how long it keeps, or no rule is known.
+pub fn label_rule(days: &Days, mixed: Option<Date>) -> Option<String> {
+    let full = days.full.filter(|range| range.basis == Basis::Rule)?;
+    let look_days =
+        days.half.filter(|_| full.span.low >= full.span.high).map_or(full.span.low, |half| half.span.low);
+    let dates = mixed.and_then(|date| Some((date.plus_days(look_days)?, date.plus_days(full.span.high)?)));
+    let once =
+        days.half.map_or_else(String::new, |half| format!("; half full {} days", span_words(half.span, 0)));
+    Some(match dates {
+        Some((look, out)) => format!("by rule, full bottle: look from {look} on, out by {out}{once}"),
+        None => format!("by rule, full bottle {} days{once}", span_words(full.span, 0)),
+    })
+}
+
+/// What the class says, in JSON.
+#[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+pub struct RulesBody {
+    /// The class in words; null where no rule is known.
+    class: Option<String>,
+    source: Option<String>,
+    /// Always `rule`.
+    basis: &'static str,
+    is_one_shot: bool,
+    /// Least and safe.
+    stock_ml_per_film: Option<[f64; 2]>,
+    films_per_litre: Option<[f64; 2]>,
+    /// What the two ends of it are.
+    films_per_litre_ends: Option<[&'static str; 2]>,
+    growth_percent: Option<[f64; 2]>,
+    /// Sheets of 8 by 10 in, lasting and ordinary.
+    paper_sheets_per_litre: Option<[f64; 2]>,
+    clearing_s: Option<[f64; 2]>,
+    keeping: Vec<KeepingBody>,
+}
+
+#[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+struct KeepingBody {
+    part: Option<String>,
+    full_bottle_days: Option<[f64; 2]>,
+    half_bottle_days: Option<[f64; 2]>,
+    tank_days: Option<[f64; 2]>,
+    tray_hours: Option<[f64; 2]>,
+}
+
+impl RulesBody {
+    /// From a formula: what it states itself is left out.
+    pub fn new(formula: &Formula, rules: &ClassRules) -> Self {
+        let life = Life::of(formula, rules);
+        let pair = |span: Span| [span.low, span.high];
+        let by_rule =
+            |range: Option<Range>| range.filter(|own| own.basis == Basis::Rule).map(|own| pair(own.span));
+        let is_stated = formula.capacity.stock_ml_per_roll.is_some();
+        let capacity = life.capacity.as_ref().filter(|own| own.films_per_litre.basis == Basis::Rule);
+        let fixer = fixer_class(formula, rules);
+        let keeping = formula.parts.iter().map(|part| {
+            let own = days(formula, part, false, rules);
+            KeepingBody {
+                part: part.name.clone(),
+                full_bottle_days: by_rule(own.full),
+                half_bottle_days: by_rule(own.half),
+                tank_days: by_rule(own.tank),
+                tray_hours: by_rule(own.tray_hours),
+            }
+        });
+        Self {
+            keeping: keeping.collect(),
+            source: life.rule_source.map(str::to_owned),
+            basis: Basis::Rule.word(),
+            is_one_shot: life.is_one_shot,
+            stock_ml_per_film: life.stock.rule_ml.filter(|_| !is_stated).map(pair),
+            films_per_litre: capacity.map(|own| pair(own.films_per_litre.span)),
+            films_per_litre_ends: capacity.and_then(|own| own.ends).map(|(low, high)| [low, high]),
+            growth_percent: life.growth.filter(|_| !life.is_one_shot).map(|own| pair(own.percent)),
+            paper_sheets_per_litre: fixer.map(|_| pair(rules.fixers.paper_sheets_per_litre)),
+            clearing_s: fixer.and_then(|own| own.clearing_s).map(pair),
+            class: life.class,
+        }
+    }
+}
