@@ -16,7 +16,6 @@ use crate::render::html::MARGINS_MM;
 const SPARE_MM: f64 = 1.5;
 
 /// Letters on a line of a box beside its label, of an act, of its sign.
-
 const BOX_13: usize = 68;
 const ACT_17: usize = 24;
 const SIGN_12: usize = 44;
