@@ -25,9 +25,11 @@ mod pictogram;
 pub mod predict;
 pub mod replenish;
 pub mod safety;
+pub mod seen;
 mod svg;
 mod text;
 pub mod timing;
+pub mod wished;
 
 pub use ascii::{to_ascii, to_ascii_page};
 pub use html::to_html;

@@ -1,0 +1,398 @@
+//! Tanks, baths and hands: when each moment of work falls in one tank, and what makes a plan of several.
+//!
+//! A time runs from the start of pouring in to the start of pouring out (convention S). After each bath comes the time to pour out, then the
+//! next bath begins. All times are whole seconds from the start of the evening.
+
+use std::fmt;
+
+/// What the hands do in a bath besides pouring out.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Hands {
+    /// Pour in, turn for a while, then turn again at each full minute before the end.
+    Turned {
+        /// First turning after pouring in, s.
+        first_s: i64,
+        /// Each later turning, s.
+        each_s: i64,
+        /// From one turning to the next, s; none for no later turning.
+        every_s: Option<i64>,
+    },
+    /// All the time.
+    Continuous,
+    /// Pour in; then it stands, runs by itself or is turned by a motor.
+    Poured,
+}
+
+/// How strictly a bath ends when its time is over.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Softness {
+    /// Longest in a calm evening, s.
+    pub calm_s: i64,
+    /// Longest in a tight one, s.
+    pub tight_s: i64,
+}
+
+/// One bath of a tank.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Bath {
+    /// Name of the step: develop, stop, fix, rinse, aid, wash, wetting, or one's own.
+    pub name: String,
+    /// Start of pouring in to start of pouring out, s.
+    pub seconds: i64,
+    /// How long it may last.
+    pub softness: Softness,
+    /// The hands in it.
+    pub hands: Hands,
+    /// It develops: nothing may come between the hands and its start and end.
+    pub is_developer: bool,
+    /// The water runs by itself: the moment of starting it does not keep the hands.
+    pub is_hose: bool,
+}
+
+impl Bath {
+    /// Hands from the start of pouring in on, s.
+    pub fn hands_at_start_s(&self, pour_s: i64) -> i64 {
+        match self.hands {
+            Hands::Turned { first_s, .. } => (pour_s + first_s).min(self.seconds),
+            Hands::Continuous => self.seconds,
+            Hands::Poured => pour_s.min(self.seconds),
+        }
+    }
+
+    /// The later turnings of a bath that lasts so long: when due and how long, s from its start.
+    pub fn turns(&self, pour_s: i64, lasts_s: i64) -> Vec<(i64, i64)> {
+        let Hands::Turned { each_s, every_s: Some(every_s), .. } = self.hands else { return Vec::new() };
+        let busy = self.hands_at_start_s(pour_s);
+        let every_s = every_s.max(1);
+        (1..)
+            .map(|count| count * every_s)
+            .take_while(|due| *due < lasts_s)
+            .filter(|due| *due >= busy)
+            .map(|due| (due, each_s.min(lasts_s - due)))
+            .collect()
+    }
+}
+
+/// A loaded tank.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Tank {
+    /// Its name.
+    pub name: String,
+    /// Its baths in order, at least one.
+    pub baths: Vec<Bath>,
+    /// Hanging its films, s; none hangs nothing.
+    pub hang_s: i64,
+    /// A wish: its first bath begins then, s.
+    pub wish_s: Option<i64>,
+}
+
+/// What the hands do in an act.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum ActKind {
+    /// Pour in the first bath.
+    In,
+    /// Turn, in this bath.
+    Turn {
+        /// Place of the bath in the tank.
+        bath: usize,
+        /// When it was due, s.
+        due_s: i64,
+    },
+    /// Pour out this bath and pour in the next.
+    Change {
+        /// Place of the bath that goes out.
+        out: usize,
+    },
+    /// Pour out the last bath and hang the films.
+    Last,
+}
+
+/// A stretch of work.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Act {
+    /// Place of the tank.
+    pub tank: usize,
+    /// What.
+    pub kind: ActKind,
+    /// Start, s.
+    pub start_s: i64,
+    /// End, s.
+    pub end_s: i64,
+    /// From here on water runs by itself and the hands are free for an act that must not wait, s.
+    pub free_from_s: i64,
+    /// Its start must not wait.
+    pub is_hard: bool,
+}
+
+/// A step as it came out.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Step {
+    /// Name.
+    pub name: String,
+    /// Start of pouring in, s.
+    pub start_s: i64,
+    /// Start of pouring out; of hanging its end, s.
+    pub end_s: i64,
+}
+
+/// A tank as planned.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct TankPlan {
+    /// Start of each bath, s, in the order of [`Tank::baths`].
+    pub starts_s: Vec<i64>,
+    /// End of each bath, s.
+    pub ends_s: Vec<i64>,
+    /// All of it in the end, s.
+    pub end_s: i64,
+}
+
+/// A plan of the evening.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Plan {
+    /// The tanks in the order of the file.
+    pub tanks: Vec<TankPlan>,
+    /// All acts by start.
+    pub acts: Vec<Act>,
+    /// The last film hangs, s.
+    pub end_s: i64,
+}
+
+impl Plan {
+    /// Time of the hands in all, s.
+    pub fn hands_s(&self) -> i64 {
+        self.acts.iter().map(|act| act.end_s - act.start_s).sum()
+    }
+
+    /// The steps of a tank; baths of one name that follow each other are one step.
+    pub fn steps(&self, index: usize, tank: &Tank) -> Vec<Step> {
+        let mut steps: Vec<Step> = Vec::new();
+        let Some(plan) = self.tanks.get(index) else { return steps };
+        for ((bath, start_s), end_s) in tank.baths.iter().zip(&plan.starts_s).zip(&plan.ends_s) {
+            match steps.last_mut().filter(|last| last.name == bath.name) {
+                Some(last) => last.end_s = *end_s,
+                None => steps.push(Step { name: bath.name.clone(), start_s: *start_s, end_s: *end_s }),
+            }
+        }
+        if tank.hang_s > 0 {
+            let start_s = plan.end_s - tank.hang_s;
+            steps.push(Step { name: "hang".to_owned(), start_s, end_s: plan.end_s });
+        }
+        steps
+    }
+
+    /// Turnings that come late: tank, when due, by how much, s.
+    pub fn late(&self) -> Vec<(usize, i64, i64)> {
+        self.acts
+            .iter()
+            .filter_map(|act| match act.kind {
+                ActKind::Turn { due_s, .. } if act.start_s > due_s => {
+                    Some((act.tank, due_s, act.start_s - due_s))
+                }
+                _ => None,
+            })
+            .collect()
+    }
+}
+
+/// Why there is no plan.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+pub enum Unplannable {
+    /// Two acts meet.
+    #[error("{first} while {second}")]
+    Meet {
+        /// One.
+        first: String,
+        /// The other.
+        second: String,
+    },
+    /// Tanks are wished in another order than they are written.
+    #[error("tank {later} is to begin before tank {earlier}, which stands above it")]
+    Order {
+        /// Written first.
+        earlier: String,
+        /// Written later.
+        later: String,
+    },
+    /// A time shorter than pouring.
+    #[error("tank {tank}: {step} lasts {seconds} s, and pouring alone takes {pour_s} s")]
+    TooShort {
+        /// Tank.
+        tank: String,
+        /// Step.
+        step: String,
+        /// Its time, s.
+        seconds: i64,
+        /// Pouring, s.
+        pour_s: i64,
+    },
+    /// Too many tanks.
+    #[error("{0} tanks are more than one person keeps on one clock")]
+    TooMany(usize),
+    /// Nothing to plan.
+    #[error("there is no tank with a bath")]
+    Nothing,
+    /// No place was found for all tanks.
+    #[error("the wishes leave no place for tank {0}")]
+    NoPlace(String),
+}
+
+impl Unplannable {
+    /// Stable short name.
+    pub fn code(&self) -> &'static str {
+        match self {
+            Self::Meet { .. } => "hands-meet",
+            Self::Order { .. } => "order-of-tanks",
+            Self::TooShort { .. } => "shorter-than-pouring",
+            Self::TooMany(_) => "too-many-tanks",
+            Self::Nothing => "no-tank",
+            Self::NoPlace(_) => "no-place",
+        }
+    }
+
+    /// What to do.
+    pub fn fix(&self) -> &'static str {
+        match self {
+            Self::Meet { .. } | Self::NoPlace(_) => {
+                "leave the tank's start out, and the best one is looked for"
+            }
+            Self::Order { .. } => "write the tanks in the order in which they begin",
+            Self::TooShort { .. } => "give a longer time, or \"0s\" to leave the step out",
+            Self::TooMany(_) => "plan at most 6, and the rest as another evening",
+            Self::Nothing => "write a [[tanks]] with its time",
+        }
+    }
+}
+
+/// Most tanks of one plan.
+pub const MOST_TANKS: usize = 6;
+
+/// Refuses what no plan can hold.
+///
+/// # Errors
+/// No tanks, too many, a time shorter than pouring, wishes out of order.
+pub fn check(tanks: &[Tank], pour_s: i64) -> Result<(), Unplannable> {
+    if tanks.is_empty() || tanks.iter().any(|tank| tank.baths.is_empty()) {
+        return Err(Unplannable::Nothing);
+    }
+    if tanks.len() > MOST_TANKS {
+        return Err(Unplannable::TooMany(tanks.len()));
+    }
+    for tank in tanks {
+        if let Some(bath) = tank.baths.iter().find(|bath| bath.seconds < pour_s) {
+            return Err(Unplannable::TooShort {
+                tank: tank.name.clone(),
+                step: bath.name.clone(),
+                seconds: bath.seconds,
+                pour_s,
+            });
+        }
+    }
+    let mut last: Option<(i64, &str)> = None;
+    for tank in tanks {
+        let Some(wish) = tank.wish_s else { continue };
+        if let Some((_, name)) = last.filter(|(before, _)| *before > wish) {
+            return Err(Unplannable::Order { earlier: name.to_owned(), later: tank.name.clone() });
+        }
+        last = Some((wish, &tank.name));
+    }
+    Ok(())
+}
+
+/// The acts of a tank whose baths begin and end so.
+pub fn acts_of(index: usize, tank: &Tank, plan: &TankPlan, pour_s: i64) -> Vec<Act> {
+    let mut acts = Vec::new();
+    let spans: Vec<(&Bath, i64, i64)> = tank
+        .baths
+        .iter()
+        .zip(plan.starts_s.iter().zip(&plan.ends_s))
+        .map(|(bath, (start, end))| (bath, *start, *end))
+        .collect();
+    let act = |kind, start_s: i64, end_s: i64, free_from_s: i64, is_hard| Act {
+        tank: index,
+        kind,
+        start_s,
+        end_s,
+        free_from_s,
+        is_hard,
+    };
+    for (place, (bath, start, end)) in spans.iter().enumerate() {
+        if place == 0 {
+            let stop = start + bath.hands_at_start_s(pour_s);
+            acts.push(act(ActKind::In, *start, stop, stop, bath.is_developer));
+        }
+        for (due, seconds) in bath.turns(pour_s, end - start) {
+            let due_s = start + due;
+            acts.push(act(
+                ActKind::Turn { bath: place, due_s },
+                due_s,
+                due_s + seconds,
+                due_s + seconds,
+                false,
+            ));
+        }
+        match spans.get(place + 1) {
+            Some((next, from, _)) => {
+                let stop = from + next.hands_at_start_s(pour_s);
+                let is_hard = bath.is_developer || next.is_developer;
+                let free = if next.is_hose { *from } else { stop };
+                acts.push(act(ActKind::Change { out: place }, *end, stop, free, is_hard));
+            }
+            None => {
+                let stop = end + pour_s + tank.hang_s;
+                acts.push(act(ActKind::Last, *end, stop, stop, bath.is_developer));
+            }
+        }
+    }
+    acts
+}
+
+/// One tank by itself, from a start on, every time as given.
+pub fn alone(tank: &Tank, start_s: i64, pour_s: i64) -> TankPlan {
+    let mut plan = TankPlan { starts_s: Vec::new(), ends_s: Vec::new(), end_s: start_s };
+    let mut at = start_s;
+    for bath in &tank.baths {
+        plan.starts_s.push(at);
+        plan.ends_s.push(at + bath.seconds);
+        at += bath.seconds + pour_s;
+    }
+    plan.end_s = at + tank.hang_s;
+    plan
+}
+
+/// What an act is, in words: `A: out develop, stop in`.
+pub fn act_words(act: &Act, tanks: &[Tank]) -> String {
+    let Some(tank) = tanks.get(act.tank) else { return String::new() };
+    let name = |place: usize| tank.baths.get(place).map_or("", |bath| bath.name.as_str());
+    let at = Watch(act.start_s);
+    match act.kind {
+        ActKind::In => format!("{} wants {} poured in at {at}", tank.name, name(0)),
+        ActKind::Turn { bath, .. } => format!("{} wants turning in {} at {at}", tank.name, name(bath)),
+        ActKind::Change { out } => {
+            format!("{} is emptied of {} and {} goes in from {at}", tank.name, name(out), name(out + 1))
+        }
+        ActKind::Last => {
+            format!("{} is emptied of {} and hung from {at}", tank.name, name(tank.baths.len() - 1))
+        }
+    }
+}
+
+/// A time by a timer started when the tank is full, with pouring out begun 10 s before its end, as this program counts it: from the start
+/// of pouring in to the start of pouring out, s. Source of the convention: NAVEDTRA 14209, page 266 of the web copy.
+pub fn of_full_tank_s(timer_s: i64, filling_s: i64) -> i64 {
+    timer_s + filling_s - 10
+}
+
+/// Seconds as a watch shows them: `9:45`, from an hour on `1:02:15`.
+#[derive(Debug, Clone, Copy)]
+pub struct Watch(pub i64);
+
+impl fmt::Display for Watch {
+    fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let (minutes, seconds) = (self.0 / 60, self.0 % 60);
+        if minutes < 60 {
+            formatter.pad(&format!("{minutes}:{seconds:02}"))
+        } else {
+            formatter.pad(&format!("{}:{:02}:{seconds:02}", minutes / 60, minutes % 60))
+        }
+    }
+}

@@ -1,0 +1,193 @@
+//! What holds where a file of an evening is silent: `tables/evening.toml`.
+
+use serde::Deserialize;
+
+use super::clock::{Bath, Hands, Softness};
+use crate::diagnostic::{Finding, read_toml};
+
+/// The table.
+#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Table {
+    #[serde(rename = "format")]
+    _format: u32,
+    /// One pair of hands.
+    pub hands: HandTimes,
+    /// Steps after development, in order.
+    #[serde(rename = "step")]
+    pub steps: Vec<StepRow>,
+    /// Temperatures.
+    pub temperature: Temperatures,
+    /// How long before.
+    pub lead: Lead,
+    /// Fixing by the clearing test.
+    pub clearing: Clearing,
+}
+
+/// How a figure stands.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Mark {
+    /// A document was read.
+    Source,
+    /// What darkroom workers do.
+    CommonPractice,
+    /// Not checked.
+    Memory,
+    /// Ours.
+    Advice,
+}
+
+impl Mark {
+    /// In words.
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::Source => "by a source",
+            Self::CommonPractice => "common practice",
+            Self::Memory => "from memory",
+            Self::Advice => "advice",
+        }
+    }
+}
+
+/// Times of the hands, s.
+#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct HandTimes {
+    /// Pouring in, and out.
+    pub pour_in: i64,
+    /// First turning.
+    pub first_turning: i64,
+    /// Each later one.
+    pub each_turning: i64,
+    /// From one to the next.
+    pub every: i64,
+    /// Hanging a film.
+    pub hang_a_film: i64,
+    /// Loading a film in the dark, at most.
+    pub load_a_film: i64,
+    /// How late a turning may be in a tight evening.
+    pub late: i64,
+    /// First moving of hangers.
+    pub hanger_first: i64,
+    /// How it stands.
+    pub mark: Mark,
+    /// Where it is from.
+    pub source: String,
+}
+
+/// What the hands do, as the table names it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum HandsWord {
+    /// Turned.
+    Turned,
+    /// All the time.
+    Continuous,
+    /// Poured only.
+    Poured,
+}
+
+/// A step after development.
+#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct StepRow {
+    /// Its name.
+    pub name: String,
+    /// Its time where none is given, s.
+    pub seconds: i64,
+    /// Longest in a calm evening, s.
+    pub calm: Option<i64>,
+    /// Longest in a tight evening, s.
+    pub tight: Option<i64>,
+    /// The same as a multiple of the time.
+    pub tight_times: Option<i64>,
+    /// The hands.
+    pub hands: HandsWord,
+    /// How it stands.
+    pub mark: Mark,
+    /// Where it is from.
+    pub source: String,
+}
+
+impl StepRow {
+    /// The bath of so many seconds.
+    pub fn bath(&self, seconds: i64, hands: Hands) -> Bath {
+        let tight = self.tight.unwrap_or(0).max(self.tight_times.unwrap_or(1) * seconds);
+        Bath {
+            name: self.name.clone(),
+            seconds,
+            softness: Softness { calm_s: self.calm.unwrap_or(0).max(seconds), tight_s: tight.max(seconds) },
+            hands,
+            is_developer: false,
+            is_hose: self.name == "wash",
+        }
+    }
+}
+
+/// Temperatures, °C.
+#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Temperatures {
+    /// The developer's where nothing is known.
+    pub developer: f64,
+    /// How near to it.
+    pub developer_within: f64,
+    /// The stop bath's.
+    pub stop_within: f64,
+    /// The fixer's.
+    pub fixer_within: f64,
+    /// The wash's.
+    pub wash_within: f64,
+    /// How it stands.
+    pub mark: Mark,
+    /// Where it is from.
+    pub source: String,
+}
+
+/// How long before the first developer, minutes.
+#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Lead {
+    /// Mixing.
+    pub mix: i64,
+    /// Tempering bottles.
+    pub temper: i64,
+    /// Drying after.
+    pub dry: i64,
+    /// How it stands.
+    pub mark: Mark,
+    /// Where it is from.
+    pub source: String,
+}
+
+/// Fixing by the clearing test.
+#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Clearing {
+    /// Times the clearing time.
+    pub times: i64,
+    /// The same for iodide-rich films.
+    pub times_iodide_rich: i64,
+    /// Never less, s.
+    pub least: i64,
+    /// How it stands.
+    pub mark: Mark,
+    /// Where it is from.
+    pub source: String,
+}
+
+impl Table {
+    /// Reads the table.
+    ///
+    /// # Errors
+    /// What is wrong with it.
+    pub fn parse(text: &str) -> Result<Self, Finding> {
+        read_toml(text, "tables/evening.toml")
+    }
+
+    /// A step by name.
+    pub fn step(&self, name: &str) -> Option<&StepRow> {
+        self.steps.iter().find(|own| own.name == name)
+    }
+}

@@ -1,0 +1,300 @@
+//! The tight plan: baths that may last longer do, turnings may come a little late, developers keep their time to the second.
+//!
+//! Given the starts, what the hands do next is searched depth first (each act as early as the hands allow, only acts that could begin before
+//! another is over are in question). The starts are searched on a grid, tank by tank.
+
+use super::calm;
+use super::clock::{Act, ActKind, Bath, Hands, Plan, Tank, TankPlan, Unplannable, check};
+
+/// Grid of starts for two tanks, s.
+const GRID_S: i64 = 5;
+/// Grid of starts for more, s.
+const COARSE_GRID_S: i64 = 15;
+/// Moving all the time may pause for another tank; it is placed in pieces of so many seconds.
+const PIECE_S: i64 = 15;
+/// Most acts tried for one set of starts of two tanks.
+const MOST_ACTS: usize = 6000;
+/// The same for more tanks.
+const MOST_ACTS_OF_MANY: usize = 800;
+
+/// The tight plan; the calm one where it is no later.
+///
+/// # Errors
+/// What [`check`] refuses; wishes that cannot be met.
+pub fn plan(tanks: &[Tank], pour_s: i64, late_s: i64) -> Result<Plan, Unplannable> {
+    check(tanks, pour_s)?;
+    let calm = calm::plan(tanks, pour_s);
+    let most_s = calm.as_ref().map_or(i64::MAX / 4, |own| own.end_s);
+    match search(tanks, pour_s, late_s, most_s) {
+        Some(plan) => Ok(plan),
+        None => calm,
+    }
+}
+
+/// A plan that ends before `most_s`.
+fn search(tanks: &[Tank], pour_s: i64, late_s: i64, most_s: i64) -> Option<Plan> {
+    let (grid_s, most_acts) =
+        if tanks.len() > 2 { (COARSE_GRID_S, MOST_ACTS_OF_MANY) } else { (GRID_S, MOST_ACTS) };
+    let mut starts: Vec<i64> = vec![tanks.first()?.wish_s.unwrap_or(0)];
+    let mut best = None;
+    for count in 1..=tanks.len() {
+        let own = tanks.get(..count)?;
+        let whole_s = own.last().map_or(0, |tank| after(tank, 0, pour_s));
+        let mut most = if count == tanks.len() { most_s } else { i64::MAX / 4 };
+        let mut found: Option<(i64, Vec<Act>)> = None;
+        let first = if count == 1 { starts.pop()? } else { earliest_start(own, &starts, pour_s) };
+        let wish = own.last()?.wish_s;
+        let mut at = wish.unwrap_or(first);
+        while at + whole_s < most {
+            let mut all = starts.clone();
+            all.push(at);
+            let mut run =
+                Run { tanks: own, starts: &all, pour_s, late_s, most_s: most, left: most_acts, best: None };
+            let mut states: Vec<Where> = all.iter().map(|_| Where::default()).collect();
+            run.go(&mut states, i64::MIN / 4, &mut Vec::new());
+            if let Some(acts) = run.best {
+                most = run.most_s;
+                found = Some((at, acts));
+            }
+            if count == 1 || wish.is_some() {
+                break;
+            }
+            at += grid_s;
+        }
+        let (at, acts) = found?;
+        starts.push(at);
+        best = Some(acts);
+    }
+    Some(assemble(tanks, best?, pour_s))
+}
+
+/// Not before the tank before has its developer out.
+fn earliest_start(tanks: &[Tank], starts: &[i64], pour_s: i64) -> i64 {
+    let Some((tank, start)) = tanks.iter().zip(starts).last() else { return 0 };
+    let mut at = *start;
+    let mut developed = *start;
+    for bath in &tank.baths {
+        if bath.is_developer {
+            developed = at + bath.seconds;
+        }
+        at += bath.seconds + pour_s;
+    }
+    developed
+}
+
+/// From the start of a bath to the end of its tank, when nothing waits, s.
+fn after(tank: &Tank, bath: usize, pour_s: i64) -> i64 {
+    tank.baths.iter().skip(bath).map(|own| own.seconds + pour_s).sum::<i64>() + tank.hang_s
+}
+
+/// Where a tank stands.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+struct Where {
+    has_begun: bool,
+    is_done: bool,
+    bath: usize,
+    start_s: i64,
+    /// Turnings done in this bath.
+    turned: i64,
+}
+
+/// What comes next in a tank.
+struct Next {
+    kind: ActKind,
+    earliest_s: i64,
+    latest_s: i64,
+    seconds: i64,
+}
+
+struct Run<'a> {
+    tanks: &'a [Tank],
+    starts: &'a [i64],
+    pour_s: i64,
+    late_s: i64,
+    most_s: i64,
+    left: usize,
+    best: Option<Vec<Act>>,
+}
+
+impl Run<'_> {
+    /// Hands that pouring in takes by itself, s; the first turning is an act of its own.
+    fn pouring_in_s(&self, bath: &Bath) -> i64 {
+        match bath.hands {
+            Hands::Turned { .. } | Hands::Continuous => self.pour_s.min(bath.seconds),
+            Hands::Poured => bath.hands_at_start_s(self.pour_s),
+        }
+    }
+
+    /// What may come next in a tank, each still in time.
+    fn next(&self, index: usize, own: Where, free_s: i64) -> Vec<Next> {
+        let mut all = Vec::new();
+        let (Some(tank), Some(start)) = (self.tanks.get(index), self.starts.get(index)) else { return all };
+        let Some(bath) = tank.baths.get(own.bath) else { return all };
+        if !own.has_begun {
+            let seconds = self.pouring_in_s(bath);
+            all.push(Next { kind: ActKind::In, earliest_s: *start, latest_s: *start, seconds });
+        } else {
+            self.next_in_bath(tank, bath, own, &mut all);
+        }
+        all.retain(|next| next.earliest_s.max(free_s) <= next.latest_s);
+        all
+    }
+
+    fn next_in_bath(&self, tank: &Tank, bath: &Bath, own: Where, all: &mut Vec<Next>) {
+        let most_s = own.start_s + bath.softness.tight_s.max(bath.seconds);
+        let end_s = own.start_s + bath.seconds;
+        let turn = |due_s: i64, seconds: i64| Next {
+            kind: ActKind::Turn { bath: own.bath, due_s },
+            earliest_s: due_s,
+            latest_s: (due_s + self.late_s).min(most_s - seconds),
+            seconds,
+        };
+        let mut out_by_s = most_s;
+        match bath.hands {
+            Hands::Turned { first_s, .. } if own.turned == 0 => {
+                let due_s = own.start_s + self.pour_s;
+                if due_s < end_s {
+                    all.push(turn(due_s, first_s.min(end_s - due_s)));
+                    return;
+                }
+            }
+            Hands::Turned { each_s, every_s: Some(every_s), .. } => {
+                let due_s = own.start_s + own.turned * every_s;
+                let seconds = each_s.min(most_s - due_s);
+                if seconds > 0 {
+                    all.push(turn(due_s, seconds));
+                }
+                // Before the end it must be turned; after it, only a tank that stays in.
+                if due_s < end_s {
+                    return;
+                }
+                out_by_s = most_s.min(due_s);
+            }
+            Hands::Continuous => {
+                let due_s = own.start_s + self.pour_s + own.turned * PIECE_S;
+                if due_s < end_s {
+                    all.push(turn(due_s, PIECE_S.min(end_s - due_s)));
+                    return;
+                }
+            }
+            Hands::Turned { .. } | Hands::Poured => {}
+        }
+        let (kind, seconds) = match tank.baths.get(own.bath + 1) {
+            Some(next) => (ActKind::Change { out: own.bath }, self.pour_s + self.pouring_in_s(next)),
+            None => (ActKind::Last, self.pour_s + tank.hang_s),
+        };
+        all.insert(0, Next { kind, earliest_s: end_s, latest_s: out_by_s, seconds });
+    }
+
+    /// Where the tank stands when the act is done.
+    fn done(&self, index: usize, own: Where, act: &Act) -> Where {
+        let begin =
+            |bath: usize, start_s: i64| Where { has_begun: true, is_done: false, bath, start_s, turned: 0 };
+        // The first turning covers those that would come due in it.
+        let covered = |bath: usize| {
+            let bath = self.tanks.get(index).and_then(|tank| tank.baths.get(bath));
+            bath.map_or(1, |bath| match bath.hands {
+                Hands::Turned { every_s: Some(every_s), .. } => {
+                    (bath.hands_at_start_s(self.pour_s) - 1).max(0) / every_s.max(1) + 1
+                }
+                Hands::Turned { .. } | Hands::Continuous | Hands::Poured => 1,
+            })
+        };
+        match act.kind {
+            ActKind::In => begin(0, act.start_s),
+            ActKind::Turn { bath, .. } if own.turned == 0 => Where { turned: covered(bath), ..own },
+            ActKind::Turn { .. } => Where { turned: own.turned + 1, ..own },
+            ActKind::Change { out } => begin(out + 1, act.start_s + self.pour_s),
+            ActKind::Last => Where { is_done: true, ..own },
+        }
+    }
+
+    fn bound(&self, states: &[Where]) -> i64 {
+        let ends = states.iter().zip(self.tanks).zip(self.starts).map(|((own, tank), start)| {
+            if own.is_done {
+                0
+            } else if own.has_begun {
+                own.start_s + after(tank, own.bath, self.pour_s)
+            } else {
+                start + after(tank, 0, self.pour_s)
+            }
+        });
+        ends.max().unwrap_or(0)
+    }
+
+    fn go(&mut self, states: &mut Vec<Where>, free_s: i64, path: &mut Vec<Act>) {
+        if self.left == 0 || self.bound(states).max(free_s) >= self.most_s {
+            return;
+        }
+        self.left -= 1;
+        let mut open: Vec<(usize, Next)> = Vec::new();
+        for (index, own) in states.iter().enumerate().filter(|(_, own)| !own.is_done) {
+            let next = self.next(index, *own, free_s);
+            if next.is_empty() {
+                return;
+            }
+            open.extend(next.into_iter().map(|next| (index, next)));
+        }
+        if open.is_empty() {
+            self.most_s = free_s;
+            self.best = Some(path.clone());
+            return;
+        }
+        let first_over = open.iter().map(|(_, own)| own.earliest_s.max(free_s) + own.seconds).min();
+        open.retain(|(_, own)| first_over.is_none_or(|over| own.earliest_s.max(free_s) < over));
+        open.sort_by_key(|(index, own)| (own.latest_s, matches!(own.kind, ActKind::Turn { .. }), *index));
+        for (index, own) in open {
+            let start_s = own.earliest_s.max(free_s);
+            let end_s = start_s + own.seconds;
+            let tank = self.tanks.get(index);
+            let is_developer = |bath: usize| {
+                tank.and_then(|tank| tank.baths.get(bath)).is_some_and(|bath| bath.is_developer)
+            };
+            let is_hose =
+                |bath: usize| tank.and_then(|tank| tank.baths.get(bath)).is_some_and(|bath| bath.is_hose);
+            let (is_hard, free_from_s) = match own.kind {
+                ActKind::In => (is_developer(0), end_s),
+                ActKind::Change { out } => (
+                    is_developer(out) || is_developer(out + 1),
+                    if is_hose(out + 1) { start_s + self.pour_s } else { end_s },
+                ),
+                ActKind::Turn { .. } | ActKind::Last => (false, end_s),
+            };
+            let act = Act { tank: index, kind: own.kind, start_s, end_s, free_from_s, is_hard };
+            let Some(before) = states.get(index).copied() else { return };
+            let then = self.done(index, before, &act);
+            if let Some(state) = states.get_mut(index) {
+                *state = then;
+            }
+            path.push(act);
+            self.go(states, end_s, path);
+            path.pop();
+            if let Some(state) = states.get_mut(index) {
+                *state = before;
+            }
+        }
+    }
+}
+
+/// Puts a plan together from its acts.
+fn assemble(tanks: &[Tank], acts: Vec<Act>, pour_s: i64) -> Plan {
+    let mut plans: Vec<TankPlan> =
+        tanks.iter().map(|_| TankPlan { starts_s: Vec::new(), ends_s: Vec::new(), end_s: 0 }).collect();
+    for act in &acts {
+        let Some(own) = plans.get_mut(act.tank) else { continue };
+        match act.kind {
+            ActKind::In => own.starts_s.push(act.start_s),
+            ActKind::Change { .. } => {
+                own.ends_s.push(act.start_s);
+                own.starts_s.push(act.start_s + pour_s);
+            }
+            ActKind::Last => {
+                own.ends_s.push(act.start_s);
+                own.end_s = act.end_s;
+            }
+            ActKind::Turn { .. } => {}
+        }
+    }
+    let end_s = plans.iter().map(|own| own.end_s).max().unwrap_or(0);
+    Plan { tanks: plans, acts, end_s }
+}
