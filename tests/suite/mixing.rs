@@ -34,7 +34,13 @@ fn beside_a_box_an_open_window_is_not_enough() {
         let safety = good(&["safety", formula, "--json"]).json();
         assert_eq!(!safety["formulas"][0]["boxes"].as_array().unwrap().is_empty(), boxed, "{formula}");
         assert_eq!(safety["ventilation"] == strict, boxed, "{formula}");
-        assert_eq!(words(&["sheet", formula, "1L"]).contains(strict), boxed, "{formula}");
+        assert_eq!(
+            words(&["sheet", formula, "1L", "--side", "reasons"]).contains(strict),
+            boxed,
+            "{formula}"
+        );
+        let bench = words(&["sheet", formula, "1L"]);
+        assert_eq!(bench.contains("extraction on, or outdoors"), boxed, "{formula}");
         assert!(sheet["safety"].to_string().contains(strict) == boxed, "{formula}");
     }
 }
@@ -87,8 +93,7 @@ fn a_leader_proves_a_developer_with_alkali_and_no_other() {
         ("metol-sulfite", false),
         ("ppd-sulfite", false),
     ] {
-        let said =
-            words(&["sheet", formula, "1L"]).contains("a strip of leader in room light must turn black");
+        let said = words(&["sheet", formula, "1L"]).contains("leader black in minutes");
         assert_eq!(said, told, "{formula}");
     }
 }
