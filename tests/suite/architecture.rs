@@ -54,6 +54,7 @@ const MAY_NAME: &[(&str, &[&str])] = &[
             "vessel",
         ],
     ),
+    ("bench", &["diagnostic", "formula", "quantity", "safety", "scale", "sequence", "sheet", "substance"]),
     ("evening", &["diagnostic", "quantity", "suggestion"]),
     ("exposure", &["quantity"]),
     ("shelf", &["journal", "scale", "substance"]),
@@ -63,6 +64,7 @@ const MAY_NAME: &[(&str, &[&str])] = &[
         &["formula", "mixing", "predict", "quantity", "safety", "scale", "sequence", "solution", "vessel"],
     ),
     ("bench", &["diagnostic", "formula", "quantity", "safety", "scale", "sequence", "sheet", "substance"]),
+    ("sheet", &["formula", "predict", "quantity", "safety", "scale", "sequence", "solution", "vessel"]),
 ];
 
 /// Words that no domain module may contain: the command line, rendering, the environment, the clock, the streams.

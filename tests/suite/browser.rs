@@ -187,7 +187,7 @@ fn bench_pages_of_the_whole_library_are_as_many_as_are_counted() {
 #[test]
 #[ignore = "needs chromium, pdftotext and pdftoppm"]
 fn nothing_on_a_bench_page_is_cut_or_overlaps() {
-    const LOOK: &str = r#"<script>window.onload = () => {
+    const LOOK: &str = r"<script>window.onload = () => {
         const bad = [];
         const size = (element) => Math.round(parseFloat(getComputedStyle(element).fontSize) * 0.75 * 2) / 2;
         const wanted = { 'td.no': 24, 'td.am:not(.long)': 22, '.do b': 17, 'td.do': 12, '.vol:not(.long)': 34, '.nm': 22, '.told': 13, '.bar': 13, 'td.rd': 14 };
@@ -211,7 +211,7 @@ fn nothing_on_a_bench_page_is_cut_or_overlaps() {
                     if (size(element) !== points) bad.push(id + ': ' + selector + ' is ' + size(element) + ' points');
         }
         document.body.textContent = 'looked at ' + document.title + ' found ' + bad.length + ': ' + bad.slice(0, 20).join('; ');
-    };</script>"#;
+    };</script>";
     for (paper, width, height) in [(Paper::A4, 181.0, 278.0), (Paper::Letter, 186.9, 260.4)] {
         let (html, _) = whole_library(paper);
         let pixel = 96.0 / 25.4;
@@ -248,12 +248,15 @@ fn a_card_prints_on_one_page_or_two() {
 #[test]
 #[ignore = "needs chromium, pdftotext and pdftoppm"]
 fn hostile_text_from_a_formula_is_inert_and_long_text_goes_on_overleaf() {
-    let formula = HOSTILE.replace("LONG", &"a caution that goes on and on, ".repeat(200));
+    let formula = HOSTILE.replace("LONG", &"a caution that goes on and on, ".repeat(55));
     for arguments in [&["sheet", "-", "1L", "--format", "html"][..], &["show", "-", "--format", "html"]] {
         let ran = soupcon_with_input(arguments, formula.as_bytes());
         assert_eq!(ran.code, 0, "{}", ran.whole());
         let printed = Printed::new(&ran.out);
-        printed.check_numbers("hostile");
+        // A bench page counts itself: `bench side 1 of 2`.
+        if arguments[0] == "show" {
+            printed.check_numbers("hostile");
+        }
         printed.check_greys("hostile");
         let all = printed.pages.concat();
         for text in

@@ -97,7 +97,7 @@ fn section(sheet: &BenchSheet, own: &Sheet, (number, count): (usize, usize)) -> 
         html.push_str("<div class=\"grow\"></div>\n");
     }
     html.push_str(&format!(
-        "<footer><span>{}</span><span>bench side {number} of {count} · reasons, disposal, sources: other side</span></footer>\n</section>\n",
+        "<footer><span>{}</span><span>bench side {number} of {count} · reasons: other side</span></footer>\n</section>\n",
         escape(&format!("{}, {}{of}, balance {}", sheet.id, part.volume, sheet.balance)),
     ));
     html

@@ -16,7 +16,6 @@ use crate::render::html::MARGINS_MM;
 const SPARE_MM: f64 = 1.5;
 
 /// Letters on a line of a box beside its label, of an act, of its sign.
-
 const BOX_13: usize = 68;
 const ACT_17: usize = 24;
 const SIGN_12: usize = 44;
@@ -141,8 +140,14 @@ pub(crate) fn facts(sheet: &BenchSheet) -> String {
 const NEXT_HEAD_MM: f64 = 25.0;
 /// Height of the heading of the table, mm.
 const TABLE_HEAD_MM: f64 = 6.4;
-/// Height of the foot, mm.
+/// Height of the foot, mm; a long id takes two lines of it.
 const FOOT_MM: f64 = 6.0;
+/// Letters of an id that leave the foot one line.
+const FOOT_ID: usize = 32;
+
+fn foot_mm(sheet: &BenchSheet) -> f64 {
+    if sheet.id.chars().count() > FOOT_ID { FOOT_MM + MM_10 } else { FOOT_MM }
+}
 
 /// Height of a row with its cautions, mm.
 fn row_mm(row: &Row, least_mm: f64, is_tight: bool) -> f64 {
@@ -177,7 +182,7 @@ fn end_mm(sheet: &BenchSheet, part: &BenchPart, is_last_part: bool, is_tight: bo
     let gases: usize = sheet.gases.iter().map(|gas| lines(&gas.phrase, BOX_13)).sum();
     let aid = mm(gases + if is_tight { 3 } else { 5 }, MM_13) + 4.2 + 2.0;
     let uses = if is_last_part { cells_mm(&sheet.uses) + 2.0 } else { 0.0 };
-    ready + together + aid + uses + FOOT_MM
+    ready + together + aid + uses + foot_mm(sheet)
 }
 
 /// Shares of the cells of uses in the width: a cell with much to say is wider, up to twice.
@@ -249,7 +254,7 @@ fn part_sheets(
     let mut start = 0;
     while start < count {
         let top = if start == 0 { head } else { NEXT_HEAD_MM + TABLE_HEAD_MM };
-        let fits = |to: usize| top + rows_mm(start..to, ROW_LEAST_MM, false) + FOOT_MM <= room;
+        let fits = |to: usize| top + rows_mm(start..to, ROW_LEAST_MM, false) + foot_mm(sheet) <= room;
         if start > 0 && top + rows_mm(start..count, ROW_LEAST_MM, false) + end(false) <= room {
             sheets.push(page(start..count, true, ROW_LEAST_MM, false));
             return sheets;
