@@ -9,6 +9,7 @@ pub mod card;
 pub mod comparison;
 pub mod cool;
 pub mod curve;
+pub mod evening;
 pub mod exposure;
 pub mod findings;
 pub mod found;

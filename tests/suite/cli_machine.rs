@@ -239,6 +239,7 @@ mod schema {
             ("water", &["water", "1L", "--hot", "45C", "--cold", "12C", "--target", "20C"]),
             ("cool", &["cool", "1L", "--from", "46C", "--to", "20C", "--in", "water", "--around", "15C"]),
             ("replenish", &["replenish", "mq-borax-classic", "--tank", "1L", "--films", "10"]),
+            ("evening", &["evening", "examples/weekend-class/evening.toml"]),
             ("safety", &["safety", "acetic-acid-stop-bath", "wash", "sulfide-sepia-bleach-redevelop-toner"]),
             (
                 "safety",
