@@ -34,6 +34,7 @@ embed! {
     "evening-file": "The file of an evening",
     "list": "What `list --json` prints",
     "list-near": "What `list --near … --json` prints",
+    "list-wish": "What `list --json` prints where the words are wishes",
     "list-can-make": "What `list --can-make … --json` prints",
     "show": "What `show --json` prints",
     "compare": "What `compare --json` prints",

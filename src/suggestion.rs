@@ -27,6 +27,25 @@ pub fn nearest_few<'a>(typed: &str, names: impl IntoIterator<Item = &'a str>, co
     found.into_iter().take(count).map(|(_, name)| name).collect()
 }
 
+/// Smallest likeness at which a word can be a slip of the finger for another: one letter in five.
+const SLIP: f64 = 0.8;
+
+/// The word that `typed` is a slip of the finger for; unlike [`nearest`], letters in the same order are not enough.
+pub fn slip<'a>(typed: &str, names: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
+    let typed = plain(typed);
+    if typed.len() > 120 {
+        return None;
+    }
+    let mut best: Option<(f64, &str)> = None;
+    for name in names {
+        let likeness = strsim::normalized_damerau_levenshtein(&typed, &plain(name));
+        if likeness >= SLIP && best.is_none_or(|(so_far, _)| likeness > so_far) {
+            best = Some((likeness, name));
+        }
+    }
+    best.map(|(_, name)| name)
+}
+
 /// Lower case, hyphens for spaces, no commas: how names are compared.
 pub(crate) fn plain(text: &str) -> String {
     text.trim().to_lowercase().replace(',', "").replace([' ', '_'], "-")
@@ -52,5 +71,15 @@ mod tests {
         assert_eq!(nearest("hydroqinone", names), Some("hydroquinone"));
         assert_eq!(nearest("Sodium Sulfite anhydrous", names), Some("sodium-sulfite-anhydrous"));
         assert_eq!(nearest("borax", names), None);
+    }
+
+    #[test]
+    fn another_word_of_like_sound_is_no_slip() {
+        assert_eq!(slip("fixr", ["fixer"]), Some("fixer"));
+        for (typed, other) in
+            [("sharper", "hardener"), ("push", "plus"), ("wetting", "testing"), ("rinse", "prints")]
+        {
+            assert_eq!(slip(typed, [other]), None, "{typed}");
+        }
     }
 }

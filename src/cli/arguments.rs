@@ -8,11 +8,11 @@ use super::error::CliError;
 use super::settings::{Chosen, Origin};
 use super::shelf::from_file;
 use crate::can_make;
-use crate::formula::{Chemicals as _, FormError, Formula};
+use crate::formula::{Bath, Chemicals as _, FormError, Formula, Use};
 use crate::journal::Date;
 use crate::lettering::Paper;
 use crate::library::LibraryError;
-use crate::quantity::{Mass, MixRatio, QuantityError, Temperature, Volume};
+use crate::quantity::{Mass, MixRatio, QuantityError, Temperature, Volume, rounding};
 use crate::scale::dose::Balance;
 use crate::scale::exchange::Relations;
 use crate::scale::{Advice, Have, Request, Wanted};
@@ -84,7 +84,7 @@ impl BatchArguments {
         context: &mut Context<'_, '_>,
     ) -> Result<Request, CliError> {
         let volume = self.volume.as_deref().map(|text| volume("VOLUME", text)).transpose()?;
-        let ratio = self.working.as_deref().map(|text| ratio("--working", text)).transpose()?;
+        let ratio = self.working.as_deref().map(|text| ratio_of("--working", text, formula)).transpose()?;
         let wanted = match (volume, ratio) {
             (Some(volume), Some(ratio)) => Wanted::Working { volume, ratio },
             (Some(volume), None) => Wanted::Bottled(volume),
@@ -125,6 +125,21 @@ impl BatchArguments {
             }
         }
         Ok(Request { wanted, balance, have, assays: assay_fractions(context, &self.assay)? })
+    }
+}
+
+impl BatchArguments {
+    /// What the formula needs and the shelf, where one is given, does not hold.
+    pub(super) fn missing(
+        &self,
+        formula: &Formula,
+        request: &Request,
+        relations: &Relations,
+    ) -> Vec<Rc<Form>> {
+        if self.shelf.is_none() {
+            return Vec::new();
+        }
+        can_make::needs(formula, &request.have, relations).missing
     }
 }
 
@@ -243,6 +258,51 @@ pub(super) fn ratio(argument: &str, text: &str) -> Result<MixRatio, CliError> {
             "write the parts with a plus sign, water last: 1+1, 1+1+8; or stock",
         )
     })
+}
+
+/// A dilution argument, or a use of the formula by the name or the phrase that its card prints: `one-shot`, `1 A + 1 B + 8 water`.
+pub(super) fn ratio_of(argument: &str, text: &str, formula: &Formula) -> Result<MixRatio, CliError> {
+    let squeezed = |text: &str| -> String {
+        let letters = text.chars().filter(|letter| !letter.is_whitespace());
+        letters.flat_map(char::to_lowercase).collect()
+    };
+    let wanted = squeezed(text);
+    let phrase =
+        |own: &Use| squeezed(&own.baths.iter().map(Bath::to_string).collect::<Vec<_>>().join(", then "));
+    let by_name = formula.uses.iter().find(|own| squeezed(&own.name) == wanted);
+    let Some(own) = by_name.or_else(|| formula.uses.iter().find(|own| phrase(own) == wanted)) else {
+        return ratio(argument, text).map_err(|error| {
+            let names: Vec<&str> = formula.uses.iter().map(|own| own.name.as_str()).collect();
+            // What begins with a letter is meant as a name.
+            if names.is_empty() || text.trim().starts_with(|own: char| own.is_ascii_digit()) {
+                return error;
+            }
+            let message = format!("`{}` is no use of {}", text.trim(), formula.id);
+            CliError::argument(argument, message, format!("name one of its uses: {}", names.join(", ")))
+        });
+    };
+    let [bath] = own.baths.as_slice() else {
+        let message = format!("`{}` is several baths one after the other", own.name);
+        return Err(CliError::argument(
+            argument,
+            message,
+            "mix them one by one: write the parts, such as 1+1",
+        ));
+    };
+    let names = formula.parts.iter().map(|part| part.name.as_deref().unwrap_or("stock"));
+    let mut parts: Vec<String> = names
+        .map(|name| {
+            let share = bath.shares.iter().find(|(own, _)| own == name).map_or(0.0, |(_, share)| *share);
+            rounding::show_short(share, 3)
+        })
+        .collect();
+    if bath.water > 0.0 {
+        parts.push(rounding::show_short(bath.water, 3));
+    }
+    match parts.as_slice() {
+        [_] => ratio(argument, "stock"),
+        parts => ratio(argument, &parts.join("+")),
+    }
 }
 
 /// A date argument.

@@ -280,6 +280,12 @@ impl<'a, 'b> Context<'a, 'b> {
         if self.ascii { render::to_ascii(&text) } else { text }
     }
 
+    /// How text is laid out, and whether in ASCII, where text is wanted.
+    pub(super) fn text_style(&self) -> Option<(TextStyle, bool)> {
+        let style = TextStyle { width: self.environment.width(), bold: self.bold };
+        (self.format == Format::Text).then_some((style, self.ascii))
+    }
+
     /// An HTML page in the wanted characters.
     fn page(&self, page: String) -> String {
         if self.ascii { render::to_ascii_page(&page) } else { page }
@@ -440,6 +446,13 @@ impl Context<'_, '_> {
             table("precautions.toml"),
         );
         read.map_err(|finding| CliError::Findings { findings: vec![finding] })
+    }
+
+    /// The words of the bench page.
+    pub(super) fn bench_words(&self) -> Result<crate::bench::words::BenchWords, CliError> {
+        let text = self.library.table("bench-words.toml").unwrap_or_default();
+        crate::bench::words::BenchWords::parse(text)
+            .map_err(|finding| CliError::Findings { findings: vec![finding] })
     }
 
     /// Constants and interaction coefficients, all of them.

@@ -2,7 +2,7 @@
 
 use clap::Args;
 
-use super::arguments::{ratio, volume};
+use super::arguments::{ratio, ratio_of, volume};
 use super::context::Context;
 use super::error::CliError;
 use super::judged::refuse;
@@ -40,10 +40,13 @@ pub(super) struct DiluteArguments {
 }
 
 pub(super) fn run(arguments: &DiluteArguments, context: &mut Context<'_, '_>) -> Result<u8, CliError> {
-    let ratio = ratio("DILUTION", &arguments.dilution)?;
     let volume = volume("VOLUME", &arguments.volume)?;
     let found = arguments.formula.as_deref().map(|name| context.formula(name)).transpose()?;
     let formula = found.as_ref().map(|found| &found.formula);
+    let ratio = match formula {
+        Some(formula) => ratio_of("DILUTION", &arguments.dilution, formula)?,
+        None => ratio("DILUTION", &arguments.dilution)?,
+    };
     let mut split = Split::new(&ratio, volume, formula)?;
     let (mut warnings, enough) = stock_warnings(&split, formula, arguments.rolls);
     let mut pouring = Pouring::default();

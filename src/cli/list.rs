@@ -12,10 +12,13 @@ use crate::composition::{Analyst, typed};
 use crate::formula::{Formula, Kind};
 use crate::library::{Found, Header};
 use crate::nearest::{Near, Point, nearest};
+use crate::qualities::Qualities;
 use crate::render::Document;
 use crate::render::found::{MakeBody, NearBody, make_document, near_document};
 use crate::render::json::{ListBody, ListedFormula, document};
+use crate::render::wished::{WishBody, Wished, wished_document};
 use crate::suggestion;
+use crate::wishes::{self, Asked, Wishes};
 
 const NOTHING: &str = "no formula matches; `soupcon list` without arguments shows all";
 
@@ -24,7 +27,8 @@ Examples:
   soupcon list                                       all formulas
   soupcon list --kind fixer
   soupcon list --with metol --without hydroquinone
-  soupcon list borax fine grain                      words in id, title, summary or aliases
+  soupcon list sharper, softer highlights            by wish: finer grain, more speed, keeps long, one-shot …
+  soupcon list borax fine grain no hydroquinone      wishes, a word that must occur, a chemical to leave out
   soupcon list --near mq-borax-classic               the nearest in composition, itself first
   soupcon list --near metol=2,sodium-sulfite-anhydrous=100,hydroquinone=5,borax-decahydrate=2
   soupcon list --can-make --have metol --have sodium-sulfite-anhydrous=450g
@@ -40,7 +44,7 @@ A shelf file holds the lines: format = 1 and have = [\"metol=25g\", \"borax-deca
 #[derive(Debug, Args)]
 #[command(after_help = EXAMPLES)]
 pub(super) struct ListArguments {
-    /// Words that must all occur in the id, title, summary or aliases
+    /// Wishes (finer grain, keeps long, for beginners …), and words that must occur in the id, title, summary or aliases
     words: Vec<String>,
     /// Only this kind: film-developer, paper-developer, fixer …
     #[arg(long)]
@@ -54,8 +58,8 @@ pub(super) struct ListArguments {
     /// Nearest in composition to a formula, or to form=grams per litre joined by commas
     #[arg(long, value_name = "FORMULA|COMPOSITION", conflicts_with = "can_make")]
     near: Option<String>,
-    /// How many to list with --near
-    #[arg(long, value_name = "COUNT", default_value_t = 20, requires = "near", hide_default_value = false)]
+    /// How many to list with --near or by wish
+    #[arg(long, value_name = "COUNT", default_value_t = 20, hide_default_value = false)]
     most: usize,
     /// What can be mixed from the shelf now, and what lacks one chemical
     #[arg(long)]
@@ -68,25 +72,50 @@ pub(super) fn run(arguments: &ListArguments, context: &mut Context<'_, '_>) -> R
     context.check_folders()?;
     let kind = arguments.kind.as_deref().map(kind).transpose()?;
     let with = chemicals(&arguments.with, context)?;
-    let without = chemicals(&arguments.without, context)?;
-    let words: Vec<String> = arguments.words.iter().map(|word| word.to_lowercase()).collect();
-    let fits = |header: &Header| {
-        kind.is_none_or(|kind| header.kind == kind) && words.iter().all(|word| header.mentions(word))
+    let mut without = chemicals(&arguments.without, context)?;
+    let wishes = Wishes::shipped(&context.library);
+    let asked = {
+        let context: &Context<'_, '_> = context;
+        let is_chemical = |name: &str| chemicals(&[name.to_owned()], context).is_ok();
+        wishes.read(&arguments.words, &is_chemical)
     };
-    let asks_composition =
-        !with.is_empty() || !without.is_empty() || arguments.near.is_some() || arguments.can_make;
+    without.extend(chemicals(&asked.without, context)?);
+    // Without a wish, and with nothing to leave out, every word typed must occur.
+    let as_typed = asked.wishes.is_empty() && asked.without.is_empty();
+    let words: Vec<String> = if as_typed {
+        arguments.words.iter().map(|word| word.to_lowercase()).collect()
+    } else {
+        asked.words.clone()
+    };
+    let kinds_named = if asked.wishes.is_empty() && !as_typed { asked.kinds.clone() } else { Vec::new() };
+    let fits = |header: &Header| {
+        kind.is_none_or(|kind| header.kind == kind)
+            && (kinds_named.is_empty() || kinds_named.contains(&header.kind))
+            && words.iter().all(|word| header.mentions(word))
+    };
+    let asks_composition = !asked.wishes.is_empty()
+        || !with.is_empty()
+        || !without.is_empty()
+        || arguments.near.is_some()
+        || arguments.can_make;
     if !asks_composition {
         let (headers, findings) = context.library.headers()?;
         context.warn_of(&findings);
         let (found, others): (Vec<Header>, Vec<Header>) = headers.into_iter().partition(fits);
         let code = answer(&found, context)?;
         if found.is_empty() {
-            context.hint(&nothing_matches(&words, &others));
+            context.hint(&nothing_matches(&words, &others, &wishes, &asked));
         }
         return Ok(code);
     }
     let (all, findings) = context.library.formulas()?;
     context.warn_of(&findings);
+    // Who wants a bath without a chemical means the kinds of bath that have it.
+    let has_it: BTreeSet<Kind> = all
+        .iter()
+        .filter(|own| without.iter().any(|chemical| contains(&own.formula, chemical)))
+        .map(|own| own.formula.kind)
+        .collect();
     let found: Vec<Found> = all
         .into_iter()
         .filter(|found| {
@@ -96,8 +125,16 @@ pub(super) fn run(arguments: &ListArguments, context: &mut Context<'_, '_>) -> R
                 && fits(&Header::of(found))
         })
         .collect();
+    let found = if asked.without.is_empty() || kind.is_some() || !asked.kinds.is_empty() {
+        found
+    } else {
+        found.into_iter().filter(|own| has_it.contains(&own.formula.kind)).collect()
+    };
     if let Some(near) = &arguments.near {
         return list_near(near, &found, arguments.most, context);
+    }
+    if !asked.wishes.is_empty() && !arguments.can_make {
+        return list_wished(asked, kind, &found, arguments.most, context);
     }
     if arguments.can_make {
         return list_can_make(&found, arguments, context);
@@ -119,18 +156,64 @@ fn answer(found: &[Header], context: &mut Context<'_, '_>) -> Result<u8, CliErro
 }
 
 /// What to try where nothing matches: a word of the library that is near to one typed, else everything.
-fn nothing_matches(words: &[String], all: &[Header]) -> String {
+fn nothing_matches(words: &[String], all: &[Header], wishes: &Wishes, asked: &Asked<'_>) -> String {
+    if !asked.elsewhere.is_empty() {
+        return asked.elsewhere.join("; ");
+    }
     let texts = all.iter().flat_map(|own| [own.id.as_str(), own.title.as_str(), own.kind.folder()]);
     let known: BTreeSet<String> = texts
         .flat_map(|text| text.split(|character: char| !character.is_alphanumeric()))
         .map(str::to_lowercase)
+        .chain(wishes.vocabulary())
         .collect();
     let unknown = |word: &&String| !all.iter().any(|own| own.mentions(word));
-    let near = |word: &String| suggestion::nearest(word, known.iter().map(String::as_str)).map(str::to_owned);
+    let near = |word: &String| suggestion::slip(word, known.iter().map(String::as_str)).map(str::to_owned);
     match words.iter().filter(unknown).find_map(|word| Some((word, near(word)?))) {
         Some((word, near)) => format!("nothing mentions `{word}`: did you mean {near}?"),
-        None => NOTHING.to_owned(),
+        None => {
+            let names: Vec<&str> = wishes.names().collect();
+            format!("{NOTHING}; wishes it knows: {}", names.join(", "))
+        }
     }
+}
+
+/// The formulas by wish, those that meet most of them first.
+fn list_wished(
+    mut asked: Asked<'_>,
+    kind: Option<Kind>,
+    found: &[Found],
+    most: usize,
+    context: &mut Context<'_, '_>,
+) -> Result<u8, CliError> {
+    if let Some(kind) = kind {
+        asked.kinds = vec![kind];
+    }
+    let analyst = Analyst::new(&context.library);
+    let qualities = Qualities::shipped(&context.library);
+    let mut ranked = Wishes::rank(&asked, found.iter().map(|own| &own.formula), &qualities, &analyst);
+    let count = ranked.len();
+    ranked.truncate(most);
+    let ranked = ranked
+        .into_iter()
+        .filter_map(|own| {
+            let found = found.iter().find(|found| std::ptr::eq(&raw const found.formula, own.formula))?;
+            Some((found, own))
+        })
+        .collect();
+    let names = asked.wishes.iter().map(|wish| wish.name.as_str()).collect();
+    let wished = Wished { wishes: names, ranked, found: count };
+    context.answer(|| wished_document(&wished), || document(WishBody::new(&wished)))?;
+    if count == 0 {
+        let kinds: Vec<String> = wishes::sought_in(&asked).iter().map(|kind| kind.words()).collect();
+        context.hint(&format!(
+            "no formula meets any of the wishes; looked for in: {}; `soupcon list` without arguments shows all",
+            kinds.join(", ")
+        ));
+    }
+    for answered in &asked.elsewhere {
+        context.hint(answered);
+    }
+    Ok(u8::from(count == 0))
 }
 
 /// The formulas nearest to one, or to a composition.
@@ -240,12 +323,11 @@ fn list_document(found: &[Header]) -> Document {
         list.facts(
             own.iter()
                 .map(|header| {
-                    let mark = if header.in_doubt { ", in doubt" } else { "" };
                     let own = match &header.origin {
                         crate::library::Origin::Folder(folder) => format!("; own, from {}", folder.display()),
                         crate::library::Origin::Shipped | crate::library::Origin::File => String::new(),
                     };
-                    (header.id.clone(), format!("{} ({}{mark}{own})", header.title, header.evidence.word()))
+                    (header.id.clone(), format!("{} ({}{own})", header.title, header.trust()))
                 })
                 .collect(),
         );

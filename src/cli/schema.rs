@@ -98,6 +98,7 @@ mod tests {
     use crate::render::label::LabelBody;
     use crate::render::replenish::ReplenishBody;
     use crate::render::timing::{ChartBody, FactorialBody, TimeBody};
+    use crate::render::wished::WishBody;
     use crate::schema::tests::{assert_document_schema, assert_plain_schema};
 
     #[test]
@@ -106,6 +107,8 @@ mod tests {
         assert_document_schema::<NearBody>("list-near");
         assert_document_schema::<MakeBody>("list-can-make");
         assert_document_schema::<Reviewed<ShowBody>>("show");
+        assert_document_schema::<WishBody>("list-wish");
+        assert_document_schema::<ShowBody>("show");
         assert_document_schema::<CompareBody>("compare");
         assert_document_schema::<SubstancesBody>("substance-list");
         assert_document_schema::<SubstanceBody>("substance-card");
@@ -121,7 +124,6 @@ mod tests {
         assert_document_schema::<WaterBody>("water");
         assert_document_schema::<Reviewed<SafetyBody<'_>>>("safety");
         assert_document_schema::<CoolBody>("cool");
-        assert_document_schema::<Reviewed<SafetyBody<'_>>>("safety");
         assert_document_schema::<TimeBody>("time");
         assert_document_schema::<ChartBody>("chart");
         assert_document_schema::<FactorialBody>("factorial");

@@ -6,9 +6,11 @@ use super::arguments::PaperArguments;
 use super::context::Context;
 use super::error::CliError;
 use super::judged::{blocks, recipe};
+use crate::composition::Analyst;
 use crate::formula::{Amount, Formula};
 use crate::predict::contradiction;
 use crate::predict::report::Question;
+use crate::qualities::Qualities;
 use crate::render::Block;
 use crate::render::card::{CardExtras, card_document};
 use crate::render::json::document;
@@ -17,6 +19,7 @@ use crate::render::json_review::Reviewed;
 use crate::render::origin::{OwnSubstance, own_substances_of};
 use crate::render::predict::{contradiction_words, prediction_facts};
 use crate::render::safety::powder_line;
+use crate::render::seen::{SeenOne, seen_facts};
 use crate::vessel::Content;
 
 const EXAMPLES: &str = "\
@@ -47,7 +50,9 @@ pub(super) fn run(arguments: &ShowArguments, context: &mut Context<'_, '_>) -> R
     if let Some(stated) = contradiction(&equilibria, formula) {
         prediction.push(("beware".to_owned(), contradiction_words(&stated)));
     }
-    let extras = CardExtras { hazards, prediction };
+    let qualities = Qualities::shipped(&context.library);
+    let judged = qualities.judge(formula, &Analyst::new(&context.library));
+    let extras = CardExtras { hazards, prediction, seen: seen_facts(&judged) };
     context.answer_on(
         paper,
         || {
@@ -56,8 +61,8 @@ pub(super) fn run(arguments: &ShowArguments, context: &mut Context<'_, '_>) -> R
             card
         },
         || {
-            let body = ShowBody::new(formula, PredictBody::new(formula, &report, None));
-            document(Reviewed::of_sheet(body, &sheet))
+            let predicted = PredictBody::new(formula, &report, None);
+            document(Reviewed::of_sheet(ShowBody::new(formula, SeenOne::all(&judged), predicted), &sheet))
         },
     )?;
     Ok(u8::from(!sheet.objections.is_empty()))
@@ -78,6 +83,8 @@ pub(super) struct ShowBody {
     source: Option<String>,
     doubt: Option<String>,
     parts: Vec<ShowPart>,
+    /// What one would see, and why.
+    seen: Vec<SeenOne>,
     predicted: PredictBody,
 }
 
@@ -101,7 +108,7 @@ struct ShowIngredient {
 }
 
 impl ShowBody {
-    fn new(formula: &Formula, predicted: PredictBody) -> Self {
+    fn new(formula: &Formula, seen: Vec<SeenOne>, predicted: PredictBody) -> Self {
         let parts = formula
             .parts
             .iter()
@@ -143,6 +150,7 @@ impl ShowBody {
             source: formula.evidence.source.clone(),
             doubt: formula.evidence.doubt.clone(),
             parts,
+            seen,
             predicted,
         }
     }

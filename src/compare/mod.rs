@@ -15,6 +15,7 @@ use crate::composition::brought::{ANHYDROUS_SULFITE_G_PER_MOL, Brought};
 use crate::composition::chemistry::Chemistry;
 use crate::composition::{Analyst, Component, Composition, first_baths, in_order_told};
 use crate::formula::Formula;
+use crate::qualities::{Qualities, Quality, Rule, Standing};
 use crate::quantity::rounding::show_decimals;
 use crate::substance::{Form, Role};
 use crate::vessel::Unknown;
@@ -171,6 +172,19 @@ pub struct Comparison<'a> {
     pub only_in: Vec<OnlyIn>,
     /// Differences in words.
     pub differences: Vec<Difference>,
+    /// What one would see of each against the first; empty where the kinds differ.
+    pub seen: Vec<Seen>,
+}
+
+/// One quality of the formulas compared.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Seen {
+    /// What one sees.
+    pub quality: Quality,
+    /// How each formula after the first stands to it.
+    pub standings: Vec<Standing>,
+    /// What speaks for and against it, one list a formula, the first included.
+    pub reasons: Vec<Vec<Rule>>,
 }
 
 /// Predicts the pH of a solution, where it can.
@@ -202,9 +216,40 @@ pub fn compare<'a>(
         measures: measures(&baths),
         only_in: only_in(&rows, &columns, formulas.len()),
         differences: words::differences(formulas, &baths, analyst),
+        seen: seen(formulas, analyst),
         columns,
         rows,
     })
+}
+
+/// What one would see, where all are of one kind: the qualities of which something is known in at least one of them.
+fn seen(formulas: &[&Formula], analyst: &Analyst<'_>) -> Vec<Seen> {
+    let Some(first) = formulas.first().filter(|first| formulas.iter().all(|own| own.kind == first.kind))
+    else {
+        return Vec::new();
+    };
+    let table = Qualities::shipped(analyst.library());
+    let judged: Vec<_> = formulas.iter().map(|own| table.judge(own, analyst)).collect();
+    table
+        .of_kind(first.kind)
+        .filter_map(|quality| {
+            let own: Vec<_> =
+                judged.iter().map(|all| all.iter().find(|own| own.quality.key == quality.key)).collect();
+            let yardstick = *own.first()?;
+            own.iter().any(Option::is_some).then(|| Seen {
+                quality: quality.clone(),
+                standings: own.iter().skip(1).map(|own| Standing::of(*own, yardstick)).collect(),
+                reasons: own
+                    .iter()
+                    .map(|own| {
+                        own.map_or_else(Vec::new, |own| {
+                            own.reasons.iter().map(|rule| (*rule).clone()).collect()
+                        })
+                    })
+                    .collect(),
+            })
+        })
+        .collect()
 }
 
 fn columns_of(

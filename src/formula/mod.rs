@@ -147,6 +147,39 @@ pub struct Evidence {
     pub doubt: Option<String>,
 }
 
+/// Words in a citation that tell a page nobody has edited.
+const UNEDITED: &[&str] =
+    &["forum", "hobby", "wiki", "board", "mailing", "list post", "newsgroup", "anonymous", "thread"];
+
+/// Whether a citation leans on a page that nobody has edited: a forum post, a hobby page.
+pub fn is_unedited(source: &str) -> bool {
+    let source = source.to_lowercase();
+    UNEDITED.iter().any(|word| source.contains(word))
+}
+
+/// How sure a composition is, as told in a list.
+pub fn trust_words(kind: EvidenceKind, unedited: bool, in_doubt: bool) -> String {
+    let mut words = match kind {
+        EvidenceKind::Published => "published".to_owned(),
+        EvidenceKind::CommonPractice => "common practice".to_owned(),
+        EvidenceKind::Memory => return "composition from memory".to_owned(),
+    };
+    if unedited && kind == EvidenceKind::Published {
+        words.push_str(" on a forum or hobby page");
+    }
+    if in_doubt {
+        words.push_str(", details in doubt");
+    }
+    words
+}
+
+impl Evidence {
+    /// How sure the composition is, as told in a list.
+    pub fn trust_words(&self) -> String {
+        trust_words(self.kind, self.source.as_deref().is_some_and(is_unedited), self.doubt.is_some())
+    }
+}
+
 impl fmt::Display for Evidence {
     /// In words, for the card and the sheet.
     fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {

@@ -1,7 +1,7 @@
 //! What a formula is chosen by: its lines before the first table, readable without its ingredients.
 
 use super::{Found, Origin};
-use crate::formula::{EvidenceKind, Formula, Kind};
+use crate::formula::{EvidenceKind, Formula, Kind, is_unedited, trust_words};
 
 /// What stands at the head of a formula, with where it came from.
 #[derive(Debug, Clone, PartialEq)]
@@ -18,6 +18,8 @@ pub struct Header {
     pub evidence: EvidenceKind,
     /// Whether the file says what is unsure.
     pub in_doubt: bool,
+    /// Whether its source is a page that nobody has edited.
+    pub unedited: bool,
     /// Further names.
     pub aliases: Vec<String>,
     /// Where it came from.
@@ -35,6 +37,7 @@ impl Header {
             summary: summary.clone(),
             evidence: evidence.kind,
             in_doubt: evidence.doubt.is_some(),
+            unedited: evidence.source.as_deref().is_some_and(is_unedited),
             aliases: aliases.clone(),
             origin: found.origin.clone(),
         }
@@ -53,6 +56,7 @@ impl Header {
             summary: String::new(),
             evidence: EvidenceKind::Memory,
             in_doubt: false,
+            unedited: false,
             aliases: Vec::new(),
             origin: Origin::Shipped,
         };
@@ -64,12 +68,18 @@ impl Header {
                 "summary" => plain_text(value)?.clone_into(&mut header.summary),
                 "evidence" => header.evidence = EvidenceKind::from_word(plain_text(value)?)?,
                 "doubt" => header.in_doubt = true,
+                "source" => header.unedited = is_unedited(value),
                 "aliases" => return None,
                 _ => continue,
             }
             read += 1;
         }
         (read >= 4).then_some(header)
+    }
+
+    /// How sure the composition is, as told in a list.
+    pub fn trust(&self) -> String {
+        trust_words(self.evidence, self.unedited, self.in_doubt)
     }
 
     /// Whether a word, in lower case, occurs in the id, title, summary or an alias.

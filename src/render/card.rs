@@ -11,6 +11,8 @@ pub struct CardExtras {
     pub hazards: Vec<String>,
     /// Prediction lines.
     pub prediction: Vec<(String, String)>,
+    /// What one would see.
+    pub seen: Vec<(String, String)>,
 }
 
 /// The card.
@@ -18,7 +20,10 @@ pub fn card_document(formula: &Formula, extras: &CardExtras) -> Document {
     let mut document = Document::new();
     document.title(&formula.title);
     document.paragraph(&formula.summary);
-    document.fine_print(|document| document.facts(header_facts(formula)));
+    if !extras.seen.is_empty() {
+        document.heading("What you would see");
+        document.facts(extras.seen.clone());
+    }
     for part in &formula.parts {
         let heading =
             part.name.as_ref().map_or_else(|| "Composition".to_owned(), |name| format!("Part {name}"));
@@ -33,6 +38,8 @@ pub fn card_document(formula: &Formula, extras: &CardExtras) -> Document {
         document.caution("CAUTION", formula.cautions.clone());
     }
     document.fine_print(|document| {
+        document.heading("Where it comes from");
+        document.facts(header_facts(formula));
         document_figures(document, formula);
         if !extras.prediction.is_empty() {
             document.heading("Predicted");

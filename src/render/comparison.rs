@@ -3,6 +3,7 @@
 use serde::Serialize;
 
 use super::card::{capacity_words, keeping_words, moles_words, use_words};
+use super::seen::{SeenBody, compared_reasons, compared_seen};
 use super::{Column, Document};
 use crate::compare::{Cell, Comparison, Difference, Measure, Value};
 use crate::quantity::rounding::{show_decimals, show_short, show_significant};
@@ -12,14 +13,20 @@ pub fn comparison_document(comparison: &Comparison<'_>) -> Document {
     let mut document = Document::new();
     document.title("Formulas side by side");
     document.facts(names(comparison));
+    compared_seen(&mut document, comparison);
     let labels = column_labels(comparison);
     document.heading(format!("grams per litre, {}", comparison.shown.words()));
     document.table(columns("substance", &labels), amounts(comparison, cell_grams));
-    document.heading(format!("moles per litre, {}", comparison.shown.words()));
-    document.table(columns("substance", &labels), amounts(comparison, cell_moles));
     document.paragraph(
         "Every row is told in one form, hydrates brought to it. - absent; ? not known; about: an estimate.",
     );
+    differences(&mut document, comparison);
+    document.heading("use and keeping");
+    document.facts(use_and_keeping(comparison));
+    compared_reasons(&mut document, comparison);
+    // Chemistry comes last: a printer asks for it least.
+    document.heading(format!("moles per litre, {}", comparison.shown.words()));
+    document.table(columns("substance", &labels), amounts(comparison, cell_moles));
     if !comparison.measures.is_empty() {
         document.heading("figures of the baths as first used");
         let numbers: Vec<String> = (1..=comparison.formulas.len()).map(|number| number.to_string()).collect();
@@ -37,17 +44,13 @@ pub fn comparison_document(comparison: &Comparison<'_>) -> Document {
         });
         document.list(points.collect());
     }
-    differences(&mut document, comparison);
-    document.heading("use and keeping");
-    document.facts(use_and_keeping(comparison));
     document
 }
 
 fn names(comparison: &Comparison<'_>) -> Vec<(String, String)> {
     let mut facts = Vec::new();
     for (place, formula) in comparison.formulas.iter().enumerate() {
-        let doubt = if formula.evidence.doubt.is_some() { ", in doubt" } else { "" };
-        let words = format!("{}: {} ({}{doubt})", formula.id, formula.title, formula.evidence.kind.word());
+        let words = format!("{}: {} ({})", formula.id, formula.title, formula.evidence.trust_words());
         let words = formula.origin_words().map_or(words.clone(), |origin| format!("{words}; {origin}"));
         facts.push(((place + 1).to_string(), words));
         let own: Vec<_> = comparison.columns.iter().filter(|column| column.formula == place).collect();
@@ -182,6 +185,8 @@ pub struct CompareBody {
     measures: Vec<ComparedMeasure>,
     only_in: Vec<ComparedOnly>,
     differences: Vec<ComparedDifference>,
+    /// What one would see; empty where the kinds differ.
+    seen: Vec<SeenBody>,
 }
 
 #[derive(Debug, Serialize)]
@@ -270,6 +275,7 @@ impl CompareBody {
         let id = |place: usize| comparison.formulas.get(place).map_or_else(String::new, |own| own.id.clone());
         Self {
             shown: comparison.shown.words(),
+            seen: SeenBody::all(comparison),
             formulas: comparison
                 .formulas
                 .iter()

@@ -462,6 +462,10 @@ pub struct SheetBody {
     pub doubt: Option<String>,
     /// What exchanges on the shelf do to the pH.
     pub ph_changes: Vec<super::json_predict::PhChangeBody>,
+    /// Room that the bench side takes.
+    pub bench: super::bench::BenchCount,
+    /// What is not on the shelf, where one is given.
+    pub missing: Vec<super::bench::MissingBody>,
 }
 
 /// A bath at working strength.
@@ -484,6 +488,8 @@ pub struct SheetPartBody {
     pub name: Option<String>,
     /// Volume as bottled.
     pub volume_ml: f64,
+    /// Room that its bench side takes.
+    pub bench: super::bench::BenchCount,
     /// Water to start with; zero where the solvent is another.
     pub start_water_ml: f64,
     /// Its temperature; of the solvent where that is another.
@@ -547,7 +553,7 @@ pub struct StepBody {
     /// What to do.
     pub instruction: String,
     /// The sign that it is done.
-    pub done: String,
+    pub done_when: String,
     /// Why at this place.
     pub why: String,
     /// Source of the reason.
@@ -560,7 +566,7 @@ pub struct StepBody {
 
 impl SheetBody {
     /// From a sheet.
-    pub fn new(sheet: &crate::sheet::MixingSheet) -> Self {
+    pub fn new(sheet: &crate::sheet::MixingSheet, facts: super::bench::BenchFacts) -> Self {
         Self {
             formula: sheet.formula.id.clone(),
             origin: sheet.formula.origin_name(),
@@ -586,8 +592,11 @@ impl SheetBody {
                 .iter()
                 .filter(|_| sheet.objections.is_empty())
                 .zip(&sheet.formula.parts)
-                .map(|(part, source)| part_body(part, source))
+                .zip(&facts.parts)
+                .map(|((part, source), bench)| part_body(part, source, *bench))
                 .collect(),
+            bench: facts.whole,
+            missing: facts.missing,
             doubt: sheet.formula.evidence.doubt.clone(),
             ph_changes: sheet.ph_changes.iter().map(Into::into).collect(),
         }
@@ -631,11 +640,16 @@ fn safety_lines(sheet: &crate::sheet::MixingSheet) -> Vec<String> {
     lines
 }
 
-fn part_body(part: &crate::sheet::SheetPart, source: &crate::formula::Part) -> SheetPartBody {
+fn part_body(
+    part: &crate::sheet::SheetPart,
+    source: &crate::formula::Part,
+    bench: super::bench::BenchCount,
+) -> SheetPartBody {
     let in_water = source.solvent.is_none();
     SheetPartBody {
         name: part.batch.name.clone(),
         volume_ml: part.batch.volume.as_ml(),
+        bench,
         start_water_ml: if in_water { part.plan.start.millilitres } else { 0.0 },
         start_water_c: part.plan.start.celsius,
         solvent: source.solvent.as_ref().map(|form| form.id.clone()),
@@ -672,7 +686,7 @@ fn part_body(part: &crate::sheet::SheetPart, source: &crate::formula::Part) -> S
                     water_ml: own.water_ml,
                     target_c: own.celsius,
                     instruction: own.instruction.clone(),
-                    done: own.done.clone(),
+                    done_when: own.done.clone(),
                     why: own.why.clone(),
                     source: own.source,
                     cautions: step.cautions.iter().map(CautionJson::from).collect(),

@@ -5,6 +5,7 @@
 
 mod ascii;
 pub mod batch;
+pub mod bench;
 pub mod card;
 pub mod comparison;
 pub mod cool;
@@ -25,10 +26,11 @@ mod pictogram;
 pub mod predict;
 pub mod replenish;
 pub mod safety;
-pub mod sheet;
+pub mod seen;
 mod svg;
 mod text;
 pub mod timing;
+pub mod wished;
 
 pub use ascii::{to_ascii, to_ascii_page};
 pub use html::to_html;

@@ -23,7 +23,9 @@ const MAY_NAME: &[(&str, &[&str])] = &[
     ("sequence", &["formula", "quantity", "scale", "substance"]),
     ("safety", &["diagnostic", "formula", "substance", "vessel"]),
     ("composition", &["diagnostic", "formula", "library", "quantity", "substance", "vessel"]),
-    ("compare", &["composition", "formula", "quantity", "substance", "vessel"]),
+    ("qualities", &["composition", "diagnostic", "formula", "library", "substance"]),
+    ("wishes", &["composition", "diagnostic", "formula", "library", "qualities"]),
+    ("compare", &["composition", "formula", "qualities", "quantity", "substance", "vessel"]),
     ("nearest", &["composition", "formula", "substance"]),
     ("can_make", &["formula", "quantity", "scale", "substance", "vessel"]),
     (
@@ -60,6 +62,7 @@ const MAY_NAME: &[(&str, &[&str])] = &[
         &["formula", "mixing", "predict", "quantity", "safety", "scale", "sequence", "solution", "vessel"],
     ),
     ("bench", &["diagnostic", "substance"]),
+    ("bench", &["diagnostic", "formula", "quantity", "safety", "scale", "sequence", "sheet", "substance"]),
     ("sheet", &["formula", "predict", "quantity", "safety", "scale", "sequence", "solution", "vessel"]),
 ];
 

@@ -6,13 +6,14 @@ use std::hint::black_box;
 use std::rc::Rc;
 use std::time::Instant;
 
+use soupcon::bench::{adapter::material, bench_sheet, words::BenchWords};
 use soupcon::formula::Formula;
 use soupcon::library::Library;
 use soupcon::predict::additions;
 use soupcon::predict::report::{Question, Sources, report};
 use soupcon::quantity::Volume;
-use soupcon::render::sheet::sheet_document;
-use soupcon::render::{TextStyle, to_text};
+use soupcon::render::TextStyle;
+use soupcon::render::bench::bench_text;
 use soupcon::safety::SafetyData;
 use soupcon::scale::exchange::Relations;
 use soupcon::scale::{Request, scale};
@@ -99,6 +100,7 @@ fn time_of_a_sheet() {
     let library = Library::shipped();
     let table = |name: &str| library.table(name).unwrap();
     let equilibria = Equilibria::parse(table("equilibria.toml")).unwrap();
+    let words = BenchWords::parse(library.table("bench-words.toml").unwrap()).unwrap();
     let safety =
         SafetyData::parse(table("statements.toml"), table("combinations.toml"), table("precautions.toml"))
             .unwrap();
@@ -140,7 +142,8 @@ fn time_of_a_sheet() {
             "  printing it as text",
             "each",
             micros(200, || {
-                black_box(to_text(&sheet_document(&done), TextStyle { width: 80, bold: false }));
+                let bench = bench_sheet(&material(&done, &safety), &words, &[]);
+                black_box(bench_text(&bench, TextStyle { width: 80, bold: false }, false));
             }),
         );
     }

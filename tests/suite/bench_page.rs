@@ -3,8 +3,13 @@
 use std::collections::BTreeMap;
 use std::rc::Rc;
 
+use crate::common::shipped::{bench_of, shipped};
+use crate::common::{command, good};
 use soupcon::bench::words::BenchWords;
+use soupcon::lettering::Paper;
 use soupcon::library::Library;
+use soupcon::render::TextStyle;
+use soupcon::render::bench::{bench_text, part_pages};
 use soupcon::substance::{Form, Signal, Substance};
 
 /// Every shipped substance.
@@ -133,4 +138,154 @@ fn a_bench_name_that_is_too_long_is_refused() {
         Substance::parse(&without, "soda", "soda.toml", library.weights()).unwrap().forms[0].bench_name,
         "soda"
     );
+}
+
+/// What is dangerous is named above the table: before a jar is opened, or under MIND; a special box by its own line.
+#[test]
+fn every_dangerous_chemical_is_named_on_its_bench_page() {
+    for (sheet, _) in shipped().batches {
+        let bench = bench_of(&sheet);
+        let told = bench.mind.iter().flat_map(|own| own.names.clone()).chain(bench.opening.clone());
+        let told = told.collect::<Vec<_>>().join(" ").to_lowercase();
+        for powder in sheet.review.powders.iter().filter(|powder| powder.signal == Some(Signal::Danger)) {
+            let parent = powder.name.split([',', '(']).next().unwrap().trim().to_lowercase();
+            let forms = sheet.parts.iter().flat_map(|part| &part.batch.items).map(|item| &item.form);
+            let form = forms.into_iter().find(|form| form.id == powder.id);
+            let names = form.map(|form| [form.bench_name.to_lowercase(), form.parent.name.to_lowercase()]);
+            let is_named =
+                told.contains(&parent) || names.into_iter().flatten().any(|name| told.contains(&name));
+            let is_boxed = sheet.review.boxes.iter().any(|own| own.about.contains(&powder.id));
+            assert!(is_named || is_boxed, "{}: {} is not named in: {told}", sheet.formula.id, powder.id);
+        }
+        assert_eq!(
+            sheet.review.boxes.is_empty(),
+            !bench.opening.iter().any(|line| line.contains(':')
+                && sheet.review.boxes.iter().any(|own| words().opening(&own.id, &own.title) == line)),
+            "{}",
+            sheet.formula.id
+        );
+    }
+}
+
+/// A caution is never dropped or shortened: each danger and warning of a step stands on the terminal's page in its own words.
+#[test]
+fn every_caution_of_a_step_stands_on_the_page_before_its_row() {
+    for (sheet, _) in shipped().batches {
+        let text = bench_text(&bench_of(&sheet), TextStyle::default(), false).text;
+        let text = text.split_whitespace().collect::<Vec<_>>().join(" ");
+        for step in sheet.parts.iter().flat_map(|part| &part.steps) {
+            for caution in
+                step.cautions.iter().filter(|own| own.severity >= soupcon::safety::Severity::Warning)
+            {
+                let own = caution.text.split_whitespace().collect::<Vec<_>>().join(" ");
+                assert!(text.contains(&format!("!! {own}")), "{}: {own}", sheet.formula.id);
+            }
+        }
+    }
+}
+
+/// Of a part with up to nine steps 45 lines at 80 columns, the first weighed gram within 15, step 4 within 30; pages that many cautions make longer
+/// are counted, so that they do not become more unseen.
+#[test]
+fn the_bench_side_is_short_over_the_whole_library() {
+    let mut lengths: Vec<usize> = Vec::new();
+    let (mut long, mut late, mut parts, mut pages) = (Vec::new(), Vec::new(), 0, [0, 0]);
+    for (sheet, _) in shipped().batches {
+        let bench = bench_of(&sheet);
+        let text = bench_text(&bench, TextStyle::default(), false);
+        let id = sheet.formula.id.clone();
+        assert!(text.text.lines().all(|line| unicode_width::UnicodeWidthStr::width(line) <= 80), "{id}");
+        for (part, lines) in bench.parts.iter().zip(&text.part_lines) {
+            lengths.push(*lines);
+            if part.rows.len() <= 9 && *lines > 45 {
+                long.push(format!("{id} {lines}"));
+            }
+        }
+        if text.first_gram > 15 {
+            late.push(format!("{id} {}", text.first_gram));
+        }
+        let fourth =
+            text.text.lines().position(|line| line.trim_start_matches(['[', ' ', ']']).starts_with("4 "));
+        if let (true, Some(line)) = (bench.parts[0].rows.len() >= 4, fourth) {
+            assert!(line < 33, "{id}: step 4 on line {}", line + 1);
+        }
+        parts += bench.parts.len();
+        for (count, paper) in pages.iter_mut().zip([Paper::A4, Paper::Letter]) {
+            *count += part_pages(&bench, paper).iter().sum::<usize>();
+        }
+    }
+    lengths.sort_unstable();
+    let (median, ninth, worst) =
+        (lengths[lengths.len() / 2], lengths[lengths.len() * 9 / 10], lengths.last().unwrap());
+    println!(
+        "{parts} parts: median {median} lines, 90th percentile {ninth}, worst {worst}; pages A4 {}, Letter {}",
+        pages[0], pages[1]
+    );
+    assert!(median <= 36 && ninth <= 45, "{median} {ninth}");
+    assert!(long.len() <= 3, "{long:?}");
+    assert!(late.len() <= 2, "{late:?}");
+    assert!(pages[0] <= parts + 22 && pages[1] <= parts + 40, "{pages:?} of {parts}");
+}
+
+/// Narrow, and in ASCII: the same words.
+#[test]
+fn a_narrow_terminal_loses_no_word() {
+    for (sheet, _) in shipped().batches.into_iter().step_by(7) {
+        let bench = bench_of(&sheet);
+        let narrow = TextStyle { width: 40, bold: false };
+        let words = |text: &str| text.chars().filter(|letter| letter.is_alphanumeric()).collect::<String>();
+        let text = bench_text(&bench, narrow, false).text;
+        assert!(text.lines().all(|line| unicode_width::UnicodeWidthStr::width(line) <= 40), "{text}");
+        let all = words(&text);
+        for part in &bench.parts {
+            for row in &part.rows {
+                assert!(all.contains(&words(&row.act.capitals())), "{}: {}", bench.id, row.act.plain());
+                assert!(all.contains(&words(&row.sign(false))), "{}: {}", bench.id, row.sign(false));
+            }
+        }
+        let ascii = bench_text(&bench, narrow, true).text;
+        assert!(ascii.is_ascii() && ascii.lines().all(|line| line.len() <= 40), "{ascii}");
+    }
+}
+
+/// The asked-for volume of a working solution stands on the page, with the stock and the water that make it.
+#[test]
+fn a_working_solution_ends_with_stock_and_water() {
+    let out = good(&["sheet", "mq-borax-classic", "1L", "--working", "1+3", "--balance", "0.01g"]).out;
+    for words in
+        ["1 L working (250 mL stock)", "250 mL   TAKE the stock, add 750 mL water", "makes 1 L at 1 + 3"]
+    {
+        assert!(out.contains(words), "{words}: {out}");
+    }
+    let out = good(&["sheet", "acutance-metol-sulfite-carbonate-ab", "500ml"]).out;
+    assert!(out.contains("makes 5 L at 1 A + 1 B + 8 water"), "{out}");
+}
+
+/// The sulfite is weighed once; what the steps carry stays exact.
+#[test]
+fn the_sulfite_is_ticked_once() {
+    let out = good(&["sheet", "mq-borax-classic", "500ml"]).out;
+    assert!(out.contains("[ ]    2   50.0 g   SULFITE, anhydrous: a PINCH of it in"), "{out}");
+    let rest = out.lines().find(|line| line.contains("THE REST OF THE SULFITE")).unwrap();
+    assert!(rest.starts_with("       4            THE REST"), "{rest}");
+    let json = good(&["sheet", "mq-borax-classic", "500ml", "--json"]).json();
+    let steps = json["parts"][0]["steps"].as_array().unwrap().iter();
+    let carried = steps
+        .filter(|step| step["substance"] == "sodium-sulfite-anhydrous")
+        .map(|step| step["carries_g"].as_f64().unwrap());
+    assert!((carried.sum::<f64>() - 50.0).abs() < 1e-9);
+    assert!(json["bench"]["lines"].as_u64().unwrap() <= 45 && json["bench"]["pages"] == 1);
+}
+
+/// Each side by itself, and both.
+#[test]
+fn a_side_is_chosen() {
+    let side = |side: &str| good(&["sheet", "mq-borax-classic", "1L", "--side", side]).out;
+    let (bench, reasons, both) = (side("bench"), side("reasons"), side("both"));
+    assert!(bench.contains("weighed    amount") && !bench.contains("WHY, BY STEP"));
+    assert!(reasons.contains("WHY, BY STEP") && !reasons.contains("weighed    amount"));
+    assert!(both.starts_with(&bench) && both.ends_with(&reasons));
+    let html = command(&["sheet", "mq-borax-classic", "1L", "--format", "html"]).output().unwrap();
+    let html = String::from_utf8(html.stdout).unwrap();
+    assert!(html.contains("class=\"bench\"") && html.contains("Why, by step"));
 }

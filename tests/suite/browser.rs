@@ -5,10 +5,11 @@ use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::Command;
 
-use crate::common::shipped::{Shipped, shipped};
+use crate::common::shipped::{Shipped, bench_of, shipped};
 use crate::common::{good, soupcon_with_input};
-use serde_json::Value;
 use soupcon::label::Label;
+use soupcon::lettering::Paper;
+use soupcon::render::bench::{part_pages, sheet_html};
 use soupcon::render::label::{Placing, check, label_sheet_html};
 
 const PAPERS: [(&str, &str); 2] = [("a4", "594.96 x 841.92"), ("letter", "612 x 792")];
@@ -76,41 +77,6 @@ impl Printed {
         }
     }
 
-    /// Each step of a sheet stands whole on one page, below its cautions: what it says is taken from the JSON of the sheet, so that
-    /// it does not matter how the page is put together. Gives the page of each step of each part.
-    fn check_steps(&self, what: &str, sheet: &Value) -> Vec<Vec<usize>> {
-        let (mut page, mut after) = (0, 0);
-        let mut place = |step: &Value| {
-            let text = |name: &str| without_blanks(step[name].as_str().unwrap());
-            let instruction = text("instruction");
-            let (own, start, at) = (page..self.pages.len())
-                .find_map(|own| {
-                    let start = if own == page { after } else { 0 };
-                    Some((own, start, start + self.pages[own][start..].find(&instruction)?))
-                })
-                .unwrap_or_else(|| panic!("{what}: not printed: {instruction}"));
-            let whole = &self.pages[own];
-            let number = whole[start..at].rfind(&format!("{}.", step["number"]));
-            assert!(number.is_some(), "{what}: the number stands elsewhere: {instruction}");
-            for caution in step["cautions"].as_array().unwrap() {
-                let caution = without_blanks(caution.as_str().unwrap().split_once(": ").unwrap().1);
-                assert!(whole[start..at].contains(&caution), "{what}: {caution} is not above {instruction}");
-            }
-            (page, after) = (own, at + instruction.len());
-            let reads =
-                !step["temperature_after_c"].is_null() && !matches!(&*text("action"), "start" | "cool");
-            let reads = if reads { "readsthen:" } else { "" };
-            for detail in [&*text("done"), &*text("why"), reads] {
-                let found = whole[after..].find(detail);
-                after +=
-                    found.unwrap_or_else(|| panic!("{what}: split: {instruction}: {detail}")) + detail.len();
-            }
-            own
-        };
-        let steps = |part: &Value| part["steps"].as_array().unwrap().iter().map(&mut place).collect();
-        sheet["parts"].as_array().unwrap().iter().map(steps).collect()
-    }
-
     /// Every picture element of every page: only greys, so that nothing depends on hue, and black is on white.
     fn check_greys(&self, what: &str) {
         tool(self.folder.path(), "pdftoppm", &["-r", "40", "page.pdf", "page"]);
@@ -172,50 +138,96 @@ fn without_blanks(text: &str) -> String {
         .collect()
 }
 
-/// The sheets looked at, with the most pages that each may take: one part, two parts, a hazardous one, three parts, a fixer with alum
-/// apart, percent solutions to make first.
-const SHEETS: [(&str, &str, usize); 6] = [
-    ("mq-borax-classic", "1L", 4),
-    ("pyro-soda-tank", "500ml", 5),
-    ("dichromate-sulfuric-reversal-bleach", "1L", 4),
-    ("mq-three-solution-potassium-carbonate", "1L", 6),
-    ("acid-hardening-alum-boric-fixer", "2L", 5),
-    ("pq-borax-buffered", "500ml", 5),
-];
+/// The bench pages of the whole library on a paper as one document, and how many pages the program counts.
+fn whole_library(paper: Paper) -> (String, Vec<(String, usize)>) {
+    let (mut body, mut style, mut counted) = (String::new(), String::new(), Vec::new());
+    for (sheet, _) in shipped().batches {
+        let bench = bench_of(&sheet);
+        let html = sheet_html(Some(&bench), None, paper);
+        let own = html.split_once("<body>").unwrap().1.split_once("</body>").unwrap().0;
+        body.push_str(own);
+        html.split_once("<style>").unwrap().1.split_once("</style>").unwrap().0.clone_into(&mut style);
+        counted.push((bench.id.clone(), part_pages(&bench, paper).iter().sum()));
+    }
+    let html = format!(
+        "<!DOCTYPE html><html><head><meta charset=\"utf-8\"><style>{style}</style></head><body>{body}</body></html>"
+    );
+    (html, counted)
+}
 
+/// Over the whole library, on both papers: a browser prints as many bench pages as are counted, each formula's own; every number of a step has
+/// its act on the same page.
 #[test]
 #[ignore = "needs chromium, pdftotext and pdftoppm"]
-fn a_sheet_prints_on_few_numbered_pages_in_black_and_no_step_is_split() {
-    for (formula, volume, most) in SHEETS {
-        let sheet = good(&["sheet", formula, volume, "--json"]).json();
-        for (paper, size) in PAPERS {
-            let what = format!("{formula} on {paper}");
-            let html = good(&["sheet", formula, volume, "--format", "html", "--paper", paper]).out;
-            let printed = Printed::new(&html);
-            assert!(printed.size().contains(size), "{what}: {}", printed.size());
-            printed.check_numbers(&what);
-            assert!(printed.pages.len() <= most, "{what}: {} pages", printed.pages.len());
-            for pages in printed.check_steps(&what, &sheet) {
-                // Where they begin, three steps stand together.
-                let together = pages.iter().take_while(|page| **page == pages[0]).count();
-                assert!(together >= 3.min(pages.len()), "{what}: steps stand on the pages {pages:?}");
+fn bench_pages_of_the_whole_library_are_as_many_as_are_counted() {
+    for (paper, name, size) in
+        [(Paper::A4, PAPERS[0].0, PAPERS[0].1), (Paper::Letter, PAPERS[1].0, PAPERS[1].1)]
+    {
+        let (html, counted) = whole_library(paper);
+        let printed = Printed::new(&html);
+        assert!(printed.size().contains(size), "{name}: {}", printed.size());
+        assert_eq!(printed.pages.len(), counted.iter().map(|(_, pages)| pages).sum::<usize>(), "{name}");
+        let mut pages = printed.pages.iter();
+        for (id, count) in &counted {
+            for number in 1..=*count {
+                let page = pages.next().unwrap();
+                let foot = format!("benchside{number}of{count}");
+                assert!(
+                    page.contains(&foot) && page.contains(id.as_str()),
+                    "{id} on {name}: {foot} is not on its page"
+                );
             }
-            printed.check_greys(&what);
         }
+        printed.check_greys(name);
     }
 }
 
+/// Over the whole library: nothing is wider than its cell or its page, nothing higher than its page, no two pieces overlap, and the sizes of type are those
+/// of the specification: numbers 24, amounts 22, acts 17, signs 12, batch 34, name 22 points.
 #[test]
 #[ignore = "needs chromium, pdftotext and pdftoppm"]
-fn a_browser_without_the_usual_faces_keeps_to_the_pages() {
-    for (formula, volume, _) in SHEETS {
-        let sheet = good(&["sheet", formula, volume, "--json"]).json();
-        let html = good(&["sheet", formula, volume, "--format", "html", "--paper", "letter"]).out;
-        let other = html.replace("\"Liberation Sans\", Arial, Helvetica, ", "");
-        assert_ne!(html, other, "the style sheet names its faces otherwise");
-        let printed = Printed::new(&other);
-        printed.check_numbers(formula);
-        printed.check_steps(formula, &sheet);
+fn nothing_on_a_bench_page_is_cut_or_overlaps() {
+    const LOOK: &str = r#"<script>window.onload = () => {
+        const bad = [];
+        const size = (element) => Math.round(parseFloat(getComputedStyle(element).fontSize) * 0.75 * 2) / 2;
+        const wanted = { 'td.no': 24, 'td.am:not(.long)': 22, '.do b': 17, 'td.do': 12, '.vol:not(.long)': 34, '.nm': 22, '.told': 13, '.bar': 13, 'td.rd': 14 };
+        for (const page of document.querySelectorAll('.bench')) {
+            const own = page.getBoundingClientRect();
+            const id = page.querySelector('.id').textContent.slice(0, 40);
+            if (page.scrollHeight > HEIGHT + 1) bad.push(id + ': higher than the page by ' + (page.scrollHeight - HEIGHT));
+            let bottom = own.top;
+            for (const piece of page.children) {
+                const box = piece.getBoundingClientRect();
+                if (box.top < bottom - 1) bad.push(id + ': overlaps: ' + piece.className);
+                bottom = box.bottom;
+            }
+            for (const cell of page.querySelectorAll('td, .told span, .ready span, .bar, .uses div, .vol')) {
+                const box = cell.getBoundingClientRect();
+                if (cell.clientWidth > 0 && cell.scrollWidth > cell.clientWidth + 1) bad.push(id + ': wider than its cell: ' + cell.textContent.slice(0, 40));
+                if (box.right > own.right + 1) bad.push(id + ': over the edge: ' + cell.textContent.slice(0, 40));
+            }
+            for (const [selector, points] of Object.entries(wanted))
+                for (const element of page.querySelectorAll(selector))
+                    if (size(element) !== points) bad.push(id + ': ' + selector + ' is ' + size(element) + ' points');
+        }
+        document.body.textContent = 'looked at ' + document.title + ' found ' + bad.length + ': ' + bad.slice(0, 20).join('; ');
+    };</script>"#;
+    for (paper, width, height) in [(Paper::A4, 181.0, 278.0), (Paper::Letter, 186.9, 260.4)] {
+        let (html, _) = whole_library(paper);
+        let pixel = 96.0 / 25.4;
+        let html = html.replace("</style>", &format!(" .bench {{ width: {width}mm; }}</style>")).replace(
+            "</body>",
+            &format!("{}</body>", LOOK.replace("HEIGHT", &format!("{:.0}", height * pixel))),
+        );
+        let folder = tempfile::tempdir().unwrap();
+        fs::write(folder.path().join("page.html"), html).unwrap();
+        let tree = browser(folder.path(), &["--window-size=1200,900", "--dump-dom", "page.html"]);
+        let tree = String::from_utf8(tree).unwrap();
+        assert!(
+            tree.contains("looked at") && tree.contains("found 0:"),
+            "{paper:?}: {}",
+            &tree[tree.find("<body").unwrap_or(0)..]
+        );
     }
 }
 

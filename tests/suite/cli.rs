@@ -176,7 +176,7 @@ mod scale {
     #[test]
     fn what_rounds_to_nothing_is_shown_as_it_is() {
         for (command, words) in
-            [("scale", "0.002 mL  sulfuric acid"), ("sheet", "0.002 mL  Add sulfuric acid")]
+            [("scale", "0.002 mL  sulfuric acid"), ("sheet", "0.002 mL   SULFURIC ACID, conc.")]
         {
             let out = good(&[command, "permanganate-sulfuric-reversal-bleach", "1ml"]).out;
             assert!(out.contains(words), "{out}");
@@ -429,7 +429,7 @@ mod personal_libraries {
             library(&[("substances/our-tea.toml", substance), ("film-developer/tea.toml", &formula)]);
         let ran = with_library(folder.path(), &["sheet", "tea", "1L"]);
         assert_eq!(ran.code, 0, "{}", ran.whole());
-        assert!(ran.out.contains("hazard not known: treat as harmful"));
+        assert!(ran.out.contains("hazard not known: our tea"), "{}", ran.out);
         assert!(ran.out.contains("combinations not checked for our tea"), "{}", ran.out);
     }
 
@@ -477,7 +477,7 @@ mod sheet {
 
     #[test]
     fn percent_solutions_are_made_first_and_have_their_bottles() {
-        let out = good(&["sheet", "pq-borax-buffered", "500ml"]).out;
+        let out = good(&["sheet", "pq-borax-buffered", "500ml", "--side", "both"]).out;
         let joined = out.split_whitespace().collect::<Vec<_>>().join(" ");
         for words in [
             "syringe or pipette, thermometer",
@@ -490,14 +490,16 @@ mod sheet {
         ] {
             assert!(joined.contains(words), "{words}: {out}");
         }
-        assert!(out.find("MAKE FIRST") < out.find("WEIGH AND MEASURE"), "{out}");
+        // The row says whence it comes.
+        assert!(joined.contains("5.0 mL POTASSIUM BROMIDE, 10 %"), "{out}");
+        assert!(joined.contains("your own solution (see other side)"), "{out}");
         // Bromide in two parts is one bottle, with enough in it for both.
         let two = TWO_PARTS_WITH_BROMIDE.as_bytes();
-        let ran = soupcon_with_input(&["sheet", "-", "1L"], two);
+        let ran = soupcon_with_input(&["sheet", "-", "1L", "--side", "both"], two);
         assert_eq!(ran.out.matches("potassium bromide, 10 % w/v)").count(), 1, "{}", ran.whole());
         assert_eq!(ran.out.matches("to 100 mL").count(), 1, "60 mL are needed: {}", ran.out);
         assert!(ran.out.contains("a clean bottle for each part (A, B)"), "{}", ran.out);
-        assert_eq!(ran.out.matches("touched part A").count(), 1, "{}", ran.out);
+        assert_eq!(ran.out.matches("PART B: rinse vessel and stirrer first").count(), 1, "{}", ran.out);
     }
 
     /// Each part measures bromide out of the same percent solution.
@@ -525,7 +527,8 @@ strength = "10 % w/v"
 
     #[test]
     fn a_strong_acid_goes_into_the_water_of_its_percent_solution() {
-        let out = good(&["sheet", "permanganate-persulfate-proportional-reducer", "1L"]).out;
+        let out =
+            good(&["sheet", "permanganate-persulfate-proportional-reducer", "1L", "--side", "reasons"]).out;
         let joined = out.split_whitespace().collect::<Vec<_>>().join(" ");
         assert!(joined.contains("sulfuric acid, concentrated: slowly into most of the water, COLD"), "{out}");
         assert!(joined.contains("Write on its bottle: sulfuric acid, 10 % v/v"), "{out}");
@@ -535,7 +538,7 @@ strength = "10 % w/v"
     fn a_batch_too_small_to_mix_is_told_first_with_the_least_that_is_not() {
         // A balance of 0.1 g weighs 1 g to 5 %: 2 g/L of metol from 500 mL on.
         let ran = good(&["sheet", "mq-borax-classic", "1ml"]);
-        let (told, begin) = (ran.out.find("DO NOT MIX THIS BATCH"), ran.out.find("BEFORE YOU BEGIN"));
+        let (told, begin) = (ran.out.find("DO NOT MIX THIS BATCH"), ran.out.find("WEAR"));
         assert!(told.is_some() && told < begin, "{}", ran.out);
         assert!(
             ran.out.contains("Mix 500 mL or more.") && ran.err.contains("Mix 500 mL or more."),
@@ -547,7 +550,7 @@ strength = "10 % w/v"
         // What is advised can be mixed; bromide is then measured from its solution.
         for (formula, least) in [("mq-borax-classic", "500ml"), ("mq-borax-bromide-80-sulfite", "700ml")] {
             let out = good(&["sheet", formula, least]).out;
-            assert!(!out.contains("DO NOT MIX") && !out.contains("too little for this balance"), "{out}");
+            assert!(!out.contains("DO NOT MIX") && !out.contains("on this balance"), "{out}");
         }
         let ran = good(&["sheet", "mq-borax-bromide-80-sulfite", "1ml"]);
         assert!(ran.err.contains("Mix 700 mL or more."), "{}", ran.err);
@@ -555,10 +558,9 @@ strength = "10 % w/v"
 
     #[test]
     fn another_way_of_mixing_stands_at_the_end_and_never_above_the_steps() {
-        let out = good(&["sheet", "mq-borax-classic", "1L"]).out;
-        let way = out.find("another way").unwrap();
-        assert!(way > out.find("CAPACITY, WASTE, SOURCE").unwrap(), "{out}");
-        assert!(out[way..].contains("NOT followed here") && !out[..way].contains("three vessels"), "{out}");
+        let out = good(&["sheet", "mq-borax-classic", "1L", "--side", "both"]).out;
+        let way = out.find("NOT followed here").unwrap();
+        assert!(way > out.find("WHY, BY STEP").unwrap() && !out[..way].contains("three vessels"), "{out}");
     }
 
     #[test]
@@ -680,8 +682,20 @@ mod shelf {
         let ran = good(&[&named, &shelf[..]].concat());
         assert!(ran.out.contains("100.0 g  sodium sulfite, anhydrous"), "{}", ran.out);
 
-        let ran = good(&[&["sheet", "mq-borax-classic", "1L"], &shelf[..]].concat());
-        assert!(ran.out.contains("sodium sulfite, crystals (heptahydrate)"), "{}", ran.out);
+        // Paper says what is not there, for the note is gone by then; the answer is no.
+        let sheet = [&["sheet", "mq-borax-classic", "1L"], &shelf[..]].concat();
+        let ran = soupcon(&sheet);
+        assert_eq!(ran.code, 1, "{}", ran.whole());
+        assert!(ran.out.contains("SULFITE, heptahydrate"), "{}", ran.out);
+        assert!(ran.out.contains("NOT ON THE SHELF: hydroquinone"), "{}", ran.out);
+        let json = soupcon(&[&sheet[..], &["--json"]].concat());
+        assert_eq!((json.code, json.json()["missing"][0]["substance"].as_str()), (1, Some("hydroquinone")));
+
+        assert_eq!(json.json()["missing"][0]["needed_g"], 5.0);
+        let page = folder.path().join("page.html");
+        let written = ["--format", "html", "-o", page.to_str().unwrap()];
+        assert_eq!(soupcon(&[&sheet[..], &written].concat()).code, 1);
+        assert!(std::fs::read_to_string(page).unwrap().contains("NOT ON THE SHELF: hydroquinone"));
     }
 
     #[test]

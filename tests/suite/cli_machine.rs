@@ -208,6 +208,7 @@ mod schema {
         let runs: &[(&str, &[&str])] = &[
             ("list", &["list"]),
             ("list-near", &["list", "--near", "mq-borax-classic"]),
+            ("list-wish", &["list", "sharper", "soft", "highlights"]),
             (
                 "list-can-make",
                 &["list", "--can-make", "--have", "metol", "--have", "sodium-sulfite-anhydrous=450g"],

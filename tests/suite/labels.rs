@@ -328,7 +328,8 @@ fn a_stock_in_a_shared_bottle_says_how_to_dilute_it_in_print() {
 fn the_sheet_says_for_the_bottle_what_its_label_says() {
     for (formula, volume) in [("mq-borax-classic", "1L"), ("pyro-soda-tank", "500ml")] {
         let boxes = |command: &str| -> Vec<String> {
-            let text = good(&[command, formula, volume]).out;
+            let side: &[&str] = if command == "sheet" { &["--side", "reasons"] } else { &[] };
+            let text = good(&[&[command, formula, volume], side].concat()).out;
             let lines = text.lines().skip_while(|line| !line.starts_with("+-- LABEL"));
             let own = lines.filter(|line| line.starts_with(['|', '+'])).map(str::to_owned);
             own.collect()

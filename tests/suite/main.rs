@@ -46,5 +46,6 @@ mod timing;
 mod timing_commands;
 mod timing_learns;
 mod weights;
+mod wishes;
 #[cfg(unix)]
 mod writing;

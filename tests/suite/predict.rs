@@ -940,11 +940,16 @@ mod elsewhere {
             "--json",
         ]);
         assert!(same.json()["ph_changes"].as_array().unwrap().is_empty());
-        let sheet =
-            good(&["sheet", "phenidone-ascorbate-metaborate-60-sulfite", "1L", "--have", "sodium-ascorbate"]);
-        assert!(
-            sheet.out.contains("takes the predicted pH") && sheet.out.contains("Should read about pH 9.9")
-        );
+        let sheet = good(&[
+            "sheet",
+            "phenidone-ascorbate-metaborate-60-sulfite",
+            "1L",
+            "--have",
+            "sodium-ascorbate",
+            "--side",
+            "both",
+        ]);
+        assert!(sheet.out.contains("takes the predicted pH") && sheet.out.contains("pH 9.9 ±"));
     }
 
     #[test]
@@ -986,7 +991,7 @@ mod elsewhere {
         assert_eq!(ran.code, 0, "{}", ran.whole());
         let end = number(&ran.json()["parts"][0]["ends_at_c"]);
         assert_abs_diff_eq!(end, number(&part["endings"][0]["target_c"]), epsilon = 0.2);
-        let text = good(&["sheet", "mq-carbonate-tray-tank", "1L"]).out;
+        let text = good(&["sheet", "mq-carbonate-tray-tank", "1L", "--side", "both"]).out;
         assert!(text.contains("Ends at about") && text.contains("let it cool"), "{text}");
     }
 

@@ -57,7 +57,7 @@ fn the_first_command_is_the_main_job_and_the_second_passes_the_tests() {
     let words = words(&first);
     let sheet = soupcon(&words.iter().map(String::as_str).collect::<Vec<_>>());
     assert_eq!(sheet.code, 0);
-    assert!(sheet.out.contains("pinch of the weighed sodium sulfite"));
+    assert!(sheet.out.contains("SULFITE, anhydrous: a PINCH of it in"));
     assert_eq!(blocks[1].trim(), "cargo test --locked");
     let ci = include_str!(concat!(env!("CARGO_MANIFEST_DIR"), "/.ci/run"));
     assert!(

@@ -92,7 +92,8 @@ fn the_pinch_is_taken_from_the_sulfite_and_weighable() {
     assert!((carried("pinch") - 2.0).abs() < 1e-9);
     assert!((carried("pinch") + carried("add") - 40.0).abs() < 1e-9);
     // On a balance of 5 g steps it is only a pinch, still out of the weighed sulfite.
-    let coarse = good(&["sheet", "mq-borax-bromide-80-sulfite", "500ml", "--balance", "5g"]);
+    let coarse =
+        good(&["sheet", "mq-borax-bromide-80-sulfite", "500ml", "--balance", "5g", "--side", "both"]);
     let words = coarse.out.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(words.contains("a pinch between two fingers (gloves), out of the weighed sulfite"), "{words}");
     let json = good(&["sheet", "mq-borax-bromide-80-sulfite", "500ml", "--balance", "5g", "--json"]).json();
@@ -209,7 +210,7 @@ fn formalin_goes_into_cool_water() {
     assert_eq!(json["parts"][0]["start_water_c"].as_f64(), Some(20.0));
     let steps = json["parts"][0]["steps"].as_array().unwrap();
     let formalin = steps.iter().find(|step| step["substance"] == "formaldehyde-37").unwrap();
-    assert_eq!(formalin["done"], "mixed; cover it");
+    assert_eq!(formalin["done_when"], "mixed; cover it");
 }
 
 #[test]
@@ -522,7 +523,7 @@ fn every_hazard_statement_stands_on_every_sheet_that_uses_it() {
         let batch = scale(formula, &Request::volume(Volume::from_ml(500.0)), &house.relations).unwrap();
         let Ok(sheet) = sheet(formula, &batch, &house.safety, &house.equilibria) else { continue };
         let text = soupcon::render::to_text(
-            &soupcon::render::sheet::sheet_document(&sheet),
+            &soupcon::render::bench::reasons_document(&sheet, &crate::common::shipped::bench_of(&sheet)),
             soupcon::render::TextStyle { width: 200, bold: false },
         );
         for item in batch.parts.iter().flat_map(|part| &part.items) {
@@ -636,8 +637,10 @@ fn of_two_sulfites_one_gives_the_pinch_and_nothing_is_left_out() {
              [[ingredients]]\nsubstance = \"borax-decahydrate\"\ngrams = 2\n"
         );
         let sheet = |format: &str| {
-            let ran =
-                crate::common::soupcon_with_input(&["sheet", "-", "1L", "--format", format], text.as_bytes());
+            let ran = crate::common::soupcon_with_input(
+                &["sheet", "-", "1L", "--format", format, "--side", "reasons"],
+                text.as_bytes(),
+            );
             assert_eq!(ran.code, 0, "{}", ran.whole());
             ran
         };

@@ -1,5 +1,8 @@
 //! The shipped library as batches with their labels.
 
+use soupcon::bench::adapter::material;
+use soupcon::bench::words::BenchWords;
+use soupcon::bench::{BenchSheet, bench_sheet};
 use soupcon::label::sheets::LabelSheets;
 use soupcon::label::{Label, labels};
 use soupcon::library::Library;
@@ -9,6 +12,17 @@ use soupcon::scale::exchange::Relations;
 use soupcon::scale::{Request, scale};
 use soupcon::sheet::{MixingSheet, sheet};
 use soupcon::solution::Equilibria;
+
+/// The bench side of a sheet.
+pub(crate) fn bench_of(mixing: &MixingSheet) -> BenchSheet {
+    let library = Library::shipped();
+    let table = |name: &str| library.table(name).unwrap();
+    let safety =
+        SafetyData::open(table("statements.toml"), table("combinations.toml"), table("precautions.toml"))
+            .unwrap();
+    let words = BenchWords::parse(table("bench-words.toml")).unwrap();
+    bench_sheet(&material(mixing, &safety), &words, &[])
+}
 
 /// Each formula of the shipped library that has a sheet, with the labels of a litre of each part.
 pub(crate) struct Shipped {
@@ -32,7 +46,6 @@ pub(crate) fn shipped() -> Shipped {
             continue;
         };
         let Ok(mixing) = sheet(formula, &batch, &safety, &equilibria) else { continue };
-        // What is used at once in a tray has no label.
         let own = labels(&mixing, None, None).unwrap_or_default();
         batches.push((mixing, own));
     }

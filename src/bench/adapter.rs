@@ -1,0 +1,149 @@
+//! The one place where the bench page reads a mixing sheet.
+
+use std::rc::Rc;
+
+use super::material::{
+    Act, Air, Finish, Mark, Material, MaterialPart, MaterialPh, MaterialPowder, MaterialStep,
+};
+use crate::formula::FinishedIn;
+use crate::safety::{Caution, Filling, SafetyData, Severity, Wear};
+use crate::sequence::{Action, Step};
+use crate::sheet::{MixingSheet, SheetPart, SheetStep};
+use crate::substance::Form;
+
+/// The sheet as the page takes it.
+pub fn material<'a>(sheet: &'a MixingSheet, safety: &SafetyData) -> Material<'a> {
+    let solvents = sheet.formula.parts.iter().map(|part| part.solvent.clone());
+    let gases = gases(sheet, safety);
+    let air = if !sheet.review.boxes.is_empty() {
+        Air::Closed
+    } else if !sheet.review.general.wear.contains(&Wear::Ventilation) {
+        Air::None
+    } else if gases.is_empty() {
+        Air::Open
+    } else {
+        Air::Gas
+    };
+    Material {
+        formula: &sheet.formula,
+        batch: &sheet.batch,
+        parts: sheet.parts.iter().zip(solvents).map(|(part, solvent)| material_part(part, solvent)).collect(),
+        powders: powders(sheet),
+        boxes: sheet.review.boxes.iter().map(|own| (own.id.clone(), own.title.clone())).collect(),
+        wear: sheet
+            .review
+            .general
+            .wear
+            .iter()
+            .filter(|wear| **wear != Wear::Ventilation)
+            .map(|wear| wear.word().to_owned())
+            .collect(),
+        air,
+        gases,
+        dry: sheet.review.dry.iter().map(mark_of).collect(),
+        at_use: sheet.review.at_use().iter().map(mark_of).collect(),
+    }
+}
+
+fn mark_of(caution: &Caution) -> Mark {
+    Mark { is_grave: caution.severity >= Severity::Warning, text: caution.text.clone() }
+}
+
+/// Gases that can come off while a part is mixed or the parts are poured together.
+fn gases(sheet: &MixingSheet, safety: &SafetyData) -> Vec<String> {
+    let parts = sheet.formula.parts.iter().zip(&sheet.parts);
+    let mixing = parts.flat_map(|(source, part)| {
+        safety
+            .while_mixing(&part.batch.vessel(source), part.batch.volume.as_litres(), Filling::FromChemicals)
+            .unwrap_or_default()
+    });
+    let mut gases: Vec<String> = mixing
+        .filter_map(|own| own.gas)
+        .chain(sheet.review.at_use().iter().filter_map(|own| own.gas.clone()))
+        .collect();
+    gases.sort_unstable();
+    gases.dedup();
+    gases
+}
+
+fn powders(sheet: &MixingSheet) -> Vec<MaterialPowder> {
+    let solvents = sheet.formula.parts.iter().filter_map(|part| part.solvent.as_ref());
+    let items = sheet.parts.iter().flat_map(|part| &part.batch.items).map(|item| &item.form);
+    let forms: Vec<&Rc<Form>> = items.chain(solvents).collect();
+    let own = sheet.review.powders.iter().filter_map(|powder| {
+        let form = forms.iter().find(|form| form.id == powder.id)?;
+        Some(MaterialPowder {
+            form: Rc::clone(form),
+            codes: powder.statements.iter().map(|(code, _)| code.clone()).collect(),
+            signal: powder.signal,
+            is_unknown: powder.is_unknown,
+        })
+    });
+    own.collect()
+}
+
+fn material_part(part: &SheetPart, solvent: Option<Rc<Form>>) -> MaterialPart {
+    MaterialPart {
+        name: part.batch.name.clone(),
+        volume_ml: part.batch.volume.as_ml(),
+        solvent,
+        items: part.batch.items.clone(),
+        steps: part.steps.iter().map(|step| material_step(step, &part.steps)).collect(),
+        ph: part.ph.as_ref().map(|own| MaterialPh {
+            ph: own.ph,
+            error: own.error,
+            is_poorly_buffered: own.is_poorly_buffered,
+        }),
+        end_c: part.finish.as_ref().map(|own| own.end_c),
+        finish: match part.ends_in {
+            FinishedIn::Bottle => Finish::Bottle,
+            FinishedIn::Tray => Finish::Tray,
+            FinishedIn::UseAtOnce => Finish::AtOnce,
+        },
+        too_small: part.too_small.clone(),
+        bath_codes: part.bath.statements.iter().map(|own| own.code.clone()).collect(),
+        bath_signal: part.bath.signal,
+    }
+}
+
+fn material_step(step: &SheetStep, all: &[SheetStep]) -> MaterialStep {
+    let own = &step.step;
+    MaterialStep {
+        number: step.number,
+        act: act(own, all),
+        item: own.item,
+        form: own.form.clone(),
+        water_ml: own.water_ml,
+        celsius: own.celsius,
+        instruction: own.instruction.clone(),
+        how: own.how.clone(),
+        done: own.done.clone(),
+        why: own.why.clone(),
+        marks: step
+            .cautions
+            .iter()
+            .map(|caution| Mark {
+                is_grave: caution.severity >= Severity::Warning,
+                text: caution.text.clone(),
+            })
+            .collect(),
+        after_c: step.after_c,
+    }
+}
+
+fn act(step: &Step, all: &[SheetStep]) -> Act {
+    let has_pinch = |item: Option<usize>| {
+        all.iter().any(|other| other.step.action == Action::Pinch && other.step.item == item)
+    };
+    match step.action {
+        Action::Start => Act::Start,
+        Action::Pinch => Act::Pinch,
+        Action::Add if step.item.is_some() && has_pinch(step.item) => Act::Rest,
+        Action::Add => Act::Add,
+        Action::DissolveApart => Act::Apart,
+        Action::PourIn => Act::Pour,
+        Action::Cool => Act::Wait,
+        Action::Operation(_) => Act::Operation,
+        Action::TopUp => Act::MakeUp,
+    }
+}

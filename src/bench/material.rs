@@ -1,0 +1,169 @@
+//! What the bench page is made of: plain values, so that whoever puts a batch, its steps and its hazards together is named in one file only
+//! ([`super::adapter`]).
+
+use std::rc::Rc;
+
+use crate::formula::Formula;
+use crate::scale::{Batch, Item};
+use crate::substance::{Form, Signal};
+
+/// What a step does.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Act {
+    /// Measure the water or solvent to start with.
+    Start,
+    /// A pinch out of a weighed heap.
+    Pinch,
+    /// The rest of a heap of which a pinch is in already.
+    Rest,
+    /// Into the vessel.
+    Add,
+    /// Dissolve in a second vessel.
+    Apart,
+    /// Pour the second vessel in.
+    Pour,
+    /// Wait for a temperature.
+    Wait,
+    /// Heat, boil, stand, strain: what the formula asks for besides dissolving.
+    Operation,
+    /// Fill to the mark.
+    MakeUp,
+}
+
+/// How the last step ends.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Finish {
+    /// In a bottle with a label.
+    Bottle,
+    /// In an open tray, never in a bottle.
+    Tray,
+    /// Used at once, whatever it stands in.
+    AtOnce,
+}
+
+/// A caution before a step.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Mark {
+    /// Danger or warning; a note is none.
+    pub is_grave: bool,
+    /// Plain words.
+    pub text: String,
+}
+
+/// A step.
+#[derive(Debug, Clone, PartialEq)]
+pub struct MaterialStep {
+    /// Number within its part.
+    pub number: usize,
+    /// What it does.
+    pub act: Act,
+    /// Place among the part's items.
+    pub item: Option<usize>,
+    /// The form that it is about.
+    pub form: Option<Rc<Form>>,
+    /// Water of this step, mL.
+    pub water_ml: Option<f64>,
+    /// Temperature of that water, or to wait for, °C.
+    pub celsius: Option<f64>,
+    /// What to do in a sentence.
+    pub instruction: String,
+    /// How.
+    pub how: String,
+    /// The sign that it is done.
+    pub done: String,
+    /// Why at this place; empty where there is no reason.
+    pub why: String,
+    /// What must be known before it.
+    pub marks: Vec<Mark>,
+    /// Temperature after it, °C.
+    pub after_c: Option<f64>,
+}
+
+/// What a finished solution should read.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct MaterialPh {
+    /// pH.
+    pub ph: f64,
+    /// Expected error.
+    pub error: f64,
+    /// Whether the figure is not to be trusted.
+    pub is_poorly_buffered: bool,
+}
+
+/// A part.
+#[derive(Debug, Clone, PartialEq)]
+pub struct MaterialPart {
+    /// A, B …; none in a one-part formula.
+    pub name: Option<String>,
+    /// Volume as bottled, mL.
+    pub volume_ml: f64,
+    /// The solvent where it is not water.
+    pub solvent: Option<Rc<Form>>,
+    /// What to weigh.
+    pub items: Vec<Item>,
+    /// The steps.
+    pub steps: Vec<MaterialStep>,
+    /// The pH.
+    pub ph: Option<MaterialPh>,
+    /// How warm it ends, °C.
+    pub end_c: Option<f64>,
+    /// How the last step ends.
+    pub finish: Finish,
+    /// That so little cannot be mixed.
+    pub too_small: Option<String>,
+    /// Codes of the solution as bottled.
+    pub bath_codes: Vec<String>,
+    /// The signal word of the solution as bottled.
+    pub bath_signal: Option<Signal>,
+}
+
+/// Hazards of a chemical as weighed.
+#[derive(Debug, Clone, PartialEq)]
+pub struct MaterialPowder {
+    /// The form.
+    pub form: Rc<Form>,
+    /// Codes of its statements.
+    pub codes: Vec<String>,
+    /// Its signal word.
+    pub signal: Option<Signal>,
+    /// Whether nothing is known.
+    pub is_unknown: bool,
+}
+
+/// How much air is asked for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Air {
+    /// None beyond the usual.
+    None,
+    /// An open window.
+    Open,
+    /// A gas can come off.
+    Gas,
+    /// Extraction or outdoors.
+    Closed,
+}
+
+/// All that the page is made of.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Material<'a> {
+    /// The recipe.
+    pub formula: &'a Formula,
+    /// The batch.
+    pub batch: &'a Batch,
+    /// The parts.
+    pub parts: Vec<MaterialPart>,
+    /// Hazards of what is weighed.
+    pub powders: Vec<MaterialPowder>,
+    /// Special boxes: id and title.
+    pub boxes: Vec<(String, String)>,
+    /// What to wear, in the words of the statements.
+    pub wear: Vec<String>,
+    /// Air.
+    pub air: Air,
+    /// Ids of gases that can come off.
+    pub gases: Vec<String>,
+    /// Cautions about what stands side by side on the bench.
+    pub dry: Vec<Mark>,
+    /// Cautions when the parts are poured together.
+    pub at_use: Vec<Mark>,
+}

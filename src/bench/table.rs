@@ -1,0 +1,400 @@
+//! The one table of a part: weigh and mix together, row by row.
+
+use super::material::{Act, Finish, Mark, Material, MaterialPart, MaterialStep};
+use super::{BenchPart, volume_words};
+use crate::formula::{Formula, Kind};
+use crate::quantity::rounding::{show_decimals, show_short, show_step};
+use crate::scale::dose::{Balance, measuring_step_ml};
+use crate::scale::{Advice, Item, Unit};
+use crate::substance::Role;
+
+/// A pH beyond these is on no meter's scale.
+const METER_PH: (f64, f64) = (0.5, 13.0);
+/// Warmer than this a bath has to cool before use, °C.
+const USE_C: f64 = 20.0;
+/// Letters of an act that stand on one line of the page, and of its second line.
+pub const LINE_LETTERS: usize = 26;
+
+/// The look of a row.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Look {
+    /// Weighed or measured from a jar.
+    Weigh,
+    /// Water, pouring in, making up.
+    Plain,
+    /// Waiting, cooling, heating, standing: nothing goes in.
+    Wait,
+    /// In a second vessel.
+    Apart,
+}
+
+/// What to do, in three pieces: a word in capitals, the name, the rest.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct ActWords {
+    /// `WAIT`, `APART: `, `MAKE UP`; empty where there is none.
+    pub lead: String,
+    /// The name of what goes in.
+    pub head: String,
+    /// What follows it.
+    pub tail: String,
+}
+
+impl ActWords {
+    fn new(lead: &str, head: &str, tail: String) -> Self {
+        Self { lead: lead.to_owned(), head: head.to_owned(), tail }
+    }
+
+    /// As it is read.
+    pub fn plain(&self) -> String {
+        format!("{}{}{}", self.lead, self.head, self.tail)
+    }
+
+    /// With the name in capitals, but for its form: `BORAX (decahydrate)`.
+    pub fn capitals(&self) -> String {
+        format!("{}{}{}", self.lead, capitals(&self.head), self.tail)
+    }
+}
+
+/// A name in capitals, up to what stands behind a comma or in brackets; the water of crystals stays as it is.
+pub fn capitals(name: &str) -> String {
+    let (name, form) = match name.find([',', '(']) {
+        Some(at) => name.split_at(at),
+        None => (name, ""),
+    };
+    let words: Vec<String> = name
+        .split(' ')
+        .map(|word| match word {
+            "anh." | "anhydrous" | "dry" | "tetrahydrate" | "dihydrate" => word.to_owned(),
+            other => other.to_uppercase(),
+        })
+        .collect();
+    format!("{}{form}", words.join(" "))
+}
+
+/// A caution that touches its row.
+pub type RowMark = Mark;
+
+/// A row.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Row {
+    /// Number of the step.
+    pub number: usize,
+    /// How it looks.
+    pub look: Look,
+    /// Cautions above it.
+    pub marks: Vec<RowMark>,
+    /// Whether something is weighed or measured from a jar: then it has a left tick.
+    pub is_weighed: bool,
+    /// `50.0 g`; empty where there is none.
+    pub amount: String,
+    /// What to do.
+    pub act: ActWords,
+    /// How to do it, where that is more than stirring.
+    pub how: String,
+    /// The sign that it is done.
+    pub done: String,
+    /// What belongs to the weighing: portions, another form than the recipe's.
+    pub remark: String,
+    /// What the thermometer should read, °C.
+    pub reads_c: Option<f64>,
+    /// Whether it is a wait, before which a page may end.
+    pub may_break: bool,
+}
+
+impl Row {
+    /// Whether the act takes two lines of a page, by its letters.
+    pub fn is_tall(&self) -> bool {
+        self.act.plain().chars().count() > LINE_LETTERS
+    }
+
+    /// How and the sign in one line; where there is little room the sign alone.
+    pub fn sign(&self, is_tight: bool) -> String {
+        match (self.how.is_empty(), self.done.is_empty()) {
+            (true, _) => self.done.clone(),
+            (false, true) => self.how.clone(),
+            (false, false) if is_tight && !forbids(&self.how) => self.done.clone(),
+            (false, false) => format!("{}; {}", self.how, self.done),
+        }
+    }
+}
+
+/// The parts with their rows.
+pub(super) fn parts(material: &Material<'_>) -> Vec<BenchPart> {
+    let single = material.parts.len() == 1;
+    material
+        .parts
+        .iter()
+        .map(|part| {
+            let mut rows: Vec<Row> =
+                part.steps.iter().map(|step| row(step, part, material.batch.balance)).collect();
+            if single {
+                rows.extend(take_row(material, part, rows.len() + 1));
+            }
+            BenchPart {
+                name: part.name.clone(),
+                volume: volume_words(part.volume_ml),
+                rows,
+                ready: ready(material.formula, part),
+            }
+        })
+        .collect()
+}
+
+/// The last step of a working solution: stock and water of the volume that was asked for.
+fn take_row(material: &Material<'_>, part: &MaterialPart, number: usize) -> Option<Row> {
+    let (volume, ratio) = material.batch.working.as_ref()?;
+    let water_ml = volume.as_ml() - part.volume_ml;
+    if water_ml < 0.01 {
+        return None;
+    }
+    let words: Vec<String> = ratio.parts().iter().map(|part| show_short(*part, 3)).collect();
+    Some(Row {
+        number,
+        look: Look::Plain,
+        marks: Vec::new(),
+        is_weighed: false,
+        amount: volume_words(part.volume_ml),
+        act: ActWords::new("TAKE", "", format!(" the stock, add {} water", volume_words(water_ml))),
+        how: String::new(),
+        done: format!("makes {} at {}; for use", volume_words(volume.as_ml()), words.join(" + ")),
+        remark: String::new(),
+        reads_c: None,
+        may_break: false,
+    })
+}
+
+fn row(step: &MaterialStep, part: &MaterialPart, balance: Balance) -> Row {
+    let item = step.item.and_then(|item| part.items.get(item));
+    let is_weighed = matches!(step.act, Act::Pinch | Act::Add | Act::Apart) && item.is_some();
+    Row {
+        number: step.number,
+        look: match step.act {
+            Act::Wait | Act::Operation => Look::Wait,
+            Act::Apart => Look::Apart,
+            _ if is_weighed => Look::Weigh,
+            _ => Look::Plain,
+        },
+        marks: step.marks.clone(),
+        is_weighed,
+        amount: amount(step, part, item.filter(|_| is_weighed), balance),
+        act: act_words(step, part, item),
+        how: how(step),
+        done: done(step, part),
+        remark: item.filter(|_| is_weighed).map_or_else(String::new, |item| remark(item, balance)),
+        reads_c: step.after_c.map(|celsius| celsius.clamp(0.0, 100.0)),
+        may_break: matches!(step.act, Act::Wait | Act::Operation),
+    }
+}
+
+/// The amount of a row with its unit, rounded to the balance or the measure.
+fn amount(step: &MaterialStep, part: &MaterialPart, item: Option<&Item>, balance: Balance) -> String {
+    match (step.act, item) {
+        (Act::Start, _) => step.water_ml.map_or_else(String::new, millilitres),
+        (Act::MakeUp, _) => volume_words(part.volume_ml),
+        (_, Some(item)) => take_words(item, balance),
+        _ => String::new(),
+    }
+}
+
+fn millilitres(amount: f64) -> String {
+    volume_words(crate::quantity::rounding::to_step(amount, measuring_step_ml(amount)))
+}
+
+/// What to weigh or measure of an item: the dose in place of a weighing where there is one.
+pub fn take_words(item: &Item, balance: Balance) -> String {
+    if let Some(dose) = &item.dose {
+        return format!("{} mL", show_step(dose.millilitres, measuring_step_ml(dose.millilitres)));
+    }
+    match item.unit {
+        unit if item.weigh == 0.0 => {
+            format!("{} {}", crate::quantity::rounding::show_significant(item.amount), unit.symbol())
+        }
+        // A heap of kilograms is told in them only where the balance's step is lost in it anyway.
+        Unit::Gram => format!("{} g", show_step(item.weigh, balance.step_g)),
+        Unit::Millilitre => format!("{} mL", show_step(item.weigh, measuring_step_ml(item.amount))),
+    }
+}
+
+fn act_words(step: &MaterialStep, part: &MaterialPart, item: Option<&Item>) -> ActWords {
+    let name = step.form.as_ref().map_or("", |form| form.bench_name.as_str());
+    let strength = item.map_or_else(String::new, strength);
+    let optional = if item.is_some_and(|item| item.optional) { " (optional)" } else { "" };
+    let celsius = |celsius: Option<f64>| {
+        celsius.map_or_else(String::new, |celsius| format!(" at {} °C", show_short(celsius, 0)))
+    };
+    match step.act {
+        Act::Start => {
+            let water = match &part.solvent {
+                Some(form) => form.bench_name.as_str(),
+                None if step.instruction.contains("distilled") => "distilled water",
+                None => "water",
+            };
+            ActWords::new("", water, celsius(step.celsius))
+        }
+        Act::Pinch => ActWords::new("", &capitals(name), ": a PINCH of it in".to_owned()),
+        Act::Rest => {
+            let parent = step.form.as_ref().map_or("", |form| form.parent.name.as_str());
+            let short = parent.strip_prefix("sodium ").unwrap_or(parent);
+            ActWords::new(&format!("THE REST OF THE {}", short.to_uppercase()), "", String::new())
+        }
+        Act::Add => ActWords::new("", name, format!("{strength}{optional}")),
+        Act::Apart => {
+            let vessel = match step.water_ml {
+                Some(ml) if ml > 0.0 => {
+                    format!(" in {}{}", millilitres(ml), celsius(step.celsius).replace(" at ", ", "))
+                }
+                _ => ", into the same vessel".to_owned(),
+            };
+            ActWords::new("APART: ", name, format!("{strength}{optional}{vessel}"))
+        }
+        Act::Pour => {
+            let parent = step.form.as_ref().map_or("", |form| form.parent.name.as_str());
+            if step.instruction.starts_with("Rinse") {
+                ActWords::new("RINSE", "", format!(" the {parent} vessel in"))
+            } else {
+                ActWords::new("POUR", "", format!(" the {parent} in"))
+            }
+        }
+        Act::Wait => ActWords::new(
+            "WAIT",
+            "",
+            step.celsius
+                .map_or_else(String::new, |celsius| format!(": cool to {} °C", show_short(celsius, 0))),
+        ),
+        Act::Operation => {
+            let (lead, rest) = step
+                .instruction
+                .split_at(step.instruction.find([' ', ':']).unwrap_or(step.instruction.len()));
+            ActWords::new(&lead.to_uppercase(), "", rest.to_owned())
+        }
+        Act::MakeUp => {
+            let with = part.solvent.as_ref().map_or("cold water", |form| form.bench_name.as_str());
+            ActWords::new("MAKE UP", "", format!(" with {with}"))
+        }
+    }
+}
+
+/// `, 10 %` of what is measured as a percent solution.
+fn strength(item: &Item) -> String {
+    if let Some(dose) = &item.dose {
+        return format!(", {} %", show_short(dose.strength_percent, 2));
+    }
+    item.solution.map_or_else(String::new, |strength| format!(", {strength}"))
+}
+
+/// What belongs to the weighing.
+fn remark(item: &Item, balance: Balance) -> String {
+    let mut words = Vec::new();
+    for advice in &item.advice {
+        if let Advice::Portions { full, full_g, rest_g } = advice {
+            let rest = if *rest_g > 0.0 {
+                format!(" and {} g", show_step(*rest_g, balance.step_g))
+            } else {
+                String::new()
+            };
+            words.push(format!("weigh {full} × {} g{rest}", show_step(*full_g, balance.step_g)));
+        }
+        if let Advice::TooSmall { uncertainty_percent, least_batch_ml, .. } = advice {
+            words.push(format!(
+                "± {} % on this balance: better mix {} or more",
+                show_short(*uncertainty_percent, 0),
+                volume_words((least_batch_ml / 50.0 - 1e-9).ceil() * 50.0)
+            ));
+        }
+    }
+    if item.dose.is_some() {
+        words.push("your own solution (see other side)".to_owned());
+    }
+    if let Some(instead) = &item.instead_of {
+        words.push(format!("in place of {}", instead.form.bench_name));
+    }
+    words.join("; ")
+}
+
+/// The sign that it is done.
+fn done(step: &MaterialStep, part: &MaterialPart) -> String {
+    match step.act {
+        Act::Start => String::new(),
+        Act::MakeUp => {
+            let end = match part.finish {
+                Finish::Bottle => "when cool make up again; bottle, label",
+                Finish::Tray => "in an open tray, never a bottle; use at once",
+                Finish::AtOnce => "use at once; it does not keep",
+            };
+            match step.done.trim() {
+                "" | "clear and even" | "clear and evenly mixed" => end.to_owned(),
+                done => format!("{done}; {end}"),
+            }
+        }
+        _ => step.done.trim().trim_end_matches('.').to_owned(),
+    }
+}
+
+/// How to do it: the first clause; all of it where it forbids something that no caution of the row forbids; nothing where it only says to stir.
+fn how(step: &MaterialStep) -> String {
+    match step.act {
+        Act::Start | Act::MakeUp => return String::new(),
+        Act::Pinch => return "a knife tip of the weighed heap".to_owned(),
+        Act::Wait => return "stand in cold water, stir".to_owned(),
+        _ => {}
+    }
+    let how = step.how.trim();
+    let is_told = step.marks.iter().any(|mark| mark.is_grave && forbids(&mark.text));
+    let clause =
+        if forbids(how) && !is_told { how } else { how.split([';', '.', ':']).next().unwrap_or(how) };
+    let clause = clause.trim().trim_end_matches('.');
+    let mut letters = clause.chars();
+    let clause = letters
+        .next()
+        .map_or_else(String::new, |first| first.to_lowercase().chain(letters).collect::<String>());
+    match clause.as_str() {
+        "stir" | "stir until it has dissolved" | "mix" => String::new(),
+        _ => clause,
+    }
+}
+
+/// Whether words forbid something.
+fn forbids(words: &str) -> bool {
+    let low = words.to_lowercase();
+    ["never", "only", "no flame", "no metal", "not above", "away", "extract"]
+        .iter()
+        .any(|word| low.contains(word))
+}
+
+/// When a part is ready.
+fn ready(formula: &Formula, part: &MaterialPart) -> Vec<String> {
+    let mut ready = Vec::new();
+    match part.end_c {
+        Some(end) if end > USE_C + 2.0 => {
+            ready.push(format!("cool to {} °C (now about {})", show_short(USE_C, 0), show_short(end, 0)));
+        }
+        Some(end) => ready.push(format!("at about {} °C", show_short(end, 0))),
+        None => {}
+    }
+    if let Some(own) = part.ph.filter(|own| (METER_PH.0..=METER_PH.1).contains(&own.ph)) {
+        ready.push(if own.is_poorly_buffered {
+            "pH not steady".to_owned()
+        } else {
+            format!("pH {} ± {}", show_decimals(own.ph, 1), show_decimals(own.error.max(0.1), 1))
+        });
+    }
+    ready.extend(test_words(formula));
+    ready
+}
+
+/// A test before film is risked; common practice, no source.
+fn test_words(formula: &Formula) -> Option<String> {
+    let has =
+        |test: &dyn Fn(&crate::substance::Form) -> bool| formula.ingredients().any(|own| test(&own.form));
+    match formula.kind {
+        Kind::FilmDeveloper if formula.parts.len() == 1 => {
+            let is_single = formula.uses.iter().all(|own| own.baths.len() == 1);
+            let has_alkali = has(&|form| form.has_role(Role::Alkali) && !form.is_class("sulfite"));
+            (is_single && has_alkali).then(|| "leader black in minutes".to_owned())
+        }
+        Kind::Fixer if formula.uses.iter().any(|own| own.name.contains("film")) => {
+            Some("time a film leader's clearing".to_owned())
+        }
+        _ => None,
+    }
+}

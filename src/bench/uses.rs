@@ -1,0 +1,243 @@
+//! What the solution is used for: a cell each, how much it makes, how its parts are put together.
+
+use super::material::Material;
+use super::volume_words;
+use crate::formula::{Bath, Formula, Keeping, Kind, Use};
+use crate::quantity::rounding::show_short;
+
+/// One film or one 8 × 10 in sheet, cm² (80 sq in).
+const ROLL_CM2: f64 = 516.0;
+/// So many uses stand on the page.
+const MOST_USES: usize = 3;
+/// Longest note of a use that stands on the page, letters.
+const NOTE_LETTERS: usize = 70;
+
+/// A cell.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Cell {
+    /// Its heading.
+    pub name: String,
+    /// What it says.
+    pub lines: Vec<String>,
+}
+
+/// The cells of the page, and those that stand on the other side.
+pub(super) fn cells(material: &Material<'_>) -> (Vec<Cell>, Vec<Cell>) {
+    let formula = material.formula;
+    let mut cells: Vec<Cell> = formula.uses.iter().map(|own| use_cell(own, material)).collect();
+    let more = cells.split_off(cells.len().min(MOST_USES));
+    let does = does(formula);
+    let keeps = keeps(formula);
+    if let Some(does) = does {
+        if cells.len() < MOST_USES {
+            cells.push(Cell { name: "does".to_owned(), lines: vec![does] });
+            cells.push(Cell { name: "keeps".to_owned(), lines: vec![keeps] });
+        } else {
+            cells.push(Cell { name: "does, keeps".to_owned(), lines: vec![does, keeps] });
+        }
+    } else {
+        cells.push(Cell { name: "keeps".to_owned(), lines: vec![keeps] });
+    }
+    (cells, more)
+}
+
+fn use_cell(own: &Use, material: &Material<'_>) -> Cell {
+    let formula = material.formula;
+    let mut lines = Vec::new();
+    let baths: Vec<String> = own.baths.iter().map(Bath::to_string).collect();
+    let baths = baths.join(", then ");
+    if baths != "undiluted" && !squeezed(&own.name).contains(&ratio(&own.baths)) {
+        lines.push(baths);
+    }
+    if let ([bath], [part], None) = (own.baths.as_slice(), material.parts.as_slice(), &material.batch.working)
+        && let (true, [(_, share)]) = (bath.water > 0.0, bath.shares.as_slice())
+    {
+        lines.push(format!("makes {}", volume_words(part.volume_ml / share * bath.total())));
+    }
+    if let Some((low, high)) = own.minutes {
+        let range = |scale: f64| {
+            let (low, high) = (show_short(low * scale, 2), show_short(high * scale, 2));
+            if low == high { low } else { format!("{low} to {high}") }
+        };
+        let time = if high <= 1.0 { format!("{} s", range(60.0)) } else { format!("{} min", range(1.0)) };
+        let at = own.temperature_c.map_or_else(String::new, |c| format!(" at {} °C", show_short(c, 1)));
+        let is_film_fixer = formula.kind == Kind::Fixer && own.name.contains("film");
+        lines.push(if is_film_fixer {
+            format!("twice the clearing time (fresh {time}{at})")
+        } else {
+            format!("{time}{at}")
+        });
+    } else if formula.kind == Kind::Fixer && own.name.contains("film") {
+        lines.push("twice the clearing time".to_owned());
+    }
+    if let Some(note) = own.note.as_deref().map(first_sentences).filter(|note| !note.is_empty()) {
+        lines.push(note);
+    }
+    if let Some(hours) = own.working_hours {
+        lines.push(if hours < 1.0 {
+            format!("once mixed it keeps {} min", show_short(hours * 60.0, 0))
+        } else {
+            format!("once mixed it keeps {} h", show_short(hours, 1))
+        });
+    }
+    Cell { name: own.name.clone(), lines }
+}
+
+/// The first sentences of a note that fit.
+fn first_sentences(note: &str) -> String {
+    let mut kept = String::new();
+    for sentence in note.split_inclusive(". ") {
+        if kept.chars().count() + sentence.trim_end().chars().count() > NOTE_LETTERS {
+            break;
+        }
+        kept.push_str(sentence);
+    }
+    let kept = kept.trim().trim_end_matches('.');
+    let mut letters = kept.chars();
+    letters.next().map_or_else(String::new, |first| first.to_lowercase().chain(letters).collect())
+}
+
+fn squeezed(text: &str) -> String {
+    text.chars().filter(|letter| !letter.is_whitespace()).collect()
+}
+
+/// `1+3` of a single bath; all of them in words else.
+fn ratio(baths: &[Bath]) -> String {
+    let one = |bath: &Bath| {
+        let mut parts: Vec<String> = bath.shares.iter().map(|(_, share)| show_short(*share, 3)).collect();
+        if bath.water > 0.0 {
+            parts.push(show_short(bath.water, 3));
+        }
+        parts.join("+")
+    };
+    baths.iter().map(one).collect::<Vec<_>>().join(", then ")
+}
+
+fn does(formula: &Formula) -> Option<String> {
+    let capacity = &formula.capacity;
+    let mut words = Vec::new();
+    if let Some(area) = capacity.area_cm2_per_litre {
+        let count = show_short(area / ROLL_CM2, 0);
+        words.push(match formula.kind {
+            Kind::FilmDeveloper | Kind::Replenisher => format!("{count} films a litre"),
+            Kind::PaperDeveloper | Kind::Toner => format!("{count} sheets 8 × 10 in a litre"),
+            _ => format!("{count} films or sheets 8 × 10 in a litre"),
+        });
+    }
+    if let Some(stock) = capacity.stock_ml_per_roll {
+        words.push(format!("{} mL of stock a film", show_short(stock, 0)));
+    }
+    if let Some(own) = &formula.replenishment {
+        words.push(own.ml_per_roll.map_or_else(
+            || format!("replenish with {}", own.with),
+            |ml| format!("replenish {} mL a film with {}", show_short(ml, 1), own.with),
+        ));
+    }
+    (!words.is_empty()).then(|| words.join("; "))
+}
+
+fn keeps(formula: &Formula) -> String {
+    let parts: Vec<String> = formula
+        .parts
+        .iter()
+        .filter_map(|part| {
+            let words = keeping(&part.keeping)?;
+            Some(part.name.as_ref().map_or_else(|| words.clone(), |name| format!("{name}: {words}")))
+        })
+        .collect();
+    if parts.is_empty() { "not known".to_owned() } else { parts.join("; ") }
+}
+
+fn keeping(keeping: &Keeping) -> Option<String> {
+    let days = |days: f64| {
+        if days >= 60.0 && (days / 30.0).fract().abs() < 1e-9 {
+            format!("{} months", show_short(days / 30.0, 0))
+        } else {
+            format!("{} days", show_short(days, 1))
+        }
+    };
+    let mut words = Vec::new();
+    if let Some(full) = keeping.full_bottle_days {
+        words.push(format!("full bottle {}", days(full)));
+    }
+    if let Some(half) = keeping.half_bottle_days {
+        words.push(format!("half full {}", days(half)));
+    }
+    if let Some(hours) = keeping.tray_hours {
+        words.push(format!("tray {} h", show_short(hours, 1)));
+    }
+    (!words.is_empty()).then(|| words.join(", "))
+}
+
+/// How much is made, as the head says it.
+pub(super) fn volume(material: &Material<'_>) -> String {
+    let parts = material.parts.as_slice();
+    let each = |part: &super::material::MaterialPart| {
+        format!("{} {}", volume_words(part.volume_ml), part.name.as_deref().unwrap_or("stock"))
+    };
+    if let Some((volume, _)) = &material.batch.working {
+        let taken: Vec<String> = parts.iter().map(each).collect();
+        return format!("{} working ({})", volume_words(volume.as_ml()), taken.join(" + "));
+    }
+    match parts {
+        [one] => volume_words(one.volume_ml),
+        [first, rest @ ..] if rest.iter().all(|own| (own.volume_ml - first.volume_ml).abs() < 1e-9) => {
+            let names: Vec<&str> = parts.iter().filter_map(|part| part.name.as_deref()).collect();
+            format!("{} of {}", volume_words(first.volume_ml), names.join(", "))
+        }
+        _ => parts.iter().map(each).collect::<Vec<_>>().join(", "),
+    }
+}
+
+/// How the parts are put together, in the order of pouring.
+pub(super) fn together(material: &Material<'_>) -> Vec<String> {
+    if material.parts.len() < 2 {
+        return Vec::new();
+    }
+    if let Some((volume, ratio)) = &material.batch.working {
+        let mut taken: Vec<String> = material
+            .parts
+            .iter()
+            .map(|part| {
+                format!("{} {}", volume_words(part.volume_ml), part.name.as_deref().unwrap_or("stock"))
+            })
+            .collect();
+        let water = volume.as_ml() - material.parts.iter().map(|part| part.volume_ml).sum::<f64>();
+        if ratio.parts().len() > material.parts.len() && water > 0.01 {
+            taken.push(format!("{} water", volume_words(water)));
+        }
+        return vec![format!("{} = {}", taken.join(" + "), volume_words(volume.as_ml()))];
+    }
+    let mut lines: Vec<String> = Vec::new();
+    for own in &material.formula.uses {
+        let baths: Vec<String> = own
+            .baths
+            .iter()
+            .map(|bath| match reach_ml(bath, material) {
+                Some(millilitres) if bath.water > 0.0 || bath.shares.len() > 1 => {
+                    format!("makes {} at {bath}", volume_words(millilitres))
+                }
+                _ => bath.to_string(),
+            })
+            .collect();
+        let line = baths.join(", then ");
+        if !lines.contains(&line) {
+            lines.push(line);
+        }
+    }
+    lines.truncate(1);
+    lines
+}
+
+/// How much of a bath the batch makes, mL.
+fn reach_ml(bath: &Bath, material: &Material<'_>) -> Option<f64> {
+    let reach = bath.shares.iter().map(|(name, share)| {
+        let part = material
+            .parts
+            .iter()
+            .find(|part| part.name.as_deref() == Some(name) || part.name.is_none() && name == "stock")?;
+        Some(part.volume_ml / share)
+    });
+    let unit = reach.collect::<Option<Vec<f64>>>()?.into_iter().fold(f64::INFINITY, f64::min);
+    unit.is_finite().then(|| unit * bath.total())
+}

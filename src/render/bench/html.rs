@@ -1,0 +1,190 @@
+//! The bench page on paper: numbers at 24 points, amounts at 22, what to do at 17; black on white, nothing by hue.
+
+use super::paper::{self, Sheet};
+use crate::bench::BenchSheet;
+use crate::bench::table::{Look, Row};
+use crate::lettering::Paper;
+use crate::quantity::rounding::show_short;
+use crate::render::Document;
+use crate::render::html::{MARGINS_MM, escape, flow, flow_style, page_of, title_of};
+
+/// Style of the page.
+const STYLE: &str = include_str!("bench.css");
+
+/// The sides that are given, one after the other, as one HTML document.
+pub fn sheet_html(bench: Option<&BenchSheet>, reasons: Option<&Document>, paper: Paper) -> String {
+    let [_, _, top, bottom] = MARGINS_MM;
+    let height = paper.size_mm().1 - top - bottom - 0.6;
+    let title = match (bench, reasons) {
+        (Some(bench), _) => bench.name.clone(),
+        (None, Some(reasons)) => title_of(reasons),
+        (None, None) => String::new(),
+    };
+    let style = format!("{}{STYLE}.bench {{ min-height: {height:.1}mm; }}\n", flow_style(&title, paper));
+    let mut body = String::new();
+    if let Some(sheet) = bench {
+        let sheets = paper::sheets(sheet, paper);
+        for (index, own) in sheets.iter().enumerate() {
+            body.push_str(&section(sheet, own, (index + 1, sheets.len())));
+        }
+    }
+    body.push_str(&reasons.map(flow).unwrap_or_default());
+    page_of(&escape(&title), &style, &body)
+}
+
+/// Number of bench pages of each part on a paper.
+pub fn part_pages(sheet: &BenchSheet, paper: Paper) -> Vec<usize> {
+    let sheets = paper::sheets(sheet, paper);
+    (0..sheet.parts.len()).map(|part| sheets.iter().filter(|own| own.part == part).count()).collect()
+}
+
+fn section(sheet: &BenchSheet, own: &Sheet, (number, count): (usize, usize)) -> String {
+    let Some(part) = sheet.parts.get(own.part) else { return String::new() };
+    let is_last_part = own.part + 1 == sheet.parts.len();
+    let mut html = String::from("<section class=\"bench\">\n");
+    let of = part.name.as_ref().map_or_else(String::new, |name| format!(", part {name}"));
+    let long = if part.volume.chars().count() > 9 { " long" } else { "" };
+    html.push_str(&format!(
+        "<header><div><span class=\"nm\">{}</span><span class=\"id\">{}</span></div><div class=\"vol{long}\">{}</div></header>\n",
+        escape(&paper::name(sheet, part)),
+        escape(&if own.is_first { paper::facts(sheet) } else { format!("{}, goes on", sheet.id) }),
+        escape(&part.volume)
+    ));
+    if own.is_first {
+        html.push_str("<div class=\"blanks\"><span>Mixed on</span><span>by</span><span>bottle no.</span><span>pH read</span></div>\n");
+        for text in &sheet.stop {
+            html.push_str(&bar(text, true));
+        }
+        html.push_str(&told(sheet));
+        if !sheet.cautions.is_empty() {
+            let lines: String =
+                sheet.cautions.iter().map(|text| format!("<p>{}</p>", escape(text))).collect();
+            html.push_str(&format!("<div class=\"bar bars\">{lines}</div>\n"));
+        }
+    }
+    let rows = part.rows.get(own.rows.clone()).unwrap_or_default();
+    if !rows.is_empty() {
+        html.push_str(
+            "<table class=\"rows\"><colgroup><col style=\"width:11mm\"><col style=\"width:13mm\"><col style=\"width:41mm\"><col><col style=\"width:24mm\"><col style=\"width:11mm\"></colgroup>\n<thead><tr><th>weighed</th><th></th><th class=\"am\">amount</th><th>do, and the sign that it is done</th><th class=\"rd\">reads; read</th><th class=\"in\">in</th></tr></thead>\n",
+        );
+        for row in rows {
+            html.push_str(&table_row(row, own));
+        }
+        html.push_str("</table>\n");
+    }
+    if own.is_last {
+        let mut labelled: Vec<(&str, String)> = Vec::new();
+        if !part.ready.is_empty() {
+            labelled.push(("READY", part.ready.join(" · ")));
+        }
+        if is_last_part {
+            labelled.extend(sheet.together.iter().map(|text| ("POUR", text.clone())));
+        }
+        if !labelled.is_empty() {
+            html.push_str(&format!("<div class=\"ready\">{}</div>\n", pairs(&labelled)));
+        }
+        if is_last_part {
+            for mark in &sheet.together_marks {
+                html.push_str(&bar(&mark.text, mark.is_grave));
+            }
+        }
+        html.push_str("<div class=\"grow\"></div>\n");
+        html.push_str(&first_aid(sheet, own.is_tight));
+        if is_last_part {
+            html.push_str(&uses(sheet));
+        }
+    } else {
+        html.push_str("<div class=\"grow\"></div>\n");
+    }
+    html.push_str(&format!(
+        "<footer><span>{}</span><span>bench side {number} of {count} · reasons, disposal, sources: other side</span></footer>\n</section>\n",
+        escape(&format!("{}, {}{of}, balance {}", sheet.id, part.volume, sheet.balance)),
+    ));
+    html
+}
+
+fn bar(text: &str, is_grave: bool) -> String {
+    let note = if is_grave { "" } else { " note" };
+    format!("<div class=\"bar{note}\">{}</div>\n", escape(text))
+}
+
+fn pairs(pairs: &[(&str, String)]) -> String {
+    pairs.iter().map(|(label, text)| format!("<b>{label}</b><span>{}</span>", escape(text))).collect()
+}
+
+fn told(sheet: &BenchSheet) -> String {
+    let mind: Vec<String> = sheet.mind.iter().map(crate::bench::Minded::words).collect();
+    let mut lines =
+        vec![("WEAR", sheet.wear.clone()), ("MIND", mind.join(" · ")), ("NEVER", sheet.never.clone())];
+    lines.extend(sheet.opening.iter().map(|line| ("BEFORE", line.clone())));
+    lines.retain(|(_, text)| !text.is_empty());
+    format!("<div class=\"told\">{}</div>\n", pairs(&lines))
+}
+
+fn first_aid(sheet: &BenchSheet, is_tight: bool) -> String {
+    let aid = &sheet.first_aid;
+    let mut html = String::from("<div class=\"told end\">");
+    for gas in &sheet.gases {
+        html.push_str(&pairs(&[("GAS", gas.phrase.clone())]));
+    }
+    let call = format!("{} ____________________", aid.call);
+    if is_tight {
+        html.push_str(&pairs(&[("EYES", aid.eyes.clone())]));
+        let beside = |label: &str, text: &str| format!("<b class=\"beside\">{label}</b>{}", escape(text));
+        for (label, text, other) in [
+            ("SKIN", &aid.skin, beside("MOUTH", &aid.mouth)),
+            ("AIR", &aid.air, beside("CALL", &format!("{} ________", aid.call))),
+        ] {
+            html.push_str(&format!("<b>{label}</b><span>{}{other}</span>", escape(text)));
+        }
+    } else {
+        let lines = [
+            ("EYES", &aid.eyes),
+            ("SKIN", &aid.skin),
+            ("MOUTH", &aid.mouth),
+            ("AIR", &aid.air),
+            ("CALL", &call),
+        ];
+        html.push_str(&pairs(&lines.map(|(label, text)| (label, text.clone()))));
+    }
+    html.push_str("</div>\n");
+    html
+}
+
+fn uses(sheet: &BenchSheet) -> String {
+    let shares = paper::shares(&sheet.uses);
+    let cells = sheet.uses.iter().zip(shares).map(|(cell, share)| {
+        let lines: String = cell.lines.iter().map(|line| format!("<p>{}</p>", escape(line))).collect();
+        format!("<div style=\"flex:{share:.2} 1 0\"><b>{}</b>{lines}</div>", escape(&cell.name))
+    });
+    format!("<div class=\"uses\">{}</div>\n", cells.collect::<String>())
+}
+
+fn table_row(row: &Row, sheet: &Sheet) -> String {
+    let least_mm = sheet.row_mm;
+    let mut html = String::new();
+    for mark in paper::marks(row, sheet.is_tight) {
+        html.push_str(&format!(
+            "<tr class=\"m\"><td colspan=\"6\">{}</td></tr>\n",
+            bar(&mark.text, mark.is_grave)
+        ));
+    }
+    let look = match row.look {
+        Look::Wait => " wait",
+        Look::Apart => " apart",
+        Look::Weigh | Look::Plain => "",
+    };
+    let tick = if row.is_weighed { "<div class=\"tick\"></div>" } else { "" };
+    let long = if row.amount.chars().count() > 8 { " long" } else { "" };
+    let reads = row.reads_c.map_or_else(String::new, |celsius| {
+        format!("{}<i></i>", escape(&format!("{} °C", show_short(celsius, 0))))
+    });
+    html.push_str(&format!(
+        "<tr class=\"r{look}\" style=\"height:{least_mm:.1}mm\"><td>{tick}</td><td class=\"no\">{}</td><td class=\"am{long}\">{}</td><td class=\"do\"><b>{}</b>{}</td><td class=\"rd\">{reads}</td><td class=\"in\"><div class=\"tick\"></div></td></tr>\n",
+        row.number,
+        escape(&row.amount),
+        escape(&row.act.plain()),
+        escape(&paper::under(row, sheet.is_tight)),
+    ));
+    html
+}

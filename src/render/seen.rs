@@ -1,0 +1,141 @@
+//! What one would see, in words: before the grams, on the card and side by side.
+
+use serde::Serialize;
+
+use super::{Column, Document};
+use crate::compare::Comparison;
+use crate::qualities::{Judged, Rule};
+
+/// What speaks for and against each quality, on the card of one formula.
+pub fn seen_facts(judged: &[Judged<'_>]) -> Vec<(String, String)> {
+    judged
+        .iter()
+        .map(|own| {
+            let reasons: Vec<String> = own.reasons.iter().map(|rule| reason(own, rule)).collect();
+            (own.quality.name.clone(), reasons.join("; "))
+        })
+        .collect()
+}
+
+fn reason(own: &Judged<'_>, rule: &Rule) -> String {
+    let word = if rule.score > 0.0 {
+        format!("{}: ", own.quality.more)
+    } else if rule.score < 0.0 {
+        format!("{}: ", own.quality.less)
+    } else {
+        String::new()
+    };
+    format!("{word}{} [{}]", rule.why, rule.source)
+}
+
+/// What one would see of each formula against the first.
+pub fn compared_seen(document: &mut Document, comparison: &Comparison<'_>) {
+    if comparison.seen.is_empty() {
+        return;
+    }
+    document.heading("what you would see, against 1");
+    let mut columns = vec![Column::left("quality")];
+    columns.extend((2..=comparison.formulas.len()).map(|number| Column::left(&number.to_string())));
+    let rows = comparison
+        .seen
+        .iter()
+        .map(|own| {
+            let mut cells = vec![own.quality.name.clone()];
+            cells.extend(own.standings.iter().map(|standing| standing.words(&own.quality).to_owned()));
+            cells
+        })
+        .collect();
+    document.table(columns, rows);
+    document.paragraph("By rules from composition, for the first use of each; the film and the hand decide more than half of it.");
+}
+
+/// Why it would look so, quality by quality.
+pub fn compared_reasons(document: &mut Document, comparison: &Comparison<'_>) {
+    if comparison.seen.is_empty() {
+        return;
+    }
+    document.heading("why it would look so");
+    for own in &comparison.seen {
+        let mut points = Vec::new();
+        for (place, reasons) in own.reasons.iter().enumerate() {
+            for rule in reasons {
+                points.push(format!("{}: {} [{}]", place + 1, rule.why, rule.source));
+            }
+        }
+        if !points.is_empty() {
+            document.paragraph(format!("{}:", own.quality.name));
+            document.list(points);
+        }
+    }
+}
+
+/// One quality side by side.
+#[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+pub struct SeenBody {
+    /// `grain`, `edges`, `highlights`, `speed`, `contrast_rise`, `keeping`, `agitation` …
+    quality: String,
+    /// One a formula after the first: `more`, `less`, `about_equal` or `not_known`, against the first.
+    standings: Vec<&'static str>,
+    /// The same in the words of the trade.
+    words: Vec<String>,
+    /// One list a formula, the first included: what speaks for and against it.
+    reasons: Vec<Vec<SeenReason>>,
+}
+
+/// A reason for or against a quality.
+#[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+pub struct SeenReason {
+    /// Above zero where it speaks for more of it.
+    score: f64,
+    why: String,
+    source: String,
+}
+
+impl SeenReason {
+    fn new(rule: &Rule) -> Self {
+        Self { score: rule.score, why: rule.why.clone(), source: rule.source.clone() }
+    }
+}
+
+impl SeenBody {
+    /// Of a comparison.
+    pub fn all(comparison: &Comparison<'_>) -> Vec<Self> {
+        comparison
+            .seen
+            .iter()
+            .map(|own| Self {
+                quality: own.quality.key.clone(),
+                standings: own.standings.iter().map(|standing| standing.key()).collect(),
+                words: own.standings.iter().map(|standing| standing.words(&own.quality).to_owned()).collect(),
+                reasons: own
+                    .reasons
+                    .iter()
+                    .map(|rules| rules.iter().map(SeenReason::new).collect())
+                    .collect(),
+            })
+            .collect()
+    }
+}
+
+/// One quality of one formula.
+#[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+pub struct SeenOne {
+    quality: String,
+    reasons: Vec<SeenReason>,
+}
+
+impl SeenOne {
+    /// Of everything that can be said.
+    pub fn all(judged: &[Judged<'_>]) -> Vec<Self> {
+        judged
+            .iter()
+            .map(|own| Self {
+                quality: own.quality.key.clone(),
+                reasons: own.reasons.iter().map(|rule| SeenReason::new(rule)).collect(),
+            })
+            .collect()
+    }
+}

@@ -1,0 +1,164 @@
+//! Formulas found by wish.
+
+use serde::Serialize;
+
+use super::Document;
+use super::json::ListedFormula;
+use crate::library::{Found, Header};
+use crate::wishes::{Because, Granted, Ranked};
+
+/// Reasons told for each wish of a formula.
+const MOST_REASONS: usize = 2;
+
+/// What was found by wish, those that meet most first.
+#[derive(Debug)]
+pub struct Wished<'a> {
+    /// The wishes, as printed.
+    pub wishes: Vec<&'a str>,
+    /// The formulas to tell.
+    pub ranked: Vec<(&'a Found, Ranked<'a, 'a>)>,
+    /// How many meet at least one wish.
+    pub found: usize,
+}
+
+/// The answer as a document: those that meet all wishes, then those that meet fewer.
+pub fn wished_document(wished: &Wished<'_>) -> Document {
+    let mut list = Document::new();
+    let asked = wished.wishes.len();
+    list.paragraph(format!("Looked for: {}.", wished.wishes.join(", ")));
+    for met in (1..=asked).rev() {
+        let own: Vec<_> = wished.ranked.iter().filter(|(_, ranked)| ranked.met() == met).collect();
+        if own.is_empty() {
+            if met == asked && asked > 1 {
+                list.paragraph(format!(
+                    "No formula meets {}.",
+                    if asked == 2 { "both".to_owned() } else { format!("all {}", number(asked)) }
+                ));
+            }
+            continue;
+        }
+        list.heading(match (met == asked, asked) {
+            (true, 1) => "best first".to_owned(),
+            (true, 2) => "both, best first".to_owned(),
+            (true, _) => format!("all {}, best first", number(asked)),
+            (false, _) => format!("{} of {}", number(met), number(asked)),
+        });
+        list.facts(
+            own.into_iter()
+                .map(|(found, ranked)| (ranked.formula.id.clone(), words(found, ranked)))
+                .collect(),
+        );
+    }
+    if wished.found > wished.ranked.len() {
+        list.paragraph(format!(
+            "{} of {} told; --most {} tells all.",
+            wished.ranked.len(),
+            wished.found,
+            wished.found
+        ));
+    }
+    list
+}
+
+fn words(found: &Found, ranked: &Ranked<'_, '_>) -> String {
+    let formula = &found.formula;
+    let mut words = format!("{} ({})", formula.title, formula.evidence.trust_words());
+    for granted in &ranked.granted {
+        let name = &granted.wish.name;
+        if granted.met {
+            let reasons: Vec<&str> =
+                speaking_for(granted).map(|own| own.why.as_str()).take(MOST_REASONS).collect();
+            words.push_str(&format!(". {name}: {}", reasons.join("; ")));
+        } else {
+            let against = granted.because.iter().rev().find(|own| own.score < 0.0);
+            let why = against.map_or(String::new(), |own| format!(" ({})", own.why));
+            words.push_str(&format!(". Not {name}{why}"));
+        }
+    }
+    words
+}
+
+fn speaking_for<'g>(granted: &'g Granted<'_>) -> impl Iterator<Item = &'g Because> {
+    granted.because.iter().filter(|own| own.score > 0.0)
+}
+
+fn number(count: usize) -> String {
+    match count {
+        1 => "one".to_owned(),
+        2 => "two".to_owned(),
+        3 => "three".to_owned(),
+        4 => "four".to_owned(),
+        other => other.to_string(),
+    }
+}
+
+/// `list` with wishes.
+#[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+pub struct WishBody {
+    /// The wishes that the words were read as.
+    wishes: Vec<String>,
+    /// How many formulas meet at least one wish.
+    found: usize,
+    /// Those that meet most wishes first.
+    formulas: Vec<WishFormula>,
+}
+
+#[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+struct WishFormula {
+    #[serde(flatten)]
+    listed: ListedFormula,
+    /// How many wishes it meets.
+    met: usize,
+    wishes: Vec<WishGranted>,
+}
+
+#[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+struct WishGranted {
+    wish: String,
+    met: bool,
+    /// Points for it; only their order means anything.
+    points: f64,
+    because: Vec<WishBecause>,
+}
+
+#[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+struct WishBecause {
+    points: f64,
+    why: String,
+    source: String,
+}
+
+impl WishBody {
+    /// Of what was found.
+    pub fn new(wished: &Wished<'_>) -> Self {
+        let because = |own: &Because| WishBecause {
+            points: own.score,
+            why: own.why.clone(),
+            source: own.source.clone(),
+        };
+        let granted = |own: &Granted<'_>| WishGranted {
+            wish: own.wish.name.clone(),
+            met: own.met,
+            points: own.points,
+            because: own.because.iter().map(because).collect(),
+        };
+        let formulas = wished
+            .ranked
+            .iter()
+            .map(|(found, ranked)| WishFormula {
+                listed: ListedFormula::new(&Header::of(found)),
+                met: ranked.met(),
+                wishes: ranked.granted.iter().map(granted).collect(),
+            })
+            .collect();
+        Self {
+            wishes: wished.wishes.iter().map(|name| (*name).to_owned()).collect(),
+            found: wished.found,
+            formulas,
+        }
+    }
+}
