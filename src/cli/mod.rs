@@ -19,6 +19,7 @@ mod cool;
 mod curve;
 mod dilute;
 mod error;
+mod evening;
 mod exchange;
 mod exposure;
 mod factorial;
@@ -116,6 +117,8 @@ enum Command {
     Exposure(exposure::ExposureArguments),
     /// Judge negatives and papers by the readings of a step tablet: speed, contrast, time for a target
     Curve(curve::CurveArguments),
+    /// Put an evening of films, tanks and baths on one clock
+    Evening(evening::EveningArguments),
     /// Keep a journal of results, and read it
     Record(record::RecordArguments),
     /// Follow a replenished tank through its films, and work out what holds it
@@ -221,6 +224,7 @@ fn answer(command: &Command, context: &mut Context<'_, '_>) -> Result<u8, CliErr
         Command::Factorial(own) => factorial::run(own, context),
         Command::Exposure(own) => exposure::run(own, context),
         Command::Curve(own) => curve::run(own, context),
+        Command::Evening(own) => evening::run(own, context),
         Command::Record(own) => record::run(own, context),
         Command::Bottles(own) => bottles::run(own, context),
         Command::Shelf(own) => jars::run_shelf(own, context),

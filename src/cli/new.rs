@@ -37,6 +37,8 @@ enum Kind {
     Substance,
     /// What is on the shelf
     Shelf,
+    /// An evening: films, tanks and baths on one clock
+    Evening,
     /// Settings for every command
     Configuration,
 }
@@ -47,6 +49,7 @@ impl Kind {
             Self::Formula => include_str!("new/formula.toml"),
             Self::Substance => include_str!("new/substance.toml"),
             Self::Shelf => include_str!("new/shelf.toml"),
+            Self::Evening => include_str!("new/evening.toml"),
             Self::Configuration => include_str!("new/configuration.toml"),
         }
     }

@@ -86,6 +86,7 @@ mod tests {
     use crate::render::comparison::CompareBody;
     use crate::render::cool::CoolBody;
     use crate::render::curve::json::{CurveBody, DensityBody, SpeedBody};
+    use crate::render::evening::EveningBody;
     use crate::render::exposure::json::ExposureBody;
     use crate::render::findings::CheckBody;
     use crate::render::found::{MakeBody, NearBody};
@@ -129,6 +130,7 @@ mod tests {
         assert_document_schema::<ChartBody>("chart");
         assert_document_schema::<FactorialBody>("factorial");
         assert_document_schema::<ExposureBody>("exposure");
+        assert_document_schema::<EveningBody>("evening");
         assert_document_schema::<CurveBody>("curve");
         assert_document_schema::<SpeedBody>("curve-speed");
         assert_document_schema::<DensityBody>("curve-density");

@@ -575,3 +575,11 @@ impl Reader<'_> {
         })
     }
 }
+
+#[cfg(test)]
+mod tests {
+    #[test]
+    fn the_schema_is_current() {
+        crate::schema::tests::assert_file_schema::<super::EveningFile>("evening-file");
+    }
+}

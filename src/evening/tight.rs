@@ -82,6 +82,11 @@ fn earliest_start(tanks: &[Tank], starts: &[i64], pour_s: i64) -> i64 {
     developed
 }
 
+/// Whether a bath comes straight after a developer.
+fn follows_developer(tank: &Tank, bath: usize) -> bool {
+    bath.checked_sub(1).and_then(|before| tank.baths.get(before)).is_some_and(|own| own.is_developer)
+}
+
 /// From the start of a bath to the end of its tank, when nothing waits, s.
 fn after(tank: &Tank, bath: usize, pour_s: i64) -> i64 {
     tank.baths.iter().skip(bath).map(|own| own.seconds + pour_s).sum::<i64>() + tank.hang_s
@@ -170,16 +175,20 @@ impl Run<'_> {
                 }
                 out_by_s = most_s.min(due_s);
             }
-            Hands::Continuous => {
+            // What stops a developer is moved without a pause, as part of pouring it in.
+            Hands::Continuous if !follows_developer(tank, own.bath) => {
                 let due_s = own.start_s + self.pour_s + own.turned * PIECE_S;
                 if due_s < end_s {
                     all.push(turn(due_s, PIECE_S.min(end_s - due_s)));
                     return;
                 }
             }
-            Hands::Turned { .. } | Hands::Poured => {}
+            Hands::Turned { .. } | Hands::Continuous | Hands::Poured => {}
         }
         let (kind, seconds) = match tank.baths.get(own.bath + 1) {
+            Some(next) if follows_developer(tank, own.bath + 1) && next.hands == Hands::Continuous => {
+                (ActKind::Change { out: own.bath }, self.pour_s + next.seconds)
+            }
             Some(next) => (ActKind::Change { out: own.bath }, self.pour_s + self.pouring_in_s(next)),
             None => (ActKind::Last, self.pour_s + tank.hang_s),
         };

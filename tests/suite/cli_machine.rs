@@ -261,6 +261,7 @@ mod schema {
             ),
             ("scale", &["scale", "mq-borax-classic", "2x135"]),
             ("dilute", &["dilute", "1+1", "500ml", "--formula", "mq-borax-classic", "--films", "2x135"]),
+            ("evening", &["evening", "examples/weekend-class/evening.toml"]),
             ("safety", &["safety", "acetic-acid-stop-bath", "wash", "sulfide-sepia-bleach-redevelop-toner"]),
             (
                 "safety",

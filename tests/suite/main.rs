@@ -17,6 +17,7 @@ mod compare;
 mod composition;
 mod cool;
 mod curve;
+mod evening;
 mod examples;
 mod exposure;
 mod films;

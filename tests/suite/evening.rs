@@ -1,0 +1,74 @@
+//! `evening` through the command line. The figures are the worked cases of `tests/data/evening-cases.csv`; the laws stand beside the code.
+
+use crate::common::{good, soupcon_with_input};
+
+const FILE: &str = "examples/weekend-class/evening.toml";
+
+fn example() -> String {
+    std::fs::read_to_string(concat!(env!("CARGO_MANIFEST_DIR"), "/examples/weekend-class/evening.toml"))
+        .unwrap()
+}
+
+/// EV-C2, EV-C4 to EV-C6: 2 × 600 s of hands, B's developer at 18:00, A out of the wash at 36:00, all hung at 44:15.
+#[test]
+fn two_tanks_of_the_class_are_the_worked_plan() {
+    let told = good(&["evening", FILE, "--json"]).json();
+    assert_eq!(told["end_s"], 2655);
+    assert_eq!(told["hands_s"], 1200);
+    assert_eq!(told["tanks"][1]["steps"][0]["start_s"], 1080);
+    assert_eq!(told["tanks"][0]["steps"][5]["name"], "wash");
+    assert_eq!(told["tanks"][0]["steps"][5]["end_s"], 2160);
+    let text = good(&["evening", FILE]).out;
+    assert!(text.contains("All hung 20:14:15 (44:15 on the watch)"), "{text}");
+    assert!(text.contains("36:00  20:06:00  out, WETTING 36:15"), "{text}");
+    assert!(text.lines().all(|line| line.chars().count() <= 80), "{text}");
+}
+
+#[test]
+fn a_tight_evening_ends_earlier_and_says_what_is_late() {
+    let told = good(&["evening", FILE, "--tight", "--start", "20:00", "--json"]).json();
+    assert!(told["end_s"].as_i64().unwrap() <= 2175, "{}", told["end_s"]);
+    assert_eq!(told["start_of_day_s"], 72000);
+    let late = told["late"].as_array().unwrap();
+    assert!(late.iter().all(|own| own["late_s"].as_i64().unwrap() <= 20));
+}
+
+/// EV-C8 and EV-W4.
+#[test]
+fn what_cannot_be_is_refused_with_the_reason() {
+    let wished = format!("{}start = \"19:34\"\n", example());
+    let ran = soupcon_with_input(&["evening", "-"], wished.as_bytes());
+    assert_eq!(ran.code, 1, "{}", ran.whole());
+    let one_line = ran.out.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(
+        one_line.contains("A is emptied of develop") && one_line.contains("while B wants turning"),
+        "{}",
+        ran.out
+    );
+    let short =
+        example().replace("aid = \"2min\"", "aid = \"0s\"").replace("wash = \"5min\"", "wash = \"105s\"");
+    let ran = soupcon_with_input(&["evening", "-", "--json"], short.as_bytes());
+    assert_eq!(ran.code, 1);
+    assert_eq!(ran.json()["refusals"][0]["code"], "wash-too-short");
+}
+
+#[test]
+fn nothing_seconds_leave_a_step_out_and_mistakes_are_told_with_their_line() {
+    let without = example().replace("stop = \"30s\"", "stop = \"0s\"");
+    let told = soupcon_with_input(&["evening", "-", "--json"], without.as_bytes()).json();
+    assert_eq!(told["tanks"][0]["steps"][1]["name"], "fix");
+    assert_eq!(told["tanks"][0]["steps"][1]["start_s"], 495);
+    let bare = example().replace("pour = \"15s\"", "pour = \"15\"");
+    let ran = soupcon_with_input(&["evening", "-"], bare.as_bytes());
+    assert_eq!(ran.code, 2);
+    assert!(ran.err.contains(":4"), "{}", ran.err);
+}
+
+#[test]
+fn the_skeleton_is_an_evening() {
+    let skeleton = good(&["new", "evening"]).out;
+    let told = soupcon_with_input(&["evening", "-", "--json"], skeleton.as_bytes());
+    assert_eq!(told.code, 0, "{}", told.whole());
+    // EV-C1: 26:15.
+    assert_eq!(told.json()["end_s"], 1575);
+}
