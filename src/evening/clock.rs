@@ -64,9 +64,9 @@ impl Bath {
         let Hands::Turned { each_s, every_s: Some(every_s), .. } = self.hands else { return Vec::new() };
         let busy = self.hands_at_start_s(pour_s);
         let every_s = every_s.max(1);
-        (1..)
+        (1..=lasts_s / every_s)
             .map(|count| count * every_s)
-            .take_while(|due| *due < lasts_s)
+            .filter(|due| *due < lasts_s)
             .filter(|due| *due >= busy)
             .map(|due| (due, each_s.min(lasts_s - due)))
             .collect()
@@ -330,17 +330,14 @@ pub fn acts_of(index: usize, tank: &Tank, plan: &TankPlan, pour_s: i64) -> Vec<A
                 false,
             ));
         }
-        match spans.get(place + 1) {
-            Some((next, from, _)) => {
-                let stop = from + next.hands_at_start_s(pour_s);
-                let is_hard = bath.is_developer || next.is_developer;
-                let free = if next.is_hose { *from } else { stop };
-                acts.push(act(ActKind::Change { out: place }, *end, stop, free, is_hard));
-            }
-            None => {
-                let stop = end + pour_s + tank.hang_s;
-                acts.push(act(ActKind::Last, *end, stop, stop, bath.is_developer));
-            }
+        if let Some((next, from, _)) = spans.get(place + 1) {
+            let stop = from + next.hands_at_start_s(pour_s);
+            let is_hard = bath.is_developer || next.is_developer;
+            let free = if next.is_hose { *from } else { stop };
+            acts.push(act(ActKind::Change { out: place }, *end, stop, free, is_hard));
+        } else {
+            let stop = end + pour_s + tank.hang_s;
+            acts.push(act(ActKind::Last, *end, stop, stop, bath.is_developer));
         }
     }
     acts

@@ -70,7 +70,7 @@ fn search(tanks: &[Tank], pour_s: i64, late_s: i64, most_s: i64) -> Option<Plan>
 
 /// Not before the tank before has its developer out.
 fn earliest_start(tanks: &[Tank], starts: &[i64], pour_s: i64) -> i64 {
-    let Some((tank, start)) = tanks.iter().zip(starts).last() else { return 0 };
+    let Some((tank, start)) = tanks.iter().zip(starts).next_back() else { return 0 };
     let mut at = *start;
     let mut developed = *start;
     for bath in &tank.baths {
@@ -135,11 +135,11 @@ impl Run<'_> {
         let mut all = Vec::new();
         let (Some(tank), Some(start)) = (self.tanks.get(index), self.starts.get(index)) else { return all };
         let Some(bath) = tank.baths.get(own.bath) else { return all };
-        if !own.has_begun {
+        if own.has_begun {
+            self.next_in_bath(tank, bath, own, &mut all);
+        } else {
             let seconds = self.pouring_in_s(bath);
             all.push(Next { kind: ActKind::In, earliest_s: *start, latest_s: *start, seconds });
-        } else {
-            self.next_in_bath(tank, bath, own, &mut all);
         }
         all.retain(|next| next.earliest_s.max(free_s) <= next.latest_s);
         all

@@ -772,6 +772,7 @@ fn a_bath_is_not_the_powder() {
 /// the acid constants of handbooks, lowest and highest, and what they count as. The rule is that of `safety::extreme` (Young et al.
 /// 1988; CLP Annex I, 3.2.3.1.2), beside the limits of the substances' own entries (recalled from Annex VI: sulfuric acid 15 %,
 /// hydroxides 2 %, hydrochloric and acetic acid 25 %).
+#[allow(clippy::type_complexity, reason = "a table: what is in it, pH, reserve, class")]
 const EXTREME: &[(&[(&str, f64)], [f64; 2], [f64; 2], &str)] = &[
     // Strong acid: two protons of sulfuric acid are gone at pH 4. 3.7 g is 2 mL.
     (&[("sulfuric-acid", 3.7)], [1.2, 1.7], [0.25, 0.33], "irritates"),
