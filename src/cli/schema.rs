@@ -109,7 +109,6 @@ mod tests {
         assert_document_schema::<NearBody>("list-near");
         assert_document_schema::<MakeBody>("list-can-make");
         assert_document_schema::<WishBody>("list-wish");
-        assert_document_schema::<ShowBody>("show");
         assert_document_schema::<Reviewed<ShowBody>>("show");
         assert_document_schema::<CompareBody>("compare");
         assert_document_schema::<SubstancesBody>("substance-list");
