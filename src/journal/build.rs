@@ -190,6 +190,7 @@ fn printed(fields: &mut Fields) -> Result<Printed, Reason> {
         paper: fields.optional_text("paper")?,
         grade: fields.optional_text("grade")?,
         exposure_s: fields.optional_figure("exposure_s")?,
+        exposure: fields.optional_text("exposure")?,
         stops: fields.optional_figure("stops")?,
         by: fields.optional_text("by")?,
         note: fields.optional_text("note")?,

@@ -263,8 +263,10 @@ pub struct Printed {
     pub paper: Option<String>,
     /// Its grade or filter.
     pub grade: Option<String>,
-    /// Exposure, s.
+    /// Exposure, s: the base under the enlarger, derived from the stops beside it where they are given.
     pub exposure_s: Option<f64>,
+    /// Exposure in stops over one second, with the places that got more or less: `3.584963 stops; sky +3/4`.
+    pub exposure: Option<String>,
     /// What would be changed next time, stops; more light is positive.
     pub stops: Option<f64>,
     /// Who did it.
@@ -412,6 +414,7 @@ impl Entry {
                 optional_text("negative", entry.negative.as_deref())?;
                 optional_text("paper", entry.paper.as_deref())?;
                 optional_text("grade", entry.grade.as_deref())?;
+                optional_text("exposure", entry.exposure.as_deref())?;
                 optional_figure("exposure in s", entry.exposure_s, 0.01, 1e5)?;
                 optional_figure("stops", entry.stops, -20.0, 20.0)
             }

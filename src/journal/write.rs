@@ -104,6 +104,7 @@ fn printed(lines: &mut Lines, entry: &Printed) {
     lines.optional_text("negative", entry.negative.as_deref());
     lines.optional_text("paper", entry.paper.as_deref());
     lines.optional_text("grade", entry.grade.as_deref());
+    lines.optional_text("exposure", entry.exposure.as_deref());
     lines.optional_figure("exposure_s", entry.exposure_s);
     lines.optional_figure("stops", entry.stops);
 }

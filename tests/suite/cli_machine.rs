@@ -327,8 +327,17 @@ mod schema {
         assert_eq!(departures(&schema("error"), &error), Vec::<String>::new());
         // No schema without a run of its own.
         let names = good(&["schema", "--json"]).json();
-        let elsewhere =
-            ["formula", "substance", "shelf", "configuration", "check", "record-add", "record-list", "error"];
+        let elsewhere = [
+            "formula",
+            "substance",
+            "shelf",
+            "configuration",
+            "evening-file",
+            "check",
+            "record-add",
+            "record-list",
+            "error",
+        ];
         for own in names["schemas"].as_array().unwrap() {
             let name = own["name"].as_str().unwrap();
             assert!(

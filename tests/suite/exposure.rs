@@ -271,3 +271,19 @@ fn what_each_sum_prints_fits_the_schema_and_holds_nothing_else() {
         }
     }
 }
+
+/// 12 s are log₂ 12 = 3.585 stops over one second; a place that got 3/4 stop more is kept beside them, as stops.
+#[test]
+fn a_print_is_recorded_by_its_stops() {
+    let folder = tempfile::tempdir().unwrap();
+    let journal = folder.path().join("journal.toml");
+    let journal = journal.to_str().unwrap();
+    let add =
+        ["record", "add", "printed", "--sheets", "1x8x10in", "--exposure", "12s", "--local", "sky +3/4"];
+    good(&[&add[..], &["--journal", journal]].concat());
+    let list = good(&["record", "list", "--journal", journal, "--json"]).json();
+    let entry = &list["entries"][0];
+    let text = entry["exposure"].as_str().unwrap();
+    assert!(text.starts_with("3.58496") && text.ends_with("sky +3/4"), "{text}");
+    assert!((entry["exposure_s"].as_f64().unwrap() - 12.0).abs() < 1e-3);
+}

@@ -116,6 +116,7 @@ fn one_of_each() -> Vec<Entry> {
             paper: text("fibre, glossy"),
             grade: text("2"),
             exposure_s: Some(12.0),
+            exposure: text("3.584963 stops; sky +3/4"),
             stops: Some(1.0 / 3.0),
             by: None,
             note: None,

@@ -9,6 +9,7 @@ use crate::cli::arguments::{ratio, temperature, volume};
 use crate::cli::conditions::{developer, duration, journal_error, timing_error, timing_table};
 use crate::cli::context::Context;
 use crate::cli::error::CliError;
+use crate::exposure::{Local, PrintExposure};
 use crate::journal::{
     Count, CurveMeasured, Developed, Discarded, Draw, Entry, Filled, Highlights, Journal, Judged,
     Measurement, Mixed, Printed, Replenished, Shadows, Taken, Verdict, append_patiently,
@@ -474,7 +475,10 @@ fn printed(arguments: &PrintedArguments, context: &mut Context<'_, '_>) -> Resul
         let journal = journal_so_far(&arguments.common, context)?;
         known_bottles("--bottle", &arguments.bottle, &journal, context)?
     };
+    let places = arguments.local.iter().map(|text| text.parse::<Local>()).collect::<Result<Vec<_>, _>>()?;
     let exposure = arguments.exposure.as_deref().map(|text| duration("--exposure", text)).transpose()?;
+    // The stops are what is kept; the seconds follow from them.
+    let exposure = exposure.map(|base| PrintExposure::new(base, places)).transpose()?;
     Ok(Entry::Printed(Printed {
         date: arguments.common.date()?,
         sheets: films("--sheets", &arguments.sheets)?,
@@ -482,7 +486,8 @@ fn printed(arguments: &PrintedArguments, context: &mut Context<'_, '_>) -> Resul
         negative: arguments.negative.clone(),
         paper: arguments.paper_used.clone(),
         grade: arguments.grade.clone(),
-        exposure_s: exposure.map(|time| time.as_min() * 60.0),
+        exposure_s: exposure.as_ref().map(|own| (own.base_s() * 1000.0).round() / 1000.0),
+        exposure: exposure.as_ref().map(PrintExposure::to_text),
         stops: arguments.stops.as_deref().map(stops).transpose()?,
         by: arguments.common.by.clone(),
         note: arguments.common.note.clone(),

@@ -222,6 +222,9 @@ pub(super) struct PrintedArguments {
     /// Exposure under the enlarger: 12s
     #[arg(long, value_name = "TIME")]
     pub(super) exposure: Option<String>,
+    /// A place that got more or less than that, in stops: "sky +3/4"; may be given several times
+    #[arg(long, value_name = "PLACE STOPS", requires = "exposure")]
+    pub(super) local: Vec<String>,
     /// What to change next time, in stops: +1/3, -0.5
     #[arg(long, value_name = "STOPS", allow_hyphen_values = true)]
     pub(super) stops: Option<String>,

@@ -166,6 +166,12 @@ pub(super) fn entry_words(entry: &Entry) -> String {
                 words.extend(own.paper.clone());
                 words.extend(own.grade.as_ref().map(|grade| format!("grade {grade}")));
                 words.extend(own.exposure_s.map(|seconds| format!("{} s", show_short(seconds, 1))));
+                words.extend(
+                    own.exposure
+                        .as_deref()
+                        .and_then(|text| text.split_once("; "))
+                        .map(|(_, places)| places.to_owned()),
+                );
                 words.extend(own.stops.map(|stops| {
                     format!("{}{} stop", if stops > 0.0 { "+" } else { "" }, show_short(stops, 2))
                 }));
@@ -291,6 +297,8 @@ pub(super) struct EntryBody {
     #[serde(skip_serializing_if = "Option::is_none")]
     exposure_s: Option<f64>,
     #[serde(skip_serializing_if = "Option::is_none")]
+    exposure: Option<String>,
+    #[serde(skip_serializing_if = "Option::is_none")]
     stops: Option<f64>,
     #[serde(skip_serializing_if = "Option::is_none")]
     by: Option<String>,
@@ -401,6 +409,7 @@ impl EntryBody {
                 paper: own.paper.clone(),
                 grade: own.grade.clone(),
                 exposure_s: own.exposure_s,
+                exposure: own.exposure.clone(),
                 stops: own.stops,
                 ..body
             },
