@@ -158,10 +158,8 @@ impl Run<'_> {
         match bath.hands {
             Hands::Turned { first_s, .. } if own.turned == 0 => {
                 let due_s = own.start_s + self.pour_s;
-                if due_s < end_s {
-                    all.push(turn(due_s, first_s.min(end_s - due_s)));
-                    return;
-                }
+                all.push(turn(due_s, first_s.min(end_s - due_s)));
+                return;
             }
             Hands::Turned { each_s, every_s: Some(every_s), .. } => {
                 let due_s = own.start_s + own.turned * every_s;
@@ -197,8 +195,12 @@ impl Run<'_> {
 
     /// Where the tank stands when the act is done.
     fn done(&self, index: usize, own: Where, act: &Act) -> Where {
-        let begin =
-            |bath: usize, start_s: i64| Where { has_begun: true, is_done: false, bath, start_s, turned: 0 };
+        let begin = |bath: usize, start_s: i64| {
+            let own = self.tanks.get(index).and_then(|tank| tank.baths.get(bath));
+            // A bath as short as pouring has no first turning.
+            let turned = i64::from(own.is_some_and(|own| own.seconds <= self.pour_s));
+            Where { has_begun: true, is_done: false, bath, start_s, turned }
+        };
         // The first turning covers those that would come due in it.
         let covered = |bath: usize| {
             let bath = self.tanks.get(index).and_then(|tank| tank.baths.get(bath));
