@@ -1,7 +1,7 @@
 //! An evening of films, tanks and baths on one clock, for one pair of hands.
 //!
 //! [`clock`] is the model: a tank is a row of baths, and hands are needed at known moments of each. [`calm`] and [`tight`] place several
-//! tanks so that no two moments meet; [`washing`] refuses a wash that is too short; [`file`] reads an evening, [`table`] what holds where
+//! tanks so that no two moments meet; [`washing`] refuses a wash that is too short; [`mod@file`] reads an evening, [`table`] what holds where
 //! the file is silent, [`needs`] how much of each bath.
 
 pub mod calm;

@@ -32,7 +32,7 @@ pub struct BenchText {
     pub first_gram: usize,
 }
 
-/// The bench side as text. Where a part would be longer than [`MOST_LINES`], how a step is done gives way to the sign that it is done.
+/// The bench side as text. Where a part would be longer than 45 lines, how a step is done gives way to the sign that it is done.
 pub fn bench_text(sheet: &BenchSheet, style: TextStyle, ascii: bool) -> BenchText {
     let easy = lay(sheet, style, ascii, false);
     let fits = easy.part_lines.iter().all(|lines| *lines <= MOST_LINES) && easy.first_gram <= FIRST_GRAM;
