@@ -6,7 +6,7 @@ use super::{Action, Portion, Step, rules, water};
 use crate::formula::{Appearance, Operation, OperationKind};
 use crate::quantity::rounding;
 use crate::scale::Item;
-use crate::substance::State;
+use crate::substance::{Class, State};
 
 /// How an ingredient goes in, and the sign that it is done.
 struct Manner {
@@ -23,7 +23,7 @@ fn manner(stage: Stage, item: &Item, contents: &Contents) -> Manner {
         return Manner { verb: "Measure in", how: "stir", done: "mixed" };
     }
     let (verb, how, done) = match stage {
-        Stage::Solvent if item.form.is_class("flammable") => {
+        Stage::Solvent if item.form.is_class(&Class::Flammable) => {
             ("Add", "into water of at most 30 °C; no flame or spark near it", "mixed")
         }
         Stage::Pinch => ("Add a pinch of the weighed", "stir", "dissolved"),
@@ -47,9 +47,9 @@ fn manner(stage: Stage, item: &Item, contents: &Contents) -> Manner {
             ("Dissolve", "stir; it is slow until the alkali takes it up", CLEAR)
         }
         Stage::AlkaliSolubleAgent => ("Dissolve", "stir; it is slow", CLEAR),
-        Stage::Buffer if item.form.is_class("borate") => ("Dissolve", "stir; it is slow", CLEAR),
+        Stage::Buffer if item.form.is_class(&Class::Borate) => ("Dissolve", "stir; it is slow", CLEAR),
         // Where an end point follows, or the agent has first to be split, it is not meant to be clear yet.
-        Stage::Agent if contents.end_point || item.form.is_class("organic") => {
+        Stage::Agent if contents.end_point || item.form.is_class(&Class::Organic) => {
             ("Stir in", "stir", "evenly wetted; it need not be clear yet (see the note above)")
         }
         Stage::Caustic => ("Add", "a little at a time, stirring", "clear; let it cool"),
