@@ -121,8 +121,9 @@ impl<T: DeserializeOwned> Rows<T> {
     /// The row that begins with this key and value.
     pub(super) fn find(&self, key: &str, value: &str) -> Option<&T> {
         let line = format!("{key} = \"{value}\"");
-        let begins = |row: &&Row<T>| row.text.lines().next().is_some_and(|first| first.trim_end() == line);
-        self.0.iter().find(begins)?.get()
+        let ends =
+            |rest: &str| rest.trim_start_matches([' ', '\t', '\r']).starts_with('\n') || rest.is_empty();
+        self.0.iter().find(|row| row.text.strip_prefix(line.as_str()).is_some_and(ends))?.get()
     }
 
     /// The rows that could matter where these names are: in each of their lists (or in one, if that is enough) one of them stands.
