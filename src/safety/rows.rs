@@ -151,8 +151,17 @@ impl<T: DeserializeOwned> Rows<T> {
 
 /// The names in each `any = […]` of a row.
 fn lists_of(text: &str) -> Vec<Vec<&str>> {
-    let lists = text.split("any = [").skip(1).map(|rest| rest.split(']').next().unwrap_or(rest));
-    lists.map(|list| list.split('"').skip(1).step_by(2).collect()).collect()
+    // By the one letter, which is found more quickly than the word.
+    let mut is_list = false;
+    let mut lists = Vec::new();
+    for piece in text.split('[') {
+        if is_list {
+            let list = piece.split(']').next().unwrap_or(piece);
+            lists.push(list.split('"').skip(1).step_by(2).collect());
+        }
+        is_list = piece.ends_with("any = ");
+    }
+    lists
 }
 
 #[cfg(test)]
