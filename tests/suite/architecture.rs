@@ -56,7 +56,20 @@ const MAY_NAME: &[(&str, &[&str])] = &[
             "vessel",
         ],
     ),
-    ("bench", &["diagnostic", "formula", "quantity", "safety", "scale", "sequence", "sheet", "substance"]),
+    (
+        "bench",
+        &[
+            "cooling",
+            "diagnostic",
+            "formula",
+            "quantity",
+            "safety",
+            "scale",
+            "sequence",
+            "sheet",
+            "substance",
+        ],
+    ),
     ("evening", &["diagnostic", "quantity", "suggestion"]),
     ("exposure", &["quantity"]),
     ("shelf", &["journal", "scale", "substance"]),
@@ -65,7 +78,20 @@ const MAY_NAME: &[(&str, &[&str])] = &[
         "sheet",
         &["formula", "mixing", "predict", "quantity", "safety", "scale", "sequence", "solution", "vessel"],
     ),
-    ("bench", &["diagnostic", "formula", "quantity", "safety", "scale", "sequence", "sheet", "substance"]),
+    (
+        "bench",
+        &[
+            "cooling",
+            "diagnostic",
+            "formula",
+            "quantity",
+            "safety",
+            "scale",
+            "sequence",
+            "sheet",
+            "substance",
+        ],
+    ),
     ("sheet", &["formula", "predict", "quantity", "safety", "scale", "sequence", "solution", "vessel"]),
 ];
 

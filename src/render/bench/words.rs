@@ -381,13 +381,18 @@ impl Page {
             self.in_column(&cell.name, &cell.lines.join("; "), column);
         }
         let left = format!("{}, {}, balance {}", sheet.id, sheet.volume, sheet.balance);
-        let (left, right) = (self.clean(&left).into_owned(), "reasons: --side reasons");
-        if left.width() + 2 + right.len() <= self.width {
+        let short = format!("{}, {}, {}", sheet.id, sheet.volume, sheet.balance);
+        let (left, short) = (self.clean(&left).into_owned(), self.clean(&short).into_owned());
+        const WHOLE: &str = "reasons: --side reasons";
+        const OPTION: &str = "--side reasons";
+        let fits = |left: &str, right: &str| left.width() + 2 + right.len() <= self.width;
+        let ends = [(&left, WHOLE), (&left, OPTION), (&short, OPTION)];
+        if let Some((left, right)) = ends.into_iter().find(|(left, right)| fits(left, right)) {
             let gap = " ".repeat(self.width - left.width() - right.len());
             self.lines.push(format!("{left}{gap}{right}"));
         } else {
             self.paragraph(&left);
-            self.paragraph(right);
+            self.paragraph(WHOLE);
         }
     }
 }
