@@ -8,7 +8,7 @@ use crate::quantity::rounding::{show_decimals, show_short, show_step};
 use crate::scale::dose::{Balance, measuring_step_ml};
 use crate::scale::{Advice, Item, Unit};
 use crate::sequence::MADE_UP_AGAIN_ABOVE_C;
-use crate::substance::Role;
+use crate::substance::{Class, Role};
 
 /// A pH beyond these is on no meter's scale.
 const METER_PH: (f64, f64) = (0.5, 13.0);
@@ -423,7 +423,7 @@ fn test_words(formula: &Formula) -> Option<String> {
     match formula.kind {
         Kind::FilmDeveloper if formula.parts.len() == 1 => {
             let is_single = formula.uses.iter().all(|own| own.baths.len() == 1);
-            let has_alkali = has(&|form| form.has_role(Role::Alkali) && !form.is_class("sulfite"));
+            let has_alkali = has(&|form| form.has_role(Role::Alkali) && !form.is_class(&Class::Sulfite));
             (is_single && has_alkali).then(|| "leader black in minutes".to_owned())
         }
         Kind::Fixer if formula.uses.iter().any(|own| own.name.contains("film")) => {

@@ -7,7 +7,7 @@ use crate::composition::brought::{ANHYDROUS_SULFITE_G_PER_MOL, Brought};
 use crate::composition::{Analyst, Composition, first_baths};
 use crate::formula::{Amount, Formula, Ingredient, Kind, Part};
 use crate::quantity::rounding::{show_short, show_significant};
-use crate::substance::{Role, State};
+use crate::substance::{Class, Role, State};
 use crate::vessel::Room;
 
 /// Temperature at which a solution must stay clear, °C.
@@ -228,10 +228,11 @@ fn stays_itself(ingredient: &Ingredient, part: &Part) -> bool {
     let salt = [Role::Alkali, Role::Preservative, Role::FixingAgent, Role::Restrainer, Role::SwellingControl]
         .iter()
         .any(|&role| form.has_role(role));
-    let has = |class: &str| part.ingredients.iter().any(|own| own.form.is_class(class));
-    let turned = (has("acid") || has("weak-acid"))
-        && (form.has_role(Role::Alkali) || form.is_class("sulfite"))
-        || has("strong-alkali") && (form.is_class("borate") || form.is_class("acidic-in-water"));
+    let has = |class: &Class| part.ingredients.iter().any(|own| own.form.is_class(class));
+    let turned = (has(&Class::Acid) || has(&Class::WeakAcid))
+        && (form.has_role(Role::Alkali) || form.is_class(&Class::Sulfite))
+        || has(&Class::StrongAlkali)
+            && (form.is_class(&Class::Borate) || form.is_class(&Class::AcidicInWater));
     form.state == State::Solid && salt && !turned
 }
 
@@ -244,17 +245,20 @@ fn thiosulfate_in_acid(judge: &mut Judge<'_>) {
     let bottled = linter.analyst.bottled(formula);
     let used: Vec<Composition> =
         formula.uses.iter().flat_map(|own| linter.analyst.used(formula, own)).collect();
-    let class = |composition: &Composition, classes: &[&str]| {
+    let class = |composition: &Composition, classes: &[Class]| {
         composition.components.iter().any(|own| {
             let own_classes = own.parent.classes.as_deref().unwrap_or_default();
-            classes.iter().any(|class| own_classes.iter().any(|own| own == class))
+            classes.iter().any(|class| own_classes.contains(class))
         })
     };
     let sour = bottled.iter().chain(&used).find(|own| {
-        class(own, &["thiosulfate"]) && class(own, &["acid", "acidic-in-water"]) && !class(own, &["sulfite"])
+        class(own, &[Class::Thiosulfate])
+            && class(own, &[Class::Acid, Class::AcidicInWater])
+            && !class(own, &[Class::Sulfite])
     });
     if let Some(bath) = sour {
-        let line = formula.ingredients().find(|own| own.form.is_class("thiosulfate")).map(|own| own.line);
+        let line =
+            formula.ingredients().find(|own| own.form.is_class(&Class::Thiosulfate)).map(|own| own.line);
         let message =
             format!("thiosulfate meets acid without sulfite ({}): it throws out sulfur", bath.label);
         let fix = "add sulfite or metabisulfite, as acid fixers have it, or keep the two apart";
@@ -267,7 +271,7 @@ fn sulfite(judge: &mut Judge<'_>) {
     let own = strongest_sulfite(formula, &linter.analyst);
     let Some((usual, largest)) = linter.usual.sulfite(formula.kind, &formula.id) else { return };
     if own >= largest * BEYOND_LARGEST {
-        let line = formula.ingredients().find(|own| own.form.is_class("sulfite")).map(|own| own.line);
+        let line = formula.ingredients().find(|own| own.form.is_class(&Class::Sulfite)).map(|own| own.line);
         let grams = |moles: f64| show_short(moles * ANHYDROUS_SULFITE_G_PER_MOL, 0);
         let message = format!(
             "{} g/L of sulfite (counted anhydrous) is {} times what a {} usually has ({} g/L; the most is {})",
@@ -287,7 +291,7 @@ fn unusual_amounts(judge: &mut Judge<'_>) {
         let Some(largest) = linter.usual.largest(formula.kind, &chemical) else { continue };
         let named = formula.ingredients().find(|own| own.form.parent.id == chemical);
         // Sulfite has a rule of its own.
-        let is_sulfite = named.is_some_and(|own| own.form.is_class("sulfite"));
+        let is_sulfite = named.is_some_and(|own| own.form.is_class(&Class::Sulfite));
         if grams > largest * AMOUNT_FACTOR && !is_sulfite {
             let line = named.map(|own| own.line);
             let message = format!(

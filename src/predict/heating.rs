@@ -8,7 +8,7 @@ use crate::formula::{Amount, OperationKind};
 use crate::scale::{BatchPart, Item};
 use crate::sequence::{Action, Plan, Step};
 use crate::solution::{Beaker, Equilibria, Portion, WATER_G_PER_MOL, step_temperature, sulfuric_acid_heat};
-use crate::substance::{Form, State};
+use crate::substance::{Class, Form, State};
 
 /// Above it a vessel is kept in an ice bath and filled in portions, °C; common practice, no source.
 pub const PORTIONS_ABOVE_C: f64 = 60.0;
@@ -272,7 +272,7 @@ fn portion(equilibria: &Equilibria, item: &Item, step: &Step, vessel: Option<&Be
     let water_g = liquid_water_g(item);
     let (components, dissolved_state_kj) = row_of(equilibria, form)
         .map_or_else(|| (Vec::new(), 0.0), |row| (row.components().to_vec(), row.dissolved_state_kj()));
-    let heat = if form.is_class("strong-acid") && form.parent.id == "sulfuric-acid" && vessel.is_some() {
+    let heat = if form.is_class(&Class::StrongAcid) && form.parent.id == "sulfuric-acid" && vessel.is_some() {
         // The heat of dilution at this strength, not at infinite dilution.
         let water_before = water_g / WATER_G_PER_MOL / moles;
         let water_after = water_before + vessel.map_or(0.0, Beaker::water_g) / WATER_G_PER_MOL / moles;

@@ -29,7 +29,7 @@ use crate::solution::{
     Addition, Equilibria, Limit, Prediction, SolutionError, Standing, SubstanceRow, acid_reserve,
     alkali_reserve, predict,
 };
-use crate::substance::{DeclaredStanding, Form, Role};
+use crate::substance::{Class, DeclaredStanding, Form, Role};
 use crate::suggestion;
 use crate::vessel::{Content, Vessel};
 
@@ -168,7 +168,7 @@ pub fn near_component(equilibria: &Equilibria, typed: &str) -> Option<String> {
 
 /// Whether a form is an organic solvent or an amine, in much of which the model of water does not hold.
 fn is_solvent(form: &Form) -> bool {
-    form.has_role(Role::Solvent) && form.is_class("organic") || form.is_class("amine")
+    form.has_role(Role::Solvent) && form.is_class(&Class::Organic) || form.is_class(&Class::Amine)
 }
 
 /// Whether something in a solution may matter in a way that no number bounds, so that its error is that of the rest alone.

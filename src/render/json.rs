@@ -343,7 +343,7 @@ impl SubstanceBody {
             parent: (parent.id != form.id || parent.form_count > 1).then(|| parent.id.clone()),
             crystal_water: form.crystal_water,
             roles: parent.roles.iter().map(|role| role.word()).collect(),
-            classes: parent.classes.clone().unwrap_or_default(),
+            classes: parent.classes.iter().flatten().map(ToString::to_string).collect(),
             assay_percent: form.assay_percent,
             density_g_per_ml: form.density_g_per_ml,
             solubility_20c_g_per_100_g: solubility_20c,

@@ -5,6 +5,7 @@ use super::WeighRow;
 use crate::quantity::{Basis, Strength, rounding};
 use crate::scale::dose::{self, Balance, measuring_step_ml};
 use crate::scale::{Item, Unit};
+use crate::substance::Class;
 
 /// A percent solution to make.
 pub(super) struct MadeFirst {
@@ -72,7 +73,7 @@ impl MadeFirst {
             needed_ml,
             make_ml,
             solvent: item.dose.as_ref().map_or("water".to_owned(), |dose| dose.solvent.replace('-', " ")),
-            is_violent: form.is_class("strong-acid") || form.is_class("strong-alkali"),
+            is_violent: form.is_class(&Class::StrongAcid) || form.is_class(&Class::StrongAlkali),
             note: item.dose.as_ref().and_then(|dose| dose.note.clone()),
         }
     }

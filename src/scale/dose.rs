@@ -1,7 +1,7 @@
 //! Small amounts: when a balance cannot weigh them well enough, a dose of a percent solution, for substances that keep in one.
 
 use crate::quantity::rounding;
-use crate::substance::{Form, Role};
+use crate::substance::{Class, Form, Role};
 
 /// Usual weighing tolerance as a fraction; common practice, no source.
 const TOLERANCE: f64 = 0.05;
@@ -48,7 +48,7 @@ pub fn acts_in_traces(form: &Form) -> Option<&'static str> {
         Some("a restrainer")
     } else if form.has_role(Role::Antifoggant) {
         Some("an antifoggant")
-    } else if form.is_class("thiocyanate") {
+    } else if form.is_class(&Class::Thiocyanate) {
         Some("a silver solvent")
     } else {
         None

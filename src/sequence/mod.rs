@@ -18,7 +18,7 @@ use crate::formula::{After, Appearance, FinishedIn, OperationKind, Part};
 use crate::quantity::rounding;
 use crate::scale::dose::Balance;
 use crate::scale::{BatchPart, Item, Unit};
-use crate::substance::{Form, State};
+use crate::substance::{Class, Form, State};
 use order::{Edge, Node};
 use stage::{Contents, Family, Stage, is_weighed_solid};
 pub use water::Start;
@@ -267,7 +267,8 @@ pub fn plan(batch: &BatchPart, source: &Part, balance: Balance) -> Result<Plan, 
     }
     steps.push(top_up(batch, source));
     steps.extend(operations(source, &After::End));
-    let is_dark = |item: &Item| item.form.is_class("permanganate") || item.form.is_class("chromium-vi");
+    let is_dark =
+        |item: &Item| item.form.is_class(&Class::Permanganate) || item.form.is_class(&Class::ChromiumVi);
     let appearance = match source.mixing.appearance {
         Appearance::Clear if batch.items.iter().any(is_dark) => Appearance::Coloured,
         own => own,
@@ -416,7 +417,7 @@ fn meets_hypo_hot(batch: &BatchPart) -> bool {
 
 /// What must not meet hot hypo: acids, alums, and ammonia, which fumes.
 fn must_not_meet_hot_hypo(item: &Item) -> bool {
-    is_acid_stage(Stage::of(&item.form)) || item.form.is_class("ammonia")
+    is_acid_stage(Stage::of(&item.form)) || item.form.is_class(&Class::Ammonia)
 }
 
 fn is_acid_stage(stage: Stage) -> bool {

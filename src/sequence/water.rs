@@ -6,7 +6,7 @@ use crate::formula::Part;
 use crate::quantity::rounding;
 use crate::scale::dose::measuring_step_ml;
 use crate::scale::{BatchPart, Item, Unit};
-use crate::substance::SolubilityBasis;
+use crate::substance::{Class, SolubilityBasis};
 
 /// Share of the volume that starts a developer; common practice, no source (70 to 75 % is usual).
 const DEVELOPER_SHARE: f64 = 0.70;
@@ -58,8 +58,9 @@ fn liquids_ml(items: &[Item]) -> f64 {
 /// Millilitres by which the solids of a part swell it.
 fn swelling_ml(items: &[Item]) -> f64 {
     let each = |item: &Item| {
-        let is_dense =
-            ["carbonate", "sulfite", "strong-alkali"].iter().any(|class| item.form.is_class(class));
+        let is_dense = [Class::Carbonate, Class::Sulfite, Class::StrongAlkali]
+            .iter()
+            .any(|class| item.form.is_class(class));
         item.amount * if is_dense { DENSE_SWELLING_ML_PER_G } else { SWELLING_ML_PER_G }
     };
     items.iter().filter(|item| is_weighed_solid(item)).map(each).sum()
@@ -161,15 +162,15 @@ fn round_down(millilitres: f64) -> f64 {
 
 /// Temperature by class; the first that applies.
 fn temperature(items: &[Item], contents: &Contents, volume_ml: f64) -> (f64, &'static str) {
-    let class = |class: &str| items.iter().any(|item| item.form.is_class(class));
+    let class = |class: &Class| items.iter().any(|item| item.form.is_class(class));
     let stage = |stage: Stage| items.iter().any(|item| Stage::of(&item.form) == stage);
     let caustic_alone = stage(Stage::Caustic)
         && !all_measured_caustic(items)
         && items.iter().all(|item| !dissolves_apart_from(item, contents));
-    if class("formaldehyde-releaser") {
+    if class(&Class::FormaldehydeReleaser) {
         return (30.0, "never above 32 °C: warmer water drives off formaldehyde");
     }
-    if class("aldehyde") && contents.family != Family::Developer {
+    if class(&Class::Aldehyde) && contents.family != Family::Developer {
         return (20.0, "cool: the warmer it is, the more poisonous vapour it gives off");
     }
     if caustic_alone {
@@ -180,7 +181,7 @@ fn temperature(items: &[Item], contents: &Contents, volume_ml: f64) -> (f64, &'s
     }
     // A strong carbonate stock heats the water as caustic does: 32.6 kJ/mol for the potassium salt.
     let carbonate_g: f64 =
-        items.iter().filter(|item| item.form.is_class("carbonate")).map(|item| item.amount).sum();
+        items.iter().filter(|item| item.form.is_class(&Class::Carbonate)).map(|item| item.amount).sum();
     if carbonate_g > volume_ml * STRONG_CARBONATE_G_PER_ML {
         return (15.0, "cold: so much carbonate makes heat of its own");
     }
@@ -198,13 +199,13 @@ fn temperature(items: &[Item], contents: &Contents, volume_ml: f64) -> (f64, &'s
     if contents.family == Family::Fixer && hypo_as_solid {
         return (25.0, "no warmer: the dry salt does not chill it, and ammonium salts smell when warm");
     }
-    if class("persulfate") || class("peroxide") || class("ammonia") {
+    if class(&Class::Persulfate) || class(&Class::Peroxide) || class(&Class::Ammonia) {
         return (18.0, "cold: it decomposes or fumes when warm");
     }
     if stage(Stage::StrongAcid) {
         return (20.0, "cool, because the acid heats the water");
     }
-    if class("sulfide") || stage(Stage::Silver) || stage(Stage::NobleMetal) {
+    if class(&Class::Sulfide) || stage(Stage::Silver) || stage(Stage::NobleMetal) {
         return (ROOM_C, "");
     }
     match contents.family {
@@ -227,7 +228,7 @@ fn temperature(items: &[Item], contents: &Contents, volume_ml: f64) -> (f64, &'s
                 (20.0, "cool, so that it swells evenly")
             } else if contents.acid && !contents.alum {
                 (20.0, "")
-            } else if stage(Stage::Alum) || class("borate") {
+            } else if stage(Stage::Alum) || class(&Class::Borate) {
                 (50.0, "warm: it dissolves slowly in cold water")
             } else {
                 (30.0, "")
@@ -238,18 +239,18 @@ fn temperature(items: &[Item], contents: &Contents, volume_ml: f64) -> (f64, &'s
 
 /// The warmest start that is safe, and why.
 fn safe_limit(items: &[Item], contents: &Contents) -> (f64, &'static str) {
-    let class = |class: &str| items.iter().any(|item| item.form.is_class(class));
+    let class = |class: &Class| items.iter().any(|item| item.form.is_class(class));
     let stage = |stage: Stage| items.iter().any(|item| Stage::of(&item.form) == stage);
     let in_vessel = |stage: Stage| {
         items.iter().any(|item| Stage::of(&item.form) == stage && !dissolves_apart_from(item, contents))
     };
-    if class("formaldehyde-releaser") {
+    if class(&Class::FormaldehydeReleaser) {
         (32.0, "paraformaldehyde gives off formaldehyde in warmer water")
     } else if in_vessel(Stage::Caustic) && items.iter().any(is_weighed_solid) && !all_measured_caustic(items)
     {
         (30.0, "caustic alkali goes into cold water only: it can boil and spit")
     } else if contents.family != Family::Fixer
-        && (class("persulfate") || class("peroxide") || class("ammonia"))
+        && (class(&Class::Persulfate) || class(&Class::Peroxide) || class(&Class::Ammonia))
     {
         (30.0, "it decomposes or fumes in warm water")
     } else if stage(Stage::StrongAcid) {
@@ -304,7 +305,7 @@ fn warm_enough(items: &[&Item], derived_c: f64, limit_c: f64, water_ml: f64) -> 
 
 /// Whether alcohol itself is poured in, not a ready solution of something in it.
 fn holds_alcohol(items: &[Item]) -> bool {
-    items.iter().any(|item| Stage::of(&item.form) == Stage::Solvent && item.form.is_class("flammable"))
+    items.iter().any(|item| Stage::of(&item.form) == Stage::Solvent && item.form.is_class(&Class::Flammable))
 }
 
 /// Whether every hydroxide of the part is a measured solution rather than a solid.
@@ -324,7 +325,7 @@ pub(super) fn dissolves_apart_from(item: &Item, contents: &Contents) -> bool {
         return true;
     }
     match Stage::of(&item.form) {
-        Stage::Caustic => is_weighed_solid(item) && !item.form.is_class("sulfide"),
+        Stage::Caustic => is_weighed_solid(item) && !item.form.is_class(&Class::Sulfide),
         // A hardener stock has no room for the alum's own water: there it dissolves in the acid bath.
         Stage::Alum => {
             item.per_litre <= MOST_ALUM_APART_G_PER_L

@@ -6,7 +6,7 @@ use super::{ACID_MEETS_HYPO_BELOW_C, Action, Portion, Step, rules, water};
 use crate::formula::{Appearance, Operation, OperationKind};
 use crate::quantity::rounding;
 use crate::scale::Item;
-use crate::substance::State;
+use crate::substance::{Class, State};
 
 /// How an ingredient goes in, and the sign that it is done.
 struct Manner {
@@ -44,7 +44,7 @@ fn manner(stage: Stage, item: &Item, contents: &Contents) -> Manner {
         return Manner { verb: "Add", how, done: MIXED };
     }
     let (verb, how, done) = match stage {
-        Stage::Solvent if item.form.is_class("flammable") => {
+        Stage::Solvent if item.form.is_class(&Class::Flammable) => {
             ("Add", "Pour it into water of at most 30 °C. No flame or spark near it.", MIXED)
         }
         Stage::Pinch => ("Add a pinch of the weighed", STIR, "dissolved"),
@@ -66,9 +66,11 @@ fn manner(stage: Stage, item: &Item, contents: &Contents) -> Manner {
             ("Dissolve", "Stir. It dissolves slowly, as the alkali takes it up.", CLEAR)
         }
         Stage::AlkaliSolubleAgent => ("Dissolve", "Stir. It dissolves slowly.", CLEAR),
-        Stage::Buffer if item.form.is_class("borate") => ("Dissolve", "Stir. It dissolves slowly.", CLEAR),
+        Stage::Buffer if item.form.is_class(&Class::Borate) => {
+            ("Dissolve", "Stir. It dissolves slowly.", CLEAR)
+        }
         // Where an end point follows, or the agent has first to be split, it is not meant to be clear yet.
-        Stage::Agent if contents.end_point || item.form.is_class("organic") => {
+        Stage::Agent if contents.end_point || item.form.is_class(&Class::Organic) => {
             ("Stir in", STIR, "evenly wetted; it need not be clear yet")
         }
         Stage::Caustic => ("Add", "Add a little at a time, stirring.", "clear, and cool again"),
@@ -226,8 +228,7 @@ pub(super) fn stage_reason(stage: Stage, contents: &Contents) -> (&'static str, 
         Stage::Sequestrant => "first: it binds the calcium of hard water",
         Stage::Solvent => "it helps the next to dissolve",
         Stage::MetolLike => "first of the agents",
-        Stage::Sulfite => "preservative: it protects what follows from the air",
-        Stage::AcidSulfite => "preservative: it protects what follows from the air",
+        Stage::Sulfite | Stage::AcidSulfite => "preservative: it protects what follows from the air",
         Stage::Thiosulfate if contents.family == Family::Fixer && contents.chilling_hypo => {
             "first, while the water is hot: hypo chills it"
         }

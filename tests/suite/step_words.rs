@@ -10,6 +10,7 @@ use soupcon::scale::{Request, scale};
 use soupcon::sequence::Action;
 use soupcon::sheet::sheet;
 use soupcon::solution::Equilibria;
+use soupcon::substance::Class;
 
 #[test]
 fn the_words_of_a_step_agree_with_its_figures() {
@@ -61,10 +62,9 @@ fn the_words_of_a_step_agree_with_its_figures() {
                     if own.how.contains("Bottle and") && part.ends_in != FinishedIn::Bottle {
                         object("it must not be bottled");
                     }
-                    let is_dark =
-                        part.batch.items.iter().any(|item| {
-                            item.form.is_class("permanganate") || item.form.is_class("chromium-vi")
-                        });
+                    let is_dark = part.batch.items.iter().any(|item| {
+                        item.form.is_class(&Class::Permanganate) || item.form.is_class(&Class::ChromiumVi)
+                    });
                     let in_vessel = own.action != Action::DissolveApart;
                     if in_vessel
                         && own.done.contains("clear")
