@@ -517,7 +517,7 @@ pub fn finish_line(finish: &Finish) -> String {
     let whole = |celsius: f64| format!("{} °C", show_short(celsius, 0));
     let ends = format!("Finishes at about {}", whole(finish.end_c));
     if let Some(near) = finish.endings.iter().find(|ending| finish.is_near(ending.target_c)) {
-        return if finish.end_c.round() == near.target_c {
+        return if whole(finish.end_c) == whole(near.target_c) {
             format!("{ends}, ready for use.")
         } else {
             format!("{ends}, near enough to the {} of use.", whole(near.target_c))

@@ -228,8 +228,7 @@ pub(super) fn stage_reason(stage: Stage, contents: &Contents) -> (&'static str, 
         Stage::Sequestrant => "first: it binds the calcium of hard water",
         Stage::Solvent => "it helps the next to dissolve",
         Stage::MetolLike => "first of the agents",
-        Stage::Sulfite => "preservative: it protects what follows from the air",
-        Stage::AcidSulfite => "preservative: it protects what follows from the air",
+        Stage::Sulfite | Stage::AcidSulfite => "preservative: it protects what follows from the air",
         Stage::Thiosulfate if contents.family == Family::Fixer && contents.chilling_hypo => {
             "first, while the water is hot: hypo chills it"
         }
