@@ -3,7 +3,7 @@
 use super::SequenceError;
 use super::stage::{Contents, Family, Stage, is_weighed_solid};
 use crate::formula::Part;
-use crate::quantity::rounding;
+use crate::quantity::{USUAL_C, rounding};
 use crate::scale::dose::measuring_step_ml;
 use crate::scale::{BatchPart, Item, Unit};
 use crate::substance::{Class, SolubilityBasis};
@@ -66,8 +66,7 @@ fn swelling_ml(items: &[Item]) -> f64 {
     items.iter().filter(|item| is_weighed_solid(item)).map(each).sum()
 }
 
-/// Room temperature, °C, and what it is called.
-const ROOM_C: f64 = 20.0;
+/// What room temperature is called.
 const ROOM_WORDS: &str = "about room temperature";
 /// Kelvin from it that still count as room temperature.
 const NEAR_ROOM_K: f64 = 6.0;
@@ -114,7 +113,7 @@ pub(super) fn start(
         None => (derived_c, why),
     };
     let celsius = source.mixing.temperature_c.unwrap_or(derived_c);
-    let why = if why == ROOM_WORDS && (celsius - ROOM_C).abs() > NEAR_ROOM_K {
+    let why = if why == ROOM_WORDS && (celsius - USUAL_C).abs() > NEAR_ROOM_K {
         "as the formula gives it"
     } else {
         why
@@ -214,7 +213,7 @@ fn temperature(items: &[Item], contents: &Contents, volume_ml: f64) -> (f64, &'s
         return (20.0, "cool: the acid heats it");
     }
     if class(&Class::Sulfide) || stage(Stage::Silver) || stage(Stage::NobleMetal) {
-        return (ROOM_C, ROOM_WORDS);
+        return (USUAL_C, ROOM_WORDS);
     }
     match contents.family {
         Family::Developer => {

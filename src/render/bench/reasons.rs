@@ -7,13 +7,13 @@ use crate::quantity::rounding::show_short;
 use crate::render::batch::remarks;
 use crate::render::card::{capacity_words, keeping_words, use_words};
 use crate::render::label::{heading, lines_in_full};
-use crate::render::made_first::{MadeFirst, made_first};
+use crate::render::made_first::{MakeWords, made_first};
 use crate::render::predict::{exchange_lines, finish_line};
 use crate::render::safety::{caution_block, severity_word, special_block, wear_words};
 use crate::render::{Block, Document};
 use crate::safety::PowderHazard;
+use crate::scale::Unit;
 use crate::scale::dose::PIPETTE_BELOW_ML;
-use crate::scale::{Item, Unit};
 use crate::sequence::Action;
 use crate::sheet::{MixingSheet, SheetPart, SheetStep};
 
@@ -106,7 +106,7 @@ fn ready_words(sheet: &MixingSheet) -> String {
     if !open.is_empty() {
         ready.push("an open tray: it is never bottled".to_owned());
     }
-    let first = made_first(items(sheet), sheet.batch.balance);
+    let first = made_first(&sheet.batch);
     let solutions: Vec<&str> = first.iter().map(|own| own.name.as_str()).collect();
     if !solutions.is_empty() {
         ready.push(format!("a bottle for each percent solution ({})", solutions.join("; ")));
@@ -120,19 +120,15 @@ fn ready_words(sheet: &MixingSheet) -> String {
     format!("{}; full room light; nothing that is used for food", ready.join(", "))
 }
 
-fn items(sheet: &MixingSheet) -> impl Iterator<Item = &Item> {
-    sheet.parts.iter().flat_map(|part| &part.batch.items)
-}
-
 /// The percent solutions that the batch takes, with tick boxes of their own.
 fn make_first(document: &mut Document, sheet: &MixingSheet) {
-    let first = made_first(items(sheet), sheet.batch.balance);
+    let first = made_first(&sheet.batch);
     if first.is_empty() {
         return;
     }
     document.heading("Make first, or have from last time");
-    document.weighing(first.iter().flat_map(MadeFirst::rows).collect());
-    document.list(first.iter().filter_map(MadeFirst::remark).collect());
+    document.weighing(first.iter().flat_map(MakeWords::rows).collect());
+    document.list(first.iter().filter_map(MakeWords::remark).collect());
 }
 
 /// Why each step stands where it does, what to mind about what is weighed, and how the part ends.
