@@ -4,6 +4,9 @@
 //! be used; here stands what can be used but is probably a mistake ([`Severity::Warning`]) or worth a look ([`Severity::Advice`]).
 //! The rules: relations (`relations`), plausibility (`plausible`), the file's own published figures (`checks`), names (`names`),
 //! substances (`substances`), what a prediction says against a file (`predicted`), and whether it can be mixed (`mixing`). Whether the published order of mixing is explained is judged where the order is made.
+//!
+//! What the sheet refuses must not pass the check, so `check` makes a sheet. Heat alone is a warning, silenced by the formula's own
+//! cautions.
 
 mod checks;
 mod mixing;

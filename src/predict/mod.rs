@@ -7,6 +7,10 @@
 //! * [`report`]: everything about a formula at once. [`sensitivity`]: what moves the pH. [`measured`]: a meter's reading against it.
 //! * [`adjust`]: how much of an alkali or acid reaches a pH. [`margin`], [`concentrate`]: what stays dissolved. [`heating`]: how warm.
 //! * [`exchanged`]: what another form on the shelf does to the pH. [`mod@contradiction`]: whether a stated pH can be true.
+//!
+//! No pH is told where something that is not modelled may move it by more than 0.7; what a bath does to skin and eyes counts on a pH
+//! only within 0.5. A prediction contradicts a stated pH outside its own error and 0.15 for the reading; a note under `[stated]`
+//! shows that somebody looked, and silences it.
 
 pub mod adjust;
 pub mod concentrate;

@@ -1,4 +1,7 @@
 //! Small amounts: when a balance cannot weigh them well enough, a dose of a percent solution, for substances that keep in one.
+//!
+//! An amount is too small where half a balance step over it is more than 5 % (2 % for restrainers, antifoggants, thiocyanate): judged
+//! by the resolution, not by the luck of rounding. Common practice, no source.
 
 use crate::quantity::{USUAL_C, rounding};
 use crate::substance::{Class, Form, Role};

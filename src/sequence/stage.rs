@@ -1,4 +1,7 @@
 //! What an ingredient is to the order of mixing, told by its roles and classes, never by its name.
+//!
+//! Order is told by role and class, never by name, and ties go by rank, then id, so that the file's own order never matters.
+//! Rejected: ranks alone (no reasons), names (a user's own substance would not take part).
 
 use crate::scale::{Item, Unit};
 use crate::substance::{Class, Form, Role, State};

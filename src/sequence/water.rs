@@ -1,4 +1,7 @@
 //! Water to start with: how much, how warm, and why; derived from the contents unless the file says otherwise and that is safe.
+//!
+//! The start water of the file wins over the derived one, for the source knows its formula; but not where it is unsafe (caustic,
+//! acid, persulfate, paraformaldehyde, chrome alum): that is refused with the reason.
 
 use super::SequenceError;
 use super::stage::{Contents, Family, Stage, is_weighed_solid};
