@@ -33,6 +33,7 @@ mod mixing;
 mod own;
 mod predict;
 mod properties;
+mod published;
 mod readme;
 mod reference;
 mod refused;
