@@ -1,4 +1,8 @@
 //! The table of class rules, `tables/class-rules.toml`.
+//!
+//! A rule is two dates: looked at from the shorter figure (of one figure, that of a half-full bottle), out by the longer. A used bath
+//! goes by its tank's figure from the first film on, never by the full bottle's. Only a stated figure or a clearing time that has
+//! doubled throws a bottle out.
 
 use serde::Deserialize;
 

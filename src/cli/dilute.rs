@@ -19,6 +19,7 @@ use crate::render::json_review::Reviewed;
 use crate::render::safety::caution_words;
 use crate::render::{Block, Document};
 use crate::safety::{Filling, Severity};
+use crate::substance::Class;
 use crate::vessel::Vessel;
 
 const EXAMPLES: &str = "\
@@ -218,7 +219,7 @@ impl Split {
         let place = |name: &str| bath.shares.iter().position(|(own, _)| own.eq_ignore_ascii_case(name));
         let oxidises = |name: &str| {
             let part = formula.part_of_share(name);
-            part.is_some_and(|part| part.ingredients.iter().any(|own| own.form.is_class("oxidiser")))
+            part.is_some_and(|part| part.ingredients.iter().any(|own| own.form.is_class(&Class::Oxidiser)))
         };
         self.parts.sort_by_key(|(name, ..)| (oxidises(name), place(name).unwrap_or(usize::MAX)));
     }
