@@ -299,13 +299,8 @@ fn films(argument: &str, text: &str) -> Result<Films, CliError> {
 
 /// A way of agitation by the table's name, also one that timing refuses.
 fn agitation_name(table: &Table, typed: &str) -> Result<String, CliError> {
-    let wanted = typed.trim().to_lowercase().replace([' ', '_'], "-");
-    let names = || table.agitations().iter().map(|one| one.name.as_str());
-    names().find(|name| *name == wanted).map(str::to_owned).ok_or_else(|| {
-        let known = names().collect::<Vec<_>>().join(", ");
-        let message = format!("`{}` is not a way of agitation", typed.trim());
-        CliError::argument("--agitation", message, format!("choose one of {known}"))
-    })
+    let found = table.agitation_named(typed, true).map_err(|error| timing_error("--agitation", &error))?;
+    Ok(found.name.clone())
 }
 
 fn judged(arguments: &JudgedArguments, context: &mut Context<'_, '_>) -> Result<Entry, CliError> {
