@@ -55,7 +55,7 @@ const MAY_NAME: &[(&str, &[&str])] = &[
         ],
     ),
     ("bench", &["diagnostic", "formula", "quantity", "safety", "scale", "sequence", "sheet", "substance"]),
-    ("evening", &["diagnostic", "quantity", "suggestion"]),
+    ("evening", &["bath", "diagnostic", "formula", "quantity", "suggestion"]),
     ("exposure", &["quantity"]),
     ("shelf", &["journal", "scale", "substance"]),
     ("label", &["diagnostic", "formula", "journal", "lettering", "quantity", "safety", "sheet", "substance"]),
