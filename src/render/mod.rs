@@ -25,6 +25,7 @@ pub mod life;
 mod made_first;
 mod markdown;
 pub mod origin;
+pub mod papers;
 mod pictogram;
 pub mod predict;
 pub mod replenish;

@@ -1,6 +1,8 @@
 //! Printed pages as a browser makes them. Needs `chromium`, `pdftotext`, `pdfinfo` and `pdftoppm`; run with
 //! `cargo test --test suite browser:: -- --ignored`.
 
+mod papers;
+
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::Command;

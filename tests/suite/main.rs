@@ -30,6 +30,7 @@ mod journal;
 mod labels;
 mod laws;
 mod limits;
+mod markup;
 mod mixing;
 mod own;
 mod predict;
