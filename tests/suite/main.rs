@@ -18,6 +18,8 @@ mod composition;
 mod cool;
 mod curve;
 mod evening;
+mod evening_films;
+mod evening_ways;
 mod examples;
 mod exposure;
 mod films;
