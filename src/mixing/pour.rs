@@ -50,7 +50,7 @@ struct PhLimit {
     text: &'static str,
 }
 
-const PH_LIMITS: [PhLimit; 4] = [
+const PH_LIMITS: [PhLimit; 6] = [
     PhLimit {
         class: "sulfide",
         below: Some(10.0),
@@ -64,6 +64,20 @@ const PH_LIMITS: [PhLimit; 4] = [
         above: None,
         refused: Some("throws-sulfur"),
         text: "thiosulfate (hypo) this acid breaks up: sulfur falls out and sulfur dioxide comes off",
+    },
+    PhLimit {
+        class: "sulfite",
+        below: Some(6.0),
+        above: None,
+        refused: None,
+        text: "Sulfite this acid gives off sulfur dioxide: add the acid slowly and cool, air the room; not for people with asthma.",
+    },
+    PhLimit {
+        class: "selenium",
+        below: Some(7.0),
+        above: None,
+        refused: Some("frees-hydrogen-selenide"),
+        text: "selenium this acid falls out, and hydrogen selenide can come off, more poisonous than hydrogen sulfide",
     },
     PhLimit {
         class: "aluminium-salt",

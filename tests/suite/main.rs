@@ -29,6 +29,7 @@ mod labels;
 mod laws;
 mod limits;
 mod mixing;
+mod mixtures;
 mod own;
 mod predict;
 mod properties;
