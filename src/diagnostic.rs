@@ -149,24 +149,32 @@ pub fn read_toml<T: DeserializeOwned>(text: &str, file: &str) -> Result<T, Findi
 
 /// The first control or direction-changing character, raw or written as a TOML escape, with its line.
 fn hostile_character(text: &str) -> Option<(usize, String)> {
-    // Nearly every file is plain: only then is the slow search, with its line, needed.
     let is_plain = |byte: &u8| matches!(byte, b'\n' | b'\r' | b'\t' | b' '..=b'[' | b']'..=b'~');
-    // Without an early end the loop runs over many bytes at once.
-    if text.as_bytes().iter().fold(true, |plain, byte| plain & is_plain(byte)) {
-        return None;
-    }
-    let name = |character: char| format!("the control character U+{:04X}", u32::from(character));
+    // Nearly every line is plain: only another is looked at letter by letter. No escape goes on over the end of a line that
+    // stands for a character.
+    text.split('\n').enumerate().find_map(|(before, line)| {
+        // Without an early end the loop runs over many bytes at once.
+        if line.as_bytes().iter().fold(true, |plain, byte| plain & is_plain(byte)) {
+            return None;
+        }
+        hostile_in(line)
+            .map(|character| (before + 1, format!("the control character U+{:04X}", u32::from(character))))
+    })
+}
+
+/// The first hostile character of a line, raw or escaped.
+fn hostile_in(line: &str) -> Option<char> {
     let mut is_escaped = false;
-    for (offset, character) in text.char_indices() {
+    for (offset, character) in line.char_indices() {
         if is_hostile(character) {
-            return Some((line_of(text, offset), name(character)));
+            return Some(character);
         }
         // The second of two backslashes is itself the escaped character and begins no escape.
         is_escaped = character == '\\' && !is_escaped;
         if is_escaped {
-            let rest = text.get(offset + 1..).unwrap_or_default();
+            let rest = line.get(offset + 1..).unwrap_or_default();
             if let Some(escaped) = escaped_character(rest).filter(|&escaped| is_hostile(escaped)) {
-                return Some((line_of(text, offset), name(escaped)));
+                return Some(escaped);
             }
         }
     }

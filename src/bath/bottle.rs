@@ -310,6 +310,38 @@ pub struct GoodTo {
     pub of: &'static str,
 }
 
+/// What a bottle is replenished with.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Replenisher {
+    /// Id of the formula that is poured in.
+    pub with: String,
+    /// For a film, mL.
+    pub ml_per_film: f64,
+    /// For the films through it less what was poured in, mL; not below zero.
+    pub due_ml: f64,
+    /// What has been poured in, mL.
+    pub added_ml: f64,
+    /// Films until as much has been poured in as the bottle was filled with: then it is mixed afresh (common practice).
+    pub films_until_anew: Option<f64>,
+}
+
+impl Replenisher {
+    fn of(bottle: &Bottle, formula: &Formula) -> Option<Self> {
+        let own = formula.replenishment.as_ref()?;
+        let ml_per_film = own.ml_per_roll.filter(|ml| *ml > 0.0)?;
+        let asked = bottle.films * ml_per_film;
+        Some(Self {
+            with: own.with.clone(),
+            ml_per_film,
+            due_ml: (asked - bottle.replenished_ml).max(0.0),
+            added_ml: bottle.replenished_ml,
+            films_until_anew: bottle
+                .filled_ml
+                .map(|filled| ((filled - bottle.replenished_ml.max(asked)) / ml_per_film).max(0.0)),
+        })
+    }
+}
+
 /// What is known of a bottle on a day.
 #[derive(Debug, Clone)]
 pub struct Judgement {
@@ -329,6 +361,10 @@ pub struct Judgement {
     pub is_one_shot: bool,
     /// Films.
     pub films: Option<FilmsLeft>,
+    /// Sheets of paper of 8 by 10 in, of what is made for paper.
+    pub sheets: Option<FilmsLeft>,
+    /// Replenisher, where the formula says how much.
+    pub replenisher: Option<Replenisher>,
     /// Day.
     pub good_to: Option<GoodTo>,
     /// How long it keeps in every state.
@@ -359,6 +395,8 @@ pub fn judge(bottle: &Bottle, formula: Option<&Formula>, on: Date, rules: &Class
         out: None,
         is_one_shot: false,
         films: None,
+        sheets: None,
+        replenisher: None,
         good_to: None,
         days: Days::default(),
         next_time: None,
@@ -383,6 +421,9 @@ pub fn judge(bottle: &Bottle, formula: Option<&Formula>, on: Date, rules: &Class
     judgement.is_one_shot = life.is_one_shot || bottle.part.is_some() && formula.kind.is_developer();
     judgement.sign = (formula.kind == Kind::StopBath).then(|| life.rule_note.map(str::to_owned)).flatten();
     judgement.films = films_left(bottle, &life, judgement.is_one_shot);
+    judgement.sheets = sheets_left(bottle, &life);
+    let is_replenished = bottle.replenished_ml > 0.0 || !is_diluted && bottle.films > 0.0;
+    judgement.replenisher = Replenisher::of(bottle, formula).filter(|_| is_replenished);
     judgement.good_to = good_to(bottle, &judgement.days);
     judgement.next_time = if judgement.is_one_shot { None } else { bottle.next_time(&life) };
     if formula.kind == Kind::Fixer {
@@ -418,6 +459,15 @@ fn films_left(bottle: &Bottle, life: &Life<'_>, is_one_shot: bool) -> Option<Fil
         basis,
         ends: capacity.ends,
     })
+}
+
+/// Sheets of paper that a bath for paper does, by area.
+fn sheets_left(bottle: &Bottle, life: &Life<'_>) -> Option<FilmsLeft> {
+    let Range { span, basis } = life.sheets_per_litre?;
+    let litres = bottle.litres()?;
+    let limit = Span { low: span.low * litres, high: span.high * litres };
+    let left = |limit: f64| (limit - bottle.paper_cm2 / UNIT_CM2).max(0.0);
+    Some(FilmsLeft { limit, left: Span { low: left(limit.low), high: left(limit.high) }, basis, ends: None })
 }
 
 /// The day: a used bath goes by the tank, a half-full bottle by its own figure, and never by that of unused stock.
@@ -490,10 +540,10 @@ fn out(judgement: &Judgement, on: Date) -> Option<Out> {
     if let Some(Clearing { fresh_s: Some(fresh_s), tonight_s, is_spent: true, .. }) = judgement.clearing {
         return Some(Out::Clearing { fresh_s, tonight_s });
     }
-    if let Some(films) = judgement.films.as_ref().filter(|films| films.basis == Basis::Stated)
-        && films.left.high <= LITTLE
-    {
-        return Some(Out::Films { limit: films.limit.high });
+    for films in [&judgement.films, &judgement.sheets].into_iter().flatten() {
+        if films.basis == Basis::Stated && films.left.high <= LITTLE {
+            return Some(Out::Films { limit: films.limit.high });
+        }
     }
     let stated = judgement.good_to.filter(|own| own.basis == Basis::Stated);
     stated.filter(|own| on > own.out_by).map(|own| Out::Day { day: own.out_by })

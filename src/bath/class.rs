@@ -1,6 +1,6 @@
 //! Which class of composition a formula or one of its parts belongs to.
 
-use super::rules::{ClassRules, DeveloperRule, FixerClass};
+use super::rules::{ClassRules, DeveloperRule, FixerClass, SheetRule};
 use crate::formula::{Formula, Kind, Part};
 use crate::substance::Role;
 
@@ -211,6 +211,18 @@ pub fn fixer_class<'r>(formula: &Formula, rules: &'r ClassRules) -> Option<&'r F
         return None;
     };
     rules.fixer_classes.iter().find(|class| class.id == id)
+}
+
+/// The class of a paper developer, a toner, or a stop bath of another acid than acetic, by what it holds.
+pub fn sheet_class<'r>(formula: &Formula, rules: &'r ClassRules) -> Option<&'r SheetRule> {
+    let list = match formula.kind {
+        Kind::PaperDeveloper => &rules.paper_developers,
+        Kind::Toner => &rules.toners,
+        Kind::StopBath => &rules.stops,
+        _ => return None,
+    };
+    let has = |ids: &[String]| formula.ingredients().any(|own| ids.contains(&own.form.parent.id));
+    list.iter().find(|rule| has(&rule.holds) && (rule.needs.is_empty() || has(&rule.needs)))
 }
 
 /// Acetic acid in a litre of a stop bath, mol.

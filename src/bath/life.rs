@@ -1,6 +1,6 @@
 //! What a formula does: its own figures first, else the rule of its class, else nothing.
 
-use super::class::{acetic_mol_per_litre, classes, classes_of_part, fixer_class};
+use super::class::{acetic_mol_per_litre, classes, classes_of_part, fixer_class, sheet_class};
 use super::fixer::stop_films_per_litre;
 use super::rules::{ClassRules, DeveloperRule, Span};
 use crate::formula::{Formula, Kind, Part};
@@ -155,6 +155,8 @@ pub struct Life<'r> {
     pub stock: Stock,
     /// Films a litre.
     pub capacity: Option<Capacity>,
+    /// Sheets of paper of 8 by 10 in a litre, of what is made for paper.
+    pub sheets_per_litre: Option<Range>,
     /// How the time grows.
     pub growth: Option<Growth>,
 }
@@ -172,11 +174,13 @@ impl<'r> Life<'r> {
             is_one_shot: false,
             stock: Stock { stated_ml, rule_ml: None, is_of_the_mixture: false },
             capacity: None,
+            sheets_per_litre: None,
             growth: None,
         };
         match formula.kind {
             Kind::FilmDeveloper => life.developer(formula, rules),
             Kind::Fixer => life.fixer(formula, rules),
+            Kind::PaperDeveloper | Kind::Toner => life.sheets(formula, rules),
             Kind::StopBath => life.stop(formula, rules),
             Kind::WashingAid => life.washing_aid(formula, rules),
             _ => {}
@@ -185,6 +189,10 @@ impl<'r> Life<'r> {
             // What is printed as round films stays round: 2064 cm² are 4 films.
             let round = (films * 2.0).round() / 2.0;
             let films = if (films - round).abs() < 0.02 * round { round } else { films };
+            if matches!(formula.kind, Kind::PaperDeveloper | Kind::Toner) {
+                life.sheets_per_litre = Some(Range::stated(films));
+                return life;
+            }
             life.capacity = Some(Capacity { films_per_litre: Range::stated(films), ends: None });
             life.is_one_shot = false;
         }
@@ -229,8 +237,17 @@ impl<'r> Life<'r> {
         });
     }
 
+    fn sheets(&mut self, formula: &Formula, rules: &'r ClassRules) {
+        let Some(rule) = sheet_class(formula, rules) else { return };
+        self.class = Some(rule.words.clone());
+        self.class_id = Some(&rule.id);
+        self.rule_source = Some(&rule.source);
+        self.rule_note = rule.note.as_deref();
+        self.sheets_per_litre = rule.sheets_per_litre.map(Range::rule);
+    }
+
     fn stop(&mut self, formula: &Formula, rules: &'r ClassRules) {
-        let Some(acid) = acetic_mol_per_litre(formula) else { return };
+        let Some(acid) = acetic_mol_per_litre(formula) else { return self.sheets(formula, rules) };
         let rule = &rules.stop;
         let of = |carry, taken| stop_films_per_litre(acid, carry, taken, rule);
         self.class = Some(rule.words.clone());
@@ -339,6 +356,16 @@ fn rule_days(formula: &Formula, part: &Part, is_diluted: bool, rules: &ClassRule
             ..Days::default()
         };
     }
+    if let Some(class) = sheet_class(formula, rules) {
+        let own = &rules.working;
+        let dilutes = is_diluted && formula.kind == Kind::PaperDeveloper;
+        return Days {
+            full: range(if dilutes { own.full_bottle_days } else { class.full_bottle_days }),
+            half: range(class.half_bottle_days.filter(|_| !dilutes)),
+            tray_hours: range(class.tray_hours),
+            ..Days::default()
+        };
+    }
     let fitting = classes_of_part(formula, part, rules);
     if is_diluted {
         if !fitting.iter().any(|rule| rule.dilutes) {
@@ -367,6 +394,9 @@ fn rule_days(formula: &Formula, part: &Part, is_diluted: bool, rules: &ClassRule
 pub fn part_class(formula: &Formula, part: &Part, rules: &ClassRules) -> Option<String> {
     if let Some(class) = fixer_class(formula, rules) {
         return Some(format!("{} of {}", rules.fixers.words, class.words));
+    }
+    if let Some(class) = sheet_class(formula, rules) {
+        return Some(class.words.clone());
     }
     let fitting = classes_of_part(formula, part, rules);
     (!fitting.is_empty()).then(|| words(&fitting))

@@ -16,6 +16,6 @@ pub mod rules;
 pub mod stock;
 
 pub use bottle::{Bottle, Bottles};
-pub use class::{classes, classes_of_part, fixer_class};
+pub use class::{classes, classes_of_part, fixer_class, sheet_class};
 pub use life::{Basis, Capacity, Days, Growth, Life, Range, Stock, days};
 pub use rules::ClassRules;

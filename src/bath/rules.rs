@@ -1,4 +1,8 @@
 //! The table of class rules, `tables/class-rules.toml`.
+//!
+//! A rule is two dates: looked at from the shorter figure (of one figure, that of a half-full bottle), out by the longer. A used bath
+//! goes by its tank's figure from the first film on, never by the full bottle's. Only a stated figure or a clearing time that has
+//! doubled throws a bottle out.
 
 use serde::Deserialize;
 
@@ -77,6 +81,33 @@ pub struct DeveloperRule {
     /// Whether a working dilution of it is a class of its own.
     #[serde(default)]
     pub dilutes: bool,
+    /// What to know.
+    pub note: Option<String>,
+    /// Where it comes from.
+    pub source: String,
+}
+
+/// The rule of one class of solutions that are counted in sheets of paper, or only keep: paper developers, toners, stop baths.
+#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct SheetRule {
+    /// Short name.
+    pub id: String,
+    /// The class in words.
+    pub words: String,
+    /// Parents of which one decides the class.
+    pub holds: Vec<String>,
+    /// Parents of which one must be there as well.
+    #[serde(default)]
+    pub needs: Vec<String>,
+    /// Sheets of 8 by 10 in (516 cm²) through a litre, low and high.
+    pub sheets_per_litre: Option<Span>,
+    /// Days in a full bottle.
+    pub full_bottle_days: Option<Span>,
+    /// Days in a half-full bottle.
+    pub half_bottle_days: Option<Span>,
+    /// Hours in a tray.
+    pub tray_hours: Option<Span>,
     /// What to know.
     pub note: Option<String>,
     /// Where it comes from.
@@ -224,6 +255,9 @@ pub struct ClassRules {
     pub tests: Tests,
     pub substances: Substances,
     pub developers: Vec<DeveloperRule>,
+    pub paper_developers: Vec<SheetRule>,
+    pub toners: Vec<SheetRule>,
+    pub stops: Vec<SheetRule>,
     pub working: WorkingRule,
     pub fixers: FixerRule,
     pub fixer_classes: Vec<FixerClass>,

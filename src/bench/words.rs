@@ -167,7 +167,9 @@ impl BenchWords {
     pub fn never<'a>(&'a self, forms: &[&Form]) -> Vec<&'a str> {
         let is_there = |names: &[String]| {
             names.iter().any(|name| {
-                forms.iter().any(|form| form.id == *name || form.parent.id == *name || form.is_class(name))
+                forms
+                    .iter()
+                    .any(|form| form.id == *name || form.parent.id == *name || form.is_class_named(name))
             })
         };
         let mut phrases: Vec<&str> = Vec::new();

@@ -56,12 +56,15 @@ pub(super) fn tank(argument: &str, text: &str, context: &Context<'_, '_>) -> Res
     if let Some(own) = context.settings.tanks().iter().find(|own| own.name.eq_ignore_ascii_case(wanted)) {
         return Ok(Tank { name: Some(own.name.clone()), volume_ml: own.volume.as_ml() });
     }
+    if let Some(volume_ml) = tray_ml(wanted) {
+        return Ok(Tank { name: Some(format!("tray {wanted}")), volume_ml });
+    }
     match wanted.parse::<Volume>() {
         Ok(volume) => Ok(Tank { name: None, volume_ml: volume.as_ml() }),
         Err(error) => {
             let names: Vec<&str> = context.settings.tanks().iter().map(|own| own.name.as_str()).collect();
             let fix = if names.is_empty() {
-                "write what covers its reels, such as 600ml, or name it under [tanks] in the configuration"
+                "write what covers its reels, such as 600ml, a tray by its inside, such as 22x27cm, or name it under [tanks] in the configuration"
                     .to_owned()
             } else {
                 format!("write what covers its reels, such as 600ml, or one of {}", names.join(", "))
@@ -69,6 +72,23 @@ pub(super) fn tank(argument: &str, text: &str, context: &Context<'_, '_>) -> Res
             Err(CliError::argument(argument, error, fix))
         }
     }
+}
+
+/// Least depth of developer in a tray, mm: half an inch (Army subcourse SS0509, lesson 1, page 24).
+const TRAY_DEPTH_MM: f64 = 12.7;
+
+/// What a tray of so much inside takes, mL: `220x270mm`, `22x27cm`, or with its depth `220x270x20mm`.
+fn tray_ml(text: &str) -> Option<f64> {
+    let units = [("mm", 1.0), ("cm", 10.0), ("in", 25.4)];
+    let (sides, mm) = units.iter().find_map(|(unit, mm)| Some((text.trim().strip_suffix(unit)?, mm)))?;
+    let side = |text: &str| text.trim().parse().ok().filter(|side: &f64| *side > 0.0 && *side < 1e4);
+    let sides: Vec<f64> = sides.split('x').map(side).collect::<Option<_>>()?;
+    let (area, depth) = match sides.as_slice() {
+        [long, wide] => (long * wide * mm * mm, TRAY_DEPTH_MM),
+        [long, wide, depth] => (long * wide * mm * mm, depth * mm),
+        _ => return None,
+    };
+    Some(area * depth / 1000.0).filter(|ml| (10.0..1e6).contains(ml))
 }
 
 /// The batch that films ask for, in the tank named or the smallest that holds them.

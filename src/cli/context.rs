@@ -466,11 +466,21 @@ impl Context<'_, '_> {
         &self,
         formula: &crate::formula::Formula,
     ) -> Result<crate::solution::Equilibria, CliError> {
+        self.equilibria_with(formula, &[])
+    }
+
+    /// Constants and interaction coefficients, as far as a formula and these chemicals (parent ids) need them.
+    pub(super) fn equilibria_with(
+        &self,
+        formula: &crate::formula::Formula,
+        also: &[&str],
+    ) -> Result<crate::solution::Equilibria, CliError> {
         let forms = formula
             .parts
             .iter()
             .flat_map(|part| part.ingredients.iter().map(|own| &own.form).chain(&part.solvent));
-        self.equilibria_for(&forms.map(|form| form.parent.id.as_str()).collect())
+        let parents = forms.map(|form| form.parent.id.as_str());
+        self.equilibria_for(&parents.chain(also.iter().copied()).collect())
     }
 
     /// Constants and interaction coefficients, as far as these chemicals (parent ids) need them.

@@ -7,17 +7,19 @@ use super::bath::{Wanted, class_rules, covering, films_option, volume_or_films};
 use super::context::Context;
 use super::error::CliError;
 use super::judged::refuse;
+use crate::bath::ClassRules;
 use crate::bath::stock::{Grade, check};
 use crate::formula::{Bath, Formula, Use};
 use crate::mixing::{self, Objection, Pouring};
 use crate::quantity::rounding::{show_significant, to_step};
-use crate::quantity::{MixRatio, Volume};
+use crate::quantity::{Films, MixRatio, Volume};
 use crate::render::films::{StockBody, stock_words};
 use crate::render::json::{DiluteBody, DilutePart, document};
 use crate::render::json_review::Reviewed;
 use crate::render::safety::caution_words;
 use crate::render::{Block, Document};
 use crate::safety::{Filling, Severity};
+use crate::substance::Class;
 use crate::vessel::Vessel;
 
 const EXAMPLES: &str = "\
@@ -25,6 +27,7 @@ Examples:
   soupcon dilute 1+3 600ml
   soupcon dilute 1+1 500ml --formula mq-borax-classic --films 1
   soupcon dilute 1+1 2x135 --formula mq-borax-classic          in the smallest tank
+  soupcon dilute 1+1 --films 2x135 --formula mq-borax-classic  the same
   soupcon dilute 1+2+100 1L --formula pyro-metol-metaborate-staining     A + B + water";
 
 /// Arguments of `dilute`.
@@ -34,12 +37,12 @@ pub(super) struct DiluteArguments {
     /// Parts by volume: 1+3 is 1 stock and 3 water; 1+1+8 is A, B and water
     dilution: String,
     /// How much working solution, or for which films: 4films, 2x135
-    #[arg(value_name = "VOLUME|FILMS")]
-    volume: String,
+    #[arg(value_name = "VOLUME|FILMS", required_unless_present = "films")]
+    volume: Option<String>,
     /// The formula, to see whether the stock is enough
     #[arg(long)]
     formula: Option<String>,
-    /// Films to develop in it: 2, 2x135, 1x120, 6x4x5in
+    /// Films to develop in it: 2, 2x135, 1x120, 6x4x5in; alone, how much is what their tank takes
     #[arg(long, value_name = "FILMS", requires = "formula")]
     films: Option<String>,
     /// The tank for FILMS in place of a VOLUME: a name of the configuration, or what covers its reels
@@ -55,17 +58,7 @@ pub(super) fn run(arguments: &DiluteArguments, context: &mut Context<'_, '_>) ->
         Some(formula) => ratio_of("DILUTION", &arguments.dilution, formula)?,
         None => ratio("DILUTION", &arguments.dilution)?,
     };
-    let typed_films = arguments.films.as_deref().map(|text| films_option("--films", text)).transpose()?;
-    let (volume, films) = match volume_or_films("VOLUME", &arguments.volume)? {
-        Wanted::Volume(volume) => (volume, typed_films),
-        Wanted::Films(films) => {
-            if typed_films.is_some() {
-                let fix = "name the films once";
-                return Err(CliError::argument("--films", "the films stand in place of the volume", fix));
-            }
-            (covering(&films, arguments.tank.as_deref(), &rules, context)?, Some(films))
-        }
-    };
+    let (volume, films) = wanted(arguments, &rules, context)?;
     let mut split = Split::new(&ratio, volume, formula)?;
     let checked = formula.zip(films.as_ref()).map(|(formula, films)| {
         let shares: Vec<f64> = split.parts.iter().map(|(_, ml, _)| *ml).collect();
@@ -151,6 +144,28 @@ pub(super) fn run(arguments: &DiluteArguments, context: &mut Context<'_, '_>) ->
     Ok(u8::from(!enough))
 }
 
+/// How much, and for which films: both as typed, or the films' tank.
+fn wanted(
+    arguments: &DiluteArguments,
+    rules: &ClassRules,
+    context: &Context<'_, '_>,
+) -> Result<(Volume, Option<Films>), CliError> {
+    let typed = arguments.films.as_deref().map(|text| films_option("--films", text)).transpose()?;
+    let in_tank =
+        |films: Films| Ok((covering(&films, arguments.tank.as_deref(), rules, context)?, Some(films)));
+    match (&arguments.volume, typed) {
+        (None, Some(films)) => in_tank(films),
+        (text, typed) => match (volume_or_films("VOLUME", text.as_deref().unwrap_or_default())?, typed) {
+            (Wanted::Volume(volume), typed) => Ok((volume, typed)),
+            (Wanted::Films(films), None) => in_tank(films),
+            (Wanted::Films(_), Some(_)) => {
+                let fix = "name the films once";
+                Err(CliError::argument("--films", "the films stand in place of the volume", fix))
+            }
+        },
+    }
+}
+
 /// Least stock that can be measured, mL: the finest mark of a 1 mL syringe.
 const LEAST_ML: f64 = crate::quantity::LEAST_ML;
 
@@ -204,7 +219,7 @@ impl Split {
         let place = |name: &str| bath.shares.iter().position(|(own, _)| own.eq_ignore_ascii_case(name));
         let oxidises = |name: &str| {
             let part = formula.part_of_share(name);
-            part.is_some_and(|part| part.ingredients.iter().any(|own| own.form.is_class("oxidiser")))
+            part.is_some_and(|part| part.ingredients.iter().any(|own| own.form.is_class(&Class::Oxidiser)))
         };
         self.parts.sort_by_key(|(name, ..)| (oxidises(name), place(name).unwrap_or(usize::MAX)));
     }

@@ -2,6 +2,8 @@
 //! screen.
 //!
 //! The parser knows neither groups of commands nor wrapping; both are done here, over what it knows.
+//!
+//! The parser's own wrapping (one package more) wraps help alone, and undoes the hanging lines of the list of commands.
 
 use unicode_width::UnicodeWidthStr as _;
 

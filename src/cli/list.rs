@@ -73,7 +73,9 @@ pub(super) fn run(arguments: &ListArguments, context: &mut Context<'_, '_>) -> R
     let kind = arguments.kind.as_deref().map(kind).transpose()?;
     let with = chemicals(&arguments.with, context)?;
     let mut without = chemicals(&arguments.without, context)?;
-    let wishes = Wishes::shipped(&context.library);
+    // Without a word there is no wish to read.
+    let wishes =
+        if arguments.words.is_empty() { Wishes::default() } else { Wishes::shipped(&context.library) };
     let asked = {
         let context: &Context<'_, '_> = context;
         let is_chemical = |name: &str| chemicals(&[name.to_owned()], context).is_ok();

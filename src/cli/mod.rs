@@ -51,7 +51,7 @@ mod water;
 use std::ffi::OsString;
 use std::io;
 
-use clap::{CommandFactory as _, FromArgMatches as _, Parser, Subcommand};
+use clap::{Args as _, CommandFactory as _, FromArgMatches as _, Parser, Subcommand};
 
 use context::{Context, GlobalArguments};
 pub use context::{Environment, Streams};
@@ -71,74 +71,91 @@ struct Arguments {
     command: Command,
 }
 
-#[derive(Debug, Subcommand)]
-enum Command {
+/// Makes the enumeration of all commands, and the parser of one of them by its name.
+macro_rules! commands {
+    ($($(#[$help:meta])* $word:literal => $name:ident($arguments:ty),)*) => {
+        #[derive(Debug, Subcommand)]
+        enum Command {
+            $($(#[$help])* #[command(name = $word)] $name($arguments),)*
+        }
+
+        /// The parser of the command with this name, without its help; none where there is no such command.
+        fn command_alone(name: &str) -> Option<clap::Command> {
+            match name {
+                $($word => Some(<$arguments as clap::Args>::augment_args(clap::Command::new($word))),)*
+                _ => None,
+            }
+        }
+    };
+}
+
+commands! {
     /// Find formulas by words, kind and chemicals
-    List(list::ListArguments),
+    "list" => List(list::ListArguments),
     /// Print the card of a formula
-    Show(show::ShowArguments),
+    "show" => Show(show::ShowArguments),
     /// Put formulas side by side, with the differences in words
-    Compare(compare::CompareArguments),
+    "compare" => Compare(compare::CompareArguments),
     /// Work out what to weigh for a batch
-    Scale(scale::ScaleArguments),
+    "scale" => Scale(scale::ScaleArguments),
     /// Print the numbered mixing sheet of a batch
-    Sheet(sheet::SheetArguments),
+    "sheet" => Sheet(sheet::SheetArguments),
     /// Print labels for the bottles of a batch
-    Label(label::LabelArguments),
+    "label" => Label(label::LabelArguments),
     /// Tell what can hurt: in weighing, mixing, and between baths used one after another
-    Safety(safety::SafetyArguments),
+    "safety" => Safety(safety::SafetyArguments),
     /// Show what is known of a chemical, or list all
-    Substance(substance::SubstanceArguments),
+    "substance" => Substance(substance::SubstanceArguments),
     /// Predict pH, buffering, solubility and heat
-    Predict(predict::PredictArguments),
+    "predict" => Predict(predict::PredictArguments),
     /// Work out how much of an alkali or acid reaches a pH
-    Adjust(adjust::AdjustArguments),
+    "adjust" => Adjust(adjust::AdjustArguments),
     /// Work out how strong a stock can be
-    Concentrate(concentrate::ConcentrateArguments),
+    "concentrate" => Concentrate(concentrate::ConcentrateArguments),
     /// Exchange one chemical form for another
-    Exchange(exchange::ExchangeArguments),
+    "exchange" => Exchange(exchange::ExchangeArguments),
     /// Make a percent solution
-    Percent(percent::PercentArguments),
+    "percent" => Percent(percent::PercentArguments),
     /// Dilute a stock, and see whether it is enough for the films
-    Dilute(dilute::DiluteArguments),
+    "dilute" => Dilute(dilute::DiluteArguments),
     /// Blend hot and cold water to a temperature
-    Water(water::WaterArguments),
+    "water" => Water(water::WaterArguments),
     /// How long a batch takes to the temperature of use, and how much ice does it
-    Cool(cool::CoolArguments),
+    "cool" => Cool(cool::CoolArguments),
     /// Judge formulas and substances of your own
-    Check(check::CheckArguments),
+    "check" => Check(check::CheckArguments),
     /// Work out a developing time from a known one
-    Time(time::TimeArguments),
+    "time" => Time(time::TimeArguments),
     /// Print developing times over temperatures for the wall
-    Chart(chart::ChartArguments),
+    "chart" => Chart(chart::ChartArguments),
     /// Total time from the time of appearance, for tray workers
-    Factorial(factorial::FactorialArguments),
+    "factorial" => Factorial(factorial::FactorialArguments),
     /// Do the sums under the enlarger: strips, stops, size, contrast
-    Exposure(exposure::ExposureArguments),
+    "exposure" => Exposure(exposure::ExposureArguments),
     /// Judge negatives and papers by the readings of a step tablet: speed, contrast, time for a target
-    Curve(curve::CurveArguments),
+    "curve" => Curve(curve::CurveArguments),
     /// Put an evening of films, tanks and baths on one clock
-    Evening(evening::EveningArguments),
+    "evening" => Evening(evening::EveningArguments),
     /// Keep a journal of results, and read it
-    Record(record::RecordArguments),
+    "record" => Record(record::RecordArguments),
     /// Follow a replenished tank through its films, and work out what holds it
-    Replenish(replenish::ReplenishArguments),
+    "replenish" => Replenish(replenish::ReplenishArguments),
     /// Tell of every bottle what it still does, and to which day
-    Bottles(bottles::BottlesArguments),
+    "bottles" => Bottles(bottles::BottlesArguments),
     /// Tell what is left in the jars after what was mixed
-    Shelf(jars::ShelfArguments),
+    "shelf" => Shelf(jars::ShelfArguments),
     /// Tell what is missing for a plan, in the sizes you buy, and what it costs
-    Shopping(jars::ShoppingArguments),
+    "shopping" => Shopping(jars::ShoppingArguments),
     /// Start a file of your own from a commented skeleton
-    New(new::NewArguments),
+    "new" => New(new::NewArguments),
     /// Show every setting and where it comes from
-    Config(config::ConfigArguments),
+    "config" => Config(config::ConfigArguments),
     /// Print the JSON Schema of a file or of what a command prints
-    Schema(schema::SchemaArguments),
+    "schema" => Schema(schema::SchemaArguments),
     /// Print a script with which the shell completes commands and options
-    Completions(completions::CompletionsArguments),
+    "completions" => Completions(completions::CompletionsArguments),
     /// Print the manual page of the program or of a command
-    Man(man::ManArguments),
+    "man" => Man(man::ManArguments),
 }
 
 /// All commands with their help.
@@ -146,13 +163,33 @@ fn parser() -> clap::Command {
     help::with_overview(Arguments::command().color(clap::ColorChoice::Never))
 }
 
+/// The arguments as the parser of their command alone understands them.
+///
+/// To build the parser of every command takes longer than most answers. Where a line begins with a command and is right, that
+/// command's parser reads it alike; help, and whatever is amiss, is left to the parser of all.
+fn parsed_alone(arguments: &[OsString]) -> Option<Arguments> {
+    let name = arguments.get(1)?.to_str()?;
+    let parser =
+        GlobalArguments::augment_args(clap::Command::new("soupcon")).subcommand(command_alone(name)?);
+    let matches = parser.disable_help_subcommand(true).try_get_matches_from(arguments).ok()?;
+    Arguments::from_arg_matches(&matches).ok()
+}
+
 /// Runs the program: reads the arguments, prints the answer, returns the exit code.
 pub fn run(arguments: &[OsString], streams: &mut Streams<'_>, environment: &Environment) -> u8 {
     let wants_json = asks_for_json(arguments);
-    let parsed = parser()
-        .term_width(environment.width())
-        .try_get_matches_from(arguments)
-        .and_then(|matches| Arguments::from_arg_matches(&matches));
+    if let [_, only] = arguments
+        && (only == "--version" || only == "-V")
+    {
+        return said(concat!("soupcon ", env!("CARGO_PKG_VERSION"), "\n"), streams);
+    }
+    let parsed = parsed_alone(arguments).map_or_else(
+        || {
+            let matches = parser().term_width(environment.width()).try_get_matches_from(arguments)?;
+            Arguments::from_arg_matches(&matches)
+        },
+        Ok,
+    );
     let parsed = match parsed {
         Ok(parsed) => parsed,
         Err(error) => {
@@ -255,7 +292,11 @@ fn usage(mut error: clap::Error, wants_json: bool, streams: &mut Streams<'_>, wi
         }
         return USAGE_EXIT;
     }
-    let text = help::wrapped(&error.to_string(), width);
+    said(&help::wrapped(&error.to_string(), width), streams)
+}
+
+/// Prints a text of the program's own; a closed pipe is no failure.
+fn said(text: &str, streams: &mut Streams<'_>) -> u8 {
     match streams.out.write_all(text.as_bytes()).and_then(|()| streams.out.flush()) {
         Ok(()) => 0,
         Err(problem) if problem.kind() == io::ErrorKind::BrokenPipe => 0,

@@ -15,7 +15,7 @@ use crate::render::safety::caution_words;
 use crate::render::{Block, Document};
 use crate::safety::Severity;
 use crate::scale::percent_solution;
-use crate::substance::State;
+use crate::substance::{Class, State};
 
 const EXAMPLES: &str = "\
 Examples:
@@ -105,9 +105,9 @@ pub(super) fn run(arguments: &PercentArguments, context: &mut Context<'_, '_>) -
             points.extend(purity_words(&form, &assays));
             points.extend(form.handling.clone());
             answer.list(points);
-            let order = if form.is_class("strong-acid") || form.is_class("acid") {
+            let order = if form.is_class(&Class::StrongAcid) || form.is_class(&Class::Acid) {
                 "Acid goes into water, slowly, never water onto it. "
-            } else if form.is_class("strong-alkali") {
+            } else if form.is_class(&Class::StrongAlkali) {
                 "Caustic goes into cold water, slowly, never water onto it. "
             } else {
                 ""

@@ -7,6 +7,7 @@ use super::context::Context;
 use super::error::CliError;
 use crate::predict::measured::{Comparison, compare};
 use crate::predict::report::{Question, QuestionError, Report, report};
+use crate::predict::sensitivity::BROUGHT_BY_SLIPS;
 use crate::quantity::{STORAGE_C, USUAL_C};
 use crate::render::json::document;
 use crate::render::json_predict::PredictBody;
@@ -51,7 +52,12 @@ pub(super) fn run(arguments: &PredictArguments, context: &mut Context<'_, '_>) -
     let formula = &found.formula;
     let question = question(arguments)?;
     let measured = arguments.measured.as_deref().map(|text| ph("--measured", text)).transpose()?;
-    let equilibria = context.equilibria()?;
+    // What a reading may come from is looked for in the whole table.
+    let equilibria = if measured.is_some() {
+        context.equilibria()?
+    } else {
+        context.equilibria_with(formula, &BROUGHT_BY_SLIPS)?
+    };
     let report = context.report(&equilibria, formula, &question)?;
     let comparison = measured.map(|measured| compared(&equilibria, &report, measured)).transpose()?;
     context.answer(

@@ -1,4 +1,7 @@
 //! Settings: an option goes before the environment, the environment before the configuration file, the file before what is built in.
+//!
+//! Library folders add up instead. The file is read by every command that computes, and a broken one is refused; completions, manual
+//! pages, skeletons and schemas do not read it, since a shell starts with them.
 
 use std::path::{Path, PathBuf};
 

@@ -2,7 +2,7 @@
 
 use clap::Args;
 
-use super::arguments::temperature_or;
+use super::arguments::{date, temperature_or};
 use super::bath::{class_rules, covering, films_option};
 use super::conditions::{
     JournalArguments, KnownArguments, Shelf, agitation, developer, duration, own_usual, refuse_untimed,
@@ -11,12 +11,15 @@ use super::conditions::{
 use super::context::Context;
 use super::error::CliError;
 use super::record::today;
+use crate::bath::bottle::judge;
 use crate::bath::rules::Span;
 use crate::bath::stock::check;
 use crate::bath::{Bottle, Bottles, Life};
 use crate::formula::Formula;
+use crate::journal::Date;
 use crate::quantity::Duration;
 use crate::quantity::rounding::show_short;
+use crate::render::bottles::bottle_state;
 use crate::render::films::{stock_words, volume_words};
 use crate::render::json::document;
 use crate::render::timing::{TimeBody, TimeForm, time_document};
@@ -85,6 +88,9 @@ pub(super) struct WantedArguments {
     /// A bottle of your journal: what is in it is wanted, and the films through it make the time longer
     #[arg(long, value_name = "NAME", help_heading = "Tank")]
     bottle: Option<String>,
+    /// The day for which the bottle is told [default: today]
+    #[arg(long, value_name = "YYYY-MM-DD", requires = "bottle", help_heading = "Tank")]
+    date: Option<String>,
 }
 
 impl WantedArguments {
@@ -180,7 +186,13 @@ pub(super) fn run(arguments: &TimeArguments, context: &mut Context<'_, '_>) -> R
     let records = arguments.from.records(context)?;
     let mut named = Vec::new();
     let bottle = match &arguments.to.bottle {
-        Some(name) => Some(UsedBottle::of(name, &arguments.from.journal, context)?),
+        Some(name) => {
+            let on = match &arguments.to.date {
+                Some(text) => date("--date", text)?,
+                None => today()?,
+            };
+            Some(UsedBottle::of(name, on, &arguments.from.journal, context)?)
+        }
         None => None,
     };
     let mut wanted = arguments.to.clone();
@@ -243,15 +255,18 @@ pub(super) fn run(arguments: &TimeArguments, context: &mut Context<'_, '_>) -> R
         Some(text) => stock_in_tank(text, &to, (arguments.to.tank.as_deref(), &named), context)?,
         None => Vec::new(),
     };
+    let state: Vec<String> = bottle.iter().flat_map(|own| own.state.clone()).collect();
     context.answer(
         || {
             let mut page = time_document(&answer, &to, form);
-            page.list(stock.clone());
+            let told = state.iter().filter(|own| !form.brief || own.starts_with("OUT")).chain(&stock);
+            page.list(told.cloned().collect());
             page
         },
         || {
             let mut body = TimeBody::new(&answer, &to);
-            body.warnings.extend(stock.iter().cloned());
+            body.warnings.extend(state.iter().chain(&stock).cloned());
+            body.warning_codes.extend(state.iter().map(|_| "bottle"));
             body.warning_codes.extend(stock.iter().map(|_| "stock"));
             document(body)
         },
@@ -288,12 +303,19 @@ struct UsedBottle {
     formula: Formula,
     growth: Option<Span>,
     source: Option<String>,
+    /// What it is, how old, how many films, and whether it must go.
+    state: Vec<String>,
 }
 
 impl UsedBottle {
-    fn of(name: &str, own: &JournalArguments, context: &mut Context<'_, '_>) -> Result<Self, CliError> {
+    fn of(
+        name: &str,
+        on: Date,
+        own: &JournalArguments,
+        context: &mut Context<'_, '_>,
+    ) -> Result<Self, CliError> {
         let journal = own.read(context)?;
-        let bottles = Bottles::standing(&journal, today()?);
+        let bottles = Bottles::standing(&journal, on);
         let bottle = bottles.named(name.trim()).next().cloned().ok_or_else(|| {
             let known: Vec<&str> = bottles.bottles.iter().map(|own| own.name.as_str()).collect();
             let fix = if known.is_empty() {
@@ -301,7 +323,7 @@ impl UsedBottle {
             } else {
                 format!("those that stand are {}", known.join(", "))
             };
-            CliError::argument("--bottle", format!("no bottle {} stands in the journal", name.trim()), fix)
+            CliError::argument("--bottle", format!("no bottle {} stands on {on}", name.trim()), fix)
         })?;
         let Some(id) = bottle.formula.clone() else {
             let message = format!("the journal does not say what is in bottle {}", bottle.name);
@@ -312,7 +334,8 @@ impl UsedBottle {
         let life = Life::of(&formula, &rules);
         let growth = if life.is_one_shot { None } else { bottle.next_time(&life) };
         let source = life.rule_source.map(str::to_owned);
-        Ok(Self { bottle, formula, growth, source })
+        let state = bottle_state(&judge(&bottle, Some(&formula), on, &rules));
+        Ok(Self { bottle, formula, growth, source, state })
     }
 
     fn dilution(&self) -> Option<String> {
@@ -335,9 +358,12 @@ impl UsedBottle {
             support: Support::CommonPractice,
             source: self.source.clone(),
             basis: format!(
-                "bottle {}: {} films through {} (rule)",
+                "bottle {}: {} through {} (rule)",
                 self.bottle.name,
-                show_short(self.bottle.films, 2),
+                match show_short(self.bottle.films, 2).as_str() {
+                    "1" => "1 film".to_owned(),
+                    films => format!("{films} films"),
+                },
                 self.bottle.filled_ml.map_or_else(String::new, volume_words)
             ),
         });

@@ -3,6 +3,11 @@
 //! Limits are of the first order: each density (and base + fog, read as the mean of three) is moved by its standard deviation up and
 //! down, the strip is levelled and worked out again, half the difference is that reading's share, and shares add in squares. The
 //! error of the exposure moves log H as a whole and so touches speeds alone.
+//!
+//! Shares are added and no lots drawn: it is the same each time and takes 44 readings instead of a thousand; a test draws a thousand
+//! strips and finds the same width within a quarter. Gamma is a gradient over 0.45 log H (three steps of 0.15), since between
+//! neighbours densities rounded to 0.01 jump by a tenth; the longest run within 5 % of the largest, then least squares. The shoulder
+//! is where the gradient falls below 4/5 of gamma: a judgement.
 
 use super::interpolation::Pchip;
 use super::readings::{Point, Strip, level};

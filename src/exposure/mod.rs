@@ -3,6 +3,13 @@
 //! Everything is kept unrounded; a timer's step enters only where a setting is told ([`Clock`]). Each law says where it stops holding as
 //! a [`Warning`]. The formulas stand beside the functions; the derived ones follow from the thin lens and from adding exposures. Nothing
 //! here knows the command line, a page or a folder.
+//!
+//! The thin lens: Clerc, Photography: Theory and Practice, section 770, gives the same squares. Paper range and speed: ISO 6846.
+//! Silver in two baths: a mass balance, tested against sheet after sheet. Cold wash water: the US War Department's rule; viscosity of
+//! water: IAPWS. Limits of the warnings (5 to 60 s, fourfold, 0.3 g/L in a second bath, 1.5 g/m² of silver on paper) are advice or
+//! memory and say so; reciprocity of papers was found in no document, so the exponent is 1 unless typed. Totals of a strip are
+//! rounded and settings are their differences; a first time that the timer cannot be set to is refused. Engraved full stops (5.6, 11,
+//! 22) are powers of root two, other f-numbers are taken as written.
 
 mod burn;
 mod change;

@@ -10,7 +10,7 @@ use super::{Date, Entry, Highlights, Shadows, Verdict};
 use crate::quantity::{Films, MixRatio, Temperature};
 
 /// The entry of that kind; unknown kinds come from a later version.
-pub(super) fn build(kind: &str, fields: &mut Fields) -> Result<Entry, Reason> {
+pub(super) fn build(kind: &str, fields: &mut Fields<'_>) -> Result<Entry, Reason> {
     Ok(match kind {
         "mixed" => Entry::Mixed(mixed(fields)?),
         "developed" => Entry::Developed(developed(fields)?),
@@ -29,27 +29,27 @@ fn damaged(error: &impl ToString) -> Reason {
     Reason::Damaged { what: error.to_string() }
 }
 
-fn date(fields: &mut Fields) -> Result<Date, Reason> {
-    fields.text("date")?.parse().map_err(|error| damaged(&error))
+fn date(fields: &mut Fields<'_>) -> Result<Date, Reason> {
+    fields.piece("date")?.parse().map_err(|error| damaged(&error))
 }
 
-fn dilution(fields: &mut Fields) -> Result<MixRatio, Reason> {
-    fields.text("dilution")?.parse().map_err(|error| damaged(&error))
+fn dilution(fields: &mut Fields<'_>) -> Result<MixRatio, Reason> {
+    fields.piece("dilution")?.parse().map_err(|error| damaged(&error))
 }
 
-fn optional_films(fields: &mut Fields, key: &'static str) -> Result<Option<Films>, Reason> {
+fn optional_films(fields: &mut Fields<'_>, key: &'static str) -> Result<Option<Films>, Reason> {
     fields.optional_word(key, |text| text.parse().ok())
 }
 
 /// The one bottle of an entry; `bath` is how entries before there were bottles named it.
-fn bottle(fields: &mut Fields) -> Result<String, Reason> {
+fn bottle(fields: &mut Fields<'_>) -> Result<String, Reason> {
     match fields.optional_text("bottle")? {
         Some(bottle) => Ok(bottle),
         None => fields.text("bath"),
     }
 }
 
-fn bottles(fields: &mut Fields) -> Result<Vec<String>, Reason> {
+fn bottles(fields: &mut Fields<'_>) -> Result<Vec<String>, Reason> {
     let bottles = fields.texts("bottles")?;
     Ok(match fields.optional_text("bath")? {
         Some(bath) if bottles.is_empty() => vec![bath],
@@ -57,7 +57,7 @@ fn bottles(fields: &mut Fields) -> Result<Vec<String>, Reason> {
     })
 }
 
-fn mixed(fields: &mut Fields) -> Result<Mixed, Reason> {
+fn mixed(fields: &mut Fields<'_>) -> Result<Mixed, Reason> {
     let volume_ml = fields.optional_figure("volume_ml")?;
     let of_old = fields.optional_text("bath")?;
     let bottles = fields.texts("bottles")?;
@@ -99,7 +99,7 @@ fn taken_from(text: &str) -> Result<Taken, Reason> {
     Ok(Taken { form: form.to_owned(), amount: amount.parse().map_err(|_| wrong())?, is_ml: unit == "ml" })
 }
 
-fn developed(fields: &mut Fields) -> Result<Developed, Reason> {
+fn developed(fields: &mut Fields<'_>) -> Result<Developed, Reason> {
     let bottles = fields.texts("bottles")?;
     let drawn = fields.figures("drawn_ml", bottles.len())?;
     let returned = fields.figures("returned_ml", bottles.len())?;
@@ -127,7 +127,7 @@ fn developed(fields: &mut Fields) -> Result<Developed, Reason> {
     })
 }
 
-fn judged(fields: &mut Fields) -> Result<Judged, Reason> {
+fn judged(fields: &mut Fields<'_>) -> Result<Judged, Reason> {
     Ok(Judged {
         date: date(fields)?,
         roll: fields.text("roll")?,
@@ -138,7 +138,7 @@ fn judged(fields: &mut Fields) -> Result<Judged, Reason> {
     })
 }
 
-fn replenished(fields: &mut Fields) -> Result<Replenished, Reason> {
+fn replenished(fields: &mut Fields<'_>) -> Result<Replenished, Reason> {
     Ok(Replenished {
         date: date(fields)?,
         bottle: bottle(fields)?,
@@ -150,7 +150,7 @@ fn replenished(fields: &mut Fields) -> Result<Replenished, Reason> {
     })
 }
 
-fn measured(fields: &mut Fields) -> Result<Measurement, Reason> {
+fn measured(fields: &mut Fields<'_>) -> Result<Measurement, Reason> {
     Ok(Measurement {
         date: date(fields)?,
         subject: fields.text("subject")?,
@@ -163,7 +163,7 @@ fn measured(fields: &mut Fields) -> Result<Measurement, Reason> {
     })
 }
 
-fn curve(fields: &mut Fields) -> Result<CurveMeasured, Reason> {
+fn curve(fields: &mut Fields<'_>) -> Result<CurveMeasured, Reason> {
     Ok(CurveMeasured {
         date: date(fields)?,
         film: fields.text("film")?,
@@ -180,7 +180,7 @@ fn curve(fields: &mut Fields) -> Result<CurveMeasured, Reason> {
     })
 }
 
-fn printed(fields: &mut Fields) -> Result<Printed, Reason> {
+fn printed(fields: &mut Fields<'_>) -> Result<Printed, Reason> {
     let sheets = optional_films(fields, "sheets")?;
     Ok(Printed {
         date: date(fields)?,
@@ -197,7 +197,7 @@ fn printed(fields: &mut Fields) -> Result<Printed, Reason> {
     })
 }
 
-fn count(fields: &mut Fields) -> Result<Count, Reason> {
+fn count(fields: &mut Fields<'_>) -> Result<Count, Reason> {
     Ok(Count {
         date: date(fields)?,
         bottle: fields.text("bottle")?,
@@ -207,7 +207,7 @@ fn count(fields: &mut Fields) -> Result<Count, Reason> {
     })
 }
 
-fn discarded(fields: &mut Fields) -> Result<Discarded, Reason> {
+fn discarded(fields: &mut Fields<'_>) -> Result<Discarded, Reason> {
     Ok(Discarded {
         date: date(fields)?,
         bottles: bottles(fields)?,

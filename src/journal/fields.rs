@@ -1,15 +1,17 @@
 //! The keys and values of one chunk: quickly where it stands as this program writes it, else through the reader of all files.
 
+use std::borrow::Cow;
+
 use super::read::Reason;
 use crate::diagnostic::read_toml;
 use serde::Deserialize;
 
 /// A value of an entry.
 #[derive(Debug, Clone, PartialEq)]
-pub(super) enum Value {
-    Text(String),
+pub(super) enum Value<'t> {
+    Text(Cow<'t, str>),
     Figure(f64),
-    Texts(Vec<String>),
+    Texts(Vec<Cow<'t, str>>),
     Figures(Vec<f64>),
     /// Whatever else a hand or a later version wrote.
     Other,
@@ -17,8 +19,8 @@ pub(super) enum Value {
 
 /// The keys of an entry that nobody has asked for yet.
 #[derive(Debug, Default)]
-pub(super) struct Fields {
-    fields: Vec<(String, Value)>,
+pub(super) struct Fields<'t> {
+    fields: Vec<(Cow<'t, str>, Value<'t>)>,
 }
 
 #[derive(Debug, Deserialize)]
@@ -28,14 +30,14 @@ struct ChunkFile {
     entry: Vec<toml::Table>,
 }
 
-impl Fields {
+impl<'t> Fields<'t> {
     /// The one entry of a chunk that stands exactly as this program writes it; none where the careful reader must look.
-    pub(super) fn plain(text: &str) -> Option<Self> {
+    pub(super) fn plain(text: &'t str) -> Option<Self> {
         let mut lines = text.lines().map(str::trim_end).skip_while(|line| line.is_empty());
         if lines.next()? != "[[entry]]" {
             return None;
         }
-        let mut fields: Vec<(String, Value)> = Vec::with_capacity(16);
+        let mut fields: Vec<(Cow<'t, str>, Value<'t>)> = Vec::with_capacity(16);
         let mut is_ended = false;
         for line in lines {
             if is_ended {
@@ -55,7 +57,7 @@ impl Fields {
             if fields.iter().any(|(known, _)| known == key) {
                 return None;
             }
-            fields.push((key.to_owned(), plain_value(value)?));
+            fields.push((Cow::Borrowed(key), plain_value(value)?));
         }
         is_ended.then_some(Self { fields })
     }
@@ -64,23 +66,35 @@ impl Fields {
     pub(super) fn careful(text: &str) -> Result<Option<Self>, String> {
         let shape: ChunkFile = read_toml(text, "").map_err(|finding| finding.message)?;
         let Some(table) = shape.entry.into_iter().next() else { return Ok(None) };
-        let fields =
-            table.into_iter().filter(|(key, _)| key != "end").map(|(key, value)| (key, careful_value(value)));
+        let fields = table
+            .into_iter()
+            .filter(|(key, _)| key != "end")
+            .map(|(key, value)| (Cow::Owned(key), careful_value(value)));
         Ok(Some(Self { fields: fields.collect() }))
     }
 
-    fn take(&mut self, key: &str) -> Option<Value> {
+    fn take(&mut self, key: &str) -> Option<Value<'t>> {
         let position = self.fields.iter().position(|(known, _)| known == key)?;
         Some(self.fields.swap_remove(position).1)
     }
 
-    /// A text.
-    pub(super) fn optional_text(&mut self, key: &'static str) -> Result<Option<String>, Reason> {
+    /// A text, as it lies in the file where it can.
+    pub(super) fn optional_piece(&mut self, key: &'static str) -> Result<Option<Cow<'t, str>>, Reason> {
         match self.take(key) {
             None => Ok(None),
             Some(Value::Text(text)) => Ok(Some(text)),
             Some(_) => Err(wrong(key, "a text")),
         }
+    }
+
+    /// The same, where it must stand there.
+    pub(super) fn piece(&mut self, key: &'static str) -> Result<Cow<'t, str>, Reason> {
+        self.optional_piece(key)?.ok_or_else(|| missing(key))
+    }
+
+    /// A text.
+    pub(super) fn optional_text(&mut self, key: &'static str) -> Result<Option<String>, Reason> {
+        Ok(self.optional_piece(key)?.map(Cow::into_owned))
     }
 
     /// A text that must stand there.
@@ -94,7 +108,7 @@ impl Fields {
         key: &'static str,
         read: impl Fn(&str) -> Option<T>,
     ) -> Result<Option<T>, Reason> {
-        let Some(text) = self.optional_text(key)? else { return Ok(None) };
+        let Some(text) = self.optional_piece(key)? else { return Ok(None) };
         match read(&text) {
             Some(value) => Ok(Some(value)),
             None => Err(Reason::Damaged { what: format!("{key} `{}` cannot be", shown(&text)) }),
@@ -119,7 +133,7 @@ impl Fields {
     pub(super) fn texts(&mut self, key: &'static str) -> Result<Vec<String>, Reason> {
         match self.take(key) {
             None => Ok(Vec::new()),
-            Some(Value::Texts(texts)) => Ok(texts),
+            Some(Value::Texts(texts)) => Ok(texts.into_iter().map(Cow::into_owned).collect()),
             Some(Value::Figures(figures)) if figures.is_empty() => Ok(Vec::new()),
             Some(_) => Err(wrong(key, "a list of texts")),
         }
@@ -158,7 +172,7 @@ pub(super) fn shown(text: &str) -> String {
     text.chars().filter(|character| !character.is_control()).take(60).collect()
 }
 
-fn plain_value(text: &str) -> Option<Value> {
+fn plain_value(text: &str) -> Option<Value<'_>> {
     match text.as_bytes().first()? {
         b'"' => {
             let (value, rest) = plain_text(text)?;
@@ -170,17 +184,17 @@ fn plain_value(text: &str) -> Option<Value> {
 }
 
 /// A quoted text with no escapes but those of the stroke and the quote, and what follows it.
-fn plain_text(text: &str) -> Option<(String, &str)> {
+fn plain_text(text: &str) -> Option<(Cow<'_, str>, &str)> {
     let inner = text.strip_prefix('"')?;
     let end = inner.bytes().position(|byte| matches!(byte, b'"' | b'\\'))?;
     if inner.as_bytes().get(end) == Some(&b'"') {
-        return Some((inner.get(..end)?.to_owned(), inner.get(end + 1..)?));
+        return Some((Cow::Borrowed(inner.get(..end)?), inner.get(end + 1..)?));
     }
     let mut value = String::with_capacity(inner.len());
     let mut characters = inner.char_indices();
     while let Some((index, character)) = characters.next() {
         match character {
-            '"' => return Some((value, inner.get(index + 1..)?)),
+            '"' => return Some((Cow::Owned(value), inner.get(index + 1..)?)),
             '\\' => match characters.next()? {
                 (_, escaped @ ('\\' | '"')) => value.push(escaped),
                 _ => return None,
@@ -191,7 +205,7 @@ fn plain_text(text: &str) -> Option<(String, &str)> {
     None
 }
 
-fn plain_list(inner: &str) -> Option<Value> {
+fn plain_list(inner: &str) -> Option<Value<'_>> {
     if !inner.starts_with('"') {
         return inner.split(", ").map(plain_figure).collect::<Option<Vec<f64>>>().map(Value::Figures);
     }
@@ -219,12 +233,12 @@ fn plain_figure(text: &str) -> Option<f64> {
     if is_plain { text.parse().ok() } else { None }
 }
 
-fn careful_value(value: toml::Value) -> Value {
+fn careful_value(value: toml::Value) -> Value<'static> {
     match value {
-        toml::Value::String(text) => Value::Text(text),
+        toml::Value::String(text) => Value::Text(Cow::Owned(text)),
         toml::Value::Array(items) => {
-            let texts: Option<Vec<String>> =
-                items.iter().map(|item| item.as_str().map(str::to_owned)).collect();
+            let texts: Option<Vec<Cow<'static, str>>> =
+                items.iter().map(|item| item.as_str().map(|text| Cow::Owned(text.to_owned()))).collect();
             let figures: Option<Vec<f64>> = items.iter().map(careful_figure).collect();
             match (figures, texts) {
                 (Some(figures), _) => Value::Figures(figures),

@@ -7,6 +7,9 @@
 //! itself, so that one bad entry never hides the others.
 //!
 //! Left to others: where the file lies, today's date, and what follows from the entries.
+//!
+//! A torn entry is left, for no byte is ever written again, so that nothing can be lost by repairing. What is given up: after a tear
+//! the file as a whole is no longer valid TOML for other programs.
 
 mod append;
 mod build;

@@ -2,8 +2,9 @@
 
 use std::fs::{File, TryLockError};
 use std::io::{self, Read as _};
+use std::num::NonZero;
 use std::path::Path;
-use std::thread::sleep;
+use std::thread::{Builder, ScopedJoinHandle, available_parallelism, scope, sleep};
 use std::time::Duration;
 
 use super::build::build;
@@ -17,6 +18,10 @@ const END: &[u8] = b"end = true";
 
 /// Largest journal that is read: two hundred thousand entries.
 const LARGEST_MB: u64 = 64;
+
+/// Bytes from which a journal is read in pieces, some five thousand entries, and the most pieces.
+const LEAST_PIECE: usize = 500_000;
+const MOST_PIECES: usize = 8;
 
 /// How often a reader asks for the lock before it reads without, and how long it waits in between.
 const PATIENCE: u32 = 20;
@@ -106,7 +111,8 @@ impl Journal {
             }
         }
         let limit = LARGEST_MB << 20;
-        let mut bytes = Vec::new();
+        let length = file.metadata().map_or(0, |metadata| metadata.len()).min(limit);
+        let mut bytes = Vec::with_capacity(usize::try_from(length).unwrap_or_default() + 1);
         file.take(limit + 1).read_to_end(&mut bytes).map_err(wrong("read"))?;
         if bytes.len() as u64 > limit {
             return Err(JournalError::TooLarge { path: path.display().to_string(), limit_mb: LARGEST_MB });
@@ -114,8 +120,42 @@ impl Journal {
         Ok(Self::parse(&bytes))
     }
 
-    /// Interprets the bytes of a journal.
+    /// Interprets the bytes of a journal; a long one in as many pieces at once as there are processors.
     pub fn parse(bytes: &[u8]) -> Self {
+        let most = available_parallelism().map_or(1, NonZero::get).min(MOST_PIECES);
+        Self::parse_in(bytes, most.min(bytes.len() / LEAST_PIECE))
+    }
+
+    /// The same in at most so many pieces.
+    fn parse_in(bytes: &[u8], pieces: usize) -> Self {
+        let sections = sections(bytes, pieces);
+        if sections.len() < 2 {
+            return Self::parse_section(bytes);
+        }
+        let read_one = |section| (Self::parse_section(section), lines(section));
+        let read: Vec<(Self, usize)> = scope(|scope| {
+            let start = |&section| (section, Builder::new().spawn_scoped(scope, move || read_one(section)));
+            let threads: Vec<_> = sections.iter().map(start).collect();
+            // A section for which there was no thread is read here.
+            let end = |(section, thread): (_, std::io::Result<ScopedJoinHandle<'_, _>>)| {
+                thread.ok().and_then(|own| own.join().ok()).unwrap_or_else(|| read_one(section))
+            };
+            threads.into_iter().map(end).collect()
+        });
+        let mut whole = Self::default();
+        let mut before = 0;
+        whole.entries.reserve_exact(read.iter().map(|(own, _)| own.entries.len()).sum());
+        for (mut section, length) in read {
+            whole.entries.append(&mut section.entries);
+            whole
+                .unread
+                .extend(section.unread.into_iter().map(|own| Unread { line: own.line + before, ..own }));
+            before += length;
+        }
+        whole
+    }
+
+    fn parse_section(bytes: &[u8]) -> Self {
         let mut journal = Self::default();
         for (line, chunk) in chunks(bytes) {
             match interpret(chunk) {
@@ -134,6 +174,39 @@ impl Journal {
             _ => None,
         })
     }
+}
+
+/// At most so many pieces of about the same length, each cut before a line that begins an entry, where [`chunks`] cuts as well.
+fn sections(bytes: &[u8], pieces: usize) -> Vec<&[u8]> {
+    let mut sections = Vec::new();
+    let mut start = 0;
+    for piece in 1..pieces {
+        let from = (bytes.len() / pieces * piece).max(start);
+        let Some(cut) = next_entry(bytes, from) else { break };
+        if cut > start {
+            sections.extend(bytes.get(start..cut));
+            start = cut;
+        }
+    }
+    sections.extend(bytes.get(start..));
+    sections
+}
+
+/// Where the first line that begins an entry starts behind the line that holds a byte.
+fn next_entry(bytes: &[u8], from: usize) -> Option<usize> {
+    let mut offset = from + bytes.get(from..)?.iter().position(|&byte| byte == b'\n')? + 1;
+    for line in bytes.get(offset..)?.split_inclusive(|&byte| byte == b'\n') {
+        if line.trim_ascii_start().starts_with(BEGIN) {
+            return Some(offset);
+        }
+        offset += line.len();
+    }
+    None
+}
+
+/// Number of lines that end in a piece.
+fn lines(bytes: &[u8]) -> usize {
+    bytes.split(|&byte| byte == b'\n').count() - 1
 }
 
 /// Cuts before every line that begins an entry and after every line that ends one; each piece with the line where it starts.
@@ -157,6 +230,10 @@ fn chunks(bytes: &[u8]) -> Vec<(usize, &[u8])> {
 
 /// One chunk as an entry; none for a head of comments only.
 fn interpret(chunk: &[u8]) -> Result<Option<Entry>, Reason> {
+    // What lies between one entry and the next.
+    if chunk.iter().all(|&byte| byte == b'\n') {
+        return Ok(None);
+    }
     if let Some(fields) = std::str::from_utf8(chunk).ok().and_then(Fields::plain) {
         return entry(fields).map(Some);
     }
@@ -171,9 +248,9 @@ fn interpret(chunk: &[u8]) -> Result<Option<Entry>, Reason> {
 }
 
 /// An entry from its fields.
-fn entry(mut fields: Fields) -> Result<Entry, Reason> {
+fn entry(mut fields: Fields<'_>) -> Result<Entry, Reason> {
     let version = fields.optional_figure("version").unwrap_or_default().unwrap_or(VERSION);
-    let kind = fields.optional_text("kind").unwrap_or_default().unwrap_or_default();
+    let kind = fields.optional_piece("kind").unwrap_or_default().unwrap_or_default();
     if version > VERSION {
         return Err(Reason::Later { what: format!("version {version}, kind `{}`", shown(&kind)) });
     }
@@ -181,4 +258,38 @@ fn entry(mut fields: Fields) -> Result<Entry, Reason> {
     fields.finish()?;
     entry.check().map_err(|error| Reason::Damaged { what: error.to_string() })?;
     Ok(entry)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_journal_read_in_pieces_is_the_same_journal() {
+        let count = |index: usize| {
+            format!(
+                "[[entry]]\nversion = 1\nkind = \"count\"\ndate = \"2026-11-25\"\nbottle = \"D{index}\"\nfilms = 3\nend = true\n"
+            )
+        };
+        let mut text = "# A head.\n".to_owned();
+        for index in 0..40 {
+            text.push_str(&count(index));
+            text.push_str(match index % 7 {
+                0 => "\n",
+                1 => "\n[[entry]]\nversion = 1\nkind = \"cou\n",
+                2 => "\r\n  [[entry]]\r\nkind = \"count\"\r\nend = true\r\n",
+                3 => "\n[[entry]]\nversion = 9\nkind = \"dreamt\"\nend = true\n",
+                4 => "# said by hand: [[entry]]\n\n\n",
+                5 => "[[ent",
+                _ => "",
+            });
+        }
+        let whole = Journal::parse_section(text.as_bytes());
+        assert!(whole.entries.len() > 30 && whole.unread.len() > 15);
+        for pieces in 0..60 {
+            assert_eq!(Journal::parse_in(text.as_bytes(), pieces), whole, "{pieces} pieces");
+        }
+        let lengths: usize = sections(text.as_bytes(), 5).iter().map(|section| section.len()).sum();
+        assert_eq!((sections(text.as_bytes(), 5).len(), lengths), (5, text.len()));
+    }
 }

@@ -97,6 +97,11 @@ pub fn across(side_mm: f64) -> f64 {
 pub fn lay_out(face: &Face, room: &Room) -> Result<Layout, Layout> {
     let mut smallest = attempt(face, room, 0, room.least_pt);
     for telling in 0..face.tellings.len() {
+        // Where the smallest has no room, no larger one has.
+        smallest = attempt(face, room, telling, room.least_pt);
+        if !has_room(&smallest, room) {
+            continue;
+        }
         let mut type_pt = room.most_pt.max(room.least_pt);
         while type_pt > room.least_pt {
             let layout = attempt(face, room, telling, type_pt);
@@ -105,10 +110,7 @@ pub fn lay_out(face: &Face, room: &Room) -> Result<Layout, Layout> {
             }
             type_pt -= 0.5;
         }
-        smallest = attempt(face, room, telling, room.least_pt);
-        if has_room(&smallest, room) {
-            return Ok(smallest);
-        }
+        return Ok(smallest);
     }
     Err(smallest)
 }

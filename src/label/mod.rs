@@ -4,6 +4,10 @@
 //! pictograms follow from them ([`pictogram`]). Which label is large enough is decided twice: by rule ([`sheets`], for bottles
 //! with hazard statements) and by the room that the text takes ([`layout`]). Words and drawings are `render`'s affair. A label of this
 //! kind is an in-house help, not a legal label.
+//!
+//! Where the text has no room it is told in fewer words, then without background (why something is not computed, what is noted on
+//! keeping), which a note says. Dilution, strength, hazards and cautions are never dropped. Rejected: dropping the use before
+//! refusing the size, by which 32 of 207 labels lost how to dilute. Frames are black, so that red light does not take them.
 
 pub mod layout;
 pub mod pictogram;

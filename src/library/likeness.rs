@@ -1,7 +1,7 @@
 //! That a substance of the user's own is not less than the shipped one whose name, number or formula it bears: its hazards must not vanish.
 
 use crate::diagnostic::{Finding, MOST_FINDINGS, line_of};
-use crate::substance::{Form, Substance};
+use crate::substance::{Class, Form, Substance};
 use crate::suggestion::plain;
 
 /// Everything in which an own substance falls short.
@@ -50,7 +50,8 @@ fn falls_short(form: &Form, shipped: &[(&Form, Vec<String>)]) -> Option<(String,
     let classes = |own: &Form| own.parent.classes.clone().unwrap_or_default();
     let lacks_class = |other: &&&Form| classes(other).iter().any(|class| !form.is_class(class));
     if let Some(other) = alike.iter().find(lacks_class) {
-        let missing: Vec<String> = classes(other).into_iter().filter(|class| !form.is_class(class)).collect();
+        let missing: Vec<Class> = classes(other).into_iter().filter(|class| !form.is_class(class)).collect();
+        let missing: Vec<&str> = missing.iter().map(Class::word).collect();
         return Some((other.id.clone(), format!("classes {}", missing.join(", "))));
     }
     let strength = |own: &Form| own.assay_fraction();

@@ -6,7 +6,7 @@ use super::Source;
 use crate::diagnostic::{Finding, Severity};
 use crate::library::Library;
 use crate::safety::signal_of;
-use crate::substance::{Form, State, Substance};
+use crate::substance::{Class, Form, State, Substance};
 use crate::suggestion;
 
 /// g/mol by which forms of one chemical may differ once their crystal water is taken off: the weights have five figures.
@@ -31,6 +31,7 @@ impl Vocabulary {
             .iter()
             .filter(|own| is_shipped(&own.parent.id))
             .flat_map(|own| own.parent.classes.clone().unwrap_or_default())
+            .map(|class| class.word().to_owned())
             .collect();
         // Quoted words of the table of combinations: a class that only a rule knows is known too.
         let table = library.table("combinations.toml").unwrap_or_default();
@@ -94,7 +95,7 @@ fn roles_and_classes(
         return;
     };
     let known = &vocabulary.classes;
-    for class in classes.iter().filter(|class| !known.contains(*class)) {
+    for class in classes.iter().map(Class::word).filter(|class| !known.contains(*class)) {
         let message = format!("no rule and no other substance knows the class `{class}`");
         let fix = match suggestion::nearest(class, known.iter().map(String::as_str)) {
             Some(near) => format!("did you mean \"{near}\"?"),

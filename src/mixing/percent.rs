@@ -1,4 +1,6 @@
 //! Whether a percent solution can be made as asked.
+//!
+//! A percentage of a solid without a basis is taken as w/v, as the trade means it, and the answer says so; a liquid must say which.
 
 use super::Objection;
 use crate::predict::heating::{PORTIONS_ABOVE_C, REFUSED_ABOVE_C, peak_of_dissolving};

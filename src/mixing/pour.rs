@@ -3,6 +3,7 @@
 use super::Objection;
 use super::review::unsafe_solvent;
 use crate::safety::{Caution, Filling, SafetyData, Severity};
+use crate::substance::Class;
 use crate::vessel::Vessel;
 
 /// What is said of a vessel into which something is poured.
@@ -42,7 +43,7 @@ pub fn add(
 
 /// A pH that a class of chemicals does not bear: beyond it the solution spoils or fumes. All common practice, no source.
 struct PhLimit {
-    class: &'static str,
+    class: Class,
     below: Option<f64>,
     above: Option<f64>,
     /// Whether it is refused; else it is warned of.
@@ -52,42 +53,42 @@ struct PhLimit {
 
 const PH_LIMITS: [PhLimit; 6] = [
     PhLimit {
-        class: "sulfide",
+        class: Class::Sulfide,
         below: Some(10.0),
         above: None,
         refused: Some("frees-hydrogen-sulfide"),
         text: "sulfide this little alkaline gives off hydrogen sulfide: it can kill, and after a while you no longer smell it",
     },
     PhLimit {
-        class: "thiosulfate",
+        class: Class::Thiosulfate,
         below: Some(4.0),
         above: None,
         refused: Some("throws-sulfur"),
         text: "thiosulfate (hypo) this acid breaks up: sulfur falls out and sulfur dioxide comes off",
     },
     PhLimit {
-        class: "sulfite",
+        class: Class::Sulfite,
         below: Some(6.0),
         above: None,
         refused: None,
         text: "Sulfite this acid gives off sulfur dioxide: add the acid slowly and cool, air the room; not for people with asthma.",
     },
     PhLimit {
-        class: "selenium",
+        class: Class::Selenium,
         below: Some(7.0),
         above: None,
         refused: Some("frees-hydrogen-selenide"),
         text: "selenium this acid falls out, and hydrogen selenide can come off, more poisonous than hydrogen sulfide",
     },
     PhLimit {
-        class: "aluminium-salt",
+        class: Class::AluminiumSalt,
         below: None,
         above: Some(6.5),
         refused: Some("alum-falls-out"),
         text: "alum falls out as a white sludge when it is this little acid, and no longer hardens",
     },
     PhLimit {
-        class: "ammonium",
+        class: Class::Ammonium,
         below: None,
         above: Some(8.0),
         refused: None,
@@ -101,7 +102,7 @@ fn beyond_ph(place: &str, vessel: &Vessel, before: f64, after: f64) -> (Vec<Obje
     for limit in &PH_LIMITS {
         let is_below = limit.below.is_some_and(|below| after < below && after < before);
         let is_above = limit.above.is_some_and(|above| after > above && after > before);
-        let is_there = vessel.iter().any(|content| content.form.is_class(limit.class));
+        let is_there = vessel.iter().any(|content| content.form.is_class(&limit.class));
         if !is_there || !is_below && !is_above {
             continue;
         }

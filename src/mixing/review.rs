@@ -6,7 +6,7 @@ use crate::safety::{
     Acidity, BathHazards, BathSummary, BetweenCaution, Caution, Filling, GasRelease, General, PowderHazard,
     Refusal, SafetyData, SpecialBox,
 };
-use crate::substance::Form;
+use crate::substance::{Class, Form};
 use crate::vessel::{Content, Vessel};
 
 /// One vessel that is filled for a formula.
@@ -90,8 +90,15 @@ impl Review {
 }
 
 /// Classes of what is no solvent: it would be there in any amount, and water poured onto it spits.
-const NO_SOLVENT: [&str; 7] =
-    ["acid", "weak-acid", "strong-acid", "strong-alkali", "oxidiser", "aldehyde", "hypochlorite"];
+const NO_SOLVENT: [Class; 7] = [
+    Class::Acid,
+    Class::WeakAcid,
+    Class::StrongAcid,
+    Class::StrongAlkali,
+    Class::Oxidiser,
+    Class::Aldehyde,
+    Class::Hypochlorite,
+];
 
 /// Why a form must not be the solvent of a part, if it must not.
 pub(super) fn unsafe_solvent(place: &str, form: &Form) -> Option<Objection> {

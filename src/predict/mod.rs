@@ -7,6 +7,10 @@
 //! * [`report`]: everything about a formula at once. [`sensitivity`]: what moves the pH. [`measured`]: a meter's reading against it.
 //! * [`adjust`]: how much of an alkali or acid reaches a pH. [`margin`], [`concentrate`]: what stays dissolved. [`heating`]: how warm.
 //! * [`exchanged`]: what another form on the shelf does to the pH. [`mod@contradiction`]: whether a stated pH can be true.
+//!
+//! No pH is told where something that is not modelled may move it by more than 0.7; what a bath does to skin and eyes counts on a pH
+//! only within 0.5. A prediction contradicts a stated pH outside its own error and 0.15 for the reading; a note under `[stated]`
+//! shows that somebody looked, and silences it.
 
 pub mod adjust;
 pub mod concentrate;
@@ -29,7 +33,7 @@ use crate::solution::{
     Addition, Equilibria, Limit, Prediction, SolutionError, Standing, SubstanceRow, acid_reserve,
     alkali_reserve, predict,
 };
-use crate::substance::{DeclaredStanding, Form, Role};
+use crate::substance::{Class, DeclaredStanding, Form, Role};
 use crate::suggestion;
 use crate::vessel::{Content, Vessel};
 
@@ -168,7 +172,7 @@ pub fn near_component(equilibria: &Equilibria, typed: &str) -> Option<String> {
 
 /// Whether a form is an organic solvent or an amine, in much of which the model of water does not hold.
 fn is_solvent(form: &Form) -> bool {
-    form.has_role(Role::Solvent) && form.is_class("organic") || form.is_class("amine")
+    form.has_role(Role::Solvent) && form.is_class(&Class::Organic) || form.is_class(&Class::Amine)
 }
 
 /// Whether something in a solution may matter in a way that no number bounds, so that its error is that of the rest alone.

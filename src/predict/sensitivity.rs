@@ -27,6 +27,11 @@ const WEIGHING_SLIP: f64 = 0.05;
 /// Warmer by so many K.
 const WARMER_K: f64 = 5.0;
 
+/// Chemicals (parent ids) that the slips add to those of the formula: carbonate in sulfite and from the air, chloride for the sulfonate,
+/// metabisulfite sold as bisulfite. Who reads only the rows of a formula reads these too.
+pub const BROUGHT_BY_SLIPS: [&str; 4] =
+    ["sodium-carbonate", "sodium-sulfite", "sodium-chloride", "sodium-metabisulfite"];
+
 /// Constants of developing agents that are moved: the name to shift, the component that must be there, by how much, and the words.
 const CONSTANTS: &[(&str, &str, f64, &str)] = &[
     ("hydroquinone", "hydroquinone", PK_SHIFT, "pK of hydroquinone 0.2 higher"),

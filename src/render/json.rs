@@ -129,6 +129,8 @@ pub struct ScaleBody {
     pub own_substances: Vec<super::origin::OwnSubstance>,
     /// The limiting substance, where the volume came from one.
     pub limited_by: Option<String>,
+    /// Percent solutions to make before anything else.
+    pub made_first: Vec<super::made_first::MadeFirstBody>,
     /// The parts.
     pub parts: Vec<ScalePart>,
     /// What exchanges on the shelf do to the pH.
@@ -190,10 +192,6 @@ pub struct DoseBody {
     pub millilitres: f64,
     /// Solvent.
     pub solvent: String,
-    /// How much to make, mL.
-    pub make_ml: f64,
-    /// Grams in it.
-    pub make_g: f64,
 }
 
 impl ItemBody {
@@ -212,8 +210,6 @@ impl ItemBody {
                 strength_percent: dose.strength_percent,
                 millilitres: dose.millilitres,
                 solvent: dose.solvent.clone(),
-                make_ml: dose.make_ml,
-                make_g: dose.make_g,
             }),
             solution: item.solution.map(|strength| strength.to_string()),
             instead_of: item.instead_of.as_ref().map(|instead| instead.form.id.clone()),
@@ -233,6 +229,7 @@ impl ScaleBody {
                 batch.parts.iter().flat_map(|part| &part.items).map(|item| item.form.as_ref()),
             )),
             limited_by: batch.limited_by.as_ref().map(|form| form.id.clone()),
+            made_first: super::made_first::MadeFirstBody::of(batch),
             parts: batch
                 .parts
                 .iter()
@@ -344,7 +341,7 @@ impl SubstanceBody {
             parent: (parent.id != form.id || parent.form_count > 1).then(|| parent.id.clone()),
             crystal_water: form.crystal_water,
             roles: parent.roles.iter().map(|role| role.word()).collect(),
-            classes: parent.classes.clone().unwrap_or_default(),
+            classes: parent.classes.iter().flatten().map(ToString::to_string).collect(),
             assay_percent: form.assay_percent,
             density_g_per_ml: form.density_g_per_ml,
             solubility_20c_g_per_100_g: solubility_20c,
@@ -462,6 +459,8 @@ pub struct SheetBody {
     pub evidence: &'static str,
     /// What must be known, in the order of the sheet.
     pub safety: Vec<String>,
+    /// Percent solutions to make before anything else; none where the batch is refused.
+    pub made_first: Vec<super::made_first::MadeFirstBody>,
     /// The parts; none where the batch is refused.
     pub parts: Vec<SheetPartBody>,
     /// The baths at working strength where they differ from a part as bottled.
@@ -602,6 +601,11 @@ impl SheetBody {
                     gas: GasRelease::label_lines(&own.gases, false),
                 })
                 .collect(),
+            made_first: if sheet.objections.is_empty() {
+                super::made_first::MadeFirstBody::of(&sheet.batch)
+            } else {
+                Vec::new()
+            },
             parts: sheet
                 .parts
                 .iter()

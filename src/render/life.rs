@@ -17,8 +17,10 @@ pub fn rule_facts(formula: &Formula, rules: &ClassRules) -> Vec<(String, String)
     let mut facts = Vec::new();
     if let Some(class) = &life.class {
         let source = life.rule_source.map_or_else(String::new, |source| format!(" [{source}]"));
-        let note = life.rule_note.filter(|_| formula.kind == Kind::FilmDeveloper);
-        let note = note.map_or_else(String::new, |note| format!(". {note}"));
+        let is_told = |kind| matches!(kind, Kind::FilmDeveloper | Kind::PaperDeveloper | Kind::Toner);
+        let is_told = is_told(formula.kind) || life.capacity.is_none();
+        let note = life.rule_note.filter(|_| is_told);
+        let note = note.map_or_else(String::new, |note| format!(". {}", note.trim_end_matches('.')));
         facts.push((
             "rule".to_owned(),
             format!("by rule for its class, no figure for this formula: {class}{note}{source}"),
@@ -59,6 +61,10 @@ pub fn rule_facts(formula: &Formula, rules: &ClassRules) -> Vec<(String, String)
             }
             None => format!("{} films a litre", span_words(span, 0)),
         };
+        facts.push(("capacity, rule".to_owned(), words));
+    }
+    if let Some(sheets) = life.sheets_per_litre.filter(|own| own.basis == Basis::Rule) {
+        let words = format!("{} sheets of 8 by 10 in a litre of the tray", span_words(sheets.span, 0));
         facts.push(("capacity, rule".to_owned(), words));
     }
     if let Some(growth) = life.growth.filter(|_| !life.is_one_shot) {
@@ -138,7 +144,7 @@ pub struct RulesBody {
     /// What the two ends of it are.
     films_per_litre_ends: Option<[&'static str; 2]>,
     growth_percent: Option<[f64; 2]>,
-    /// Sheets of 8 by 10 in, lasting and ordinary.
+    /// Sheets of 8 by 10 in: of a fixer lasting and ordinary.
     paper_sheets_per_litre: Option<[f64; 2]>,
     clearing_s: Option<[f64; 2]>,
     keeping: Vec<KeepingBody>,
@@ -183,7 +189,9 @@ impl RulesBody {
             films_per_litre: capacity.map(|own| pair(own.films_per_litre.span)),
             films_per_litre_ends: capacity.and_then(|own| own.ends).map(|(low, high)| [low, high]),
             growth_percent: life.growth.filter(|_| !life.is_one_shot).map(|own| pair(own.percent)),
-            paper_sheets_per_litre: fixer.map(|_| pair(rules.fixers.paper_sheets_per_litre)),
+            paper_sheets_per_litre: fixer
+                .map(|_| pair(rules.fixers.paper_sheets_per_litre))
+                .or_else(|| by_rule(life.sheets_per_litre)),
             clearing_s: fixer.and_then(|own| own.clearing_s).map(pair),
             class: life.class,
         }

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use serde::Deserialize;
 
-use crate::substance::Form;
+use crate::substance::{Class, Form};
 use crate::vessel::Content;
 
 /// How many protons a mole gives or takes, and how many sulfite ions it holds, by parent id.
@@ -88,7 +88,7 @@ pub(super) fn is_named(form: &Form, name: &str) -> bool {
     if name == ANYTHING {
         return form.parent.id != "water";
     }
-    form.id == name || form.parent.id == name || form.is_class(name)
+    form.id == name || form.parent.id == name || form.is_class_named(name)
 }
 
 /// All acid that could be given off.
@@ -108,7 +108,7 @@ impl Equivalents {
     fn acid_of(&self, content: &Content) -> Bounds {
         let form = &content.form;
         let per_mole = self.acid.get(&form.parent.id).copied().or_else(|| {
-            let is_acid = ["acid", "weak-acid", "acidic-in-water", "strong-acid"]
+            let is_acid = [Class::Acid, Class::WeakAcid, Class::AcidicInWater, Class::StrongAcid]
                 .iter()
                 .any(|class| form.is_class(class));
             is_acid.then(|| {
@@ -123,9 +123,10 @@ impl Equivalents {
     fn alkali_of(&self, content: &Content) -> Bounds {
         let form = &content.form;
         let per_mole = self.alkali.get(&form.parent.id).copied().or_else(|| {
-            let is_alkali = ["alkali", "strong-alkali", "carbonate", "ammonia", "amine"]
-                .iter()
-                .any(|class| form.is_class(class));
+            let is_alkali =
+                [Class::Alkali, Class::StrongAlkali, Class::Carbonate, Class::Ammonia, Class::Amine]
+                    .iter()
+                    .any(|class| form.is_class(class));
             is_alkali.then_some(1.0)
         });
         per_mole.map_or(Bounds::NOTHING, |per_mole| Bounds::moles(content).times(per_mole))

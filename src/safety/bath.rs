@@ -13,7 +13,7 @@ use super::extreme::{Acidity, CORROSIVE_ABOVE_PH, CORROSIVE_BELOW_PH, Extreme};
 use super::precautions::Limits;
 use super::rows::Rows;
 use super::statements::{Statements, Wear, signal_of};
-use crate::substance::Signal;
+use crate::substance::{Class, Signal};
 use crate::vessel::Content;
 
 /// A pH as near as this to a limit could be beyond it: predictions err by so much.
@@ -227,7 +227,7 @@ pub(super) fn hazards_of(
                 percent,
                 codes,
                 limits: limits.find("substance", &form.parent.id),
-                is_extreme: form.is_class("strong-acid") || form.is_class("strong-alkali"),
+                is_extreme: form.is_class(&Class::StrongAcid) || form.is_class(&Class::StrongAlkali),
             }),
         }
     }

@@ -10,7 +10,7 @@ use serde::Deserialize;
 use super::amounts::{ANYTHING, Bounds, Equivalents, SPECIAL, Unit, is_named};
 use super::rows::{Rows, cut};
 use crate::diagnostic::{Finding, read_toml};
-use crate::substance::{FORMAT, Form, State};
+use crate::substance::{Class, FORMAT, Form, State};
 use crate::vessel::Content;
 
 /// How grave a caution is.
@@ -458,7 +458,7 @@ pub(super) fn names_of(vessel: &[Content]) -> Vec<&str> {
     for content in vessel {
         let parent = &content.form.parent;
         names.extend([content.form.id.as_str(), parent.id.as_str()]);
-        names.extend(parent.classes.iter().flatten().map(String::as_str));
+        names.extend(parent.classes.iter().flatten().map(Class::word));
     }
     names
 }

@@ -5,6 +5,8 @@
 //! what, by class and amount) and `tables/precautions.toml` (boxes, waste, after exposure). This module applies them to neutral lists
 //! of [`Content`] and gives plain values; it predicts no pH and no temperature. What is not known is told, never left out. It is a
 //! help, not a legal classification.
+//!
+//! Where a substance's hazard list was not read in a document its `source` is `memory` and the sheet prints that key.
 
 mod amounts;
 mod bath;

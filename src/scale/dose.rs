@@ -1,7 +1,10 @@
 //! Small amounts: when a balance cannot weigh them well enough, a dose of a percent solution, for substances that keep in one.
+//!
+//! An amount is too small where half a balance step over it is more than 5 % (2 % for restrainers, antifoggants, thiocyanate): judged
+//! by the resolution, not by the luck of rounding. Common practice, no source.
 
-use crate::quantity::rounding;
-use crate::substance::{Form, Role};
+use crate::quantity::{USUAL_C, rounding};
+use crate::substance::{Class, Form, Role};
 
 /// Usual weighing tolerance as a fraction; common practice, no source.
 const TOLERANCE: f64 = 0.05;
@@ -48,7 +51,7 @@ pub fn acts_in_traces(form: &Form) -> Option<&'static str> {
         Some("a restrainer")
     } else if form.has_role(Role::Antifoggant) {
         Some("an antifoggant")
-    } else if form.is_class("thiocyanate") {
+    } else if form.is_class(&Class::Thiocyanate) {
         Some("a silver solvent")
     } else {
         None
@@ -105,10 +108,6 @@ pub struct Dose {
     pub millilitres: f64,
     /// Substance id of the solvent.
     pub solvent: String,
-    /// How much of the solution to make, mL.
-    pub make_ml: f64,
-    /// Grams in it.
-    pub make_g: f64,
     /// What to know when making it.
     pub note: Option<String>,
 }
@@ -127,7 +126,7 @@ pub fn dose_for(
     if solvent.is_some_and(|solvent| solvent != keeps.solvent) {
         return None;
     }
-    let solubility = form.solubility_as_weighed(20.0).filter(|_| keeps.solvent == "water");
+    let solubility = form.solubility_as_weighed(USUAL_C).filter(|_| keeps.solvent == "water");
     let share = if keeps.solvent == "water" { LARGEST_SHARE } else { LARGEST_ORGANIC_SHARE };
     let mut strengths = keeps.percent.clone();
     strengths.sort_by(|left, right| right.total_cmp(left));
@@ -139,13 +138,11 @@ pub fn dose_for(
         if exact_ml < least_measurable_ml(form) * (1.0 - 1e-9) || exact_ml > batch_ml * share {
             continue;
         }
-        let make_ml = stock_ml(percent, exact_ml, least_weighable_g(form, balance))?;
+        stock_ml(percent, exact_ml, least_weighable_g(form, balance))?;
         return Some(Dose {
             strength_percent: percent,
             millilitres: rounding::to_step(exact_ml, measuring_step_ml(exact_ml)),
             solvent: keeps.solvent.clone(),
-            make_ml,
-            make_g: make_ml * percent / 100.0,
             note: keeps.note.clone(),
         });
     }

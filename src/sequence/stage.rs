@@ -1,7 +1,10 @@
 //! What an ingredient is to the order of mixing, told by its roles and classes, never by its name.
+//!
+//! Order is told by role and class, never by name, and ties go by rank, then id, so that the file's own order never matters.
+//! Rejected: ranks alone (no reasons), names (a user's own substance would not take part).
 
 use crate::scale::{Item, Unit};
-use crate::substance::{Form, Role, State};
+use crate::substance::{Class, Form, Role, State};
 
 /// The family of a solution: which customs of order apply.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -88,31 +91,31 @@ impl Stage {
         let class = |class| form.is_class(class);
         if role(Role::WettingAgent) {
             Self::WettingAgent
-        } else if role(Role::DevelopingAgent) || class("developing-agent") {
+        } else if role(Role::DevelopingAgent) || class(&Class::DevelopingAgent) {
             Self::agent(form)
-        } else if class("sulfite") {
-            if class("acidic-in-water") { Self::AcidSulfite } else { Self::Sulfite }
-        } else if class("thiosulfate") {
+        } else if class(&Class::Sulfite) {
+            if class(&Class::AcidicInWater) { Self::AcidSulfite } else { Self::Sulfite }
+        } else if class(&Class::Thiosulfate) {
             Self::Thiosulfate
-        } else if class("chromium-iii") {
+        } else if class(&Class::ChromiumIii) {
             Self::ChromeAlum
-        } else if class("aluminium-salt") {
+        } else if class(&Class::AluminiumSalt) {
             Self::Alum
-        } else if class("silver-salt") {
+        } else if class(&Class::SilverSalt) {
             Self::Silver
-        } else if class("gold") || class("platinum") || class("palladium") {
+        } else if class(&Class::Gold) || class(&Class::Platinum) || class(&Class::Palladium) {
             Self::NobleMetal
-        } else if class("permanganate") {
+        } else if class(&Class::Permanganate) {
             Self::Permanganate
-        } else if class("aldehyde") {
+        } else if class(&Class::Aldehyde) {
             Self::Aldehyde
-        } else if class("strong-acid") {
+        } else if class(&Class::StrongAcid) {
             Self::StrongAcid
-        } else if class("sulfide") || class("thiourea") || class("selenium") {
+        } else if class(&Class::Sulfide) || class(&Class::Thiourea) || class(&Class::Selenium) {
             Self::Toner
-        } else if class("strong-alkali") {
+        } else if class(&Class::StrongAlkali) {
             Self::Caustic
-        } else if class("thiocyanate") {
+        } else if class(&Class::Thiocyanate) {
             Self::Halide
         } else {
             Self::by_role(form)
@@ -120,17 +123,17 @@ impl Stage {
     }
 
     fn agent(form: &Form) -> Self {
-        if form.is_class("metol-like") {
+        if form.is_class(&Class::MetolLike) {
             Self::MetolLike
-        } else if form.is_class("slow-to-wet") {
+        } else if form.is_class(&Class::SlowToWet) {
             Self::SlowAgent
-        } else if form.is_class("dissolves-in-alkali") {
+        } else if form.is_class(&Class::DissolvesInAlkali) {
             Self::AlkaliSolubleAgent
-        } else if form.is_class("organic") {
-            if form.is_class("developing-agent") { Self::Colloid } else { Self::Agent }
-        } else if form.is_class("develops-without-alkali") {
+        } else if form.is_class(&Class::Organic) {
+            if form.is_class(&Class::DevelopingAgent) { Self::Colloid } else { Self::Agent }
+        } else if form.is_class(&Class::DevelopsWithoutAlkali) {
             Self::Amidol
-        } else if form.is_class("weak-acid") {
+        } else if form.is_class(&Class::WeakAcid) {
             Self::AscorbicAcid
         } else {
             Self::Agent
@@ -139,21 +142,21 @@ impl Stage {
 
     fn by_role(form: &Form) -> Self {
         let role = |role| form.has_role(role);
-        if role(Role::Sequestrant) && !role(Role::Acid) && form.is_class("chelate")
-            || form.is_class("phosphate") && role(Role::Sequestrant)
+        if role(Role::Sequestrant) && !role(Role::Acid) && form.is_class(&Class::Chelate)
+            || form.is_class(&Class::Phosphate) && role(Role::Sequestrant)
         {
             Self::Sequestrant
         } else if role(Role::Alkali) {
             Self::Alkali
-        } else if role(Role::Acid) || form.is_class("acid") {
+        } else if role(Role::Acid) || form.is_class(&Class::Acid) {
             Self::WeakAcid
         } else if role(Role::Buffer) {
             Self::Buffer
         } else if role(Role::Antifoggant) {
             Self::Antifoggant
-        } else if form.is_class("organic") && role(Role::Solvent) {
+        } else if form.is_class(&Class::Organic) && role(Role::Solvent) {
             Self::Solvent
-        } else if role(Role::Colloid) || form.is_class("organic") {
+        } else if role(Role::Colloid) || form.is_class(&Class::Organic) {
             Self::Colloid
         } else if role(Role::Restrainer) {
             Self::Restrainer
@@ -305,11 +308,11 @@ impl Contents {
     pub fn of(items: &[Item]) -> Self {
         let stages: Vec<Stage> = items.iter().map(|item| Stage::of(&item.form)).collect();
         let has = |stage: Stage| stages.contains(&stage);
-        let class = |class: &str| items.iter().any(|item| item.form.is_class(class));
-        let agent = class("developing-agent");
+        let class = |class: &Class| items.iter().any(|item| item.form.is_class(class));
+        let agent = class(&Class::DevelopingAgent);
         let sulfite = has(Stage::Sulfite);
         let ascorbate =
-            items.iter().any(|item| item.form.is_class("developing-agent") && is_ascorbate(&item.form));
+            items.iter().any(|item| item.form.is_class(&Class::DevelopingAgent) && is_ascorbate(&item.form));
         Self {
             family: if agent {
                 Family::Developer
@@ -321,7 +324,7 @@ impl Contents {
             sulfite,
             acid_sulfite: has(Stage::AcidSulfite),
             ascorbate_guard: ascorbate && !sulfite && !has(Stage::AcidSulfite),
-            carbonate: class("carbonate"),
+            carbonate: class(&Class::Carbonate),
             alkali: has(Stage::Alkali) || has(Stage::Caustic),
             acid: has(Stage::WeakAcid) || has(Stage::StrongAcid) || has(Stage::AcidSulfite),
             alum: has(Stage::Alum) || has(Stage::ChromeAlum),
@@ -339,11 +342,11 @@ impl Contents {
                     && is_weighed_solid(item)
                     && super::water::chills(item)
             }),
-            amine: class("amine"),
+            amine: class(&Class::Amine),
             end_point: items.iter().any(|item| item.until.is_some()),
             silver: has(Stage::Silver),
             strong_acid: has(Stage::StrongAcid),
-            selenium: class("selenium") && sulfite,
+            selenium: class(&Class::Selenium) && sulfite,
             metol: has(Stage::MetolLike),
             count: items.len(),
         }
@@ -352,7 +355,7 @@ impl Contents {
 
 /// Ascorbic acid, its isomer, and their salts.
 pub(super) fn is_ascorbate(form: &Form) -> bool {
-    form.is_class("ascorbate") || Stage::of(form) == Stage::AscorbicAcid
+    form.is_class(&Class::Ascorbate) || Stage::of(form) == Stage::AscorbicAcid
 }
 
 /// Whether it is a solid weighed out (rather than a liquid, a dose or a measured solution).

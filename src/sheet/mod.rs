@@ -268,8 +268,7 @@ fn sheet_part(
             0,
             StepCaution {
                 severity: Severity::Warning,
-                text: "The finished solution burns skin and eyes: gloves, goggles and apron from here on."
-                    .to_owned(),
+                text: "It burns skin and eyes when mixed. Wear gloves, goggles and apron.".to_owned(),
                 statement: None,
             },
         );
@@ -345,6 +344,13 @@ fn numbered(plan: &Plan, readings: &[Reading], cautions: &[Caution]) -> Vec<Shee
             after_c: reading.after_c,
         })
         .collect();
+    let mut before_c = None;
+    for step in &mut steps {
+        step.step.agree_with(before_c, step.after_c);
+        if step.step.action != Action::DissolveApart {
+            before_c = step.after_c;
+        }
+    }
     let entering = entering(plan);
     let order: Vec<&str> = entering.iter().map(|(_, id)| *id).collect();
     for caution in cautions {
@@ -384,7 +390,7 @@ fn meets_apart(plan: &Plan, caution: &Caution) -> Option<usize> {
     caution.groups.iter().map(place).collect::<Option<Vec<_>>>()?.into_iter().max()
 }
 
-/// Portions and an ice bath where the computed peak asks for them.
+/// Portions, and ice or warm water outside, where the computed peak or cold asks for them.
 fn heat_cautions(step: &Step, reading: Reading) -> Vec<StepCaution> {
     let starts_hot =
         matches!(step.action, Action::Start | Action::Cool | Action::TopUp | Action::Operation(_));
@@ -392,11 +398,23 @@ fn heat_cautions(step: &Step, reading: Reading) -> Vec<StepCaution> {
         Some(peak) if !starts_hot => vec![StepCaution {
             severity: Severity::Danger,
             text: format!(
-                "All at once this would heat to about {} °C. Stand the vessel in ice water, add it in small portions, and wait after each until it is below 40 °C.",
+                "Added at once it would reach {} °C. Stand the vessel in ice water. Add small portions. Let each cool below 40 °C.",
                 rounding::show_short(peak, 0)
             ),
             statement: None,
         }],
-        _ => Vec::new(),
+        _ => reading.freezes_at_once().filter(|_| !starts_hot).map(freezing).into_iter().collect(),
+    }
+}
+
+/// Portions and warm water outside.
+fn freezing(coldest_c: f64) -> StepCaution {
+    StepCaution {
+        severity: Severity::Warning,
+        text: format!(
+            "All at once this would cool to {} °C (computed): it would stop dissolving, and ice would come. Stand the vessel in water as warm as that of the start, add it in portions, and wait after each until it has dissolved.",
+            rounding::show_short(coldest_c, 0)
+        ),
+        statement: None,
     }
 }

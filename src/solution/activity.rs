@@ -6,7 +6,7 @@
 //! Good to an ionic strength of about 3.5 mol/kg; no ion pairs of sodium or potassium may be added, the coefficients already hold
 //! their effect. Coefficients do not change with temperature.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::equilibria::{EquilibriaError, HYDROGEN, Species};
 use super::file::{InteractionEntry, ModelEntry};
@@ -33,9 +33,10 @@ impl ActivityModel {
         species: &[Species],
     ) -> Result<Self, EquilibriaError> {
         let mut listed: BTreeMap<(&str, &str), f64> = BTreeMap::new();
+        let names: BTreeSet<&str> = species.iter().map(|species| species.name.as_str()).collect();
         for pair in interactions {
             for name in [&pair.cation, &pair.anion] {
-                if !species.iter().any(|species| species.name == *name) {
+                if !names.contains(name.as_str()) {
                     return Err(EquilibriaError::UnknownName {
                         item: "an interaction".to_owned(),
                         name: name.clone(),

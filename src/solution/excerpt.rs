@@ -2,6 +2,8 @@
 //!
 //! The table holds one row a line, which a test keeps true: over the whole shipped library a prediction from the excerpt is the
 //! prediction from the whole table to the last figure.
+//!
+//! A sheet reads only the rows of its own chemicals. What is given up: the table keeps one row a line.
 
 use std::collections::BTreeSet;
 

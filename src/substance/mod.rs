@@ -4,6 +4,7 @@
 //! found without reading any other file. Every figure names its source by a key of `tables/sources.toml`.
 
 pub mod chemical_formula;
+mod class;
 mod file;
 
 use std::collections::BTreeSet;
@@ -13,6 +14,7 @@ use serde::Deserialize;
 
 use crate::diagnostic::{Finding, LineStarts, MOST_FINDINGS, read_toml};
 use chemical_formula::{AtomicWeights, ChemicalFormula};
+pub use class::Class;
 
 /// Version of the file format that this program reads.
 pub const FORMAT: u32 = 1;
@@ -324,7 +326,7 @@ pub struct Parent {
     /// What it does in baths, main role first.
     pub roles: Vec<Role>,
     /// Classes for the rules of combination; none when its file does not say.
-    pub classes: Option<Vec<String>>,
+    pub classes: Option<Vec<Class>>,
     /// Traps worth telling.
     pub note: Option<String>,
     /// Whether a percent solution keeps.
@@ -454,8 +456,13 @@ impl Form {
     }
 
     /// Whether the chemical is in a class of the rules of combination.
-    pub fn is_class(&self, class: &str) -> bool {
-        self.parent.classes.as_ref().is_some_and(|classes| classes.iter().any(|own| own == class))
+    pub fn is_class(&self, class: &Class) -> bool {
+        self.parent.classes.iter().flatten().any(|known| known == class)
+    }
+
+    /// Whether the chemical is in the class of that word, as rows of the tables name it.
+    pub fn is_class_named(&self, word: &str) -> bool {
+        self.parent.classes.iter().flatten().any(|known| known.word() == word)
     }
 
     /// That it is none of the shipped ones, in words; none of a shipped one.
@@ -570,7 +577,7 @@ impl Substance {
             name: shape.name,
             synonyms: shape.synonyms,
             roles: shape.roles,
-            classes: shape.classes,
+            classes: shape.classes.map(|words| words.into_iter().map(Class::from).collect()),
             note: shape.note,
             keeps_in_solution: shape.keeps_in_solution.map(|spanned| spanned.into_inner().into()),
             solution,

@@ -7,6 +7,11 @@
 //! normal gradient and, by how likely each is, the law's own figure. Coefficients of temperature and of dilution cannot be negative,
 //! which is a row too, so that warmer is always shorter. Where times judged right scatter more than judging explains, the error is
 //! as large as they show. Everything follows from the records in their order of date: the same records, the same answer.
+//!
+//! Slopes are kept above zero by one more one-sided row (expectation propagation). The time is told from one record's conditions, so
+//! that what is learned does not depend on the question and warmer is always shorter. Rejected: the nearest record with a slope of
+//! its own (4 % where 2 % is to be had, longer at 23 than at 22 °C), own figures in place of the books' (two records a degree apart
+//! beat every table).
 
 use std::collections::BTreeMap;
 

@@ -5,6 +5,10 @@
 //! multiplied, so a way there and back cancels to nothing and leaves no range, and the order of the steps does not matter. From books
 //! alone what is left is combined in quadrature of logarithms, the low and the high side apart, as if the coefficients were wrong
 //! independently; with records of one's own [`super::own`] says how far each is known.
+//!
+//! A coefficient used twice on one way is wrong by the same amount both times; adding exponents first lets that cancel, so identity
+//! and inverse are exact. Between two developers the way of least variance is taken, judged undiluted at 20 °C, or the answer could
+//! jump; the others are printed, and told as a disagreement where neither range reaches the other's centre.
 
 use std::collections::BTreeMap;
 

@@ -128,3 +128,17 @@ fn what_never_comes_is_refused_with_a_remedy() {
     let near = good(&["cool", "1L", "--from", "46C", "--to", "20C", "--around", "20C", "--within", "1C"]);
     assert!(near.out.contains("21 °C"), "{}", near.out);
 }
+
+/// The time constant of a closed bottle in still air goes about as the cube root of its volume (surface over heat capacity): 4 L over 0.5 L
+/// twice as long.
+#[test]
+fn a_bottle_eight_times_as_large_takes_about_twice_as_long() {
+    let tau = |volume: &str| {
+        figure(
+            &[volume, "--from", "46C", "--to", "25C", "--in", "air", "--around", "18C", "--bottle", "glass"],
+            "time_constant_minutes",
+        )
+    };
+    let ratio = tau("4L") / tau("500ml");
+    assert!((ratio / 2.0 - 1.0).abs() < 0.10, "{ratio}");
+}

@@ -475,3 +475,151 @@ fn classes_are_decided_by_composition() {
         assert!(card["rules"]["class"].is_null(), "{id}");
     }
 }
+
+#[test]
+fn a_tray_takes_its_inside_half_an_inch_deep() {
+    let ml = |tray: &str| {
+        let arguments = ["scale", "mq-borax-classic", "--films", "1x8x10in", "--tank", tray, "--json"];
+        figure(&good(&arguments).json()["films"], "tank_ml")
+    };
+    for tray in ["220x270mm", "22x27cm", "22x27x1.27cm"] {
+        assert_case("EV-T1", ml(tray));
+    }
+    // Two sheets of 11 x 14 in do not ask for more than the tray.
+    assert_abs_diff_eq!(ml("220x270x20mm"), 1188.0, epsilon = 1e-6);
+}
+
+#[test]
+fn films_stand_as_an_option_wherever_they_stand_in_place_of_a_volume() {
+    let place = good(&["dilute", "1+1", "2x135", "--formula", "mq-borax-classic", "--json"]).json();
+    let option =
+        good(&["dilute", "1+1", "--films", "2x135", "--formula", "mq-borax-classic", "--json"]).json();
+    assert_eq!(place, option);
+    for command in ["scale", "sheet"] {
+        let place = good(&[command, "mq-borax-classic", "2x135", "--json"]).json();
+        assert_eq!(place, good(&[command, "mq-borax-classic", "--films", "2x135", "--json"]).json());
+    }
+    let ran = soupcon(&["dilute", "1+1", "--formula", "mq-borax-classic"]);
+    assert_eq!(ran.code, 2, "{}", ran.whole());
+}
+
+/// The count and the day of a bottle reach `time`: after three films in a litre 1.33 to 1.52 times as long, each further film 10 to 15 %
+/// (15 % for each 4 rolls through a US gallon, memory; 10 % after each film: a French club course, section 7.2.3).
+#[test]
+fn the_count_and_the_day_of_a_bottle_reach_the_time() {
+    let room = Darkroom::new();
+    room.add("mixed mq-borax-classic 1L --bottle D3 --date 2026-11-20");
+    room.add("count 3 --bottle D3 --date 2026-11-22");
+    let on = |day: &str| {
+        room.good(&format!("time 8min --from mq-borax-classic --bottle D3 --date {day} --json")).json()
+    };
+    assert_abs_diff_eq!(figure(&on("2026-11-21"), "seconds"), 480.0, epsilon = 1e-9);
+    let after = on("2026-11-23");
+    assert_abs_diff_eq!(
+        figure(&after, "seconds") / 480.0,
+        (1.1_f64.powi(3) * 1.15_f64.powi(3)).sqrt(),
+        epsilon = 1e-9
+    );
+    assert_abs_diff_eq!(figure(&after, "low_seconds") / 480.0, 1.331, epsilon = 1e-9);
+    assert_abs_diff_eq!(figure(&after, "high_seconds") / 480.0, 1.520_875, epsilon = 1e-9);
+    assert!(after["warnings"].to_string().contains("3 days old; 3 films through it"), "{after}");
+    // Stated: 30 days in a tank with its lid, from the first film on.
+    assert!(on("2026-12-24")["warnings"].to_string().contains("OUT: bottle D3 was good to 2026-12-22"));
+    let early = room.run("time 8min --from mq-borax-classic --bottle D3 --date 2026-11-01");
+    assert_eq!(early.code, 2, "{}", early.whole());
+}
+
+/// The formula states 22 mL of replenisher for a film: 3 films ask for 66 mL, of which 44 have been poured in.
+#[test]
+fn a_replenished_bottle_tells_the_sum_after_its_films() {
+    let room = Darkroom::new();
+    room.add("mixed mq-borax-classic 1L --bottle D2 --date 2026-11-20");
+    room.add("developed 8:30 --bottle D2 --films 3 --date 2026-11-21");
+    let due = |day: &str| figure(&room.bottle("D2", day), "replenisher_due_ml");
+    assert_abs_diff_eq!(due("2026-11-21"), 66.0, epsilon = 1e-9);
+    room.add("replenished 44ml --bottle D2 --date 2026-11-22");
+    assert_abs_diff_eq!(due("2026-11-22"), 22.0, epsilon = 1e-9);
+    let told = room.run("bottles --date 2026-11-22").out;
+    assert!(told.contains("+ 22 mL") && told.contains("Mix afresh after 42 films more"), "{told}");
+    room.add("replenished 22ml --bottle D2 --date 2026-11-23");
+    assert_abs_diff_eq!(due("2026-11-23"), 0.0, epsilon = 1e-9);
+}
+
+/// What is made for paper counts sheets, and a toner that states its sheets (gold protective bath, about eight 8 x 10 in a litre) is out
+/// after them; a rule is a range and is called a rule.
+#[test]
+fn paper_developers_toners_and_other_stops_have_rules_or_their_own_figures() {
+    let rules = |id: &str| good(&["show", id, "--json"]).json()["rules"].clone();
+    for (id, class) in [
+        ("mq-carbonate-warm-tone-paper-developer", "carbonate, for paper"),
+        ("amidol-sulfite-paper-developer", "amidol, for paper"),
+        ("ascorbate-pq-carbonate-paper-developer", "ascorbate, for paper"),
+        ("selenium-selenosulfate-toner", "selenium"),
+        ("polysulfide-direct-brown-toner", "sulfide"),
+        ("citric-acid-stop-bath", "citric acid"),
+        ("bisulfite-stop-bath", "bisulfite"),
+    ] {
+        let own = rules(id);
+        assert!(own["class"].as_str().unwrap().contains(class), "{id}: {own}");
+        assert_eq!(own["basis"], "rule");
+        assert!(!own["source"].as_str().unwrap().is_empty());
+        assert!(good(&["show", id]).out.contains("by rule for its class"), "{id}");
+    }
+    let sheets = rules("mq-carbonate-warm-tone-paper-developer")["paper_sheets_per_litre"].clone();
+    assert_eq!(sheets, serde_json::json!([20.0, 50.0]));
+    assert_eq!(rules("kallitype-rochelle-borax-developer")["class"], Value::Null);
+    let room = Darkroom::new();
+    room.add("mixed mq-carbonate-warm-tone-paper-developer 1L --bottle P --date 2026-11-20");
+    room.add("mixed gold-thiocyanate-protective-bath 1L --bottle G --date 2026-11-20");
+    room.add("printed --sheets 8x8x10in --bottle P,G --date 2026-11-20");
+    let paper = room.bottle("P", "2026-11-20");
+    assert_eq!((figure(&paper, "sheets_left_low"), figure(&paper, "sheets_left")), (12.0, 42.0));
+    assert_eq!(paper["state"], "good");
+    assert_eq!(room.bottle("G", "2026-11-20")["state"], "out");
+    assert_eq!(room.run("bottles G --date 2026-11-20").code, 1);
+    room.add("printed --sheets 80x8x10in --bottle P --date 2026-11-20");
+    let ran = room.run("bottles P --date 2026-11-20");
+    assert_eq!(ran.code, 0, "a rule alone never ends with 1: {}", ran.whole());
+    assert!(!ran.out.contains("OUT"), "{}", ran.out);
+}
+
+#[test]
+fn no_date_is_broken_across_a_line() {
+    let room = Darkroom::new();
+    room.add("mixed pyrocatechol-hydroxide-compensating 450ml --bottle P1 --date 2026-10-28");
+    room.add("mixed mq-borax-classic 1L --bottle D3 --date 2026-11-20");
+    room.run_words(&[
+        "record",
+        "add",
+        "mixed",
+        "mq-borax-classic",
+        "5L",
+        "--bottle",
+        "the big brown demijohn",
+        "--date",
+        "2026-11-22",
+    ]);
+    let page = room.good("bottles --date 2026-11-26 --format html").out;
+    let rows = page.split("<h2>").next().unwrap();
+    let body = rows.split("class=\"row heads\"").nth(1).unwrap();
+    let mut kept = body.to_owned();
+    let mut dates = 0;
+    while let Some(start) = kept.find("<s>20") {
+        kept.replace_range(start..start + 3 + 10 + 4, "");
+        dates += 1;
+    }
+    assert!(dates >= 6, "{page}");
+    for rest in kept.split("class=\"date\">").map(|rest| rest.split_at(rest.len().min(10)).1) {
+        assert!(!rest.contains("2026-") && !rest.contains("2027-"), "{rest}");
+    }
+    assert!(page.contains("white-space: nowrap"));
+    for columns in ["40", "50", "60", "80", "100"] {
+        let mut command = command(&["bottles", "--date", "2026-11-26"]);
+        command.env("SOUPCON_JOURNAL", room.folder.path().join("journal.toml")).env("COLUMNS", columns);
+        let told = Ran::from(command.output().unwrap()).out;
+        for line in told.lines() {
+            assert!(!line.trim_end().ends_with("2026-") && !line.trim_end().ends_with("2027-"), "{told}");
+        }
+        assert_eq!(told.matches("2027-05-21").count() + told.matches("2027-05-19").count(), 2, "{told}");
+    }
+}

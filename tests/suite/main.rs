@@ -28,6 +28,7 @@ mod journal;
 mod labels;
 mod laws;
 mod limits;
+mod markup;
 mod mixing;
 mod mixtures;
 mod own;

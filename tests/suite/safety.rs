@@ -946,7 +946,7 @@ fn the_tables_name_nothing_that_is_not_there() {
     for substance in library.all_substances().unwrap().0 {
         known.insert(substance.parent.id.clone());
         known.extend(substance.forms.iter().map(|form| form.id.clone()));
-        known.extend(substance.parent.classes.iter().flatten().cloned());
+        known.extend(substance.parent.classes.iter().flatten().map(ToString::to_string));
     }
     assert_eq!(data.unknown_names(&|name| known.contains(name)), Vec::<String>::new());
     assert_eq!(data.unknown_gases(), Vec::<&str>::new());

@@ -835,3 +835,47 @@ fn an_excerpt_of_the_table_predicts_as_the_whole_does() {
     }
     assert!(compared > 150, "only {compared} parts were compared");
 }
+
+#[test]
+fn an_excerpt_of_the_table_reports_every_slip_that_the_whole_reports() {
+    use soupcon::library::Library;
+    use soupcon::predict::report::{Question, Sources, report};
+    use soupcon::predict::sensitivity::BROUGHT_BY_SLIPS;
+    let library = Library::shipped();
+    let text = library.table("equilibria.toml").unwrap();
+    let whole = Equilibria::parse(text).unwrap();
+    let siblings = |parent: &str| library.substance(parent).unwrap().unwrap().forms.clone();
+    let mut slips = 0;
+    for found in library.formulas().unwrap().0 {
+        let formula = &found.formula;
+        let members = formula.parts.iter().flat_map(|part| {
+            part.ingredients
+                .iter()
+                .map(|own| &own.form)
+                .chain(&part.solvent)
+                .map(|form| form.parent.id.as_str())
+        });
+        let few = Equilibria::parse_for(text, &members.chain(BROUGHT_BY_SLIPS).collect()).unwrap();
+        let of = |equilibria| {
+            let sources = Sources { equilibria, weights: library.weights(), siblings: &siblings };
+            report(sources, formula, &Question::usual()).unwrap()
+        };
+        let (all, own) = (of(&whole), of(&few));
+        assert_eq!(all.parts.len(), own.parts.len());
+        let outcomes = all.parts.iter().zip(&own.parts).map(|(all, own)| (&all.outcome, &own.outcome));
+        let baths = all.baths.iter().zip(&own.baths).map(|(all, own)| (&all.outcome, &own.outcome));
+        for pair in outcomes.chain(baths) {
+            let (Ok(all), Ok(own)) = pair else {
+                assert_eq!(pair.0.is_err(), pair.1.is_err());
+                continue;
+            };
+            assert_eq!(all.sensitivities.len(), own.sensitivities.len(), "{}", formula.id);
+            for (all, own) in all.sensitivities.iter().zip(&own.sensitivities) {
+                assert_eq!(all.words, own.words, "{}", formula.id);
+                assert!((all.change - own.change).abs() < 1e-9, "{}: {}", formula.id, all.words);
+                slips += 1;
+            }
+        }
+    }
+    assert!(slips > 500, "only {slips} slips were compared");
+}

@@ -80,6 +80,50 @@ fn own_library(root: &Path, count: usize) -> PathBuf {
     library
 }
 
+/// A year of a busy shared darkroom, many times over: entries of every kind that touches a bottle, as the program writes them.
+fn journal_of(entries: usize) -> String {
+    let mut text = String::from("# Darkroom journal.\n");
+    for index in 0..entries {
+        let bottle = format!("D{}", index / 50 % 400);
+        let date =
+            format!("20{:02}-{:02}-{:02}", 10 + index * 16 / entries, 1 + index / 30 % 12, 1 + index % 28);
+        let own = match index % 10 {
+            0 => format!(
+                "kind = \"mixed\"\ndate = \"{date}\"\nformula = \"mq-borax-classic\"\nvolume_ml = 1000\nbottles = [\"{bottle}\"]\nvolumes_ml = [1000]\ntaken = [\"metol 2 g\", \"sodium-sulfite-anhydrous 100 g\", \"hydroquinone 5 g\", \"borax-decahydrate 2 g\"]\nby = \"A\"\n"
+            ),
+            1..=6 => format!(
+                "kind = \"developed\"\ndate = \"{date}\"\nfilm = \"the 400 film\"\nformula = \"mq-borax-classic\"\ndilution = \"stock\"\ncelsius = 20.5\nagitation = \"inversion\"\nminutes = 8.5\nfilms = \"2x135-36\"\nrolls = [\"R-{index}\", \"R-{index}b\"]\nbottles = [\"{bottle}\"]\ndrawn_ml = [600]\nreturned_ml = [590]\nby = \"B\"\n"
+            ),
+            7 => format!(
+                "kind = \"judged\"\ndate = \"{date}\"\nroll = \"R-{}\"\nshadows = \"right\"\nhighlights = \"flat\"\n",
+                index - 1
+            ),
+            8 => format!(
+                "kind = \"replenished\"\ndate = \"{date}\"\nbottle = \"{bottle}\"\nformula = \"mq-borax-classic\"\nvolume_ml = 44\n"
+            ),
+            _ => format!("kind = \"count\"\ndate = \"{date}\"\nbottle = \"{bottle}\"\nfilms = 3\n"),
+        };
+        text.push_str(&format!("\n[[entry]]\nversion = 1\n{own}end = true\n"));
+    }
+    text
+}
+
+#[test]
+#[ignore = "a benchmark: run it in release, by itself"]
+fn bottles_of_a_long_journal() {
+    let folder = tempfile::tempdir().unwrap();
+    let soupcon = Path::new(env!("CARGO_BIN_EXE_soupcon"));
+    println!("{:<44} {:>9}", "bottles, entries in the journal", "ms");
+    for count in [1000, 10_000, 100_000] {
+        let journal = folder.path().join(format!("journal-{count}.toml")).display().to_string();
+        fs::write(&journal, journal_of(count)).unwrap();
+        let arguments = ["bottles", "--date", "2026-12-28", "--journal", &journal];
+        let ms = median((0..9).map(|_| run_us(soupcon, &arguments, folder.path())).collect()) / 1000.0;
+        println!("{count:<44} {ms:>9.1}");
+        assert!(count < 100_000 || ms < 300.0, "{ms} ms for {count} entries");
+    }
+}
+
 #[test]
 #[ignore = "a benchmark: run it in release, by itself"]
 fn start_up_list_and_computation() {

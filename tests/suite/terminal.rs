@@ -1,4 +1,72 @@
 //! The program as a citizen of the terminal: streams, exit codes, help, colour, width, locale, files.
+//!
+//! What good command lines do, line by line, and where it is held (T here, H `hostile.rs`, C `cli.rs`, S `speed.rs`); what does not hold in full
+//! says so.
+//!
+//! 1. results to output, messages to errors: T `results_go_to_output_and_messages_to_errors`
+//! 2. exit 0 on success, help and version: T `exit_codes_are_those_that_help_promises`
+//! 3. usage errors exit 2: T same
+//! 4. own codes documented: three codes only, in `--help`: 0 done, 1 the answer is no, 2 the request was wrong; the kind of failure
+//!    stands in `error.code` of `--json`
+//! 5. closed pipe: T `a_closed_pipe_and_a_full_disk_end_every_command_without_a_panic`
+//! 6. full disk: T same: exit 1, one line and a remedy; also when standard error itself is full
+//! 7. no panic reaches a user: `tests/refused/` (118 files), H (some 170 inputs), `tests/suite/fuzz.rs`; clippy refuses `unwrap`,
+//!    `expect`, `panic`, indexing (holds; the text of a panic, if one came, would not say where to report it)
+//! 8. short but not empty; written files are named: T `quiet_leaves_out_hints_and_nothing_else`
+//! 9. `-q/--quiet`: T same: hints go, results, warnings and errors stay
+//! 10. no log levels or times: only `error:`, `fix:` and `note:`; there is no log
+//! 11. every way of asking for help: T `every_way_of_asking_shows_it`
+//! 12. `-h` short, `--help` long, wrapped: `tests/suite/cli_machine.rs`: one screen, groups by task, examples before options, a
+//!     narrow terminal; T
+//! 13. help names home page and manual: the manual (`soupcon man`) is named; there is no home page yet (half)
+//! 14. `--version`, `-V`; `-v` is not it: T `every_way_of_asking_shows_it`
+//! 15. suggestions, never acted on: T `commands_are_neither_abbreviated_nor_guessed`; C near misses of ids; `tests/refused/` for
+//!     keys, words, chemicals; H for units
+//! 16. no abbreviations, no default command: T same
+//! 17. completions: every shell the parser knows; `tests/suite/cli_machine.rs`
+//! 18. manual pages: `man`, `man --dir`; `tests/suite/cli_machine.rs`
+//! 19. an example in every help, tried: C `every_command_has_an_example_that_runs`; `tests/suite/readme.rs`
+//! 20. `--json`, one document: T `json_is_one_document_and_errors_leave_output_empty`
+//! 21. `schema_version`, units in names, fixed order, no date or host: T
+//!     `the_same_input_gives_the_same_bytes_wherever_and_whenever`; paths stand only where a personal folder or a file was given
+//! 22. JSON Schemas: `schema`; `tests/suite/cli_machine.rs` holds every shipped file and output against them
+//! 23. errors with `--json`: one object `error {code, message, fix}` on standard error, output empty: T, `tests/suite/refused.rs`
+//! 24. `--plain`, one record a line: not offered: `--json` is for programs (no, on purpose)
+//! 25. no non-finite number in or out: H `numbers_on_the_command_line_are_finite_and_sane`; `tests/refused/` (nan, inf, 1e308,
+//!     5e-324, 1e400, -0.0); fuzz asserts it of every accepted value
+//! 26. locale-neutral output: C `the_same_input_gives_the_same_bytes_in_any_locale`; T (holds; a decimal comma on sheets is not
+//!     offered)
+//! 27. `1,5` refused with "write 1.5": T `a_comma_is_refused_and_never_read_as_thousands`; `tests/refused/comma-decimal.toml`
+//! 28. quantities carry units: H; a bare number is refused with the ways to write it, since a wrong guess is weighed
+//! 29. negative values where they make sense: T `negative_temperatures_are_values_and_not_options` (holds; a negative volume is
+//!     called an unexpected argument)
+//! 30. display width, narrow terminals: T `a_narrow_terminal_wraps_by_display_width` over eleven commands (holds; an id wider than
+//!     the page is not broken, so that it can be copied)
+//! 31. ASCII mode: T `ascii_is_used_on_request_and_where_the_locale_knows_no_more` (holds; JSON stays UTF-8)
+//! 32. no meaning by colour alone: T `nothing_is_said_by_bold_type_alone`; there is no colour, only bold
+//! 33. when colour is off and forced: T `bold_type_follows_the_flag_then_the_environment_then_the_terminal`, on a pseudo-terminal
+//!     too; order: `--color`, `NO_COLOR`, `CLICOLOR_FORCE` (not 0), `CLICOLOR=0`, terminal and `TERM`; help is never coloured
+//! 34. no animation; first byte within 100 ms: S: every command but a list of thousands of own formulas is below 20 ms
+//! 35. pager: none (holds (the simplest choice))
+//! 36. `-` is standard input and output; a hint on a terminal: T `a_dash_is_standard_input_and_standard_output`,
+//!     `a_terminal_as_standard_input_gets_a_hint`
+//! 37. no prompt; `--force` to overwrite: nothing ever prompts; T `a_file_is_whole_or_not_there`
+//! 38. written beside, then renamed: T same, with a writer that fails half way; the journal is appended to under a lock instead:
+//!     `tests/suite/journal.rs`
+//! 39. XDG folders: `config`, journal and library; relative ones are ignored (H `odd_surroundings_are_borne`)
+//! 40. precedence, where a value came from: `config` prints the origin of every value
+//! 41. absent configuration is no error, a broken one is: T `neither_home_nor_a_writable_disk_is_needed`; the broken one:
+//!     `tests/suite/cli_machine.rs`
+//! 42. `--dry-run`; long names; few short ones: one-letter names are `-h -V -q -o`; no dry run: only `sheet -o` and `record add`
+//!     write, and neither over anything (mostly; no dry run, on purpose)
+//! 43. no network: T `no_network_is_used` (traced)
+//! 44. additive changes: a rule for releases; nothing is deprecated yet (by rule)
+//! 45. one binary: needs the C library only
+//! 46. Windows and macOS: CRLF and byte-order mark: H `what_is_odd_but_sound_is_read`, `tests/refused/` (the line is right too);
+//!     ids in lower case only, so none differ by case (H `folders_with_traps…`); no Windows target was tried; reserved names such as
+//!     `con` are not refused (partly)
+//! 47. Ctrl-C leaves no half file: follows from 38
+//! 48. same input, same bytes: T `the_same_input_gives_the_same_bytes_wherever_and_whenever`; nothing prints a date of its own
 
 use std::fs;
 use std::path::Path;

@@ -1,5 +1,6 @@
 //! From what is typed to an entry in the journal.
 
+use super::super::bath::films_option;
 use super::arguments::{
     Add, Common, CountArguments, DevelopedArguments, DiscardedArguments, JudgedArguments, MeasuredArguments,
     MixedArguments, PrintedArguments, ReplenishedArguments,
@@ -243,7 +244,7 @@ fn developed(arguments: &DevelopedArguments, context: &mut Context<'_, '_>) -> R
         verdict: arguments.verdict.map(Verdict::from),
         shadows: arguments.shadows.map(Shadows::from),
         highlights: arguments.highlights.map(Highlights::from),
-        films: arguments.films.as_deref().map(|text| films("--films", text)).transpose()?,
+        films: arguments.films.as_deref().map(|text| films_option("--films", text)).transpose()?,
         rolls: names("--rolls", &arguments.rolls)?,
         by: arguments.common.by.clone(),
         note: arguments.common.note.clone(),

@@ -45,6 +45,14 @@ struct BottleBody {
     films_left_low: Option<f64>,
     /// `stated`, `rule` or `not known`.
     films_basis: &'static str,
+    /// Sheets of 8 by 10 in that it still does, of what is made for paper; by rule the upper end.
+    sheets_left: Option<f64>,
+    sheets_left_low: Option<f64>,
+    /// Replenisher for a film, as the formula states it, where it is replenished or could be.
+    replenisher: Option<String>,
+    replenisher_ml_per_film: Option<f64>,
+    /// For the films through it, less what was poured in.
+    replenisher_due_ml: Option<f64>,
     /// The last good day that is stated; by rule the earlier of its two days.
     good_to: Option<String>,
     /// `stated`, `rule` or `not known`.
@@ -104,6 +112,11 @@ impl BottleBody {
             films_left: own.films.as_ref().map(|films| films.left.high),
             films_left_low: own.films.as_ref().map(|films| films.left.low),
             films_basis: own.films.as_ref().map_or(Basis::NotKnown, |films| films.basis).word(),
+            sheets_left: own.sheets.as_ref().map(|sheets| sheets.left.high),
+            sheets_left_low: own.sheets.as_ref().map(|sheets| sheets.left.low),
+            replenisher: own.replenisher.as_ref().map(|with| with.with.clone()),
+            replenisher_ml_per_film: own.replenisher.as_ref().map(|with| with.ml_per_film),
+            replenisher_due_ml: own.replenisher.as_ref().map(|with| with.due_ml),
             good_to: own
                 .good_to
                 .map(|day| if day.basis == Basis::Rule { day.look_from } else { day.out_by }.to_string()),

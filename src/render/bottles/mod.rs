@@ -6,7 +6,7 @@ mod words;
 
 pub use json::BottlesBody;
 pub use paper::bottles_html;
-pub use words::bottles_document;
+pub use words::{bottle_state, bottles_document};
 
 use crate::bath::bottle::Judgement;
 use crate::journal::Date;

@@ -19,6 +19,8 @@ const WEEKS: i64 = 8;
 const BARS_MM: (f64, f64) = (16.0, 151.0);
 /// Bottles that one page has room for beside the bars.
 const ROOM: usize = 7;
+/// Most bottles for which the foot has a place to note the day.
+const MOST_HALVES: usize = 3;
 
 /// The page.
 pub fn bottles_html(shown: &Shown, paper: Paper) -> String {
@@ -48,6 +50,7 @@ pub fn bottles_html(shown: &Shown, paper: Paper) -> String {
             bars(shown)
         ));
     }
+    body.push_str(&foot(shown));
     let verdict = if out > 0 { "something must go out" } else { "nothing must go out" };
     body.push_str(&format!(
         "<footer><span>bottles · rule: by the class, no figure for this formula</span><span>{verdict}</span></footer>\n"
@@ -56,15 +59,42 @@ pub fn bottles_html(shown: &Shown, paper: Paper) -> String {
     page_of("Bottles", &style, &format!("<main>\n{body}</main>\n"))
 }
 
+/// Escaped text whose dates are never broken across a line.
+fn kept(text: &str) -> String {
+    let is_date = |word: &str| {
+        word.len() == 10
+            && word.bytes().enumerate().all(|(index, byte)| match index {
+                4 | 7 => byte == b'-',
+                _ => byte.is_ascii_digit(),
+            })
+    };
+    let of_word = |word: &str| {
+        let end = word.trim_end_matches([',', '.', ';', ':']).len();
+        let (head, tail) = word.split_at(end);
+        if is_date(head) { format!("<s>{head}</s>{}", escape(tail)) } else { escape(word) }
+    };
+    text.split(' ').map(of_word).collect::<Vec<_>>().join(" ")
+}
+
+/// The size of a bottle's name: as large as its column holds.
+fn size(name: &str) -> &'static str {
+    match name.chars().count() {
+        0..=4 => "",
+        5..=7 => " long",
+        _ => " longest",
+    }
+}
+
 fn row(own: &Judgement, shown: &Shown) -> String {
     let word = escape(&act(own, shown.on));
     let word = if own.state == State::Out { format!("<i>{word}</i>") } else { word };
     let words = advice(own, shown);
-    let next = words.first().map(|own| escape(own)).unwrap_or_default();
+    let next = words.first().map(|own| kept(own)).unwrap_or_default();
     let bottle = match &own.bottle.part {
         Some(part) => {
             let head = own.bottle.name.strip_suffix(part.as_str()).unwrap_or(&own.bottle.name);
-            format!("<small>{}</small><em>{}</em>", escape(head.trim_end()), escape(part))
+            let class = size(head.trim_end()).trim_start();
+            format!("<small class=\"{class}\">{}</small><em>{}</em>", escape(head.trim_end()), escape(part))
         }
         None => escape(&own.bottle.name),
     };
@@ -77,10 +107,11 @@ fn row(own: &Judgement, shown: &Shown) -> String {
     let facts: Vec<String> =
         volume.into_iter().chain([format!("mixed {}, {age}", own.bottle.mixed_on)]).collect();
     format!(
-        "<div class=\"row\"><span class=\"tick\"></span><span><b class=\"act\">{word}</b><br>{next}</span><span class=\"c bottle\">{bottle}</span>\
+        "<div class=\"row\"><span class=\"tick\"></span><span><b class=\"act\">{word}</b><br>{next}</span><span class=\"c bottle{}\">{bottle}</span>\
          <span><b class=\"what\">{}</b><br>{}<br>{}</span><span class=\"r\">{}</span></div>\n",
+        if own.bottle.part.is_some() { "" } else { size(&own.bottle.name) },
         escape(&name(own)),
-        escape(&facts.join(", ")),
+        kept(&facts.join(", ")),
         squares(own),
         good(own)
     )
@@ -126,16 +157,36 @@ fn squares(own: &Judgement) -> String {
 fn good(own: &Judgement) -> String {
     match own.good_to {
         None => match &own.days.in_words {
-            Some(note) => format!("{}<br>stated", escape(note)),
+            Some(note) => format!("{}<br>stated", kept(note)),
             None => "<b>not known</b>".to_owned(),
         },
         Some(GoodTo { out_by, basis: Basis::Stated, of, .. }) => {
             format!("<b class=\"date\">{out_by}</b><br>{of}, stated")
         }
         Some(GoodTo { look_from, out_by, of, .. }) => {
-            format!("look from {look_from}<br>out by {out_by}<br>{of}, <b>by rule</b>")
+            format!("look from <s>{look_from}</s><br>out by <s>{out_by}</s><br>{of}, <b>by rule</b>")
         }
     }
+}
+
+/// What is missing, and a place for the day on which a bottle became half full.
+fn foot(shown: &Shown) -> String {
+    let mut words = String::new();
+    if let Some(missing) = super::words::missing(shown) {
+        words.push_str(&format!("<b>{}</b> ", escape(&missing)));
+    }
+    let halves = shown.bottles.iter().filter_map(|own| {
+        let is_full = own.good_to.is_some_and(|day| day.of == "full") && own.state != State::Out;
+        let half = own.days.half.filter(|_| is_full)?;
+        Some(format!(
+            "<span><b>{}</b>, once half full, {} days, {}; half full since ________</span>",
+            escape(&own.bottle.name),
+            crate::render::films::span_words(half.span, 0),
+            if half.basis == Basis::Rule { "by rule" } else { "stated" }
+        ))
+    });
+    words.push_str(&halves.take(MOST_HALVES).collect::<Vec<_>>().join(" "));
+    if words.is_empty() { words } else { format!("<p class=\"foot\">{words}</p>\n") }
 }
 
 /// A bar a bottle: whole to its stated day, to the first day of a rule whole and then dashed, dotted where no day is known.

@@ -94,6 +94,13 @@ pub(super) fn act(own: &Judgement, on: Date) -> String {
         let left = (films.left.low + 1e-6).floor();
         return if left >= 1.0 { plural_act(left) } else { "TEST".to_owned() };
     }
+    if let Some(own) = own.replenisher.as_ref().filter(|own| own.due_ml >= 0.5) {
+        return format!("+ {}", volume_words(own.due_ml));
+    }
+    if let Some(sheets) = &own.sheets {
+        let left = (sheets.left.low + 1e-6).floor();
+        return if left >= 1.0 { format!("{} SHEETS", show_short(left, 0)) } else { "TEST".to_owned() };
+    }
     if let Some((_, litres)) = &own.makes {
         return format!("{} L", show_short((litres * 10.0).floor() / 10.0, 1));
     }
@@ -150,11 +157,18 @@ pub(super) fn films(own: &Judgement) -> String {
     if own.is_one_shot {
         return "one-shot".to_owned();
     }
+    if let Some(sheets) = &own.sheets {
+        let through = show_short(own.bottle.paper_cm2 / UNIT_CM2, 1);
+        return format!("{through} of {} sheets {}", floors(sheets.limit), sheets.basis.word());
+    }
     let through = show_short(own.bottle.films, 2);
     match &own.films {
         Some(films) => format!("{through} of {} {}", floors(films.limit), films.basis.word()),
         None if own.bottle.replenished_ml > 0.0 => {
-            format!("{through}, {} replenished", volume_words(own.bottle.replenished_ml))
+            format!("{through}, {} added", volume_words(own.bottle.replenished_ml))
+        }
+        None if own.kind.is_some_and(|kind| kind == Kind::Toner || kind == Kind::PaperDeveloper) => {
+            "not counted".to_owned()
         }
         None => format!("{through} of not known"),
     }
@@ -176,6 +190,33 @@ pub(super) fn good_to(own: &Judgement) -> String {
     }
 }
 
+/// The state of one bottle for whoever is about to use it: how old and how many films, and first of all whether it must go.
+pub fn bottle_state(own: &Judgement) -> Vec<String> {
+    let age = if own.age_days == 1 { "1 day".to_owned() } else { format!("{} days", own.age_days) };
+    let mut words = Vec::new();
+    match own.out {
+        Some(Out::Films { limit }) => {
+            let (name, limit) = (&own.bottle.name, show_short(limit, 1));
+            words.push(format!("OUT: bottle {name} has done its films, {limit} are stated: take another"));
+        }
+        Some(Out::Day { day }) => {
+            words.push(format!("OUT: bottle {} was good to {day}, stated: take another", own.bottle.name));
+        }
+        Some(Out::Clearing { .. }) => {
+            words.push(format!("OUT: bottle {} is spent by its clearing time", own.bottle.name));
+        }
+        None => {}
+    }
+    words.push(format!(
+        "bottle {}: mixed {}, {age} old; {} through it; good to: {}",
+        own.bottle.name,
+        own.bottle.mixed_on,
+        count(own.bottle.films),
+        good_to(own)
+    ));
+    words
+}
+
 /// Sentences that end with a stop.
 pub(super) fn sentences(words: &[String]) -> String {
     words.iter().map(|own| format!("{}.", crate::render::capital(own))).collect::<Vec<_>>().join(" ")
@@ -185,11 +226,13 @@ pub(super) fn sentences(words: &[String]) -> String {
 pub(super) fn advice(own: &Judgement, shown: &Shown) -> Vec<String> {
     let mut words = Vec::new();
     match own.out {
-        Some(Out::Films { limit }) => words.push(format!(
-            "throw it out: {} films through it, stated {}",
-            show_short(own.bottle.films, 2),
-            show_short(limit, 1)
-        )),
+        Some(Out::Films { limit }) => {
+            let through = match own.sheets {
+                Some(_) => format!("{} sheets", show_short(own.bottle.paper_cm2 / UNIT_CM2, 1)),
+                None => format!("{} films", show_short(own.bottle.films, 2)),
+            };
+            words.push(format!("throw it out: {through} through it, stated {}", show_short(limit, 1)));
+        }
         Some(Out::Day { day }) => words.push(format!("throw it out: it was good to {day}, stated")),
         Some(Out::Clearing { fresh_s, tonight_s }) => words.push(format!(
             "throw it out: spent: clearing time has doubled, {} against {} fresh",
@@ -204,6 +247,7 @@ pub(super) fn advice(own: &Judgement, shown: &Shown) -> Vec<String> {
     }
     if own.state != State::Out {
         fixer(own, shown, &mut words);
+        replenisher(own, &mut words);
         next_films(own, &mut words);
     }
     if let Some((bath, litres)) = &own.makes {
@@ -232,6 +276,10 @@ pub(super) fn advice(own: &Judgement, shown: &Shown) -> Vec<String> {
                     .as_ref()
                     .map(|note| format!("its own file on keeping: {}", note.trim_end_matches('.'))),
             );
+        }
+        None if own.bottle.is_used() && own.sheets.is_some() && own.days.tray_hours.is_some() => {
+            let hours = own.days.tray_hours.map(|range| span_words(range.span, 0)).unwrap_or_default();
+            words.push(format!("in the tray {hours} hours, rule; how long it keeps once used is not known"));
         }
         None if own.bottle.is_used() => {
             words.push("how long it keeps once used is not known".to_owned());
@@ -281,6 +329,38 @@ fn fixer(own: &Judgement, shown: &Shown, words: &mut Vec<String>) {
     }
 }
 
+/// How much replenisher is due for the films through it, and when to mix afresh.
+fn replenisher(own: &Judgement, words: &mut Vec<String>) {
+    let Some(with) = &own.replenisher else { return };
+    let a_film = format!("{} a film, stated", volume_words(with.ml_per_film));
+    if own.bottle.replenished_ml <= 0.0 {
+        words.push(format!(
+            "or replenish it: {} of {} for {} ({a_film})",
+            volume_words(with.due_ml),
+            with.with,
+            count(own.bottle.films)
+        ));
+        return;
+    }
+    words.push(if with.due_ml >= 0.5 {
+        format!(
+            "pour in {} of {}: {} at {a_film}, {} poured in",
+            volume_words(with.due_ml),
+            with.with,
+            count(own.bottle.films),
+            volume_words(with.added_ml)
+        )
+    } else {
+        format!("replenished with {} for {} ({a_film})", volume_words(with.added_ml), count(own.bottle.films))
+    });
+    if let Some(films) = with.films_until_anew {
+        words.push(format!(
+            "mix afresh after {} more, when as much has been poured in as it holds (common practice)",
+            count(films)
+        ));
+    }
+}
+
 fn next_films(own: &Judgement, words: &mut Vec<String>) {
     if let Some(films) = &own.films {
         let left = |value: f64| show_short((value + 1e-6).floor(), 0);
@@ -306,6 +386,20 @@ fn next_films(own: &Judgement, words: &mut Vec<String>) {
                 words.push(format!("{} to {} left (rule)", left(films.left.low), count(films.left.high)));
             }
         }
+    }
+    if let Some(sheets) = &own.sheets {
+        let left = |value: f64| show_short((value + 1e-6).floor(), 0);
+        words.push(if sheets.left.high < 1.0 {
+            "past the usual count for its class: test a strip, or mix afresh (rule)".to_owned()
+        } else if sheets.basis == Basis::Stated {
+            format!("{} sheets of 8 by 10 in left (stated)", left(sheets.left.high))
+        } else {
+            format!(
+                "{} to {} sheets of 8 by 10 in left (rule)",
+                left(sheets.left.low),
+                left(sheets.left.high)
+            )
+        });
     }
     if let Some(time) = own.next_time.filter(|time| time.high > 1.0) {
         words.push(format!("the next film takes {} times the time of the first (rule)", span_words(time, 2)));
@@ -334,7 +428,7 @@ pub(super) fn seconds(value: f64) -> String {
 }
 
 /// What is missing altogether where the only one is out.
-fn missing(shown: &Shown) -> Option<String> {
+pub(super) fn missing(shown: &Shown) -> Option<String> {
     let of = |kind: Kind| shown.bottles.iter().filter(move |own| own.kind == Some(kind));
     let mut words = Vec::new();
     for (kind, word) in
