@@ -185,7 +185,7 @@ fn row(step: &MaterialStep, part: &MaterialPart, balance: Balance) -> Row {
         how: how(step),
         done: done(step, part),
         remark: item.filter(|_| is_weighed).map_or_else(String::new, |item| remark(item, balance)),
-        reads_c: step.after_c.map(|celsius| celsius.clamp(0.0, 100.0)),
+        reads_c: step.after_c,
         may_break: matches!(step.act, Act::Wait | Act::Operation),
     }
 }

@@ -66,13 +66,18 @@ pub(super) fn run(arguments: &ConcentrateArguments, context: &mut Context<'_, '_
         Some(answer_words(part, times))
     });
     if let Some(message) = refused {
-        let fix = "make it weaker, keep it warmer, or split it into parts";
-        objections.push(Objection::not_this_way("crystallises", formula.id.clone(), message, fix));
+        let fix = format!(
+            "make it weaker (`soupcon concentrate {}` tells how strong it can be), keep it warmer, or split it into parts",
+            formula.id
+        );
+        let (place, text) = message.split_once(": ").unwrap_or(("the stock", &message));
+        objections.push(Objection::not_this_way("crystallises", place, text, fix));
     }
     let cautions: Vec<&Caution> = pourings.iter().flat_map(|own| &own.cautions).collect();
     let body = || ConcentrateBody::new(formula, &parts, asked, celsius);
-    if objections.iter().any(Objection::is_never) {
-        let subject = ("concentrate", formula.id.as_str());
+    if !objections.is_empty() {
+        objections.sort_by_key(|objection| objection.kind);
+        let subject = ("stock", formula.id.as_str());
         return refuse(context, subject, &objections, || {
             let body = ConcentrateBody { parts: Vec::new(), ..body() };
             Reviewed::new(body, &objections, cautions)
@@ -86,15 +91,7 @@ pub(super) fn run(arguments: &ConcentrateArguments, context: &mut Context<'_, '_
         },
         || document(Reviewed::new(body(), &objections, cautions.iter().copied())),
     )?;
-    match objections.first() {
-        Some(_) if context.is_json() => Ok(1),
-        Some(objection) => Err(CliError::Refused {
-            code: objection.code,
-            message: objection.text.clone(),
-            fix: objection.fix.clone(),
-        }),
-        None => Ok(0),
-    }
+    Ok(0)
 }
 
 /// `5x`, `2.5x`, `5×`.

@@ -44,7 +44,11 @@ pub(super) fn run(arguments: &ScaleArguments, context: &mut Context<'_, '_>) -> 
     if !sheet.objections.is_empty() {
         let subject = ("weights", found.formula.id.as_str());
         return refuse(context, subject, &sheet.objections, || {
-            reviewed(ScaleBody { parts: Vec::new(), ..ScaleBody::new(&found.formula, batch, changes) })
+            reviewed(ScaleBody {
+                made_first: Vec::new(),
+                parts: Vec::new(),
+                ..ScaleBody::new(&found.formula, batch, changes)
+            })
         });
     }
     warn_of_unused(&request, batch, context);

@@ -227,6 +227,7 @@ impl<'a> Linter<'a> {
         names::judge_composition(&mut judge);
         if let Some(tables) = &self.tables {
             mixing::judge(&mut judge, tables);
+            plausible::solubility(&mut judge, tables.equilibria);
             judge.findings.extend(predicted::stated_ph(formula, &source, tables.equilibria));
         }
         judge.findings
@@ -524,6 +525,21 @@ mod tests {
         Linter::new(Box::leak(Box::new(Library::shipped()))).unwrap()
     }
 
+    /// The same, which also tries what it judges.
+    fn trying_linter() -> Linter<'static> {
+        let library: &'static Library = Box::leak(Box::new(Library::shipped()));
+        let table = |name: &str| library.table(name).unwrap();
+        let read = (table("statements.toml"), table("combinations.toml"), table("precautions.toml"));
+        let tables = Tables {
+            equilibria: Box::leak(Box::new(Equilibria::parse(table("equilibria.toml")).unwrap())),
+            safety: Box::leak(Box::new(SafetyData::parse(read.0, read.1, read.2).unwrap())),
+            relations: Box::leak(Box::new(
+                Relations::parse(table("exchanges.toml"), "exchanges.toml").unwrap(),
+            )),
+        };
+        Linter::new(library).unwrap().with_tables(Some(tables))
+    }
+
     impl Linter<'_> {
         /// Codes found in a formula, with their lines.
         fn judged(&self, text: &str) -> Vec<(&'static str, Option<usize>)> {
@@ -562,7 +578,7 @@ mod tests {
 
     #[test]
     fn salts_above_their_solubility_are_told_with_their_line() {
-        let linter = linter();
+        let linter = trying_linter();
         let found = linter.judged(&text(
             "film-developer",
             "",
@@ -575,6 +591,14 @@ mod tests {
             text("film-developer", "", &["metol 2", "sodium-sulfite-anhydrous 100", "borax-decahydrate 80"])
                 + warm;
         assert!(linter.judged(&file).is_empty());
+        // So does a note of its own that speaks of it; one that speaks of another's crystals does not.
+        let eighty = ["metol 2", "sodium-sulfite-anhydrous 100", "borax-decahydrate 80"];
+        let noted = |note: &str| linter.codes("film-developer", &format!("note = \"{note}\""), &eighty);
+        assert!(noted("In a cool room borax crystallises.").is_empty());
+        assert_eq!(noted("Sulfite crystals are meant."), ["above-solubility"]);
+        // A hardener is no exception: 120 g of alum crystals against 111 g in a litre of water at 20 °C (the shipped curve).
+        let alum = ["potassium-alum-dodecahydrate 140"];
+        assert_eq!(linter.codes("hardener", "", &alum), ["above-solubility"]);
         // Caustic turns borax into metaborate; a strong solution brings water of its own.
         let caustic = ["metol 2", "borax-decahydrate 80", "sodium-hydroxide 17"];
         assert!(linter.codes("film-developer", "", &caustic).is_empty());

@@ -5,16 +5,14 @@ use std::collections::BTreeMap;
 use super::Judge;
 use crate::composition::brought::{ANHYDROUS_SULFITE_G_PER_MOL, Brought};
 use crate::composition::{Analyst, Composition, first_baths};
-use crate::formula::{Amount, Formula, Ingredient, Kind, Part};
+use crate::formula::{Amount, Formula, Kind, Part};
+use crate::predict::margin::{Margin, Verdict, margins, margins_in};
+use crate::quantity::STORAGE_C;
 use crate::quantity::rounding::{show_short, show_significant};
-use crate::substance::{Class, Role, State};
-use crate::vessel::Room;
+use crate::solution::Equilibria;
+use crate::substance::{Class, Form, Role, State};
+use crate::vessel::{Room, Vessel};
 
-/// Temperature at which a solution must stay clear, °C.
-const STORAGE_CELSIUS: f64 = 20.0;
-/// How far above the handbook's solubility an amount must be before it is told: the data and the room of the dissolved salts are that
-/// uncertain, and one salt in another's solution dissolves somewhat more or less.
-const SOLUBILITY_SLACK: f64 = 1.15;
 // How far beyond the shipped formulas is told: judgement, no source.
 
 /// This many times the most sulfite of any shipped formula of the kind is no level that anybody means.
@@ -97,7 +95,6 @@ pub(super) fn judge(judge: &mut Judge<'_>) {
     no_agent(judge);
     for part in &judge.formula.parts {
         room(part, judge);
-        solubility(part, judge);
         order_names(part, judge);
         keeping(part, judge);
     }
@@ -173,42 +170,55 @@ fn room(part: &Part, judge: &mut Judge<'_>) {
     }
 }
 
-/// Salts above their solubility at storage temperature.
-fn solubility(part: &Part, judge: &mut Judge<'_>) {
-    if part.solvent.is_some() {
-        return;
-    }
-    let room = Room::of(&part.ingredients);
-    let water_g = (1000.0 - room.total_ml()).max(0.0) + room.brought_water_g;
-    let celsius = coolest_use(judge.formula, part);
-    for ingredient in &part.ingredients {
-        let Amount::Grams(grams) = ingredient.amount else { continue };
-        if !stays_itself(ingredient, part) {
+/// What crystallises from a part in the cupboard, by the rule and the temperature of `predict`; nothing is said of it where the file's own
+/// words show that somebody knew.
+pub(super) fn solubility(judge: &mut Judge<'_>, equilibria: &Equilibria) {
+    let formula = judge.formula;
+    let weights = judge.linter.library.weights();
+    for part in formula.parts.iter().filter(|part| part.solvent.is_none()) {
+        let vessel = Vessel::of_part(part);
+        let celsius = coolest_use(formula, part);
+        let crystals = |margin: &Margin| margin.verdict() == Verdict::Crystals;
+        // A prediction only takes back what it knows to have turned into something else.
+        if !margins(equilibria, weights, &vessel, None, celsius).iter().any(crystals) {
             continue;
         }
-        let Some(per_100_g) = ingredient.form.solubility_per_100_g(celsius, judge.linter.library.weights())
-        else {
-            continue;
-        };
-        let limit = per_100_g * water_g / 100.0;
-        if grams > limit * SOLUBILITY_SLACK {
+        for margin in margins_in(equilibria, weights, &vessel, celsius).iter().filter(|own| crystals(own)) {
+            let (Some(grams), Some(limit)) = (margin.grams_per_litre, margin.limit_g_per_litre()) else {
+                continue;
+            };
+            if says_that_it_crystallises(formula, part, &margin.form) {
+                continue;
+            }
             let message = format!(
                 "{} g/L of {}{} are more than dissolve at {} °C: about {} g",
                 show_significant(grams),
-                ingredient.form.name,
+                margin.form.name,
                 of_part(part),
                 show_short(celsius, 0),
                 show_short(limit, 0)
             );
-            let fix = "check the amount, the hydrate and the volume; say in the use's temperature if it is used warm";
-            judge.warn("above-solubility", Some(ingredient.line), message, fix);
+            let fix = "check the amount, the hydrate and the volume; say in the use's temperature if it is used warm, or in the note that it crystallises";
+            let line = part.ingredients.iter().find(|own| own.form.id == margin.form.id).map(|own| own.line);
+            judge.warn("above-solubility", line, message, fix);
         }
     }
 }
 
+/// Whether one of a file's own texts speaks of a chemical and of its crystals.
+fn says_that_it_crystallises(formula: &Formula, part: &Part, form: &Form) -> bool {
+    let texts = [&formula.evidence.doubt, &formula.note, &part.note, &part.mixing.note];
+    let name = form.parent.name.to_lowercase();
+    let named = |text: &str| name.split(' ').any(|word| word.len() > 3 && text.contains(word));
+    texts.into_iter().flatten().chain(&formula.cautions).any(|text| {
+        let text = text.to_lowercase();
+        named(&text) && (text.contains("crystals") || text.contains("crystallis"))
+    })
+}
+
 /// The lowest temperature at which a part is used, where every use of it says one; else the storage temperature.
 fn coolest_use(formula: &Formula, part: &Part) -> f64 {
-    let name = part.name.as_deref().unwrap_or("stock");
+    let name = part.share_name();
     let of_this = |own: &&crate::formula::Use| {
         own.baths.iter().any(|bath| bath.shares.iter().any(|(own, _)| own == name))
     };
@@ -216,24 +226,10 @@ fn coolest_use(formula: &Formula, part: &Part) -> f64 {
     for own in formula.uses.iter().filter(of_this) {
         match own.temperature_c {
             Some(celsius) => coolest = coolest.min(celsius),
-            None => return STORAGE_CELSIUS,
+            None => return STORAGE_C,
         }
     }
-    if coolest.is_finite() { coolest.max(STORAGE_CELSIUS) } else { STORAGE_CELSIUS }
-}
-
-/// Whether a solid is in solution what its solubility is told of: a salt that no acid or alkali in the part turns into another.
-fn stays_itself(ingredient: &Ingredient, part: &Part) -> bool {
-    let form = &ingredient.form;
-    let salt = [Role::Alkali, Role::Preservative, Role::FixingAgent, Role::Restrainer, Role::SwellingControl]
-        .iter()
-        .any(|&role| form.has_role(role));
-    let has = |class: &Class| part.ingredients.iter().any(|own| own.form.is_class(class));
-    let turned = (has(&Class::Acid) || has(&Class::WeakAcid))
-        && (form.has_role(Role::Alkali) || form.is_class(&Class::Sulfite))
-        || has(&Class::StrongAlkali)
-            && (form.is_class(&Class::Borate) || form.is_class(&Class::AcidicInWater));
-    form.state == State::Solid && salt && !turned
+    if coolest.is_finite() { coolest.max(STORAGE_C) } else { STORAGE_C }
 }
 
 /// Acid that would throw sulfur out of thiosulfate that no sulfite protects. A toner that works by just that is spared.

@@ -6,14 +6,14 @@
 use std::rc::Rc;
 
 use super::margin::{
-    Becomes, CLOSE, Limit, Margin, SURE_AS_SALT, figure, margins, per_100_g_added, water_kg,
+    Becomes, CLOSE, Limit, Margin, SURE_AS_SALT, figure, margins_in, per_100_g_added, water_kg,
 };
-use super::{PredictError, additions, is_solvent};
+use super::{PredictError, additions};
 use crate::formula::Part;
-use crate::solution::{Equilibria, predict};
+use crate::solution::Equilibria;
 use crate::substance::chemical_formula::AtomicWeights;
 use crate::substance::{Form, State};
-use crate::vessel::{Content, Vessel};
+use crate::vessel::Vessel;
 
 /// Strongest that is looked for.
 const MOST_TIMES: f64 = 1000.0;
@@ -111,7 +111,7 @@ pub fn concentrate(
     additions(equilibria, &list, &what)?;
     let no_water_above = greatest(|times| water_kg(equilibria, &list.times(times), celsius).is_some());
     let solids = (0..list.len()).filter(|&at| list.get(at).is_some_and(|own| own.form.state == State::Solid));
-    let now = margins_of(equilibria, weights, &list, celsius);
+    let now = margins_in(equilibria, weights, &list, celsius);
     let mut reaches: Vec<Reach> =
         solids.zip(&now).map(|(index, margin)| reach(equilibria, weights, &list, index, margin)).collect();
     let most = reaches
@@ -121,25 +121,11 @@ pub fn concentrate(
     // The limits told are those of the stock as asked.
     let shown = asked.unwrap_or(1.0).min(no_water_above * 0.98);
     let stock = list.times(shown);
-    let limits = margins_of(equilibria, weights, &stock, celsius);
+    let limits = margins_in(equilibria, weights, &stock, celsius);
     for (reach, margin) in reaches.iter_mut().zip(limits) {
         reach.limit = margin.limit;
     }
     Ok(Concentrate { name: part.name.clone(), celsius, reaches, most, no_water_above })
-}
-
-/// Margins, with what a prediction says of acids and bases; without one where solvents or strength are beyond the model.
-fn margins_of(
-    equilibria: &Equilibria,
-    weights: &AtomicWeights,
-    list: &[Content],
-    celsius: f64,
-) -> Vec<Margin> {
-    let without_solvents: Vec<Content> = list.iter().filter(|own| !is_solvent(&own.form)).cloned().collect();
-    let prediction = additions(equilibria, &without_solvents, "it")
-        .ok()
-        .and_then(|additions| predict(equilibria, &additions, celsius).ok());
-    margins(equilibria, weights, list, prediction.as_ref(), celsius)
 }
 
 /// How far one substance lets the list be concentrated; `now` is its margin in the solution as it is.

@@ -7,6 +7,7 @@
 
 use super::row_of;
 use crate::formula::{Amount, OperationKind};
+use crate::quantity::USUAL_C;
 use crate::scale::{BatchPart, Item};
 use crate::sequence::{Action, Plan, Step};
 use crate::solution::{Beaker, Equilibria, Portion, WATER_G_PER_MOL, step_temperature, sulfuric_acid_heat};
@@ -18,8 +19,8 @@ pub const PORTIONS_ABOVE_C: f64 = 60.0;
 pub const REFUSED_ABOVE_C: f64 = 90.0;
 /// A boiling bath, °C.
 const BOILS_C: f64 = 100.0;
-/// Water for topping up and for rinsing, °C, where nothing is said.
-pub const TAP_C: f64 = 20.0;
+/// Below it water turns to ice, or hardly anything more dissolves, °C.
+const FREEZES_C: f64 = 0.0;
 /// Temperatures at which baths are used, °C, and so at which a fresh one had best end; common practice, no source.
 pub const WANTED_C: [f64; 2] = [20.0, 24.0];
 /// Coldest and hottest water that a tap gives, °C; common practice, no source.
@@ -55,6 +56,16 @@ impl Reading {
     pub fn heats_above(&self, limit_c: f64) -> Option<f64> {
         self.peak_c.filter(|peak| *peak > limit_c && self.rise_k >= MATTERS_FROM_K)
     }
+
+    /// How cold it would get, °C, where what dissolves takes up more heat than the water has before it freezes.
+    pub fn freezes_at_once(&self) -> Option<f64> {
+        self.peak_c.filter(|coldest| *coldest < FREEZES_C && self.rise_k < 0.0)
+    }
+
+    /// Whether it goes in by portions, kept near a temperature by water outside, so that nobody knows what it reads afterwards.
+    fn is_held_back(&self) -> bool {
+        self.heats_above(PORTIONS_ABOVE_C).is_some() || self.freezes_at_once().is_some()
+    }
 }
 
 /// Rise from which a step counts as heating its vessel, K; common practice, no source.
@@ -70,7 +81,7 @@ pub struct Ending {
     pub target_c: f64,
     /// Temperature of the water to top up with, °C, all else as planned; none where no tap gives it or there is nothing to top up.
     pub top_up_c: Option<f64>,
-    /// Temperature of the water to start with, °C, topped up at [`TAP_C`]; none where no water does it, or a wait between makes it idle.
+    /// Temperature of the water to start with, °C, topped up at [`USUAL_C`]; none where no water does it, or a wait between makes it idle.
     pub start_c: Option<f64>,
 }
 
@@ -121,15 +132,14 @@ pub fn readings(equilibria: &Equilibria, batch: &BatchPart, plan: &Plan, in_wate
                     let reading = add(equilibria, &mut vessel, &portion);
                     water_used_ml += liquid_water_g(own);
                     let reading = told(reading, is_told);
-                    // In portions and ice nobody knows what it reads afterwards.
-                    is_told &= reading.heats_above(PORTIONS_ABOVE_C).is_none();
+                    is_told &= !reading.is_held_back();
                     reading
                 }
                 Action::DissolveApart => {
                     let Some(own) = item else { return NOTHING };
                     let water = step.water_ml.unwrap_or(0.0);
                     water_used_ml += water + liquid_water_g(own);
-                    let mut second = Beaker::new(water, step.celsius.unwrap_or(TAP_C)).ok();
+                    let mut second = Beaker::new(water, step.celsius.unwrap_or(USUAL_C)).ok();
                     let portion = portion(equilibria, own, step, second.as_ref());
                     let reading = add(equilibria, &mut second, &portion);
                     apart =
@@ -156,12 +166,12 @@ pub fn readings(equilibria: &Equilibria, batch: &BatchPart, plan: &Plan, in_wate
                         (OperationKind::Cool, Some(celsius)) => at(own, celsius.min(own.temperature_c())),
                         (OperationKind::Strain | OperationKind::Filter, _) => Some(own.clone()),
                         // What stands ends at the temperature of the room, if it stands long enough.
-                        _ => at(own, TAP_C),
+                        _ => at(own, USUAL_C),
                     });
                     told(read(vessel.as_ref()), is_told)
                 }
                 Action::Cool => {
-                    let limit = step.celsius.unwrap_or(TAP_C);
+                    let limit = step.celsius.unwrap_or(USUAL_C);
                     vessel = vessel
                         .as_ref()
                         .and_then(|own| own.at_temperature(own.temperature_c().min(limit)).ok());
@@ -169,7 +179,7 @@ pub fn readings(equilibria: &Equilibria, batch: &BatchPart, plan: &Plan, in_wate
                 }
                 Action::TopUp => {
                     let rest = (batch.volume.as_ml() - water_used_ml - solids_ml(batch)).max(0.0);
-                    let portion = Portion::water(rest, TAP_C);
+                    let portion = Portion::water(rest, USUAL_C);
                     let reading = add(equilibria, &mut vessel, &portion);
                     told(reading, is_told)
                 }
@@ -196,7 +206,7 @@ pub fn finish(plan: &Plan, readings: &[Reading]) -> Option<Finish> {
         .into_iter()
         .map(|target_c| {
             let heat = (target_c - end_c) * total_g;
-            let top_up_c = TAP_C + heat / top_up_g;
+            let top_up_c = USUAL_C + heat / top_up_g;
             let needed_c = start_c + heat / follows_g;
             let within = |(low, high): (f64, f64), celsius: f64| (low..=high).contains(&celsius);
             Ending {
@@ -209,9 +219,9 @@ pub fn finish(plan: &Plan, readings: &[Reading]) -> Option<Finish> {
     Some(Finish { end_c, start_c, endings })
 }
 
-/// Hides a reading that rests on an unknown heat, or that portions and an ice bath are to prevent; its peak stays.
+/// Hides a reading that rests on an unknown heat, or that portions are to prevent; its peak stays.
 fn told(reading: Reading, is_told: bool) -> Reading {
-    let is_prevented = reading.heats_above(PORTIONS_ABOVE_C).is_some();
+    let is_prevented = reading.is_held_back();
     Reading {
         after_c: reading.after_c.filter(|_| is_told && !is_prevented),
         all_at_once_c: reading.all_at_once_c.filter(|_| is_told),
@@ -269,8 +279,8 @@ fn portion(equilibria: &Equilibria, item: &Item, step: &Step, vessel: Option<&Be
     let grams = grams.or_else(|| item.at_most_g().filter(|_| item.grams.is_none()));
     let liquid = form.state != State::Solid || item.dose.is_some() || item.solution.is_some();
     let heat = form.heat_of_solution.as_ref().map(|heat| heat.kj_per_mol);
-    let Some(grams) = grams else { return Portion::water(item.amount, TAP_C) };
-    let Some(moles) = form.moles_in(grams, item.assay) else { return Portion::water(0.0, TAP_C) };
+    let Some(grams) = grams else { return Portion::water(item.amount, USUAL_C) };
+    let Some(moles) = form.moles_in(grams, item.assay) else { return Portion::water(0.0, USUAL_C) };
     let water_g = liquid_water_g(item);
     let (components, dissolved_state_kj) = row_of(equilibria, form)
         .map_or_else(|| (Vec::new(), 0.0), |row| (row.components().to_vec(), row.dissolved_state_kj()));
@@ -292,11 +302,11 @@ fn portion(equilibria: &Equilibria, item: &Item, step: &Step, vessel: Option<&Be
         heat_of_solution_kj: heat,
         dissolved_state_kj,
         water_g,
-        liquid_c: TAP_C,
+        liquid_c: USUAL_C,
     }
 }
 
-/// °C that water of [`TAP_C`] reaches when so many grams of a product are dissolved in so many of it at once; none where that is not known.
+/// °C that water of [`USUAL_C`] reaches when so many grams of a product are dissolved in so many of it at once; none where that is not known.
 pub fn peak_of_dissolving(
     equilibria: &Equilibria,
     form: &Form,
@@ -304,7 +314,7 @@ pub fn peak_of_dissolving(
     water_g: f64,
 ) -> Option<f64> {
     let moles = form.moles_in(grams, assay)?;
-    let beaker = Beaker::new(water_g, TAP_C).ok()?;
+    let beaker = Beaker::new(water_g, USUAL_C).ok()?;
     let brought_g = if form.state == State::Solid { 0.0 } else { grams * (1.0 - assay) };
     let heat = if form.parent.id == "sulfuric-acid" {
         let before = brought_g / WATER_G_PER_MOL / moles;
@@ -320,7 +330,7 @@ pub fn peak_of_dissolving(
         heat_of_solution_kj: Some(heat?),
         dissolved_state_kj: 0.0,
         water_g: brought_g,
-        liquid_c: TAP_C,
+        liquid_c: USUAL_C,
     };
     Some(step_temperature(equilibria, &beaker, &portion).ok()?.temperature_after_c)
 }

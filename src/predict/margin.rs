@@ -14,9 +14,9 @@
 
 use std::rc::Rc;
 
-use super::row_of;
+use super::{additions, is_solvent, row_of};
 use crate::solution::{
-    Addition, Equilibria, Prediction, WATER_G_PER_MOL, grams_per_100_g_water, water_in_a_litre,
+    Addition, Equilibria, Prediction, WATER_G_PER_MOL, grams_per_100_g_water, predict, water_in_a_litre,
 };
 use crate::substance::chemical_formula::AtomicWeights;
 use crate::substance::{Form, State};
@@ -30,6 +30,8 @@ const MOST_G_PER_L: f64 = 3000.0;
 pub const CLOSE: f64 = 0.15;
 /// Share still as weighed under which a substance counts as turned into something else.
 const STILL_ITSELF: f64 = 0.5;
+/// Share of its boron as metaborate above which borax counts as turned into that; borax itself has half.
+const NO_BORAX: f64 = 0.9;
 
 /// Share of its own solubility up to which an acid turned into its salt surely stays dissolved: the salts in the data dissolve at least a
 /// third as well as their acids (sulfite against metabisulfite is the poorest), and a judgement on top of that.
@@ -45,8 +47,10 @@ pub(super) fn at_most_times(kelvin: f64) -> Option<f64> {
     (kelvin.abs() <= BOUNDS_WITHIN_K).then(|| 2_f64.powf(kelvin.abs() / DOUBLES_IN_K))
 }
 
-/// What an acid or base is while it is what was weighed: parent, species, its component, and what it becomes.
+/// What an acid or base is while it is what was weighed: parent, species, its component, and what it becomes. Of borax, which has no
+/// species of its own, what it turns into.
 const AS_WEIGHED: &[(&str, &str, &str, Becomes)] = &[
+    ("borax", "B(OH)4-", "B(OH)3", Becomes::Salt),
     ("boric-acid", "B(OH)3", "B(OH)3", Becomes::Salt),
     ("hydroquinone", "hydroquinone", "hydroquinone", Becomes::Salt),
     ("phenidone", "phenidone", "phenidone", Becomes::Salt),
@@ -151,6 +155,16 @@ impl Margin {
         }
     }
 
+    /// Grams per litre by which it is judged, where there is such a figure.
+    pub fn limit_g_per_litre(&self) -> Option<f64> {
+        match self.limit {
+            Limit::Known { grams_per_litre }
+            | Limit::AtLeast { grams_per_litre, .. }
+            | Limit::AtMost { grams_per_litre, .. } => Some(grams_per_litre),
+            Limit::Changed { .. } | Limit::NotKnown => None,
+        }
+    }
+
     /// What it comes to.
     pub fn verdict(&self) -> Verdict {
         let Some(dissolved) = self.grams_per_litre else { return Verdict::NotKnown };
@@ -217,6 +231,21 @@ pub fn margins(
             }
         })
         .collect()
+}
+
+/// The same, with what a prediction says of acids and bases; without one where solvents or strength are beyond the model.
+pub fn margins_in(
+    equilibria: &Equilibria,
+    weights: &AtomicWeights,
+    list: &[Content],
+    celsius: f64,
+) -> Vec<Margin> {
+    let without_solvents: Vec<Content> =
+        list.iter().filter(|content| !is_solvent(&content.form)).cloned().collect();
+    let prediction = additions(equilibria, &without_solvents, "it")
+        .ok()
+        .and_then(|additions| predict(equilibria, &additions, celsius).ok());
+    margins(equilibria, weights, list, prediction.as_ref(), celsius)
 }
 
 /// The temperature at which a curve, followed from cold to warm, first reaches a strength in grams per 100 g of water.
@@ -328,7 +357,9 @@ fn changed(
         .sum();
     let itself =
         prediction.species.iter().find(|own| own.name == species).map_or(0.0, |own| own.moles_per_litre);
-    (total > 0.0 && itself < STILL_ITSELF * total).then_some(becomes)
+    let is_turned =
+        if form.parent.id == "borax" { itself > NO_BORAX * total } else { itself < STILL_ITSELF * total };
+    (total > 0.0 && is_turned).then_some(becomes)
 }
 
 /// Grams of one form in a litre saturated with it, everything else in place; `per_100_g` is its solubility.

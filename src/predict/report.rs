@@ -3,9 +3,9 @@
 use std::rc::Rc;
 
 use super::heating::{self, PORTIONS_ABOVE_C};
-use super::margin::{Figure, Margin, Verdict, crystal_water_g, figure, margins};
+use super::margin::{Figure, Margin, Verdict, crystal_water_g, figure, margins_in};
 use super::sensitivity::{Sensitivity, Siblings, sensitivities};
-use super::{MOST_SOLVENT_G_PER_L, PredictError, additions, is_solvent, row_of};
+use super::{MOST_SOLVENT_G_PER_L, PredictError, is_solvent, row_of};
 use crate::formula::{Bath, Formula, Part};
 use crate::quantity::{MixRatio, STORAGE_C, USUAL_C, Volume};
 use crate::scale::dose::Balance;
@@ -328,10 +328,7 @@ fn solution(
     let outcome = predicted(sources, &list, &what, question);
     let in_water = part.solvent.is_none() || diluted.is_some();
     let margins = if in_water {
-        let at_storage = additions(sources.equilibria, &list, &what)
-            .ok()
-            .and_then(|additions| predict(sources.equilibria, &additions, question.storage_c).ok());
-        margins(sources.equilibria, sources.weights, &list, at_storage.as_ref(), question.storage_c)
+        margins_in(sources.equilibria, sources.weights, &list, question.storage_c)
     } else {
         Vec::new()
     };

@@ -1,6 +1,6 @@
 //! A batch as a document: what to weigh, in no order.
 
-use super::made_first::made_first;
+use super::made_first::{MakeWords, made_first};
 use super::{Align, Column, Document};
 use crate::formula::Formula;
 use crate::quantity::rounding;
@@ -34,6 +34,7 @@ pub fn batch_document(formula: &Formula, batch: &Batch) -> Document {
     let taken = batch.parts.iter().flat_map(|part| &part.items).map(|item| item.form.as_ref());
     facts.extend(super::origin::facts_of_batch(formula, taken));
     document.facts(facts);
+    document.list(made_first(batch).iter().map(MakeWords::sentence).collect());
     for part in &batch.parts {
         if let Some(name) = &part.name {
             document.heading(format!("Part {name}: {}", part.volume));
@@ -61,8 +62,7 @@ fn part_table(document: &mut Document, part: &BatchPart, balance: Balance) {
         })
         .collect();
     document.table(columns, rows);
-    let first = made_first(part.items.iter(), balance).into_iter().map(|own| own.sentence());
-    document.list(first.chain(part.items.iter().flat_map(|item| remarks(item, balance))).collect());
+    document.list(part.items.iter().flat_map(|item| remarks(item, balance)).collect());
 }
 
 /// The amount to take, rounded: `1.0 g`, `12.5 mL`, or `2.5 mL of 1 %`.

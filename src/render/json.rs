@@ -128,6 +128,8 @@ pub struct ScaleBody {
     pub own_substances: Vec<super::origin::OwnSubstance>,
     /// The limiting substance, where the volume came from one.
     pub limited_by: Option<String>,
+    /// Percent solutions to make before anything else.
+    pub made_first: Vec<super::made_first::MadeFirstBody>,
     /// The parts.
     pub parts: Vec<ScalePart>,
     /// What exchanges on the shelf do to the pH.
@@ -189,10 +191,6 @@ pub struct DoseBody {
     pub millilitres: f64,
     /// Solvent.
     pub solvent: String,
-    /// How much to make, mL.
-    pub make_ml: f64,
-    /// Grams in it.
-    pub make_g: f64,
 }
 
 impl ItemBody {
@@ -211,8 +209,6 @@ impl ItemBody {
                 strength_percent: dose.strength_percent,
                 millilitres: dose.millilitres,
                 solvent: dose.solvent.clone(),
-                make_ml: dose.make_ml,
-                make_g: dose.make_g,
             }),
             solution: item.solution.map(|strength| strength.to_string()),
             instead_of: item.instead_of.as_ref().map(|instead| instead.form.id.clone()),
@@ -232,6 +228,7 @@ impl ScaleBody {
                 batch.parts.iter().flat_map(|part| &part.items).map(|item| item.form.as_ref()),
             )),
             limited_by: batch.limited_by.as_ref().map(|form| form.id.clone()),
+            made_first: super::made_first::MadeFirstBody::of(batch),
             parts: batch
                 .parts
                 .iter()
@@ -473,6 +470,8 @@ pub struct SheetBody {
     pub evidence: &'static str,
     /// What must be known, in the order of the sheet.
     pub safety: Vec<String>,
+    /// Percent solutions to make before anything else; none where the batch is refused.
+    pub made_first: Vec<super::made_first::MadeFirstBody>,
     /// The parts; none where the batch is refused.
     pub parts: Vec<SheetPartBody>,
     /// The baths at working strength where they differ from a part as bottled.
@@ -608,6 +607,11 @@ impl SheetBody {
                     never_beside: own.never_beside.clone(),
                 })
                 .collect(),
+            made_first: if sheet.objections.is_empty() {
+                super::made_first::MadeFirstBody::of(&sheet.batch)
+            } else {
+                Vec::new()
+            },
             parts: sheet
                 .parts
                 .iter()

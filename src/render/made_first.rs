@@ -1,87 +1,53 @@
-//! Percent solutions that must stand ready before anything else of a batch is weighed: those that are dosed in place of a weighing,
-//! and those that the recipe itself measures out.
+//! Percent solutions to make first, in words and in JSON.
+
+use serde::Serialize;
 
 use super::WeighRow;
-use crate::quantity::{Basis, Strength, rounding};
-use crate::scale::dose::{self, Balance, measuring_step_ml};
-use crate::scale::{Item, Unit};
+use crate::quantity::{Basis, rounding};
+use crate::scale::dose::{Balance, measuring_step_ml};
+use crate::scale::{Batch, MadeFirst, Unit};
 use crate::substance::Class;
 
-/// A percent solution to make.
-pub(super) struct MadeFirst {
+/// A percent solution to make, in words.
+pub(super) struct MakeWords {
     /// The chemical and its strength: `potassium bromide, 10 % w/v`.
     pub(super) name: String,
-    /// What is dissolved in it.
-    chemical: String,
-    strength: Strength,
-    /// Of the chemical, with its unit; none where so little cannot be weighed.
-    amount: Option<String>,
-    /// Needed for the batch, mL.
-    needed_ml: f64,
-    /// Made of it, mL.
-    make_ml: f64,
     /// What it is made up with.
     pub(super) solvent: String,
+    /// What is dissolved in it.
+    chemical: String,
+    /// Of the chemical, with its unit; none where so little cannot be weighed.
+    amount: Option<String>,
+    /// Of the finished solution, with its unit.
+    whole: String,
     /// Whether it heats and spits.
     is_violent: bool,
     note: Option<String>,
 }
 
-/// The percent solutions of these items, each once.
-pub(super) fn made_first<'a>(items: impl Iterator<Item = &'a Item>, balance: Balance) -> Vec<MadeFirst> {
-    let mut all: Vec<MadeFirst> = Vec::new();
-    for (item, strength) in items.filter_map(|item| Some((item, strength_of(item)?))) {
-        let needed_ml = item.dose.as_ref().map_or(item.amount, |dose| dose.millilitres);
-        let same = |own: &MadeFirst| own.chemical == item.form.name && own.strength == strength;
-        let earlier = all.iter().position(same).map(|index| all.remove(index));
-        let needed_ml = needed_ml + earlier.map_or(0.0, |own| own.needed_ml);
-        all.push(MadeFirst::new(item, strength, needed_ml, balance));
-    }
-    all
+/// The percent solutions of a batch, each once.
+pub(super) fn made_first(batch: &Batch) -> Vec<MakeWords> {
+    batch.made_first().iter().map(|solution| MakeWords::new(solution, batch.balance)).collect()
 }
 
-/// The strength of the solution in which an item is measured.
-fn strength_of(item: &Item) -> Option<Strength> {
-    let dosed = |dose: &dose::Dose| Strength::new(dose.strength_percent, Basis::WeightInVolume);
-    item.dose.as_ref().map(dosed).or(item.solution)
-}
-
-impl MadeFirst {
-    fn new(item: &Item, strength: Strength, needed_ml: f64, balance: Balance) -> Self {
-        let form = &item.form;
-        // A liquid by volume is measured, all else is weighed.
-        let (unit, least) = match strength.basis() {
-            Basis::VolumeInVolume => (Unit::Millilitre, 0.0),
-            Basis::WeightInVolume | Basis::WeightInWeight => {
-                (Unit::Gram, dose::least_weighable_g(form, balance))
-            }
-        };
-        // More than the largest bottle is made by the litre.
-        let litres_ml = (needed_ml / 1000.0).ceil() * 1000.0;
-        let is_large = litres_ml > 1000.0 && litres_ml * strength.percent() / 100.0 >= least;
-        let stock = dose::stock_ml(strength.percent(), needed_ml, least).or(is_large.then_some(litres_ml));
-        let make_ml = stock.unwrap_or(needed_ml);
-        let own = make_ml * strength.percent() / 100.0;
+impl MakeWords {
+    fn new(solution: &MadeFirst, balance: Balance) -> Self {
+        let form = &solution.form;
+        let is_weighed = solution.unit == Unit::Gram;
+        let step = |amount: f64| if is_weighed { balance.step_g } else { measuring_step_ml(amount) };
+        let words =
+            |amount: f64| format!("{} {}", rounding::show_step(amount, step(amount)), solution.unit.symbol());
         // The product's strength has no place on the bottle of a dilution.
-        let named = if unit == Unit::Gram { &form.name } else { &form.parent.name };
-        let step = if unit == Unit::Gram { balance.step_g } else { measuring_step_ml(own) };
+        let named = if is_weighed { &form.name } else { &form.parent.name };
         Self {
-            name: format!("{named}, {strength}"),
+            name: format!("{named}, {}", solution.strength),
+            solvent: solution.solvent.replace('-', " "),
             chemical: form.name.clone(),
-            strength,
-            amount: stock.map(|_| format!("{} {}", rounding::show_step(own, step), unit.symbol())),
-            needed_ml,
-            make_ml,
-            solvent: item.dose.as_ref().map_or("water".to_owned(), |dose| dose.solvent.replace('-', " ")),
+            amount: solution.amount.map(words),
+            whole: format!("{} {}", rounding::show_short(solution.make, 0), whole_unit(solution).symbol()),
             is_violent: form.is_class(&Class::StrongAcid) || form.is_class(&Class::StrongAlkali),
-            note: item.dose.as_ref().and_then(|dose| dose.note.clone()),
+            note: solution.note.clone(),
         }
-    }
-
-    /// Volume of the finished solution; w/w its mass.
-    fn whole(&self) -> String {
-        let unit = if self.strength.basis() == Basis::WeightInWeight { "g" } else { "mL" };
-        format!("{} {unit}", rounding::show_short(self.make_ml, 0))
     }
 
     /// How it goes in, after the name of the chemical.
@@ -100,7 +66,7 @@ impl MadeFirst {
         vec![
             WeighRow { amount: amount.clone(), what: format!("{}{}", self.chemical, self.manner()) },
             WeighRow {
-                amount: format!("to {}", self.whole()),
+                amount: format!("to {}", self.whole),
                 what: format!(
                     "with {}{cool}; stir until clear. Write on its bottle: {}",
                     self.solvent, self.name
@@ -130,10 +96,55 @@ impl MadeFirst {
                     "FIRST make {}: {amount}{}, made up to {} with {}{note}",
                     self.name,
                     self.manner(),
-                    self.whole(),
+                    self.whole,
                     self.solvent
                 )
             },
         )
+    }
+}
+
+/// In what the finished solution is measured: one by weight in weight is weighed.
+fn whole_unit(solution: &MadeFirst) -> Unit {
+    if solution.strength.basis() == Basis::WeightInWeight { Unit::Gram } else { Unit::Millilitre }
+}
+
+/// A percent solution to make before anything else, with what all parts take of it.
+#[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+pub struct MadeFirstBody {
+    /// Id of the form that is dissolved.
+    pub substance: String,
+    /// Its strength with the basis, such as `10 % w/v`.
+    pub strength: String,
+    /// Needed for the batch, mL.
+    pub needed_ml: f64,
+    /// Made of it, in `make_unit`.
+    pub make: f64,
+    /// `ml`, or `g` of a solution by weight in weight.
+    pub make_unit: &'static str,
+    /// Of the form, unrounded; null where so little cannot be weighed.
+    pub amount: Option<f64>,
+    /// `g` or `ml`.
+    pub unit: &'static str,
+    /// Id of what it is made up with.
+    pub solvent: String,
+}
+
+impl MadeFirstBody {
+    /// Of a batch.
+    pub(super) fn of(batch: &Batch) -> Vec<Self> {
+        let all = batch.made_first();
+        let body = |solution: &MadeFirst| Self {
+            substance: solution.form.id.clone(),
+            strength: solution.strength.to_string(),
+            needed_ml: solution.needed_ml,
+            make: solution.make,
+            make_unit: whole_unit(solution).json(),
+            amount: solution.amount,
+            unit: solution.unit.json(),
+            solvent: solution.solvent.clone(),
+        };
+        all.iter().map(body).collect()
     }
 }

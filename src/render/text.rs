@@ -64,7 +64,7 @@ impl Writer {
                 self.line(&"=".repeat(longest));
             }
             Block::Heading(text) => {
-                for line in wrap(&harmless(text).to_uppercase(), self.width) {
+                for line in wrap(&capitals(&harmless(text)), self.width) {
                     let strong = self.strong(&line);
                     self.line(&strong);
                 }
@@ -96,6 +96,7 @@ impl Writer {
                     }
                 }
             }
+            Block::Command(lines) => lines.iter().for_each(|line| self.line(&harmless(line))),
             // Never met: the document gives its pieces in one size.
             Block::Print(_, blocks) => blocks.iter().for_each(|inner| self.block(inner)),
         }
@@ -258,6 +259,20 @@ fn shrink(widths: &mut [usize], columns: &[Column], width: usize) -> bool {
         *own -= (total - width).min(*own - NARROWEST).min(1 + (total - width) / 2);
     }
 }
+
+/// A heading in capitals, but for what capitals would make another unit or another word of: `1000 mL`, `pH`.
+fn capitals(text: &str) -> String {
+    let mut after_number = false;
+    let words = text.split(' ').map(|word| {
+        let is_unit = after_number && UNITS.contains(&word.trim_end_matches([',', ';', ':', ')']));
+        after_number = word.ends_with(|last: char| last.is_ascii_digit());
+        if is_unit || word.trim_start_matches('(') == "pH" { word.to_owned() } else { word.to_uppercase() }
+    });
+    words.collect::<Vec<_>>().join(" ")
+}
+
+/// Units of which headings speak.
+const UNITS: [&str; 12] = ["mL", "mL/L", "g", "g/L", "mg", "kg", "mol/L", "mm", "cm", "min", "s", "h"];
 
 /// Columns that a text takes; of plain ASCII its length.
 fn columns(text: &str) -> usize {

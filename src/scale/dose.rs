@@ -3,7 +3,7 @@
 //! An amount is too small where half a balance step over it is more than 5 % (2 % for restrainers, antifoggants, thiocyanate): judged
 //! by the resolution, not by the luck of rounding. Common practice, no source.
 
-use crate::quantity::rounding;
+use crate::quantity::{USUAL_C, rounding};
 use crate::substance::{Class, Form, Role};
 
 /// Usual weighing tolerance as a fraction; common practice, no source.
@@ -116,10 +116,6 @@ pub struct Dose {
     pub millilitres: f64,
     /// Substance id of the solvent.
     pub solvent: String,
-    /// How much of the solution to make, mL.
-    pub make_ml: f64,
-    /// Grams in it.
-    pub make_g: f64,
     /// What to know when making it.
     pub note: Option<String>,
 }
@@ -139,13 +135,11 @@ pub fn dose_for(
         return None;
     }
     let keeps = form.parent.keeps_in_solution.as_ref()?;
-    let make_ml = stock_ml(percent, exact_ml, least_weighable_g(form, balance))?;
+    stock_ml(percent, exact_ml, least_weighable_g(form, balance))?;
     Some(Dose {
         strength_percent: percent,
         millilitres: rounding::to_step(exact_ml, measuring_step_ml(exact_ml)),
         solvent: keeps.solvent.clone(),
-        make_ml,
-        make_g: make_ml * percent / 100.0,
         note: keeps.note.clone(),
     })
 }
@@ -184,7 +178,7 @@ fn strongest_dose(grams: f64, form: &Form, batch_ml: f64, solvent: Option<&str>)
     if solvent.is_some_and(|solvent| solvent != keeps.solvent) {
         return None;
     }
-    let solubility = form.solubility_as_weighed(20.0).filter(|_| keeps.solvent == "water");
+    let solubility = form.solubility_as_weighed(USUAL_C).filter(|_| keeps.solvent == "water");
     let share = if keeps.solvent == "water" { LARGEST_SHARE } else { LARGEST_ORGANIC_SHARE };
     let mut strengths = keeps.percent.clone();
     strengths.sort_by(|left, right| right.total_cmp(left));

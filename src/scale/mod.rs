@@ -6,17 +6,19 @@
 
 pub mod dose;
 pub mod exchange;
+mod made_first;
 
 use std::rc::Rc;
 
 use thiserror::Error;
 
 use crate::formula::{Amount, Formula, Ingredient, Part, amount_in_grams};
-use crate::quantity::{Basis, LEAST_ML, Mass, MixRatio, Strength, Volume, rounding};
+use crate::quantity::{Basis, LEAST_ML, Mass, MixRatio, Strength, USUAL_C, Volume, rounding};
 use crate::substance::{Form, State};
 use crate::vessel::{Content, Vessel};
 use dose::{Balance, Dose, measuring_step_ml};
 use exchange::{ExchangeError, Exchanged, Relations, exchange};
+pub use made_first::MadeFirst;
 
 /// How much is wanted.
 #[derive(Debug, Clone, PartialEq)]
@@ -770,7 +772,7 @@ pub fn percent_solution(
     // w/w leaves the rest as water; of 100 mL w/v the solute takes its room, rather less than as crystals, which errs on the careful side.
     let percent = strength.percent();
     let solute_room = if total_g.is_some() { percent } else { form.solid_room_ml(percent) };
-    let limit = form.solubility_as_weighed(20.0).filter(|_| form.state == State::Solid);
+    let limit = form.solubility_as_weighed(USUAL_C).filter(|_| form.state == State::Solid);
     let above_solubility = limit.filter(|limit| percent > limit * (100.0 - solute_room) / 100.0);
     Ok(PercentSolution { solute_g, weigh_g, measure_ml, make_up_to_ml, total_g, above_solubility })
 }

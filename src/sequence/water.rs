@@ -6,7 +6,7 @@
 use super::SequenceError;
 use super::stage::{Contents, Family, Stage, is_weighed_solid};
 use crate::formula::Part;
-use crate::quantity::rounding;
+use crate::quantity::{USUAL_C, rounding};
 use crate::scale::dose::measuring_step_ml;
 use crate::scale::{BatchPart, Item, Unit};
 use crate::substance::{Class, SolubilityBasis};
@@ -69,8 +69,6 @@ fn swelling_ml(items: &[Item]) -> f64 {
     items.iter().filter(|item| is_weighed_solid(item)).map(each).sum()
 }
 
-/// Room temperature, °C.
-const ROOM_C: f64 = 20.0;
 /// Kelvin by which the file's own temperature may differ from the derived one and still have its reason.
 const SAME_REASON_K: f64 = 6.0;
 
@@ -209,7 +207,7 @@ fn temperature(items: &[Item], contents: &Contents, volume_ml: f64) -> (f64, &'s
         return (20.0, "cool, because the acid heats the water");
     }
     if class(&Class::Sulfide) || stage(Stage::Silver) || stage(Stage::NobleMetal) {
-        return (ROOM_C, "");
+        return (USUAL_C, "");
     }
     match contents.family {
         Family::Developer => {

@@ -369,7 +369,7 @@ fn meets_apart(plan: &Plan, caution: &Caution) -> Option<usize> {
     caution.groups.iter().map(place).collect::<Option<Vec<_>>>()?.into_iter().max()
 }
 
-/// Portions and an ice bath where the computed peak asks for them.
+/// Portions, and ice or warm water outside, where the computed peak or cold asks for them.
 fn heat_cautions(step: &Step, reading: Reading) -> Vec<StepCaution> {
     let starts_hot =
         matches!(step.action, Action::Start | Action::Cool | Action::TopUp | Action::Operation(_));
@@ -382,6 +382,18 @@ fn heat_cautions(step: &Step, reading: Reading) -> Vec<StepCaution> {
             ),
             statement: None,
         }],
-        _ => Vec::new(),
+        _ => reading.freezes_at_once().filter(|_| !starts_hot).map(freezing).into_iter().collect(),
+    }
+}
+
+/// Portions and warm water outside.
+fn freezing(coldest_c: f64) -> StepCaution {
+    StepCaution {
+        severity: Severity::Warning,
+        text: format!(
+            "All at once this would cool to {} °C (computed): it would stop dissolving, and ice would come. Stand the vessel in water as warm as that of the start, add it in portions, and wait after each until it has dissolved.",
+            rounding::show_short(coldest_c, 0)
+        ),
+        statement: None,
     }
 }

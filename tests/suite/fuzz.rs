@@ -593,7 +593,6 @@ fn journal_target() -> Target<'static> {
     }
 }
 
-/// Whole command lines, in the process: nothing that writes a file.
 fn configuration_target() -> Target<'static> {
     let whole = "#:schema ./configuration.schema.json\nformat = 1\nbalance = \"0.01 g\"\nbalance_max = \"200 g\"\npaper = \"letter\"\nhot_tap = \"118F\"\ncold_tap = \"12 C\"\nlibrary = [\"library\", \"~/darkroom\"]\n\n[assay]\npotassium-hydroxide = \"88 %\"\nacetic-acid = \"99,5 % w/w\"\n";
     let wrong = "balance = 0.1\npaper = \"lettre\"\nlibrary = \"x\"\nassay.borax = \"120 %\"\n";
@@ -622,6 +621,39 @@ fn configuration_target() -> Target<'static> {
     }
 }
 
+/// A shelf's file, read for a batch and for all formulas that it can make.
+fn shelf_target() -> Target<'static> {
+    let whole = "#:schema ./shelf.schema.json\nformat = 1\nhave = [\"sodium-sulfite-anhydrous=450g\", \"hydroquinone\", \"borax-decahydrate=1 kg\"]\n\n[[jars]]\nform = \"metol\"\namount = \"25 g\"\ncounted = \"2026-11-25\"\nprice = 12.5\nsize = \"100 g\"\nassay = \"98 %\"\n\n[[jars]]\nform = \"acetic-acid-28\"\namount = \"500 ml\"\n\n[own]\nplace = \"cellar\"\n";
+    let wrong = "format = 2\nhave = [\"metol=0g\", \"metl\", \"sodium-carbonate\"]\n[[jars]]\nform = \"metol\"\namount = \"nan g\"\nprice = -1\nassay = \"120 %\"\n";
+    let mut round = 0_usize;
+    Target {
+        name: "shelf",
+        seeds: texts(&[whole, "format = 1\nhave = [\"metol\"]\n", wrong, ""]),
+        strategies: vec![],
+        check: Box::new(move |case| {
+            round += 1;
+            let line = if round.is_multiple_of(40) {
+                "soupcon list --can-make --shelf -"
+            } else {
+                "soupcon scale mq-borax-classic 1L --json --shelf -"
+            };
+            let arguments: Vec<_> = line.split(' ').map(std::ffi::OsString::from).collect();
+            let (mut out, mut err, mut input) = (Vec::new(), Vec::new(), case);
+            let mut streams = Streams { out: &mut out, err: &mut err, input: &mut input };
+            let code = run(&arguments, &mut streams, &Environment::default());
+            assert!(code <= 2, "exit {code}");
+            let (out, err) = (String::from_utf8(out).unwrap(), String::from_utf8(err).unwrap());
+            assert!(code == 0 || err.contains("fix"), "exit {code} without a remedy: {err}");
+            assert!(code != 2 || out.is_empty(), "a refusal printed a result");
+            assert!(!out.contains("NaN"), "{out}");
+            let bad = out.chars().chain(err.chars()).find(|&own| own != '\n' && is_hostile(own));
+            assert!(bad.is_none(), "printed {bad:?}");
+            if code == 0 { Verdict::Accepted } else { Verdict::Refused }
+        }),
+    }
+}
+
+/// Whole command lines, in the process: nothing that writes a file.
 fn command_line_target() -> Target<'static> {
     let lines = [
         "list borax --kind fixer",
@@ -711,6 +743,7 @@ fn some_thousand_cases_of_every_target() {
     chemical_formula_target().run(10_000);
     journal_target().run(4000);
     configuration_target().run(10_000);
+    shelf_target().run(150);
     command_line_target().run(400);
 }
 
@@ -754,6 +787,13 @@ fn long_journal() {
 #[ignore = "millions of cases"]
 fn long_configuration() {
     configuration_target().run(many());
+}
+
+/// A tenth of the cases: each is a whole run of the program.
+#[test]
+#[ignore = "hundreds of thousands of cases"]
+fn long_shelf() {
+    shelf_target().run(many() / 10);
 }
 
 /// A tenth of the cases: each is a whole run of the program.

@@ -5,6 +5,7 @@
 use std::collections::BTreeSet;
 use std::rc::Rc;
 
+use soupcon::cli::{Environment, Streams, run};
 use soupcon::formula::{Amount, Bath, Formula, Ingredient, Part, Use};
 use soupcon::library::Library;
 use soupcon::predict::predict_vessel;
@@ -15,8 +16,6 @@ use soupcon::scale::{Have, Request, scale};
 use soupcon::solution::Equilibria;
 use soupcon::substance::{Form, State};
 use soupcon::vessel::Vessel;
-
-use crate::common::soupcon;
 
 struct House {
     library: Library,
@@ -218,38 +217,55 @@ fn two_bottles_poured_together_are_the_bath_that_one_vessel_would_have_been() {
     assert!(compared > 120, "only {compared} were compared");
 }
 
-#[test]
-fn what_safety_says_of_a_bath_is_on_its_sheet() {
-    let mut compared = 0;
-    // Every seventh formula, so that all kinds are met; each is two runs of the program.
-    for formula in house().formulas.iter().step_by(7) {
-        let sheet = soupcon(&["sheet", &formula.id, "1L", "--json"]).json();
-        let safety = soupcon(&["safety", &formula.id, "--json"]).json();
-        if !sheet["refusals"].as_array().unwrap().is_empty() {
-            continue;
-        }
-        let told = sheet.to_string();
-        let list = |value: &serde_json::Value| value.as_array().unwrap().clone();
-        for vessel in list(&safety["formulas"][0]["vessels"]) {
-            let codes: Vec<_> =
-                list(&vessel["bath"]["statements"]).iter().map(|own| own["code"].clone()).collect();
-            let of_parts = list(&sheet["parts"]);
-            let of_baths = list(&sheet["baths"]);
-            let same = of_parts.iter().chain(&of_baths).any(|own| {
-                own["bath"]["codes"] == serde_json::Value::from(codes.clone())
-                    && own["bath"]["signal_word"] == vessel["bath"]["signal_word"]
-            });
-            assert!(same, "{}: {}", formula.id, vessel["name"]);
-            for caution in list(&vessel["cautions"]) {
-                assert!(told.contains(&caution["text"].to_string()), "{}: {caution}", formula.id);
-            }
-            compared += 1;
-        }
-        for bath in list(&safety["baths"]) {
-            for neighbour in list(&bath["never_beside"]) {
-                assert!(told.contains(&neighbour.to_string()), "{}: {neighbour}", formula.id);
-            }
+/// A run within the process, as JSON.
+fn json_of(line: &[&str]) -> serde_json::Value {
+    let arguments: Vec<_> = ["soupcon"].iter().chain(line).map(std::ffi::OsString::from).collect();
+    let (mut out, mut err) = (Vec::new(), Vec::new());
+    let mut streams = Streams { out: &mut out, err: &mut err, input: &mut std::io::empty() };
+    run(&arguments, &mut streams, &Environment::default());
+    serde_json::from_slice(&out).unwrap_or_else(|_| panic!("{line:?}: {}", String::from_utf8_lossy(&err)))
+}
+
+/// All that `safety` says of a formula stands in the JSON of its sheet: how many vessels were compared.
+fn told_on_the_sheet(id: &str) -> usize {
+    let sheet = json_of(&["sheet", id, "1L", "--json"]);
+    if !sheet["refusals"].as_array().unwrap().is_empty() {
+        return 0;
+    }
+    let safety = json_of(&["safety", id, "--json"]);
+    let told = sheet.to_string();
+    let list = |value: &serde_json::Value| value.as_array().unwrap().clone();
+    let vessels = list(&safety["formulas"][0]["vessels"]);
+    for vessel in &vessels {
+        let codes: Vec<_> =
+            list(&vessel["bath"]["statements"]).iter().map(|own| own["code"].clone()).collect();
+        let (parts, baths) = (list(&sheet["parts"]), list(&sheet["baths"]));
+        let same = parts.iter().chain(&baths).any(|own| {
+            own["bath"]["codes"] == serde_json::Value::from(codes.clone())
+                && own["bath"]["signal_word"] == vessel["bath"]["signal_word"]
+        });
+        assert!(same, "{id}: {}", vessel["name"]);
+        for caution in list(&vessel["cautions"]) {
+            assert!(told.contains(&caution["text"].to_string()), "{id}: {caution}");
         }
     }
-    assert!(compared > 30, "only {compared} were compared");
+    for bath in list(&safety["baths"]) {
+        for neighbour in list(&bath["never_beside"]) {
+            assert!(told.contains(&neighbour.to_string()), "{id}: {neighbour}");
+        }
+    }
+    vessels.len()
+}
+
+#[test]
+fn what_safety_says_of_a_bath_is_on_its_sheet() {
+    let (formulas, _) = Library::shipped().formulas().unwrap();
+    let ids: Vec<String> = formulas.into_iter().map(|found| found.formula.id).collect();
+    let (one, other) = ids.split_at(ids.len() / 2);
+    let compared = |ids: &[String]| ids.iter().map(|id| told_on_the_sheet(id)).sum::<usize>();
+    let all: usize = std::thread::scope(|scope| {
+        let second = scope.spawn(|| compared(other));
+        compared(one) + second.join().unwrap()
+    });
+    assert!(all > 300, "only {all} were compared");
 }

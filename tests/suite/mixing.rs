@@ -268,3 +268,28 @@ fn a_percent_solution_that_cannot_be_made_is_refused() {
     assert!(words(&["percent", "hydroquinone", "10 % w/v", "100ml"]).contains("may stay dissolved"));
     assert!(!words(&["percent", "potassium-bromide", "10 % w/v", "250ml"]).contains("Caustic goes"));
 }
+
+#[test]
+fn what_would_freeze_its_vessel_goes_in_by_portions_and_no_reading_is_made_up() {
+    // 500 g of ammonium thiocyanate are 6.57 mol and take up 22.6 kJ each (from memory, as in its file): 148 kJ, 59 K of 600 g of water.
+    let sheet = |grams: u32, more: &[&str]| {
+        let body = format!("[[ingredients]]\nsubstance = \"ammonium-thiocyanate\"\ngrams = {grams}\n");
+        of_own(&body, &[&["sheet", "own.toml", "1L"], more].concat())
+    };
+    let json = sheet(500, &["--json"]).json();
+    let step = &json["parts"][0]["steps"][1];
+    let said = step["cautions"].to_string();
+    assert!(said.contains("would cool to −29 °C") || said.contains("would cool to -29 °C"), "{said}");
+    assert!(said.contains("Stand the vessel in water as warm as that of the start"), "{said}");
+    for step in json["parts"][0]["steps"].as_array().unwrap() {
+        assert!(step["temperature_after_c"].as_f64().is_none_or(|celsius| celsius >= 0.0), "{step}");
+    }
+    assert!(json["parts"][0]["ends_at_c"].is_null(), "in portions nobody knows what it reads");
+    let page = sheet(500, &[]).out;
+    assert!(!page.contains(" 0 °C"), "{page}");
+    // 200 g cool it too, but not to ice: read as computed, without a word more.
+    let json = sheet(200, &["--json"]).json();
+    let step = &json["parts"][0]["steps"][1];
+    assert!((step["temperature_after_c"].as_f64().unwrap() - 6.4).abs() < 0.5, "{step}");
+    assert_eq!(step["cautions"], serde_json::Value::Array(Vec::new()));
+}

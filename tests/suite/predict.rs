@@ -865,7 +865,8 @@ mod concentrating {
         let yes = answer(&alone, "5x");
         assert_eq!((yes.code, &yes.json()["parts"][0]["answer"]), (0, &Value::from("yes")));
         let no = answer(&alone, "15x");
-        assert_eq!((no.code, &no.json()["parts"][0]["answer"]), (1, &Value::from("no")));
+        assert_eq!((no.code, &no.json()["refusals"][0]["code"]), (1, &Value::from("crystallises")));
+        assert_eq!(no.json()["parts"], Value::from(Vec::<Value>::new()), "a refusal gives no amounts");
         let unknown = recipe(&[("sodium-carbonate-anhydrous", 20.0), ("glycin", 2.0)], "");
         let ran = answer(&unknown, "5x");
         assert_eq!((ran.code, &ran.json()["parts"][0]["answer"]), (0, &Value::from("not-known")));

@@ -1,6 +1,6 @@
 //! No amount that nobody can weigh, measure or mix leaves the program; what is on the shelf is counted whole.
 
-use crate::common::{good, soupcon};
+use crate::common::{good, soupcon, soupcon_with_input};
 
 /// What comes to nothing is refused, with what to do.
 #[test]
@@ -96,4 +96,55 @@ fn two_jars_of_one_form_add_up() {
     let shelf = folder.path().join("shelf.toml");
     std::fs::write(&shelf, "format = 1\nhave = [\"metol=1g\", \"metol=5g\"]\n").unwrap();
     good(&["scale", "mq-borax-classic", "3L", "--shelf", shelf.to_str().unwrap()]);
+}
+
+/// What two parts take of one percent solution is made once, and words and JSON of `scale` and `sheet` say the same of it.
+#[test]
+fn a_percent_solution_for_two_parts_is_made_once() {
+    let part = |name: &str, agent: &str| {
+        format!(
+            "[[parts]]\nname = \"{name}\"\n[[parts.ingredients]]\nsubstance = \"{agent}\"\ngrams = 20\n\
+             [[parts.ingredients]]\nsubstance = \"potassium-bromide\"\ngrams = 0.4\n"
+        )
+    };
+    let file = format!(
+        "format = 1\ntitle = \"Two parts\"\nkind = \"paper-developer\"\nsummary = \"s\"\nevidence = \"memory\"\n{}{}",
+        part("A", "hydroquinone"),
+        part("B", "sodium-carbonate-anhydrous")
+    );
+    let of = |arguments: &[&str]| soupcon_with_input(arguments, file.as_bytes());
+    let scale = of(&["scale", "-", "1L", "--json"]).json();
+    let sheet = of(&["sheet", "-", "1L", "--json"]).json();
+    let first = &scale["made_first"];
+    assert_eq!(first, &sheet["made_first"]);
+    assert_eq!(first.as_array().unwrap().len(), 1, "{first}");
+    let doses: Vec<f64> = scale["parts"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|part| part["items"][1]["dose"]["millilitres"].as_f64().unwrap())
+        .collect();
+    // 0.4 g are 4 mL of 10 % w/v, twice; of a restrainer 2.5 g weigh within 2 % where the balance shows 0.1 g, so that 50 mL are made.
+    assert_eq!(doses, [4.0, 4.0]);
+    let numbers = ["needed_ml", "make", "amount"].map(|field| first[0][field].to_string());
+    assert_eq!(numbers, ["8.0", "50.0", "5.0"]);
+    assert_eq!((&first[0]["strength"], &first[0]["unit"]), (&"10 % w/v".into(), &"g".into()));
+    for (arguments, words) in [
+        (["scale", "-", "1L"].as_slice(), "FIRST make potassium bromide, 10 % w/v: 5.0 g, made up to 50 mL"),
+        (&["sheet", "-", "1L", "--side", "reasons"], "to 50 mL"),
+    ] {
+        let text = of(arguments).out.split_whitespace().collect::<Vec<_>>().join(" ");
+        assert_eq!(text.matches(words).count(), 1, "{text}");
+    }
+}
+
+/// A stock that would crystallise gives no amounts, and says how to learn how strong it can be.
+#[test]
+fn a_stock_that_crystallises_is_no_recipe() {
+    // 90 g of sulfite nine times over: 26 g dissolve in 100 g of water at 20 °C (the shipped curve).
+    let ran = soupcon(&["concentrate", "mq-carbonate-tray-tank", "9x"]);
+    assert_eq!((ran.code, ran.out.as_str()), (1, ""));
+    assert!(ran.err.contains("sodium sulfite, anhydrous would crystallise"), "{}", ran.err);
+    assert!(ran.err.contains("`soupcon concentrate mq-carbonate-tray-tank` tells how strong"), "{}", ran.err);
+    assert!(good(&["concentrate", "mq-carbonate-tray-tank", "2x"]).out.contains("180 g/L"));
 }

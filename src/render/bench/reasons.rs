@@ -7,13 +7,13 @@ use crate::quantity::rounding::{show_decimals, show_short};
 use crate::render::batch::remarks;
 use crate::render::card::{capacity_words, keeping_words, use_words};
 use crate::render::label::{heading, lines_in_full};
-use crate::render::made_first::{MadeFirst, made_first};
+use crate::render::made_first::{MakeWords, made_first};
 use crate::render::predict::{exchange_lines, finish_line};
 use crate::render::safety::{caution_block, severity_word, special_block, wear_words};
 use crate::render::{Block, Document};
 use crate::safety::PowderHazard;
+use crate::scale::Unit;
 use crate::scale::dose::PIPETTE_BELOW_ML;
-use crate::scale::{Item, Unit};
 use crate::sequence::Action;
 use crate::sheet::{MixingSheet, SheetPart, SheetStep};
 use crate::substance::State;
@@ -69,8 +69,8 @@ fn evidence_words(sheet: &MixingSheet) -> String {
 fn before(document: &mut Document, sheet: &MixingSheet) {
     document.heading("Before you begin");
     let mut facts = vec![("have ready".to_owned(), ready_words(sheet))];
-    let is_powder = |item: &Item| item.unit == Unit::Gram && item.form.state == State::Solid;
-    if items(sheet).any(is_powder) {
+    let is_powder = |item: &crate::scale::Item| item.unit == Unit::Gram && item.form.state == State::Solid;
+    if sheet.parts.iter().flat_map(|part| &part.batch.items).any(is_powder) {
         facts.push((
             "powders".to_owned(),
             "Open one jar at a time. Write its name on the weighing paper. Tip powder in low; raise no dust. Wipe up spills with a wet cloth. Never sweep."
@@ -109,7 +109,7 @@ fn ready_words(sheet: &MixingSheet) -> String {
     if !open.is_empty() {
         ready.push("an open tray: it is never bottled".to_owned());
     }
-    let first = made_first(items(sheet), sheet.batch.balance);
+    let first = made_first(&sheet.batch);
     let solutions: Vec<&str> = first.iter().map(|own| own.name.as_str()).collect();
     if !solutions.is_empty() {
         ready.push(format!("a bottle for each percent solution ({})", solutions.join("; ")));
@@ -125,19 +125,15 @@ fn ready_words(sheet: &MixingSheet) -> String {
     format!("{}.{light} Use nothing that is used for food.", ready.join(", "))
 }
 
-fn items(sheet: &MixingSheet) -> impl Iterator<Item = &Item> {
-    sheet.parts.iter().flat_map(|part| &part.batch.items)
-}
-
 /// The percent solutions that the batch takes, with tick boxes of their own.
 fn make_first(document: &mut Document, sheet: &MixingSheet) {
-    let first = made_first(items(sheet), sheet.batch.balance);
+    let first = made_first(&sheet.batch);
     if first.is_empty() {
         return;
     }
     document.heading("Make first (unless in stock)");
-    document.weighing(first.iter().flat_map(MadeFirst::rows).collect());
-    document.list(first.iter().filter_map(MadeFirst::remark).collect());
+    document.weighing(first.iter().flat_map(MakeWords::rows).collect());
+    document.list(first.iter().filter_map(MakeWords::remark).collect());
 }
 
 /// What a step does, how, and why there; nothing where there is nothing to say that the bench side does not say.
