@@ -51,6 +51,7 @@ mod terminal;
 mod timing;
 mod timing_commands;
 mod timing_learns;
+mod told;
 mod weights;
 mod wishes;
 #[cfg(unix)]
