@@ -65,11 +65,10 @@ pub(super) fn run(arguments: &SheetArguments, context: &mut Context<'_, '_>) -> 
     }
     let request = arguments.batch.request(&found.formula, &relations, context)?;
     let sheet = mixing_sheet(&found.formula, &request, &relations, context)?;
-    let safety = context.safety()?;
     let words = context.bench_words()?;
     let missing = arguments.batch.missing(&found.formula, &request, &relations);
     let names: Vec<String> = missing.iter().map(|form| form.name.clone()).collect();
-    let bench = bench_sheet(&material(&sheet, &safety), &words, &names);
+    let bench = bench_sheet(&material(&sheet), &words, &names);
     if !sheet.objections.is_empty() {
         let subject = ("sheet", found.formula.id.as_str());
         return refuse(context, subject, &sheet.objections, || body(&sheet, &bench, paper, &missing));
@@ -137,10 +136,10 @@ pub(super) fn mixing_sheet(
     context: &Context<'_, '_>,
 ) -> Result<MixingSheet, CliError> {
     let batch = scale::scale(formula, request, relations)?;
-    let safety = context.safety()?;
     // The recipe's chemicals for the pH, those taken from the shelf for the heat.
     let recipe = formula.ingredients().map(|own| own.form.parent.id.as_str());
     let taken = batch.parts.iter().flat_map(|part| &part.items).map(|item| item.form.parent.id.as_str());
     let equilibria = context.equilibria_for(&recipe.chain(taken).collect())?;
+    let safety = context.safety()?;
     Ok(assemble(formula, &batch, &safety, &equilibria))
 }

@@ -56,6 +56,8 @@ const MAY_NAME: &[(&str, &[&str])] = &[
             "vessel",
         ],
     ),
+    ("bench", &["diagnostic", "formula", "quantity", "safety", "scale", "sequence", "sheet", "substance"]),
+    ("evening", &["bath", "diagnostic", "formula", "quantity", "suggestion"]),
     (
         "bench",
         &[
