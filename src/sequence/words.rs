@@ -1,8 +1,8 @@
 //! What a step says: verb, how, and the sign that it is done, by stage.
 
 use super::order::Node;
-use super::stage::{Contents, Family, Stage, is_weighed_solid};
-use super::{Action, Portion, Step, rules, water};
+use super::stage::{Contents, Family, Stage, chills, is_weighed_solid};
+use super::{Action, Portion, Step, rules};
 use crate::formula::{Appearance, Operation, OperationKind};
 use crate::quantity::rounding;
 use crate::scale::Item;
@@ -58,7 +58,7 @@ fn manner(stage: Stage, item: &Item, contents: &Contents) -> Manner {
             "stir long; it is slow to wet, so rub it first with a few drops of the solution",
             "no specks floating",
         ),
-        Stage::Thiosulfate if is_weighed_solid(item) && water::chills(item) => {
+        Stage::Thiosulfate if is_weighed_solid(item) && chills(item) => {
             ("Dissolve", "stir; the vessel grows cold", CLEAR)
         }
         Stage::Thiosulfate | Stage::Solvent => ("Add", "stir", "mixed"),
