@@ -2,16 +2,20 @@
 
 use super::material::{Act, Finish, Mark, Material, MaterialPart, MaterialStep};
 use super::{BenchPart, volume_words};
+use crate::cooling::{self, Around, Bottle, Course};
 use crate::formula::{Formula, Kind};
 use crate::quantity::rounding::{show_decimals, show_short, show_step};
 use crate::scale::dose::{Balance, measuring_step_ml};
 use crate::scale::{Advice, Item, Unit};
+use crate::sequence::MADE_UP_AGAIN_ABOVE_C;
 use crate::substance::{Class, Role};
 
 /// A pH beyond these is on no meter's scale.
 const METER_PH: (f64, f64) = (0.5, 13.0);
 /// Warmer than this a bath has to cool before use, °C.
 const USE_C: f64 = 20.0;
+/// The basin that it cools in, °C: tap water, a glass vessel in much of it; common practice, no source.
+const BASIN_C: f64 = 15.0;
 /// Letters of an act that stand on one line of the page, and of its second line.
 pub const LINE_LETTERS: usize = 26;
 
@@ -268,7 +272,8 @@ fn act_words(step: &MaterialStep, part: &MaterialPart, item: Option<&Item>) -> A
             ActWords::new(&lead.to_uppercase(), "", rest.to_owned())
         }
         Act::MakeUp => {
-            let with = part.solvent.as_ref().map_or("cold water", |form| form.bench_name.as_str());
+            let water = if step.instruction.contains("distilled") { "distilled water" } else { "cold water" };
+            let with = part.solvent.as_ref().map_or(water, |form| form.bench_name.as_str());
             ActWords::new("MAKE UP", "", format!(" with {with}"))
         }
     }
@@ -317,7 +322,11 @@ fn done(step: &MaterialStep, part: &MaterialPart) -> String {
         Act::Start => String::new(),
         Act::MakeUp => {
             let end = match part.finish {
-                Finish::Bottle => "when cool make up again; bottle, label",
+                Finish::Bottle if part.end_c.is_some_and(|end| end <= MADE_UP_AGAIN_ABOVE_C) => {
+                    "bottle, label"
+                }
+                Finish::Bottle if part.solvent.is_some() => "bottle, label",
+                Finish::Bottle => "at 20 °C make up again; bottle, label",
                 Finish::Tray => "in an open tray, never a bottle; use at once",
                 Finish::AtOnce => "use at once; it does not keep",
             };
@@ -334,23 +343,27 @@ fn done(step: &MaterialStep, part: &MaterialPart) -> String {
 fn how(step: &MaterialStep) -> String {
     match step.act {
         Act::Start | Act::MakeUp => return String::new(),
-        Act::Pinch => return "a knife tip of the weighed heap".to_owned(),
+        Act::Pinch => return "a knife tip of the weighed heap, no extra".to_owned(),
         Act::Wait => return "stand in cold water, stir".to_owned(),
         _ => {}
     }
-    let how = step.how.trim();
     let is_told = step.marks.iter().any(|mark| mark.is_grave && forbids(&mark.text));
-    let clause =
-        if forbids(how) && !is_told { how } else { how.split([';', '.', ':']).next().unwrap_or(how) };
-    let clause = clause.trim().trim_end_matches('.');
-    let mut letters = clause.chars();
-    let clause = letters
-        .next()
-        .map_or_else(String::new, |first| first.to_lowercase().chain(letters).collect::<String>());
-    match clause.as_str() {
-        "stir" | "stir until it has dissolved" | "mix" => String::new(),
-        _ => clause,
-    }
+    let sentences: Vec<String> =
+        sentences(&step.how).filter(|own| !matches!(own.as_str(), "stir" | "mix")).collect();
+    // All of it where it forbids something that no caution forbids, else the first.
+    let keeps_all = sentences.iter().any(|own| forbids(own)) && !is_told;
+    let kept = if keeps_all { sentences.len() } else { 1 };
+    sentences.into_iter().take(kept).collect::<Vec<_>>().join("; ")
+}
+
+/// The sentences of a text, each with a small letter first and no stop.
+fn sentences(text: &str) -> impl Iterator<Item = String> {
+    text.trim().split(". ").map(|own| own.trim().trim_end_matches('.')).filter(|own| !own.is_empty()).map(
+        |own| {
+            let mut letters = own.chars();
+            letters.next().map_or_else(String::new, |first| first.to_lowercase().chain(letters).collect())
+        },
+    )
 }
 
 /// Whether words forbid something.
@@ -366,7 +379,9 @@ fn ready(formula: &Formula, part: &MaterialPart) -> Vec<String> {
     let mut ready = Vec::new();
     match part.end_c {
         Some(end) if end > USE_C + 2.0 => {
-            ready.push(format!("cool to {} °C (now about {})", show_short(USE_C, 0), show_short(end, 0)));
+            let time =
+                cooling_words(part.volume_ml, end).map_or_else(String::new, |time| format!(": {time}"));
+            ready.push(format!("cool to {} °C (now {}){time}", show_short(USE_C, 0), show_short(end, 0)));
         }
         Some(end) => ready.push(format!("at about {} °C", show_short(end, 0))),
         None => {}
@@ -380,6 +395,25 @@ fn ready(formula: &Formula, part: &MaterialPart) -> Vec<String> {
     }
     ready.extend(test_words(formula));
     ready
+}
+
+/// How long it takes to cool in a basin: `20 to 45 min in water at 15 °C`; nothing where it is hardly warm.
+fn cooling_words(volume_ml: f64, from_c: f64) -> Option<String> {
+    if from_c <= MADE_UP_AGAIN_ABOVE_C {
+        return None;
+    }
+    let around = Around::Water;
+    let bottle = Bottle { volume_ml, material: cooling::Material::Glass, around };
+    let course = Course { bottle, from_c, around_c: BASIN_C, bath_ml: None, time_constant_minutes: None };
+    let minutes = course.minutes_to(USE_C).ok()?;
+    let five = |minutes: f64| ((minutes / 5.0).round() * 5.0).max(5.0);
+    let (low, high) = (five(minutes * (1.0 - around.doubt())), five(minutes * (1.0 + around.doubt())));
+    let range = if (high - low).abs() < 1.0 {
+        format!("about {} min", show_short(low, 0))
+    } else {
+        format!("{} to {} min", show_short(low, 0), show_short(high, 0))
+    };
+    Some(format!("{range} in water at {} °C", show_short(BASIN_C, 0)))
 }
 
 /// A test before film is risked; common practice, no source.

@@ -6,6 +6,7 @@ use super::arguments::PaperArguments;
 use super::bath::class_rules;
 use super::context::Context;
 use super::error::CliError;
+use super::files::OutputArguments;
 use super::jars::cost_of_a_litre;
 use super::judged::{blocks, recipe};
 use crate::composition::Analyst;
@@ -30,7 +31,7 @@ const EXAMPLES: &str = "\
 Examples:
   soupcon show mq-borax-classic
   soupcon show ./my-developer.toml
-  soupcon show mq-borax-classic --format html --paper letter > card.html";
+  soupcon show mq-borax-classic --format html --paper letter -o card.html";
 
 /// Arguments of `show`.
 #[derive(Debug, Args)]
@@ -40,6 +41,8 @@ pub(super) struct ShowArguments {
     formula: String,
     #[command(flatten)]
     paper: PaperArguments,
+    #[command(flatten)]
+    output: OutputArguments,
 }
 
 pub(super) fn run(arguments: &ShowArguments, context: &mut Context<'_, '_>) -> Result<u8, CliError> {
@@ -59,7 +62,7 @@ pub(super) fn run(arguments: &ShowArguments, context: &mut Context<'_, '_>) -> R
     let extras = CardExtras { hazards, prediction, seen: seen_facts(&judged) };
     let rules = class_rules(context)?;
     let cost = cost_of_a_litre(formula, context)?.as_ref().and_then(cost_words);
-    context.answer_on(
+    let text = context.rendered_on(
         paper,
         || {
             let mut card = card_document(formula, &extras);
@@ -75,7 +78,8 @@ pub(super) fn run(arguments: &ShowArguments, context: &mut Context<'_, '_>) -> R
             let body = ShowBody { rules: Some(RulesBody::new(formula, &rules)), ..body };
             document(Reviewed::of_sheet(body, &sheet))
         },
-    )?;
+    );
+    arguments.output.write(&text, context)?;
     Ok(u8::from(!sheet.objections.is_empty()))
 }
 

@@ -22,8 +22,6 @@ const SAYS_NOTHING: f64 = 2.0;
 const LEAST_LISTED: f64 = 0.01;
 /// Most lines of the table of what moves it.
 const MOST_LINES: usize = 8;
-/// A start so many K cooler than planned no longer dissolves well what the plan warmed the water for; common practice, no source.
-const TOO_COOL_K: f64 = 10.0;
 /// Species of which there is less, mol/L, are not listed.
 const LEAST_SPECIES: f64 = 1e-4;
 /// Species listed.
@@ -517,45 +515,31 @@ pub fn exchange_lines(changes: &[PhChange]) -> Vec<String> {
 /// One line on how warm a bath ends, and what it takes to end as wanted.
 pub fn finish_line(finish: &Finish) -> String {
     let whole = |celsius: f64| format!("{} °C", show_short(celsius, 0));
-    let ends = format!("Ends at about {}", whole(finish.end_c));
+    let ends = format!("Finishes at about {}", whole(finish.end_c));
     if let Some(near) = finish.endings.iter().find(|ending| finish.is_near(ending.target_c)) {
-        return format!("{ends}, about the {} of use.", whole(near.target_c));
+        return if whole(finish.end_c) == whole(near.target_c) {
+            format!("{ends}, ready for use.")
+        } else {
+            format!("{ends}, near enough to the {} of use.", whole(near.target_c))
+        };
     }
     let by_water: Vec<String> = finish
         .endings
         .iter()
         .filter_map(|ending| {
-            Some(format!(
-                "at {} if made up with water at {}",
-                whole(ending.target_c),
-                whole(ending.top_up_c?)
-            ))
+            Some(format!("at {} with make-up water at {}", whole(ending.target_c), whole(ending.top_up_c?)))
         })
         .collect();
     if !by_water.is_empty() {
-        return format!("{ends}; {}.", by_water.join(", "));
+        return format!("{ends}, or {}.", by_water.join(", "));
     }
-    let wait = if finish.end_c > finish.endings.first().map_or(20.0, |ending| ending.target_c) {
-        "let it cool before use"
+    // Nothing is ever told to be warmed: some baths give off gas when they are.
+    let first_c = finish.endings.first().map_or(20.0, |ending| ending.target_c);
+    if finish.end_c > first_c {
+        format!("{ends}. Cool it to {} before use.", whole(first_c))
     } else {
-        "warm it in a water bath before use"
-    };
-    let starts: Vec<(f64, f64)> =
-        finish.endings.iter().filter_map(|ending| Some((ending.target_c, ending.start_c?))).collect();
-    let [(first, start), rest @ ..] = starts.as_slice() else {
-        return format!("{ends}; no water makes it end at 20 or 24 °C: {wait}.");
-    };
-    let others: Vec<String> =
-        rest.iter().map(|(target, start)| format!("; for {} at {}", whole(*target), whole(*start))).collect();
-    let others = others.join("");
-    if *start < finish.start_c - TOO_COOL_K {
-        return format!(
-            "{ends}. To end at {} it would have to start at {}{others}: too cool to dissolve well, so {wait}.",
-            whole(*first),
-            whole(*start)
-        );
+        format!("{ends}. Let it stand in the room until it reads {}.", whole(first_c))
     }
-    format!("{ends}. To end at {} start at {}{others}; else {wait}.", whole(*first), whole(*start))
 }
 
 /// How a solution is brought to a pH.

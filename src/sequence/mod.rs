@@ -30,6 +30,10 @@ const PINCH_MOST_G_PER_L: f64 = 5.0;
 /// Warmest at which acid or alum may meet hypo, °C; common practice, no source.
 pub const ACID_MEETS_HYPO_BELOW_C: f64 = 27.0;
 
+/// A bath that ends warmer than this is made up once more when it has cooled to 20 °C: from 25 to 20 °C water shrinks by 0.12 %, less than a
+/// cylinder shows (0.9970 and 0.9982 g/mL by Kell's formula, from memory).
+pub const MADE_UP_AGAIN_ABOVE_C: f64 = 25.0;
+
 /// What a step does.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Action {
@@ -114,6 +118,11 @@ pub struct Step {
 }
 
 impl Step {
+    /// Makes the words agree with the thermometer: before the step in the main vessel, and after it, °C.
+    pub fn agree_with(&mut self, before_c: Option<f64>, after_c: Option<f64>) {
+        words::by_temperature(self, before_c, after_c);
+    }
+
     fn plain(action: Action, instruction: String) -> Self {
         Self {
             action,
@@ -366,27 +375,29 @@ fn portion(node: &Node, item: &Item, pinch: Option<Pinch>, balance: Balance) -> 
 fn reason(index: usize, edges: &[Edge], stage: Stage, contents: &Contents) -> (&'static str, &'static str) {
     if stage == Stage::Pinch {
         return (
-            "it keeps the air from the metol while that dissolves",
+            "sulfite protects the metol from air while the metol dissolves",
             "US Army correspondence course SS0513, page 21",
         );
     }
     if stage == Stage::Sulfite && contents.metol {
-        return ("only now: metol hardly dissolves in strong sulfite", rule_source("metol-before-sulfite"));
+        return ("metol first: it hardly dissolves in strong sulfite", rule_source("metol-before-sulfite"));
     }
     if stage == Stage::Sulfite && contents.family == Family::Fixer && contents.acid {
         return (
-            "before any acid: it keeps the acid from breaking up the hypo",
+            "before any acid: sulfite stops acid breaking down the hypo",
             rule_source("sulfite-before-acid"),
         );
     }
     if stage == Stage::Alum && contents.hot_alum_toner {
         return (
-            "last, slowly, into the hot hypo: the sulfur set free is what tones",
+            "last, slowly, into the hot hypo: the sulfur that it releases tones",
             rules::COMMON_PRACTICE,
         );
     }
     // Why a sequestrant goes first is told with the sequestrant, not with all that follow.
-    let is_told_here = |edge: &&Edge| edge.after == index && edge.rule.name != "sequestrant-first";
+    let is_told_here = |edge: &&Edge| {
+        edge.after == index && edge.rule.name != "sequestrant-first" && !edge.rule.why.is_empty()
+    };
     let held = |must: bool| edges.iter().find(|edge| is_told_here(edge) && edge.must == must);
     if let Some(edge) = held(true).or_else(|| held(false)) {
         return (edge.rule.why, edge.rule.source);
@@ -427,9 +438,9 @@ fn start_step(start: &Start, source: &Part) -> Step {
         water_ml: Some(start.millilitres),
         celsius: start.celsius,
         how: if source.solvent.is_some() {
-            "heat it in a water bath, away from any flame".to_owned()
+            "Heat it in a water bath, away from any flame.".to_owned()
         } else {
-            "read the thermometer".to_owned()
+            "Check with the thermometer.".to_owned()
         },
         why: start.why.to_owned(),
         ..Step::plain(Action::Start, instruction)
@@ -451,58 +462,48 @@ fn needs_distilled(source: &Part) -> bool {
 fn cool_step() -> Step {
     Step {
         celsius: Some(ACID_MEETS_HYPO_BELOW_C),
-        how: "stand the vessel in cold water and stir".to_owned(),
-        done: format!("it reads {ACID_MEETS_HYPO_BELOW_C:.0} °C or less"),
-        why: "what comes next must not meet the thiosulfate (hypo) warm".to_owned(),
-        ..Step::plain(
-            Action::Cool,
-            format!(
-                "Read the thermometer: go on at {ACID_MEETS_HYPO_BELOW_C:.0} °C or below, else let it cool"
-            ),
-        )
+        how: "Stand the vessel in cold water. Stir.".to_owned(),
+        done: format!("the thermometer reads {ACID_MEETS_HYPO_BELOW_C:.0} °C or less"),
+        why: "acid or alum in warm hypo releases sulfur".to_owned(),
+        ..Step::plain(Action::Cool, format!("Cool to {ACID_MEETS_HYPO_BELOW_C:.0} °C before going on"))
     }
 }
 
 fn cool_before_acid_step() -> Step {
     Step {
         celsius: Some(ACID_MEETS_HYPO_BELOW_C),
-        how: "stand the vessel in cold water and stir".to_owned(),
-        done: format!("it reads {ACID_MEETS_HYPO_BELOW_C:.0} °C or less"),
-        why: "the acid goes into a cool bath only: warm, it fumes and spits".to_owned(),
-        ..Step::plain(
-            Action::Cool,
-            format!(
-                "Read the thermometer: go on at {ACID_MEETS_HYPO_BELOW_C:.0} °C or below, else let it cool"
-            ),
-        )
+        how: "Stand the vessel in cold water. Stir.".to_owned(),
+        done: format!("the thermometer reads {ACID_MEETS_HYPO_BELOW_C:.0} °C or less"),
+        why: "in a warm bath the acid fumes and spits".to_owned(),
+        ..Step::plain(Action::Cool, format!("Cool to {ACID_MEETS_HYPO_BELOW_C:.0} °C before going on"))
     }
 }
 
 fn top_up(batch: &BatchPart, source: &Part) -> Step {
     let instruction = match &source.solvent {
         Some(solvent) => {
-            format!("Let it cool to 20 °C, then top up with {} to {}", solvent.name, batch.volume)
+            format!("Cool to 20 °C. Make up to {} with {}", batch.volume, solvent.name)
         }
-        None if needs_distilled(source) => format!("Top up with distilled water to {}", batch.volume),
-        None => format!("Top up with cold water to {}", batch.volume),
+        None if needs_distilled(source) => format!("Make up to {} with distilled water", batch.volume),
+        None => format!("Make up to {} with cold water", batch.volume),
     };
     Step {
-        // Water shrinks by 0.85 % from 46 to 20 °C (0.9898 and 0.9982 g/mL by Kell's formula, from memory).
         how: match (source.mixing.finish, source.mixing.operations.iter().any(|own| own.after == After::End))
         {
-            (FinishedIn::Bottle, false) => "stir; at room temperature top up to the mark again, then bottle",
-            (FinishedIn::Bottle, true) => "stir; at room temperature top up to the mark again",
+            (FinishedIn::Bottle, false) if source.solvent.is_some() => "Stir. Bottle and label.",
+            (FinishedIn::Bottle, false) => "Stir. At 20 °C make up to the mark again. Bottle and label.",
+            (FinishedIn::Bottle, true) => "Stir. At 20 °C make up to the mark again.",
             (FinishedIn::Tray, _) => OPEN_TRAY,
-            (FinishedIn::UseAtOnce, _) => "stir; use it at once, it does not keep",
+            (FinishedIn::UseAtOnce, _) => "Stir. Use it at once. It does not keep.",
         }
         .to_owned(),
-        done: "clear and even".to_owned(),
+        done: "clear and evenly mixed".to_owned(),
         ..Step::plain(Action::TopUp, instruction)
     }
 }
 
 /// How a bath ends that must not be closed in.
-pub const OPEN_TRAY: &str = "stir; pour it into an open tray and use it at once; never bottle it";
+pub const OPEN_TRAY: &str = "Stir. Pour it into an open tray. Use it at once. Never bottle it.";
 
 impl Plan {
     /// Ends in an open tray, whatever the file says: something in it must never be closed in.

@@ -74,7 +74,7 @@ pub const RULES: &[Rule] = &[
         after: &[Stage::MetolLike],
         applies: always,
         must: always,
-        why: "a pinch of the sulfite first keeps the air from it while it dissolves",
+        why: "the pinch of sulfite protects it from the air",
         source: ARMY,
     },
     Rule {
@@ -92,7 +92,7 @@ pub const RULES: &[Rule] = &[
         after: AGENTS,
         applies: developer,
         must: always,
-        why: "the sulfite is in and guards it from the air",
+        why: "the sulfite already in protects it from the air",
         source: COOKBOOK,
     },
     Rule {
@@ -101,7 +101,7 @@ pub const RULES: &[Rule] = &[
         after: &[Stage::Agent, Stage::AlkaliSolubleAgent, Stage::Amidol],
         applies: |contents| developer(contents) && !contents.sulfite,
         must: always,
-        why: "the bisulfite is in and guards it from the air",
+        why: "the bisulfite already in protects it from the air",
         source: COMMON_PRACTICE,
     },
     Rule {
@@ -110,7 +110,7 @@ pub const RULES: &[Rule] = &[
         after: &[Stage::Agent, Stage::AlkaliSolubleAgent, Stage::Amidol],
         applies: |contents| developer(contents) && contents.sulfite,
         must: never,
-        why: "the whole preservative is in before it",
+        why: "the whole preservative goes in before it",
         source: COMMON_PRACTICE,
     },
     Rule {
@@ -119,7 +119,7 @@ pub const RULES: &[Rule] = &[
         after: &[Stage::MetolLike],
         applies: |contents| developer(contents) && !contents.sulfite,
         must: never,
-        why: "the bisulfite guards it from the air and does not hold it back as sulfite does",
+        why: "the bisulfite protects it from the air and lets it dissolve, as sulfite would not",
         source: COMMON_PRACTICE,
     },
     Rule {
@@ -128,7 +128,7 @@ pub const RULES: &[Rule] = &[
         after: &[Stage::MetolLike, Stage::SlowAgent],
         applies: |contents| contents.ascorbate_guard,
         must: |contents| contents.metol,
-        why: "there is no sulfite; the ascorbic acid guards it from the air",
+        why: "no sulfite here: the ascorbic acid protects it from the air",
         source: COMMON_PRACTICE,
     },
     Rule {
@@ -137,7 +137,7 @@ pub const RULES: &[Rule] = &[
         after: &[Stage::AscorbicAcid],
         applies: |contents| contents.carbonate,
         must: always,
-        why: "into the dissolved carbonate, a little at a time: it foams",
+        why: "after the carbonate, a little at a time: it foams",
         source: COMMON_PRACTICE,
     },
     Rule {
@@ -155,7 +155,7 @@ pub const RULES: &[Rule] = &[
         after: &[Stage::Agent],
         applies: |contents| contents.ascorbate_guard,
         must: never,
-        why: "there is no sulfite; the ascorbic acid guards it from the air",
+        why: "no sulfite here: the ascorbic acid protects it from the air",
         source: COMMON_PRACTICE,
     },
     Rule {
@@ -164,7 +164,7 @@ pub const RULES: &[Rule] = &[
         after: &[Stage::Alkali, Stage::Caustic],
         applies: guarded_by_sulfite,
         must: always,
-        why: "after the agents: in alkali they are open to the air at once",
+        why: "after the agents: air attacks them at once in alkali",
         source: COMMON_PRACTICE,
     },
     Rule {
@@ -173,7 +173,7 @@ pub const RULES: &[Rule] = &[
         after: &[Stage::Caustic],
         applies: guarded_by_sulfite,
         must: always,
-        why: "the hydroxide goes in after the agents are dissolved",
+        why: "after the agents have dissolved",
         source: "S. Anchell, The Darkroom Cookbook, 3rd edition, 2008, page 193",
     },
     Rule {
@@ -182,7 +182,7 @@ pub const RULES: &[Rule] = &[
         after: &[Stage::Alkali, Stage::Caustic],
         applies: |contents| developer(contents) && !contents.carbonate && !contents.amine,
         must: never,
-        why: "after the agents",
+        why: "",
         source: COMMON_PRACTICE,
     },
     Rule {
@@ -209,7 +209,7 @@ pub const RULES: &[Rule] = &[
         after: &[Stage::Caustic],
         applies: developer,
         must: never,
-        why: "the hydroxide after the milder alkali",
+        why: "after the milder alkali",
         source: COMMON_PRACTICE,
     },
     Rule {
@@ -226,7 +226,7 @@ pub const RULES: &[Rule] = &[
         after: &[Stage::Amidol],
         applies: always,
         must: never,
-        why: "last: it works without alkali and spoils soonest",
+        why: "last: it works without alkali and spoils first",
         source: COMMON_PRACTICE,
     },
     Rule {
@@ -235,7 +235,7 @@ pub const RULES: &[Rule] = &[
         after: &[Stage::Restrainer, Stage::Antifoggant],
         applies: developer,
         must: never,
-        why: "restrainers last, by custom",
+        why: "",
         source: COMMON_PRACTICE,
     },
     Rule {
@@ -253,7 +253,7 @@ pub const RULES: &[Rule] = &[
         after: AGENTS,
         applies: |contents| developer(contents) && contents.aldehyde,
         must: always,
-        why: "only now: sulfite that has bound formaldehyde is strongly alkaline until the acid is in",
+        why: "sulfite that has bound formaldehyde is strongly alkaline until the acid is in",
         source: COMMON_PRACTICE,
     },
     Rule {
@@ -262,7 +262,7 @@ pub const RULES: &[Rule] = &[
         after: ALL_ACTIVE,
         applies: always,
         must: never,
-        why: "it binds the lime of hard water before anything can settle with it",
+        why: "it binds the calcium of hard water before anything can settle with it",
         source: COMMON_PRACTICE,
     },
     Rule {
@@ -280,7 +280,7 @@ pub const RULES: &[Rule] = &[
         after: &[Stage::Alum, Stage::ChromeAlum],
         applies: |contents| contents.sulfite || contents.acid_sulfite,
         must: always,
-        why: "after the acid: alum into sulfite alone throws down a white sludge",
+        why: "after the acid: in sulfite alone, alum makes a white sludge",
         source: "Studio Light, 1916, article on stock solution of hardener",
     },
     Rule {
@@ -289,7 +289,7 @@ pub const RULES: &[Rule] = &[
         after: &[Stage::AcidSulfite, Stage::WeakAcid, Stage::StrongAcid, Stage::Alum, Stage::ChromeAlum],
         applies: fixer,
         must: always,
-        why: "acid meets the hypo only when that is dissolved, cool and guarded",
+        why: "the hypo is now dissolved, cool and protected by sulfite",
         source: COMMON_PRACTICE,
     },
     Rule {
@@ -298,7 +298,7 @@ pub const RULES: &[Rule] = &[
         after: &[Stage::WeakAcid, Stage::StrongAcid, Stage::Alum, Stage::ChromeAlum],
         applies: always,
         must: always,
-        why: "after the sulfite, which takes the acid up",
+        why: "after the sulfite, which takes up the acid",
         source: "S. Anchell, The Darkroom Cookbook, 3rd edition, 2008, page 171",
     },
     Rule {
@@ -316,7 +316,7 @@ pub const RULES: &[Rule] = &[
         after: &[Stage::Alum, Stage::ChromeAlum],
         applies: |contents| contents.family != Family::Developer,
         must: never,
-        why: "alum goes in last of all",
+        why: "before the alum, which goes in last",
         source: COMMON_PRACTICE,
     },
     Rule {
@@ -325,7 +325,7 @@ pub const RULES: &[Rule] = &[
         after: &[Stage::Sulfite, Stage::Halide, Stage::Buffer, Stage::Alkali],
         applies: fixer,
         must: never,
-        why: "after the hypo",
+        why: "",
         source: COMMON_PRACTICE,
     },
     Rule {
@@ -334,7 +334,7 @@ pub const RULES: &[Rule] = &[
         after: &[Stage::Toner],
         applies: |contents| contents.family == Family::Other,
         must: always,
-        why: "it dissolves in the hot sulfite only",
+        why: "it dissolves only in hot sulfite",
         source: COMMON_PRACTICE,
     },
     Rule {
@@ -352,7 +352,7 @@ pub const RULES: &[Rule] = &[
         after: &[Stage::Permanganate],
         applies: always,
         must: always,
-        why: "dissolved, into the cool dilute acid: crystals and strong acid together explode",
+        why: "dissolved, into the cool dilute acid: crystals and strong acid explode",
         source: COMMON_PRACTICE,
     },
     Rule {
@@ -361,7 +361,7 @@ pub const RULES: &[Rule] = &[
         after: &[Stage::StrongAcid],
         applies: always,
         must: never,
-        why: "the acid slowly, into the large dilute solution",
+        why: "last and slowly: the large volume takes up the heat",
         source: COMMON_PRACTICE,
     },
     Rule {

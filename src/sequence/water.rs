@@ -69,10 +69,8 @@ fn swelling_ml(items: &[Item]) -> f64 {
     items.iter().filter(|item| is_weighed_solid(item)).map(each).sum()
 }
 
-/// What room temperature is called.
-const ROOM_WORDS: &str = "about room temperature";
-/// Kelvin from it that still count as room temperature.
-const NEAR_ROOM_K: f64 = 6.0;
+/// Kelvin by which the file's own temperature may differ from the derived one and still have its reason.
+const SAME_REASON_K: f64 = 6.0;
 
 /// The start of a part; `apart_ml` is the water in which ingredients are dissolved apart and poured in.
 ///
@@ -93,7 +91,7 @@ pub(super) fn start(
         return Ok(Start {
             millilitres: round_down(millilitres.max(volume_ml * 0.5)),
             celsius: source.mixing.temperature_c,
-            why: "the solvent is warmed so that the solids dissolve; leave room for them",
+            why: "warmed, so that the solids dissolve; leave room for them",
             from_file: source.mixing.temperature_c.is_some(),
         });
     }
@@ -116,11 +114,7 @@ pub(super) fn start(
         None => (derived_c, why),
     };
     let celsius = source.mixing.temperature_c.unwrap_or(derived_c);
-    let why = if why == ROOM_WORDS && (celsius - USUAL_C).abs() > NEAR_ROOM_K {
-        "as the formula gives it"
-    } else {
-        why
-    };
+    let why = if (celsius - derived_c).abs() > SAME_REASON_K { "" } else { why };
     let in_vessel = batch.items.iter().filter(|item| !dissolves_apart_from(item, contents));
     let needed_ml = in_vessel.filter_map(|item| least_water_ml(item, celsius)).fold(0.0, f64::max);
     let derived_ml = room.min((volume_ml * share).max(needed_ml));
@@ -175,73 +169,70 @@ fn temperature(items: &[Item], contents: &Contents, volume_ml: f64) -> (f64, &'s
         && !all_measured_caustic(items)
         && items.iter().all(|item| !dissolves_apart_from(item, contents));
     if class(&Class::FormaldehydeReleaser) {
-        return (30.0, "never above 32 °C: warmer water drives formaldehyde off");
+        return (30.0, "never above 32 °C: warmer water drives off formaldehyde");
     }
     if class(&Class::Aldehyde) && contents.family != Family::Developer {
-        return (20.0, "cool: the warmer it is, the more poisonous vapour comes off");
+        return (20.0, "cool: the warmer it is, the more poisonous vapour it gives off");
     }
     if caustic_alone {
-        return (15.0, "cold: caustic heats the water by itself");
+        return (15.0, "cold: caustic makes heat of its own");
     }
     if holds_alcohol(items) {
-        return (30.0, "lukewarm: warm alcohol fumes, and its vapour burns");
+        return (30.0, "no warmer: warm alcohol fumes, and its vapour burns");
     }
     // A strong carbonate stock heats the water as caustic does: 32.6 kJ/mol for the potassium salt.
     let carbonate_g: f64 =
         items.iter().filter(|item| item.form.is_class(&Class::Carbonate)).map(|item| item.amount).sum();
     if carbonate_g > volume_ml * STRONG_CARBONATE_G_PER_ML {
-        return (15.0, "cold: so much carbonate heats the water by itself");
+        return (15.0, "cold: so much carbonate makes heat of its own");
     }
     if contents.hot_alum_toner {
-        return (60.0, "hot: alum meets hypo hot on purpose here, the sulfur set free is what tones");
+        return (60.0, "hot on purpose: alum releases sulfur from hot hypo, and that tones");
     }
     if contents.selenium {
-        return (80.0, "very hot: selenium dissolves in hot sulfite only");
+        return (80.0, "very hot: selenium dissolves only in hot sulfite");
     }
     let hypo_as_solid =
         items.iter().any(|item| Stage::of(&item.form) == Stage::Thiosulfate && is_weighed_solid(item));
     if contents.family == Family::Fixer && contents.chilling_hypo {
-        return (50.0, "hot: the hypo chills it strongly as it dissolves");
+        return (50.0, "hot, because hypo chills the water sharply as it dissolves");
     }
     if contents.family == Family::Fixer && hypo_as_solid {
-        return (
-            25.0,
-            "about room temperature: the dry thiosulfate does not chill it, and ammonium salts smell when warm",
-        );
+        return (25.0, "no warmer: the dry salt does not chill it, and ammonium salts smell when warm");
     }
     if class(&Class::Persulfate) || class(&Class::Peroxide) || class(&Class::Ammonia) {
         return (18.0, "cold: it decomposes or fumes when warm");
     }
     if stage(Stage::StrongAcid) {
-        return (20.0, "cool: the acid heats it");
+        return (20.0, "cool, because the acid heats the water");
     }
     if class(&Class::Sulfide) || stage(Stage::Silver) || stage(Stage::NobleMetal) {
-        return (USUAL_C, ROOM_WORDS);
+        return (USUAL_C, "");
     }
     match contents.family {
         Family::Developer => {
             if stage(Stage::AscorbicAcid) {
-                (30.0, "lukewarm: ascorbic acid is spoiled by heat")
+                (30.0, "only warm: heat spoils ascorbic acid")
             } else if contents.acid_sulfite && !contents.sulfite {
-                (30.0, "lukewarm: hot bisulfite gives off sulfur dioxide")
+                (30.0, "only warm: hot bisulfite gives off sulfur dioxide")
             } else {
-                (50.0, "hot, so that the agents dissolve; start no hotter, it may warm by itself a little")
+                (50.0, "hot enough to dissolve the agents; no hotter: the salts can warm it further")
             }
         }
-        Family::Fixer => (25.0, "about room temperature: the thiosulfate is a liquid already"),
+        Family::Fixer => (25.0, "no warmer: the thiosulfate is a liquid already"),
         Family::Other => {
             if stage(Stage::ChromeAlum) {
-                (40.0, "well below 50 °C: hot chrome alum turns green and stops hardening")
+                (40.0, "well below 50 °C: chrome alum dissolved hot turns green and no longer hardens")
             } else if (contents.acid_sulfite || fuming_acid(items)) && !contents.alum {
-                (20.0, "cool water is enough, and acid and bisulfite fume less")
+                (20.0, "cool water is enough, and it fumes less in it")
             } else if stage(Stage::Colloid) && contents.acid && !contents.alum {
-                (20.0, "cold, so that it swells evenly")
+                (20.0, "cool, so that it swells evenly")
             } else if contents.acid && !contents.alum {
-                (20.0, "cool water is enough")
+                (20.0, "")
             } else if stage(Stage::Alum) || class(&Class::Borate) {
                 (50.0, "warm: it dissolves slowly in cold water")
             } else {
-                (30.0, "lukewarm")
+                (30.0, "")
             }
         }
     }
@@ -255,7 +246,7 @@ fn safe_limit(items: &[Item], contents: &Contents) -> (f64, &'static str) {
         items.iter().any(|item| Stage::of(&item.form) == stage && !dissolves_apart_from(item, contents))
     };
     if class(&Class::FormaldehydeReleaser) {
-        (32.0, "paraformaldehyde sets formaldehyde free in warmer water")
+        (32.0, "paraformaldehyde gives off formaldehyde in warmer water")
     } else if in_vessel(Stage::Caustic) && items.iter().any(is_weighed_solid) && !all_measured_caustic(items)
     {
         (30.0, "caustic alkali goes into cold water only: it can boil and spit")
@@ -268,7 +259,7 @@ fn safe_limit(items: &[Item], contents: &Contents) -> (f64, &'static str) {
     } else if holds_alcohol(items) {
         (ALCOHOL_MOST_C, "alcohol fumes in warmer water, and its vapour burns")
     } else if in_vessel(Stage::ChromeAlum) {
-        (50.0, "chrome alum stops hardening when it is dissolved hot")
+        (50.0, "chrome alum dissolved hot no longer hardens")
     } else {
         (100.0, "")
     }

@@ -2,7 +2,7 @@
 
 use super::order::Node;
 use super::stage::{Contents, Family, Stage, chills, is_weighed_solid};
-use super::{Action, Portion, Step, rules};
+use super::{ACID_MEETS_HYPO_BELOW_C, Action, Portion, Step, rules};
 use crate::formula::{Appearance, Operation, OperationKind};
 use crate::quantity::rounding;
 use crate::scale::Item;
@@ -15,65 +15,85 @@ struct Manner {
     done: &'static str,
 }
 
-const CLEAR: &str = "clear, no grains at the bottom";
+const CLEAR: &str = "clear, no grains on the bottom";
+const STIR: &str = "Stir.";
+/// Of a second vessel that was poured in.
+const RINSED_IN: &str = "; second vessel rinsed in";
+const CHILLED: &str = "Stir. The vessel turns cold.";
+const SLOWLY: &str = "Add slowly while stirring.";
+const MIXED: &str = "evenly mixed";
+/// What is said after a thing that warms its vessel; the sheet takes it away where the vessel hardly warms.
+const COOL_AGAIN: &str = ", and cool again";
+/// The same of a thing that is poured in.
+const WARMS_UP: &str = " The solution warms up.";
+/// What is said of a salt that chills its vessel.
+const TURNS_COLD: &str = " The vessel turns cold.";
+/// What is said where a bath that ends warm has to be made up once more.
+const MADE_UP_AGAIN: &str = " At 20 °C make up to the mark again.";
+/// From this on a step warms or chills its vessel so that it is told, K; common practice, no source.
+const FELT_K: f64 = 3.0;
 
 fn manner(stage: Stage, item: &Item, contents: &Contents) -> Manner {
     let dissolved_already = item.dose.is_some() || item.solution.is_some();
     if dissolved_already && !matches!(stage, Stage::AscorbicAcid | Stage::StrongAcid) {
-        return Manner { verb: "Measure in", how: "stir", done: "mixed" };
+        let how = match stage {
+            Stage::NobleMetal | Stage::Silver => "Add slowly while stirring. Use no metal spoon.",
+            Stage::WeakAcid | Stage::Caustic => SLOWLY,
+            _ => STIR,
+        };
+        return Manner { verb: "Add", how, done: MIXED };
     }
     let (verb, how, done) = match stage {
         Stage::Solvent if item.form.is_class(&Class::Flammable) => {
-            ("Add", "into water of at most 30 °C; no flame or spark near it", "mixed")
+            ("Add", "Pour it into water of at most 30 °C. No flame or spark near it.", MIXED)
         }
-        Stage::Pinch => ("Add a pinch of the weighed", "stir", "dissolved"),
+        Stage::Pinch => ("Add a pinch of the weighed", STIR, "dissolved"),
         Stage::MetolLike => {
-            ("Dissolve", "stir without splashing; crush no lumps dry", "clear, every grain gone")
+            ("Dissolve", "Stir without splashing. Do not crush dry lumps.", "clear, every grain dissolved")
         }
-        Stage::Sulfite => ("Dissolve", "sprinkle it in while stirring; poured in a heap it cakes", CLEAR),
-        Stage::AcidSulfite => ("Dissolve", "stir; keep your nose away from it", CLEAR),
+        Stage::Sulfite => ("Dissolve", "Sprinkle it in, stirring. Tipped in at once, it cakes.", CLEAR),
+        Stage::AcidSulfite => ("Dissolve", "Stir. Keep your face away.", CLEAR),
         Stage::Aldehyde if item.form.state != State::Solid => {
-            ("Add", "stir, under an extractor or in the open air", "mixed; cover it")
+            ("Add", "Stir, under extraction or outdoors. Cover the vessel.", MIXED)
         }
-        Stage::Aldehyde => {
-            ("Add", "stir, under an extractor or in the open air", "dissolved; it can be slow")
-        }
+        Stage::Aldehyde => ("Add", "Stir, under extraction or outdoors. It dissolves slowly.", "dissolved"),
         Stage::AscorbicAcid if contents.carbonate => (
             "Add",
-            "a little at a time, stirring, in a vessel with room: wait for the foam each time",
-            "no more bubbles, clear",
+            "Add a little at a time, stirring. Let the foam fall each time. Leave headroom.",
+            "clear, and bubbling has stopped",
         ),
         Stage::AlkaliSolubleAgent if contents.alkali => {
-            ("Dissolve", "stir; it is slow until the alkali takes it up", CLEAR)
+            ("Dissolve", "Stir. It dissolves slowly, as the alkali takes it up.", CLEAR)
         }
-        Stage::AlkaliSolubleAgent => ("Dissolve", "stir; it is slow", CLEAR),
-        Stage::Buffer if item.form.is_class(&Class::Borate) => ("Dissolve", "stir; it is slow", CLEAR),
+        Stage::AlkaliSolubleAgent => ("Dissolve", "Stir. It dissolves slowly.", CLEAR),
+        Stage::Buffer if item.form.is_class(&Class::Borate) => {
+            ("Dissolve", "Stir. It dissolves slowly.", CLEAR)
+        }
         // Where an end point follows, or the agent has first to be split, it is not meant to be clear yet.
         Stage::Agent if contents.end_point || item.form.is_class(&Class::Organic) => {
-            ("Stir in", "stir", "evenly wetted; it need not be clear yet (see the note above)")
+            ("Stir in", STIR, "evenly wetted; it need not be clear yet")
         }
-        Stage::Caustic => ("Add", "a little at a time, stirring", "clear; let it cool"),
+        Stage::Caustic => ("Add", "Add a little at a time, stirring.", "clear, and cool again"),
         Stage::SlowAgent => (
             "Dissolve",
-            "stir long; it is slow to wet, so rub it first with a few drops of the solution",
-            "no specks floating",
+            "Rub it to a paste with a few drops of the solution. Stir long.",
+            "no specks float on top",
         ),
-        Stage::Thiosulfate if is_weighed_solid(item) && chills(item) => {
-            ("Dissolve", "stir; the vessel grows cold", CLEAR)
-        }
-        Stage::Thiosulfate | Stage::Solvent => ("Add", "stir", "mixed"),
-        Stage::WeakAcid if is_weighed_solid(item) => ("Dissolve", "slowly, stirring", CLEAR),
-        Stage::WeakAcid => ("Add", "slowly, stirring", "mixed, no cloud"),
+        Stage::Thiosulfate if is_weighed_solid(item) && chills(item) => ("Dissolve", CHILLED, CLEAR),
+        Stage::Thiosulfate | Stage::Solvent => ("Add", STIR, MIXED),
+        Stage::WeakAcid if is_weighed_solid(item) => ("Dissolve", SLOWLY, CLEAR),
+        Stage::WeakAcid => ("Add", SLOWLY, "evenly mixed, no cloud"),
         Stage::StrongAcid => (
             "Add",
-            "drop by drop down the side, stirring: the acid into the solution, never the solution into the acid",
-            "mixed; let it cool",
+            "Add drop by drop, stirring. Acid into solution, never solution into acid.",
+            "evenly mixed, and cool again",
         ),
-        Stage::NobleMetal | Stage::Silver => ("Add", "slowly, stirring; no metal spoon", CLEAR),
-        Stage::Toner => ("Dissolve", "stir", "dissolved"),
-        Stage::WettingAgent => ("Add", "stir gently", "mixed, no foam"),
-        Stage::Amidol => ("Dissolve", "stir; it spoils soon", CLEAR),
-        Stage::Colloid => ("Add", "let it soak or swell, then stir", "even, no lumps"),
+        Stage::NobleMetal | Stage::Silver => ("Add", "Add slowly while stirring. Use no metal spoon.", CLEAR),
+        Stage::Toner => ("Dissolve", STIR, "dissolved"),
+        Stage::WettingAgent => ("Add", "Stir gently.", "evenly mixed, no foam"),
+        Stage::Amidol => ("Dissolve", "Stir. Use it within hours.", CLEAR),
+        Stage::Colloid if swells(item) => ("Add", "Let it swell, then stir.", "smooth, with no lumps"),
+        Stage::Colloid => ("Add", STIR, "smooth, with no lumps"),
         Stage::Sequestrant
         | Stage::Buffer
         | Stage::Alum
@@ -86,14 +106,19 @@ fn manner(stage: Stage, item: &Item, contents: &Contents) -> Manner {
         | Stage::Oxidiser
         | Stage::Permanganate
         | Stage::Restrainer
-        | Stage::Antifoggant => ("Dissolve", "stir", CLEAR),
+        | Stage::Antifoggant => ("Dissolve", STIR, CLEAR),
     };
     // A liquid is added, not dissolved.
     let is_liquid = item.form.state != State::Solid;
     match (is_liquid, verb, done) {
-        (true, "Dissolve", CLEAR) => Manner { verb: "Add", how, done: "mixed" },
+        (true, "Dissolve", CLEAR) => Manner { verb: "Add", how, done: MIXED },
         _ => Manner { verb, how, done },
     }
+}
+
+/// Whether a colloid has to swell: gelatin, gum, starch; not coffee.
+fn swells(item: &Item) -> bool {
+    !item.form.parent.id.contains("coffee")
 }
 
 /// A step that dissolves nothing.
@@ -103,8 +128,8 @@ pub(super) fn operation_step(own: &Operation) -> Step {
         (OperationKind::Heat, Some(celsius)) => format!("HEAT it to {celsius}"),
         (OperationKind::Heat, None) => "HEAT it".to_owned(),
         (OperationKind::Boil, _) => "BOIL it gently".to_owned(),
-        (OperationKind::Cool, Some(celsius)) => format!("COOL: let it cool to {celsius} or below"),
-        (OperationKind::Cool, None) => "COOL: let it cool".to_owned(),
+        (OperationKind::Cool, Some(celsius)) => format!("COOL it to {celsius} or below"),
+        (OperationKind::Cool, None) => "COOL it to room temperature".to_owned(),
         (OperationKind::Stand, _) => "STAND: leave it".to_owned(),
         (OperationKind::Strain, _) => "STRAIN it through fine cloth".to_owned(),
         (OperationKind::Filter, _) => "FILTER it".to_owned(),
@@ -121,14 +146,26 @@ pub(super) fn operation_step(own: &Operation) -> Step {
         (Some(until), ..) => until.clone(),
         (None, OperationKind::Heat, Some(celsius)) => format!("it reads {celsius}"),
         (None, OperationKind::Cool, Some(celsius)) => format!("it reads {celsius} or less"),
-        _ => minutes.map_or_else(String::new, |minutes| format!("{minutes} have passed")),
+        _ => minutes.map_or_else(String::new, |minutes| {
+            let have = if minutes.starts_with("1 ") { "has" } else { "have" };
+            format!("{minutes} {have} passed")
+        }),
     };
     Step {
         celsius: own.temperature_c,
-        how: own.how.clone().unwrap_or_default(),
+        how: own.how.as_deref().map_or_else(String::new, sentences),
         done,
         ..Step::plain(Action::Operation(own.kind), format!("{instruction}{long}"))
     }
+}
+
+/// Pieces after semicolons as sentences of their own.
+fn sentences(text: &str) -> String {
+    let one = |piece: &str| {
+        let mut letters = piece.trim().trim_end_matches('.').chars();
+        letters.next().map(|first| format!("{}.", first.to_uppercase().chain(letters).collect::<String>()))
+    };
+    text.split(';').filter_map(one).collect::<Vec<_>>().join(" ")
 }
 
 /// Minutes as one says them.
@@ -138,6 +175,24 @@ fn duration(minutes: f64) -> String {
         m if m >= 120.0 => format!("{} hours", rounding::show_short(m / 60.0, 1)),
         m if (m - 60.0).abs() < f64::EPSILON => "1 hour".to_owned(),
         m => format!("{} min", rounding::show_short(m, 1)),
+    }
+}
+
+/// Makes the words of a step agree with the thermometer beside it.
+pub(super) fn by_temperature(step: &mut Step, before_c: Option<f64>, after_c: Option<f64>) {
+    if let Some(rise_k) = before_c.zip(after_c).map(|(before, after)| after - before) {
+        if rise_k < FELT_K {
+            step.done = step.done.replace(COOL_AGAIN, "");
+        }
+        if rise_k <= 0.0 {
+            step.how = step.how.replace(WARMS_UP, "");
+        }
+        if rise_k > -FELT_K {
+            step.how = step.how.replace(TURNS_COLD, "");
+        }
+    }
+    if after_c.is_some_and(|after| after <= super::MADE_UP_AGAIN_ABOVE_C) {
+        step.how = step.how.replace(MADE_UP_AGAIN, "");
     }
 }
 
@@ -157,7 +212,8 @@ pub(super) fn by_appearance(steps: &mut [Step], appearance: Appearance) {
         if step.action == Action::TopUp {
             end.clone_into(&mut step.done);
         } else if in_vessel && step.done.contains("clear") {
-            grains.clone_into(&mut step.done);
+            let rinsed = if step.done.ends_with(RINSED_IN) { RINSED_IN } else { "" };
+            step.done = format!("{grains}{rinsed}");
         }
     }
 }
@@ -169,19 +225,17 @@ pub(super) fn stage_reason(stage: Stage, contents: &Contents) -> (&'static str, 
         Stage::WeakAcid if contents.count == 1 => "acid into water",
         Stage::Caustic => "caustic into cold water, never water onto caustic",
         _ if contents.count == 1 => "",
-        Stage::Sequestrant => "first: it binds the lime of hard water",
+        Stage::Sequestrant => "first: it binds the calcium of hard water",
         Stage::Solvent => "it helps the next to dissolve",
         Stage::MetolLike => "first of the agents",
-        Stage::Sulfite => "the preservative: it guards what follows from the air",
-        Stage::AcidSulfite => "it guards what follows from the air",
+        Stage::Sulfite | Stage::AcidSulfite => "preservative: it protects what follows from the air",
         Stage::Thiosulfate if contents.family == Family::Fixer && contents.chilling_hypo => {
-            "first, while the water is hot: it chills it"
+            "first, while the water is hot: hypo chills it"
         }
-        Stage::Thiosulfate if contents.family == Family::Fixer => "first of all",
+        Stage::Thiosulfate if contents.family == Family::Fixer => "",
         Stage::Alkali if contents.ascorbate_guard => {
             "first: the ascorbic acid goes into the dissolved alkali"
         }
-        Stage::Alkali => "the alkali",
         // Where no rule of chemistry holds it back there is nothing to say.
         _ => "",
     };
@@ -223,6 +277,10 @@ pub(super) fn add_step(
     reason: (&str, &'static str),
 ) -> Step {
     let manner = manner(node.stage, item, contents);
+    // What holds of a solid caustic does not hold of its solution.
+    let is_solid_reason =
+        node.stage == Stage::Caustic && !is_weighed_solid(item) && reason.0.contains("onto caustic");
+    let reason = if is_solid_reason { ("", reason.1) } else { reason };
     let action = if portion.is_pinch { Action::Pinch } else { Action::Add };
     let mut instruction = match (portion.is_pinch, portion.is_rest) {
         (true, _) => format!("{} {}", manner.verb, name(item)),
@@ -232,9 +290,8 @@ pub(super) fn add_step(
     if item.optional {
         instruction.push_str(" (optional)");
     }
-    let how = match (portion.is_pinch, portion.weigh) {
-        (true, None) => "a pinch between two fingers (gloves), out of the weighed sulfite".to_owned(),
-        (true, Some(_)) => "the small heap out of the weighed sulfite; do not weigh extra; stir".to_owned(),
+    let how = match (portion.is_pinch, portion.is_rest) {
+        (true, _) => "Tip in a knife tip of the weighed heap. Do not weigh any extra. Stir.".to_owned(),
         _ => manner.how.to_owned(),
     };
     let done =
@@ -251,50 +308,50 @@ pub(super) fn apart_step(
     reason: (&str, &'static str),
 ) -> Step {
     let volume = crate::quantity::Volume::from_ml(water_ml);
-    let (temperature, celsius, how, why) = match node.stage {
+    let cooled = format!("clear, and cooled to {ACID_MEETS_HYPO_BELOW_C:.0} °C");
+    let (temperature, celsius, how, done, why) = match node.stage {
         Stage::Caustic => (
             "COLD ",
             Some(15.0),
-            "in a second vessel of heat-proof glass or plastic, standing in cold water: sprinkle it in slowly while stirring; never pour water onto it",
-            "apart and cold: it heats the water strongly",
+            "Use heat-proof glass or plastic, standing in cold water. Sprinkle slowly, stirring. Never pour water onto caustic.",
+            cooled,
+            "apart and cold: caustic heats water fiercely",
         ),
         Stage::Permanganate => (
-            "warm ",
+            "",
             Some(40.0),
-            "in a second vessel of glass or plastic; crush nothing, stir until no crystal is left",
+            "Use glass or plastic. Crush nothing. Stir until no crystal is left.",
+            format!("no crystal left, seen against a light; cooled to {ACID_MEETS_HYPO_BELOW_C:.0} °C"),
             "apart: it meets the acid only as a solution",
         ),
-        Stage::Alum => (
-            "warm ",
-            Some(50.0),
-            "in a second vessel; stir until clear, then let it cool",
-            "apart: it goes in last, as a solution",
-        ),
+        Stage::Alum => ("", Some(50.0), STIR, cooled, "apart: it goes in last, as a solution"),
         Stage::ChromeAlum => (
-            "lukewarm ",
+            "",
             Some(40.0),
-            "in a second vessel, never above 50 °C; it is slow",
-            "apart and cool: hot chrome alum turns green and stops hardening",
+            "Stir, never above 50 °C. It dissolves slowly.",
+            cooled,
+            "apart and cool: chrome alum dissolved hot turns green and no longer hardens",
         ),
         Stage::WeakAcid | Stage::StrongAcid => (
-            "cold ",
+            "",
             Some(20.0),
-            "in a second vessel: the acid into the water, stirring",
+            "Add the acid to the water, stirring.",
+            MIXED.to_owned(),
             "concentrated acid must not meet sulfite or hypo undiluted",
         ),
-        _ => ("", None, "in a second vessel; stir", reason.0),
+        _ => ("", None, STIR, CLEAR.to_owned(), reason.0),
     };
+    let at = celsius.map_or_else(String::new, |celsius| format!(" at {celsius:.0} °C"));
     Step {
         carries_g: None,
         water_ml: Some(water_ml),
         celsius,
-        instruction: format!("Apart: dissolve {} in {volume} of {temperature}water", name(item)),
+        instruction: format!(
+            "In a second vessel, dissolve {} in {volume} of {temperature}water{at}",
+            name(item)
+        ),
         how: how.to_owned(),
-        done: if node.stage == Stage::Permanganate {
-            "no crystal left, seen against a light; cooled to 30 °C or below".to_owned()
-        } else {
-            "clear, and cooled to 30 °C or below".to_owned()
-        },
+        done,
         why: why.to_owned(),
         ..about(Action::DissolveApart, node, item, portion, reason)
     }
@@ -303,17 +360,19 @@ pub(super) fn apart_step(
 /// The step that pours the second vessel in; it carries what was dissolved there.
 pub(super) fn pour_step(node: &Node, item: &Item, portion: &Portion, reason: (&str, &'static str)) -> Step {
     let how = match node.stage {
-        Stage::Caustic => "slowly, stirring; it warms up",
-        Stage::Alum | Stage::ChromeAlum => "slowly, stirring hard; both cool",
-        _ => "slowly, stirring",
+        Stage::Caustic => format!("Pour slowly, stirring.{WARMS_UP}"),
+        Stage::Alum | Stage::ChromeAlum => {
+            format!("Pour slowly, stir hard. Have both at {ACID_MEETS_HYPO_BELOW_C:.0} °C or below.")
+        }
+        _ => "Pour slowly, stirring.".to_owned(),
     };
-    let done = item.until.as_ref().map_or_else(
-        || "clear; rinse the second vessel with a little water into the first".to_owned(),
-        |until| format!("only until {until}"),
-    );
+    let done = item
+        .until
+        .as_ref()
+        .map_or_else(|| format!("clear{RINSED_IN}"), |until| format!("only until {until}"));
     Step {
-        instruction: format!("Pour in the solution of {}", item.form.name),
-        how: how.to_owned(),
+        instruction: format!("Pour the {} solution into the main vessel", item.form.name),
+        how,
         done,
         ..about(Action::PourIn, node, item, portion, reason)
     }
@@ -329,14 +388,18 @@ pub(super) fn shared_step(
 ) -> Step {
     let is_first = water_ml > 0.0;
     let instruction = if is_first {
-        format!("Apart: dissolve {} in {} of water", name(item), crate::quantity::Volume::from_ml(water_ml))
+        format!(
+            "In a second vessel, dissolve {} in {} of water",
+            name(item),
+            crate::quantity::Volume::from_ml(water_ml)
+        )
     } else {
-        format!("Into the same second vessel: {}", name(item))
+        format!("Add {} to the second vessel", name(item))
     };
     let why = match (node.stage, is_first) {
         (Stage::WeakAcid, _) => "acid into sulfite first: it meets the hypo only as bisulfite",
-        (Stage::Halide, _) => "it throws the silver down in this vessel",
-        (Stage::Silver, _) => "they react there, and the white suspension is added whole",
+        (Stage::Halide, _) => "it precipitates the silver in this vessel",
+        (Stage::Silver, _) => "they react there; the white suspension is added whole",
         _ => why,
     };
     Step {
@@ -344,7 +407,13 @@ pub(super) fn shared_step(
         water_ml: is_first.then_some(water_ml),
         celsius: is_first.then_some(25.0),
         instruction,
-        how: "stir; keep your face away".to_owned(),
+        how: match node.stage {
+            Stage::WeakAcid | Stage::StrongAcid | Stage::AcidSulfite => {
+                "Stir. Keep your face away from the fumes."
+            }
+            _ => STIR,
+        }
+        .to_owned(),
         done: if node.stage == Stage::Silver { "white and even".to_owned() } else { CLEAR.to_owned() },
         ..about(Action::DissolveApart, node, item, portion, (why, rules::COMMON_PRACTICE))
     }
@@ -359,14 +428,11 @@ pub(super) fn shared_pour_step(
     reason: (&str, &'static str),
 ) -> Step {
     let (instruction, how) = if is_first {
-        (
-            format!("Pour the second vessel in (it brings the {})", item.form.name),
-            "slowly, stirring; both cool",
-        )
+        (format!("Pour in the second vessel (with the {})", item.form.name), "Pour slowly, stirring.")
     } else {
         (
             format!("Rinse the second vessel into the first (with it went the {})", item.form.name),
-            "with a little water",
+            "Use a little water.",
         )
     };
     Step {

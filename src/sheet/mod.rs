@@ -198,8 +198,7 @@ fn sheet_part(
             0,
             StepCaution {
                 severity: Severity::Warning,
-                text: "The finished solution burns skin and eyes: gloves, goggles and apron from here on."
-                    .to_owned(),
+                text: "It burns skin and eyes when mixed. Wear gloves, goggles and apron.".to_owned(),
                 statement: None,
             },
         );
@@ -295,6 +294,13 @@ fn numbered(plan: &Plan, readings: &[Reading], cautions: &[Caution]) -> Vec<Shee
             after_c: reading.after_c,
         })
         .collect();
+    let mut before_c = None;
+    for step in &mut steps {
+        step.step.agree_with(before_c, step.after_c);
+        if step.step.action != Action::DissolveApart {
+            before_c = step.after_c;
+        }
+    }
     // Steps at which something first enters a vessel, in order.
     let entering: Vec<(usize, &str)> = plan
         .steps
@@ -349,7 +355,7 @@ fn heat_cautions(step: &Step, reading: Reading) -> Vec<StepCaution> {
         Some(peak) if !starts_hot => vec![StepCaution {
             severity: Severity::Danger,
             text: format!(
-                "All at once this would heat to about {} °C. Stand the vessel in ice water, add it in small portions, and wait after each until it is below 40 °C.",
+                "Added at once it would reach {} °C. Stand the vessel in ice water. Add small portions. Let each cool below 40 °C.",
                 rounding::show_short(peak, 0)
             ),
             statement: None,

@@ -57,6 +57,21 @@ const MAY_NAME: &[(&str, &[&str])] = &[
         ],
     ),
     ("bench", &["diagnostic", "formula", "quantity", "safety", "scale", "sequence", "sheet", "substance"]),
+    ("evening", &["bath", "diagnostic", "formula", "quantity", "suggestion"]),
+    (
+        "bench",
+        &[
+            "cooling",
+            "diagnostic",
+            "formula",
+            "quantity",
+            "safety",
+            "scale",
+            "sequence",
+            "sheet",
+            "substance",
+        ],
+    ),
     ("evening", &["diagnostic", "quantity", "suggestion"]),
     ("exposure", &["quantity"]),
     ("shelf", &["journal", "scale", "substance"]),
@@ -65,6 +80,21 @@ const MAY_NAME: &[(&str, &[&str])] = &[
         "sheet",
         &["formula", "mixing", "predict", "quantity", "safety", "scale", "sequence", "solution", "vessel"],
     ),
+    (
+        "bench",
+        &[
+            "cooling",
+            "diagnostic",
+            "formula",
+            "quantity",
+            "safety",
+            "scale",
+            "sequence",
+            "sheet",
+            "substance",
+        ],
+    ),
+    ("sheet", &["formula", "predict", "quantity", "safety", "scale", "sequence", "solution", "vessel"]),
 ];
 
 /// Words that no domain module may contain: the command line, rendering, the environment, the clock, the streams.

@@ -1,6 +1,8 @@
 //! Printed pages as a browser makes them. Needs `chromium`, `pdftotext`, `pdfinfo` and `pdftoppm`; run with
 //! `cargo test --test suite browser:: -- --ignored`.
 
+mod papers;
+
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::Command;
@@ -366,6 +368,44 @@ fn label_cards_print_on_both_papers() {
         printed.check_greys(paper);
         for text in ["DANGER", "(H350)", "corrosion", "healthhazard", "notalegallabel"] {
             assert!(printed.pages[0].contains(text), "{text} is missing on {paper}");
+        }
+    }
+}
+
+/// The evening's pages: two of them on both papers, nothing past the paper, and every letter of the page on the paper.
+#[test]
+#[ignore = "needs chromium, pdftotext and pdftoppm"]
+fn an_evening_prints_on_two_pages_and_nothing_is_cut() {
+    const FILE: &str = "examples/weekend-class/evening.toml";
+    for (paper, size) in PAPERS {
+        let html = good(&["evening", FILE, "--format", "html", "--paper", paper]).out;
+        let printed = Printed::new(&html);
+        assert_eq!(printed.pages.len(), 2, "{paper}");
+        assert!(printed.size().contains(size), "{paper}");
+        printed.check_greys(paper);
+        assert!(printed.pages[0].contains("Evening:clock") && printed.pages[0].contains("allhung"));
+        assert!(printed.pages[1].contains("Evening:before") && printed.pages[1].contains("blocked"));
+        // The text of the document, all of it, stands on the paper.
+        let body = html.split_once("<body>").unwrap().1;
+        let told: Vec<char> = letters(&text_of(body));
+        let seen: Vec<char> = letters(&printed.pages.concat());
+        assert_eq!(told.len(), seen.len(), "{paper}");
+        // No word stands past the margins of 18, 11, 10 and 9 mm.
+        let (width, height) = if paper == "a4" { (210.0, 297.0) } else { (215.9, 279.4) };
+        for words in words_of(&printed) {
+            for (place, word) in words.iter().enumerate() {
+                let is_in = word.is_in([17.0, 9.0, width - 17.0 - 10.0, height - 9.0 - 8.0]);
+                assert!(is_in, "{paper}: {} at {:?}", word.letters, word.corners);
+                for other in words.iter().skip(place + 1) {
+                    let [left, top, right, bottom] = word.corners;
+                    let [x_min, y_min, x_max, y_max] = other.corners;
+                    let wide = right.min(x_max) - left.max(x_min);
+                    let high = bottom.min(y_max) - top.max(y_min);
+                    // Line boxes of a heading over a smaller line may touch; letters never do.
+                    let is_over = wide > 1.0 && high > 0.5 * (bottom - top).min(y_max - y_min);
+                    assert!(!is_over, "{paper}: {} over {}", word.letters, other.letters);
+                }
+            }
         }
     }
 }

@@ -481,7 +481,7 @@ mod sheet {
         let joined = out.split_whitespace().collect::<Vec<_>>().join(" ");
         for words in [
             "syringe or pipette, thermometer",
-            "a bottle for each percent solution (potassium bromide, 10 % w/v; phenidone, 1 % w/v), propylene glycol;",
+            "a bottle for each percent solution (potassium bromide, 10 % w/v; phenidone, 1 % w/v), propylene glycol.",
             "[ ] 5.0 g potassium bromide [ ] to 50 mL with water;",
             "[ ] 1.0 g phenidone [ ] to 100 mL with propylene glycol;",
             // Half of 0.1 g over 0.5 g and over 0.1 g.

@@ -29,7 +29,7 @@ fn no_ph_is_told_of_an_acid_that_is_not_modelled() {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("examples/weekend-class");
     let sheet =
         soupcon_in(&folder, &["sheet", "class-stop-bath", "2L", "--library", "library", "--side", "both"]);
-    assert!(sheet.out.contains("pH not known: malic acid is not modelled."), "{}", sheet.out);
+    assert!(sheet.out.contains("pH not known: the model does not include malic acid."), "{}", sheet.out);
     assert!(!sheet.out.contains("READY   pH"), "{}", sheet.out);
     let predict = soupcon_in(&folder, &["predict", "class-stop-bath", "--library", "library"]);
     let told = predict.out.split_whitespace().collect::<Vec<_>>().join(" ");

@@ -993,7 +993,7 @@ mod elsewhere {
         let end = number(&ran.json()["parts"][0]["ends_at_c"]);
         assert_abs_diff_eq!(end, number(&part["endings"][0]["target_c"]), epsilon = 0.2);
         let text = good(&["sheet", "mq-carbonate-tray-tank", "1L", "--side", "both"]).out;
-        assert!(text.contains("Ends at about") && text.contains("let it cool"), "{text}");
+        assert!(text.contains("Finishes at about") && text.contains("Cool it to 20 °C"), "{text}");
     }
 
     #[test]

@@ -95,7 +95,7 @@ fn the_pinch_is_taken_from_the_sulfite_and_weighable() {
     let coarse =
         good(&["sheet", "mq-borax-bromide-80-sulfite", "500ml", "--balance", "5g", "--side", "both"]);
     let words = coarse.out.split_whitespace().collect::<Vec<_>>().join(" ");
-    assert!(words.contains("a pinch between two fingers (gloves), out of the weighed sulfite"), "{words}");
+    assert!(words.contains("Tip in a knife tip of the weighed heap. Do not weigh any extra."), "{words}");
     let json = good(&["sheet", "mq-borax-bromide-80-sulfite", "500ml", "--balance", "5g", "--json"]).json();
     let pinch =
         json["parts"][0]["steps"].as_array().unwrap().iter().find(|step| step["action"] == "pinch").unwrap();
@@ -210,7 +210,7 @@ fn formalin_goes_into_cool_water() {
     assert_eq!(json["parts"][0]["start_water_c"].as_f64(), Some(20.0));
     let steps = json["parts"][0]["steps"].as_array().unwrap();
     let formalin = steps.iter().find(|step| step["substance"] == "formaldehyde-37").unwrap();
-    assert_eq!(formalin["done_when"], "mixed; cover it");
+    assert_eq!(formalin["done_when"], "evenly mixed");
 }
 
 #[test]
@@ -240,7 +240,7 @@ fn caustic_concentrate_that_would_boil_is_refused_with_the_reason() {
     // The sodium form in more cold water stays below the limit, in portions and ice.
     let ran = good(&["sheet", "p-aminophenol-sodium-hydroxide-concentrate", "1L"]);
     assert!(ran.out.contains("ice water") && ran.out.contains("small portions"));
-    assert!(ran.out.contains("only until the precipitate has just redissolved"));
+    assert!(ran.out.contains("only until a few white crystals are left; never all of it"));
     let steps = steps("p-aminophenol-sodium-hydroxide-concentrate", "1L", 0);
     let order = entering(&steps);
     before(&order, "potassium-metabisulfite", "p-aminophenol-hydrochloride");

@@ -39,15 +39,27 @@ fn the_words_of_a_step_agree_with_its_figures() {
                         wrong.push(format!("{} {millilitres}: {}: {what}", formula.id, own.instruction));
                     };
                     let is_colder = before.zip(step.after_c).is_none_or(|(before, after)| after < before);
-                    if own.how.contains("grows cold") && !is_colder {
-                        object("it does not grow cold");
+                    if own.how.contains("turns cold") && !is_colder {
+                        object("it does not turn cold");
+                    }
+                    let rise_k = before.zip(step.after_c).map(|(before, after)| after - before);
+                    if own.how.contains("warms up") && rise_k.is_some_and(|rise| rise <= 0.0) {
+                        object("it does not warm up");
+                    }
+                    if own.done.contains("cool again") && rise_k.is_some_and(|rise| rise < 3.0) {
+                        object("it hardly warms");
+                    }
+                    if own.how.contains("make up to the mark again")
+                        && step.after_c.is_some_and(|after| after <= 25.0)
+                    {
+                        object("it is cool already");
                     }
                     if own.why.contains("while the water is hot")
                         && before.is_some_and(|celsius| celsius < 40.0)
                     {
                         object("the water is not hot");
                     }
-                    if own.how.contains("then bottle") && part.ends_in != FinishedIn::Bottle {
+                    if own.how.contains("Bottle and") && part.ends_in != FinishedIn::Bottle {
                         object("it must not be bottled");
                     }
                     let is_dark = part.batch.items.iter().any(|item| {
@@ -60,8 +72,26 @@ fn the_words_of_a_step_agree_with_its_figures() {
                     {
                         object("nobody sees that it is clear");
                     }
-                    if own.why.contains("here by custom") || own.why.contains("the only chemical") {
+                    let empty = [
+                        "custom",
+                        "the only chemical",
+                        "lukewarm",
+                        "room temperature",
+                        "as the formula gives it",
+                    ];
+                    if empty.iter().any(|own_word| own.why.contains(own_word)) {
                         object("a reason that says nothing");
+                    }
+                    // At the bench a sentence has at most twelve words.
+                    for sentence in own.how.split(". ").chain(own.done.split("; ")) {
+                        if sentence.split_whitespace().count() > 12 {
+                            object(&format!("a long sentence: {sentence}"));
+                        }
+                    }
+                    if own.how.starts_with(|letter: char| letter.is_lowercase())
+                        || !own.how.is_empty() && !own.how.ends_with('.')
+                    {
+                        object(&format!("no whole sentence: {}", own.how));
                     }
                     caustic.extend(
                         step.cautions
@@ -97,7 +127,7 @@ fn what_must_not_be_kept_is_never_bottled() {
         ("gold-thiocyanate-acid-toner", "does not keep"),
     ] {
         let ran = crate::common::good(&["sheet", formula, "1L"]);
-        assert!(!ran.out.contains("then bottle") && !ran.out.contains("clean bottle"), "{}", ran.out);
+        assert!(!ran.out.contains("Bottle and label") && !ran.out.contains("clean bottle"), "{}", ran.out);
         assert!(ran.out.contains(words), "{}", ran.out);
         let ran = crate::common::soupcon(&["label", formula, "1L"]);
         assert_eq!(ran.code, 1, "{}", ran.whole());

@@ -1,7 +1,7 @@
 //! The other side of the page: why, by step number; hazards once; waste; first aid in full; capacity in words; sources; the label to cut off.
 
 use crate::bench::BenchSheet;
-use crate::formula::{FinishedIn, Part};
+use crate::formula::{FinishedIn, Kind, Part};
 use crate::label::labels;
 use crate::quantity::rounding::show_short;
 use crate::render::batch::remarks;
@@ -16,6 +16,7 @@ use crate::scale::Unit;
 use crate::scale::dose::PIPETTE_BELOW_ML;
 use crate::sequence::Action;
 use crate::sheet::{MixingSheet, SheetPart, SheetStep};
+use crate::substance::State;
 
 /// The other side as a document.
 pub fn reasons_document(sheet: &MixingSheet, bench: &BenchSheet) -> Document {
@@ -67,14 +68,16 @@ fn evidence_words(sheet: &MixingSheet) -> String {
 
 fn before(document: &mut Document, sheet: &MixingSheet) {
     document.heading("Before you begin");
-    document.facts(vec![
-        ("have ready".to_owned(), ready_words(sheet)),
-        (
+    let mut facts = vec![("have ready".to_owned(), ready_words(sheet))];
+    let is_powder = |item: &crate::scale::Item| item.unit == Unit::Gram && item.form.state == State::Solid;
+    if sheet.parts.iter().flat_map(|part| &part.batch.items).any(is_powder) {
+        facts.push((
             "powders".to_owned(),
-            "Open one jar at a time; write its name on every paper. Tip in low; do not raise dust. Wipe spills up wet, never sweep."
+            "Open one jar at a time. Write its name on the weighing paper. Tip powder in low; raise no dust. Wipe up spills with a wet cloth. Never sweep."
                 .to_owned(),
-        ),
-    ]);
+        ));
+    }
+    document.facts(facts);
 }
 
 /// What must stand on the bench; common practice, no source.
@@ -117,7 +120,9 @@ fn ready_words(sheet: &MixingSheet) -> String {
     solvents.sort_unstable();
     solvents.dedup();
     ready.extend(solvents.into_iter().map(str::to_owned));
-    format!("{}; full room light; nothing that is used for food", ready.join(", "))
+    // What is sensitive to light says itself by which light it is mixed.
+    let light = if sheet.formula.kind == Kind::Sensitizer { "" } else { " Work in full room light." };
+    format!("{}.{light} Use nothing that is used for food.", ready.join(", "))
 }
 
 /// The percent solutions that the batch takes, with tick boxes of their own.
@@ -126,27 +131,33 @@ fn make_first(document: &mut Document, sheet: &MixingSheet) {
     if first.is_empty() {
         return;
     }
-    document.heading("Make first, or have from last time");
+    document.heading("Make first (unless in stock)");
     document.weighing(first.iter().flat_map(MakeWords::rows).collect());
     document.list(first.iter().filter_map(MakeWords::remark).collect());
+}
+
+/// What a step does, how, and why there; nothing where there is nothing to say that the bench side does not say.
+fn why_fact(step: &SheetStep) -> Option<(String, String)> {
+    let own = &step.step;
+    let how = if own.how == "Stir." { "" } else { own.how.as_str() };
+    if own.why.is_empty() && how.is_empty() {
+        return None;
+    }
+    let mut words = format!("{}.", own.instruction.trim_end_matches('.'));
+    if !how.is_empty() {
+        words = format!("{words} {how}");
+    }
+    if !own.why.is_empty() {
+        words = format!("{words} Why: {}.", own.why);
+    }
+    Some((step.number.to_string(), words))
 }
 
 /// Why each step stands where it does, what to mind about what is weighed, and how the part ends.
 fn part_reasons(document: &mut Document, part: &SheetPart, sheet: &MixingSheet) {
     let of = part.batch.name.as_ref().map_or_else(String::new, |name| format!(" of part {name}"));
     document.heading(format!("Why, by step{of}"));
-    let whys = part.steps.iter().map(|step| {
-        let own = &step.step;
-        let details = [("", &own.how), ("done when: ", &own.done), ("why: ", &own.why)];
-        let words: Vec<String> = details
-            .iter()
-            .filter(|(_, text)| !text.is_empty())
-            .map(|(label, text)| format!("{label}{text}"))
-            .collect();
-        let words = if words.is_empty() { String::new() } else { format!(". {}", words.join(". ")) };
-        (step.number.to_string(), format!("{}{words}", own.instruction.trim_end_matches('.')))
-    });
-    document.facts(whys.collect());
+    document.facts(part.steps.iter().filter_map(why_fact).collect());
     let mut notes = Vec::new();
     for step in &part.steps {
         for caution in
@@ -158,20 +169,22 @@ fn part_reasons(document: &mut Document, part: &SheetPart, sheet: &MixingSheet) 
     notes.extend(part.batch.items.iter().flat_map(|item| remarks(item, sheet.batch.balance)));
     if let Some(own) = recipe_part(sheet, part) {
         notes.extend(own.note.clone());
-        notes.extend(own.mixing.note.as_ref().map(|note| format!("From the source, for 1 L: {note}")));
+        notes.extend(own.mixing.note.as_ref().map(|note| format!("Source's note (for 1 L): {note}")));
         notes.extend(
             own.mixing
                 .other_way
                 .as_ref()
-                .map(|way| format!("NOT followed here; from the source, for 1 L: {way}")),
+                .map(|way| format!("NOT followed here; source's method (for 1 L): {way}")),
         );
     }
     notes.extend(part.finish.iter().map(finish_line));
     notes.extend(
-        part.unmodelled.as_ref().map(|substance| format!("pH not known: {substance} is not modelled.")),
+        part.unmodelled
+            .as_ref()
+            .map(|substance| format!("pH not known: the model does not include {substance}.")),
     );
     if part.ph.as_ref().is_some_and(|ph| ph.is_poorly_buffered) {
-        notes.push("The bath is poorly buffered: its computed pH is not to be trusted.".to_owned());
+        notes.push("Poorly buffered: do not rely on a computed pH.".to_owned());
     }
     document.list(notes);
 }
@@ -219,12 +232,12 @@ fn use_section(document: &mut Document, sheet: &MixingSheet) {
     if formula.parts.len() > 1 && formula.uses.iter().all(|own| own.working_hours.is_none()) {
         let mixed = formula.uses.iter().any(|own| own.baths.iter().any(|bath| bath.shares.len() > 1));
         if mixed {
-            document.paragraph("How long it keeps once the parts are mixed: not known; mix it just before use and discard it after.");
+            document.paragraph("Life once mixed: not known. Mix just before use. Discard after use.");
         }
     }
     if !formula.partners.is_empty() {
         document.paragraph(format!(
-            "Goes with {}; what must not follow what: `soupcon safety {} {}`.",
+            "Used with {}. For the washes between baths: `soupcon safety {} {}`.",
             formula.partners.join(", "),
             formula.id,
             formula.partners.join(" ")
@@ -235,7 +248,7 @@ fn use_section(document: &mut Document, sheet: &MixingSheet) {
 /// The labels, in the same words as `soupcon label`.
 fn label(document: &mut Document, sheet: &MixingSheet) {
     let Ok(labels) = labels(sheet, None, None) else { return };
-    document.heading("For the bottle");
+    document.heading("Bottle label");
     for own in labels {
         document.caution(&heading(&own), lines_in_full(&own));
     }
@@ -259,7 +272,7 @@ fn afterwards(document: &mut Document, sheet: &MixingSheet) {
     }
     facts.push(("source".to_owned(), sheet.formula.evidence.to_string()));
     if let Some(lead) = &sheet.formula.evidence.lead {
-        facts.push(("lead, not opened".to_owned(), lead.clone()));
+        facts.push(("cited, not read".to_owned(), lead.clone()));
     }
     facts.push(("order".to_owned(), order_sources(sheet)));
     document.facts(facts);
@@ -284,7 +297,7 @@ fn full_statements(document: &mut Document, powders: &[PowderHazard]) {
                     if powder.is_unknown {
                         crate::safety::NOT_KNOWN.to_owned()
                     } else {
-                        "none: not classified, says its source".to_owned()
+                        "not classified as hazardous by its source".to_owned()
                     }
                 } else {
                     statements.join(" ")

@@ -18,6 +18,9 @@ const COLUMNS_FROM: usize = 72;
 const FIRST_GRAM: usize = 15;
 /// Lines of a part, with all that belongs to it, that are meant to stand on a terminal.
 const MOST_LINES: usize = 45;
+/// Where the reasons are, as the foot says it, and the same where there is little room.
+const WHOLE: &str = "reasons: --side reasons";
+const OPTION: &str = "--side reasons";
 /// Width of the label column: `WEAR    `.
 const LABEL: usize = 8;
 
@@ -381,13 +384,16 @@ impl Page {
             self.in_column(&cell.name, &cell.lines.join("; "), column);
         }
         let left = format!("{}, {}, balance {}", sheet.id, sheet.volume, sheet.balance);
-        let (left, right) = (self.clean(&left).into_owned(), "reasons: --side reasons");
-        if left.width() + 2 + right.len() <= self.width {
+        let short = format!("{}, {}, {}", sheet.id, sheet.volume, sheet.balance);
+        let (left, short) = (self.clean(&left).into_owned(), self.clean(&short).into_owned());
+        let fits = |left: &str, right: &str| left.width() + 2 + right.len() <= self.width;
+        let ends = [(&left, WHOLE), (&left, OPTION), (&short, OPTION)];
+        if let Some((left, right)) = ends.into_iter().find(|(left, right)| fits(left, right)) {
             let gap = " ".repeat(self.width - left.width() - right.len());
             self.lines.push(format!("{left}{gap}{right}"));
         } else {
             self.paragraph(&left);
-            self.paragraph(right);
+            self.paragraph(WHOLE);
         }
     }
 }
