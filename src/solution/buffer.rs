@@ -89,7 +89,7 @@ pub fn amount_for_ph(
 
 #[cfg(test)]
 mod tests {
-    use super::*;
+    use crate::solution::Buffering;
 
     #[test]
     fn words_follow_the_capacity() {
