@@ -1,6 +1,10 @@
 //! Sheets in trays, in total darkness: what to do at which beat, to be learnt and said aloud, since nothing can be read.
 
 use super::clock::{Hands, Tank, TankPlan};
+use super::file::table_name;
+
+/// From so long in the fixer on there may be light, s. Source: US Army subcourse SS0509, page 30 (the cover may come off after 2 min).
+const LIGHT_AFTER_S: i64 = 120;
 
 /// A beat.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -17,12 +21,13 @@ pub struct Beat {
 /// pile from bottom to top, each sheet once in 30 to 60 s, order kept, is common practice; US Army subcourse SS0509, page 26.
 pub fn beats(tank: &Tank, plan: &TankPlan, sheets: u32, sheet_s: i64) -> Vec<Beat> {
     let sheets = i64::from(sheets.max(1));
-    let (Some(zero), sheet_s) = (plan.starts_s.first().copied(), sheet_s.max(1)) else { return Vec::new() };
+    let sheet_s = sheet_s.max(1);
+    let spans =
+        || tank.baths.iter().zip(plan.starts_s.iter().zip(&plan.ends_s)).filter(|own| own.0.is_in_tank);
+    let Some(zero) = spans().map(|own| *own.1.0).next() else { return Vec::new() };
     let mut all = Vec::new();
     let mut say = |at_s: i64, act: String| all.push(Beat { at_s: at_s - zero, act });
-    for (place, (bath, (start, end))) in
-        tank.baths.iter().zip(plan.starts_s.iter().zip(&plan.ends_s)).enumerate()
-    {
+    for (place, (bath, (start, end))) in spans().enumerate() {
         let name = bath.name.as_str();
         for sheet in 0..sheets {
             let from = if place == 0 { "in" } else { "over" };
@@ -32,10 +37,12 @@ pub fn beats(tank: &Tank, plan: &TankPlan, sheets: u32, sheet_s: i64) -> Vec<Bea
         if bath.hands == Hands::Poured {
             continue;
         }
+        let is_fixer = table_name(name) == "fix";
+        let light_at = start + (sheets - 1) * sheet_s + LIGHT_AFTER_S;
         let round_s = if sheets == 1 { 30.max(sheet_s) } else { sheets * sheet_s };
         let mut at = start + sheets * sheet_s;
         let mut round = 1;
-        while at + round_s <= *end {
+        while at + round_s <= *end && !(is_fixer && at >= light_at) {
             let act = if sheets == 1 {
                 format!("{name}: rock on, change direction")
             } else {
@@ -45,11 +52,15 @@ pub fn beats(tank: &Tank, plan: &TankPlan, sheets: u32, sheet_s: i64) -> Vec<Bea
             at += round_s;
             round += 1;
         }
+        if is_fixer && light_at <= *end {
+            say(
+                light_at,
+                "light may come on: the last sheet has been 2 min in the fixer; on by the clock".to_owned(),
+            );
+            break;
+        }
         if at < *end && sheets > 1 {
             say(at, format!("{name}: press the pile down, wait"));
-        }
-        if tank.baths.get(place + 1).is_none() {
-            say(*end, "first sheet out, then in order".to_owned());
         }
     }
     all

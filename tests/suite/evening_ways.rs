@@ -65,6 +65,13 @@ fn sheets_in_trays_go_by_beats() {
     assert!(beats.contains(&"0:30 sheet 4 in to presoak".to_owned()), "{beats:?}");
     assert!(beats.iter().any(|own| own.starts_with("1:15 sheet 1 over to develop")), "{beats:?}");
     assert!(beats.iter().any(|own| own.starts_with("1:55 develop: round 1")), "{beats:?}");
+    // The last of four sheets goes into the fixer 30 s after the first; two minutes later there may be light, and nothing is said by heart.
+    let fix = &told["tanks"][0]["steps"][3];
+    assert_eq!(fix["name"], "fix");
+    let presoak_s = 75;
+    let light = fix["start_s"].as_i64().unwrap() + presoak_s + 150;
+    let last = beats.last().unwrap();
+    assert!(last.starts_with(&format!("{}:{:02} light may come on", light / 60, light % 60)), "{last}");
     // No bath is shorter than moving the pile takes: the stop of 30 s becomes 40 s.
     let stop = &told["tanks"][0]["steps"][2];
     assert_eq!(

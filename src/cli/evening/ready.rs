@@ -129,7 +129,9 @@ fn view(
         }
         (None, Some(used), _) => {
             "mix".clone_into(&mut own.source);
-            own.stock = keeps(used, known);
+            let character = baths.character(own.need.tank, known).filter(|_| is_developer);
+            let is_short = character.is_some_and(|own| own.short_life_hours.is_some());
+            own.stock = if is_short { "just before each tank".to_owned() } else { keeps(used, known) };
             if let Some(ml) = own.need.volume_ml {
                 let parts = drawn(Some(used), place, ml);
                 let words: Vec<String> = parts

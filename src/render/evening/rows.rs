@@ -190,6 +190,8 @@ fn rows_of(
                 format!("rap, {verb}, {late}{tail}").replace(&format!("{verb}, {verb}"), verb)
             }
             ActKind::In => tail,
+            _ if !is_out && bath.is_developer => format!("rap, {verb}, {late}{tail}"),
+            _ if !is_out => tail,
             _ if bath.is_hose => format!("hose {at}, {tail}"),
             _ => format!("in {at}, {late}{tail}"),
         };
