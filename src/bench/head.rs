@@ -3,7 +3,7 @@
 use super::Minded;
 use super::material::{Air, Material, MaterialPowder};
 use super::words::{BenchWords, GasRow};
-use crate::substance::{Form, Signal};
+use crate::substance::{Form, Signal, State};
 
 /// Most letters of MIND that are meant to stand on the page: two lines of a terminal.
 const MIND_LETTERS: usize = 140;
@@ -203,14 +203,14 @@ pub(super) fn opening(material: &Material<'_>, words: &BenchWords) -> Vec<String
         }
     }
     let boxed = lines.join(" ").to_lowercase();
-    let mut groups: Vec<(String, Vec<String>)> = Vec::new();
+    let mut groups: Vec<((String, bool), Vec<String>)> = Vec::new();
     for powder in &material.powders {
         let rows = powder.codes.iter().filter_map(|code| words.row_of(code));
         let Some((_, row)) = rows.filter(|(_, row)| row.opening.is_some()).min_by_key(|(rank, _)| *rank)
         else {
             continue;
         };
-        let word = row.opening.clone().unwrap_or_default();
+        let word = (row.opening.clone().unwrap_or_default(), powder.form.state == State::Solid);
         let name = plain_name(&powder.form).to_owned();
         match groups.iter_mut().find(|(own, _)| *own == word) {
             Some((_, names)) if names.contains(&name) => {}
@@ -219,19 +219,24 @@ pub(super) fn opening(material: &Material<'_>, words: &BenchWords) -> Vec<String
         }
     }
     let rank = |word: &str| words.mind().iter().position(|row| row.opening.as_deref() == Some(word));
-    groups.sort_by_key(|(word, _)| rank(word));
+    groups.sort_by_key(|((word, _), _)| rank(word));
     let is_boxed = |names: &[String]| {
         names.iter().all(|name| {
             let last = name.rsplit(' ').next().unwrap_or(name).to_lowercase();
             boxed.contains("poison") && (boxed.contains(&last) || last.contains("dichromate"))
         })
     };
-    lines.extend(
-        groups
-            .into_iter()
-            .filter(|(_, names)| !is_boxed(names))
-            .map(|(word, names)| format!("{word}: {}. Mask and gloves on; raise no dust.", names.join(", "))),
-    );
+    lines.extend(groups.into_iter().filter(|(_, names)| !is_boxed(names)).map(
+        |((word, is_solid), names)| {
+            // A dust mask holds back no vapour.
+            let what = if is_solid {
+                "Mask and gloves on; raise no dust."
+            } else {
+                "Gloves on; moving air, no mask helps."
+            };
+            format!("{word}: {}. {what}", names.join(", "))
+        },
+    ));
     lines
 }
 

@@ -9,6 +9,7 @@ use super::json_review::{CautionJson, ClassifiedJson};
 use super::origin::{own_substances, with_solvents};
 use crate::formula::Formula;
 use crate::library::{Header, Origin};
+use crate::safety::GasRelease;
 use crate::scale::{Advice, Batch, Item};
 use crate::substance::Form;
 
@@ -484,6 +485,8 @@ pub struct SheetBody {
     pub bench: super::bench::BenchCount,
     /// What is not on the shelf, where one is given.
     pub missing: Vec<super::bench::MissingBody>,
+    /// What must be read before a jar is opened.
+    pub before_opening: Vec<String>,
     /// What the labels of its bottles say of hazards; what is never bottled has none.
     pub labels: Vec<SheetLabelBody>,
 }
@@ -498,6 +501,8 @@ pub struct WorkingBathBody {
     pub bath: ClassifiedJson,
     /// Baths that must not come before or after it without a wash.
     pub never_beside: Vec<String>,
+    /// What gas can come off it, and what to do then.
+    pub gas: Vec<String>,
 }
 
 /// One part of a sheet.
@@ -528,6 +533,8 @@ pub struct SheetPartBody {
     pub bath: ClassifiedJson,
     /// Baths that must not come before or after it without a wash.
     pub never_beside: Vec<String>,
+    /// What gas can come off it, and what to do then.
+    pub gas: Vec<String>,
     /// What to weigh.
     pub items: Vec<ItemBody>,
     /// The steps.
@@ -605,6 +612,7 @@ impl SheetBody {
                     name: own.name.clone(),
                     bath: (&own.bath).into(),
                     never_beside: own.never_beside.clone(),
+                    gas: GasRelease::label_lines(&own.gases, false),
                 })
                 .collect(),
             made_first: if sheet.objections.is_empty() {
@@ -622,6 +630,7 @@ impl SheetBody {
                 .collect(),
             bench: facts.whole,
             missing: facts.missing,
+            before_opening: facts.before_opening,
             labels: labels_of(sheet),
             doubt: sheet.formula.evidence.doubt.clone(),
             ph_changes: sheet.ph_changes.iter().map(Into::into).collect(),
@@ -713,6 +722,7 @@ fn part_body(
             .collect(),
         bath: (&part.bath).into(),
         never_beside: part.never_beside.clone(),
+        gas: part.gas.clone(),
         items: part.batch.items.iter().map(ItemBody::new).collect(),
         steps: part
             .steps

@@ -32,6 +32,7 @@ mod laws;
 mod limits;
 mod markup;
 mod mixing;
+mod mixtures;
 mod own;
 mod predict;
 mod properties;
