@@ -583,7 +583,7 @@ fn every_shipped_formula_shows_every_hazard_of_what_it_holds() {
                 ingredient.form.hazards.statements.len() + ingredient.form.hazards.supplementary.len();
             assert_eq!(own.statements.len(), codes);
         }
-        assert!(review.general.closing.contains("Local rules and licensed practice decide"));
+        assert!(review.general.closing.contains("Local rules and licensed practice come first"));
         assert!(review.general.exposure.iter().any(|line| line.contains("15 minutes")));
         assert!(review.general.exposure.iter().any(|line| line.contains("poison centre")));
     }
