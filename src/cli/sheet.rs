@@ -62,11 +62,10 @@ pub(super) fn run(arguments: &SheetArguments, context: &mut Context<'_, '_>) -> 
     }
     let request = arguments.batch.request(&found.formula, &relations, context)?;
     let sheet = mixing_sheet(&found.formula, &request, &relations, context)?;
-    let safety = context.safety()?;
     let words = context.bench_words()?;
     let missing = arguments.batch.missing(&found.formula, &request, &relations);
     let names: Vec<String> = missing.iter().map(|form| form.name.clone()).collect();
-    let bench = bench_sheet(&material(&sheet, &safety), &words, &names);
+    let bench = bench_sheet(&material(&sheet), &words, &names);
     if !sheet.objections.is_empty() {
         let subject = ("sheet", found.formula.id.as_str());
         return refuse(context, subject, &sheet.objections, || body(&sheet, &bench, paper, &missing));

@@ -32,6 +32,7 @@ mod laws;
 mod limits;
 mod markup;
 mod mixing;
+mod mixtures;
 mod own;
 mod predict;
 mod properties;
@@ -50,6 +51,7 @@ mod terminal;
 mod timing;
 mod timing_commands;
 mod timing_learns;
+mod told;
 mod weights;
 mod wishes;
 #[cfg(unix)]

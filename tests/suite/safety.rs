@@ -140,6 +140,10 @@ const IN_ONE_VESSEL: &[(&str, &[(&str, f64)])] = &[
     ("corrosive-metal-vessel", &[("ferric-chloride-hexahydrate", 100.0)]),
     ("formaldehyde-ammonia", &[("formaldehyde-37", 100.0), ("ammonia-25", 100.0)]),
     ("alkali-ammonium", &[("triethanolamine", 100.0), ("ammonium-chloride", 100.0)]),
+    ("sulfuric-iodide", &[("sulfuric-acid", 100.0), ("potassium-iodide", 20.0)]),
+    ("acid-ammonia", &[("acetic-acid", 60.0), ("ammonia-25", 60.0)]),
+    ("oxidiser-amine", &[("potassium-permanganate", 10.0), ("triethanolamine", 50.0)]),
+    ("sulfuric-oxalate", &[("sulfuric-acid", 500.0), ("oxalic-acid-dihydrate", 50.0)]),
     ("sulfite-ammonium-hot", &[("sodium-sulfite-anhydrous", 140.0), ("ammonium-chloride", 140.0)]),
 ];
 
@@ -186,6 +190,8 @@ const REFUSED: &[(&str, &[(&str, f64)])] = &[
     ("formaldehyde-oxidiser", &[("formaldehyde-37", 100.0), ("potassium-permanganate", 20.0)]),
     ("selenium-strong-acid", &[("sodium-selenite", 50.0), ("hydrochloric-acid-37", 100.0)]),
     ("strong-oxidiser-developer", &[("potassium-permanganate", 5.0), ("sodium-sulfide-nonahydrate", 10.0)]),
+    ("peroxide-much-acid", &[("hydrogen-peroxide-3", 200.0), ("sulfuric-acid", 600.0)]),
+    ("permanganate-ammonia", &[("potassium-permanganate", 5.0), ("ammonia-25", 50.0)]),
     ("hypochlorite-peroxide", &[("sodium-hypochlorite-5", 200.0), ("hydrogen-peroxide-3", 200.0)]),
     ("hypochlorite-thiocyanate", &[("sodium-hypochlorite-5", 500.0), ("sodium-thiocyanate", 40.0)]),
     ("hypochlorite-alcohol", &[("sodium-hypochlorite-5", 500.0), ("isopropanol", 300.0)]),
