@@ -6,6 +6,7 @@ use serde::Serialize;
 use super::films::span_words;
 use crate::bath::life::{Basis, Days, Life, Range, part_class};
 use crate::bath::rules::{ClassRules, Span};
+use crate::bath::stock::{PerFilm, per_film};
 use crate::bath::{days, fixer_class};
 use crate::formula::{Formula, Kind};
 use crate::journal::Date;
@@ -49,6 +50,7 @@ pub fn rule_facts(formula: &Formula, rules: &ClassRules) -> Vec<(String, String)
             format!("{} mL of {what} at least, {} safe", show_short(span.low, 1), show_short(span.high, 1)),
         ));
     }
+    facts.extend(per_film(formula, rules).iter().map(per_film_fact));
     if let Some(capacity) = life.capacity.as_ref().filter(|own| own.films_per_litre.basis == Basis::Rule) {
         let span = capacity.films_per_litre.span;
         let words = match capacity.ends {
@@ -109,6 +111,16 @@ pub fn rule_facts(formula: &Formula, rules: &ClassRules) -> Vec<(String, String)
     facts
 }
 
+/// What one film needs at a dilution.
+fn per_film_fact(own: &PerFilm) -> (String, String) {
+    let figure = |ml: f64| show_short(ml, usize::from(ml < 50.0));
+    let basis = if own.basis == Basis::Rule { "by rule" } else { "stated" };
+    let least = own
+        .least_ml
+        .map_or_else(String::new, |least| format!("; down to {} mL with more time, by rule", figure(least)));
+    (format!("a film at {}", own.bath), format!("{} mL, {basis}{least}", figure(own.ml)))
+}
+
 /// A range in words.
 fn open_ended(range: Range) -> String {
     span_words(range.span, 1)
@@ -148,6 +160,20 @@ pub struct RulesBody {
     paper_sheets_per_litre: Option<[f64; 2]>,
     clearing_s: Option<[f64; 2]>,
     keeping: Vec<KeepingBody>,
+    /// Working solution for one film at each dilution that the formula names.
+    working_per_film: Vec<PerFilmBody>,
+}
+
+#[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+struct PerFilmBody {
+    /// `1 stock + 1 water`.
+    bath: String,
+    ml: f64,
+    /// What the class goes with at least, with more time.
+    least_ml: Option<f64>,
+    /// `stated` or `rule`.
+    basis: &'static str,
 }
 
 #[derive(Debug, Serialize)]
@@ -180,7 +206,17 @@ impl RulesBody {
                 tray_hours: by_rule(own.tray_hours),
             }
         });
+        let working_per_film = per_film(formula, rules)
+            .into_iter()
+            .map(|own| PerFilmBody {
+                bath: own.bath,
+                ml: own.ml,
+                least_ml: own.least_ml,
+                basis: own.basis.word(),
+            })
+            .collect();
         Self {
+            working_per_film,
             keeping: keeping.collect(),
             source: life.rule_source.map(str::to_owned),
             basis: Basis::Rule.word(),
