@@ -15,11 +15,13 @@ pub(crate) const MOST_FINDINGS: usize = 40;
 /// How grave a finding is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Severity {
+    /// Good to know; nothing is to be changed.
+    Note,
     /// Worth a look; nothing is refused.
     Advice,
     /// Probably a mistake; the file is still usable.
     Warning,
-    /// The file cannot be used.
+    /// The file cannot be used, or what it says to mix hurts somebody who does not know.
     Error,
 }
 
@@ -27,6 +29,7 @@ impl Severity {
     /// The word printed and used in JSON.
     pub fn word(self) -> &'static str {
         match self {
+            Self::Note => "note",
             Self::Advice => "advice",
             Self::Warning => "warning",
             Self::Error => "error",

@@ -6,15 +6,16 @@ use super::material::{
     Act, Air, Finish, Mark, Material, MaterialPart, MaterialPh, MaterialPowder, MaterialStep,
 };
 use crate::formula::FinishedIn;
-use crate::safety::{Caution, Filling, SafetyData, Severity, Wear};
+use crate::safety::{Caution, Release, Severity, Wear};
 use crate::sequence::{Action, Step};
 use crate::sheet::{MixingSheet, SheetPart, SheetStep};
 use crate::substance::Form;
 
 /// The sheet as the page takes it.
-pub fn material<'a>(sheet: &'a MixingSheet, safety: &SafetyData) -> Material<'a> {
+pub fn material(sheet: &MixingSheet) -> Material<'_> {
     let solvents = sheet.formula.parts.iter().map(|part| part.solvent.clone());
-    let gases = gases(sheet, safety);
+    let given_off = sheet.review.general.gases.iter().filter(|own| own.release != Release::WithAcid);
+    let gases: Vec<String> = given_off.map(|own| own.id.clone()).collect();
     let air = if !sheet.review.boxes.is_empty() {
         Air::Closed
     } else if !sheet.review.general.wear.contains(&Wear::Ventilation) {
@@ -49,23 +50,6 @@ fn mark_of(caution: &Caution) -> Mark {
     Mark { is_grave: caution.severity >= Severity::Warning, text: caution.text.clone() }
 }
 
-/// Gases that can come off while a part is mixed or the parts are poured together.
-fn gases(sheet: &MixingSheet, safety: &SafetyData) -> Vec<String> {
-    let parts = sheet.formula.parts.iter().zip(&sheet.parts);
-    let mixing = parts.flat_map(|(source, part)| {
-        safety
-            .while_mixing(&part.batch.vessel(source), part.batch.volume.as_litres(), Filling::FromChemicals)
-            .unwrap_or_default()
-    });
-    let mut gases: Vec<String> = mixing
-        .filter_map(|own| own.gas)
-        .chain(sheet.review.at_use().iter().filter_map(|own| own.gas.clone()))
-        .collect();
-    gases.sort_unstable();
-    gases.dedup();
-    gases
-}
-
 fn powders(sheet: &MixingSheet) -> Vec<MaterialPowder> {
     let solvents = sheet.formula.parts.iter().filter_map(|part| part.solvent.as_ref());
     let items = sheet.parts.iter().flat_map(|part| &part.batch.items).map(|item| &item.form);
@@ -93,6 +77,7 @@ fn material_part(part: &SheetPart, solvent: Option<Rc<Form>>) -> MaterialPart {
             ph: own.ph,
             error: own.error,
             is_poorly_buffered: own.is_poorly_buffered,
+            certified: own.certified.clone(),
         }),
         end_c: part.finish.as_ref().map(|own| own.end_c),
         finish: match part.ends_in {

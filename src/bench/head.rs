@@ -3,8 +3,7 @@
 use super::Minded;
 use super::material::{Air, Material, MaterialPowder};
 use super::words::{BenchWords, GasRow};
-use crate::formula::{EvidenceKind, Formula};
-use crate::substance::{Form, Signal};
+use crate::substance::{Form, Signal, State};
 
 /// Most letters of MIND that are meant to stand on the page: two lines of a terminal.
 const MIND_LETTERS: usize = 140;
@@ -25,48 +24,6 @@ pub fn short_name(title: &str) -> (String, Option<String>) {
         name = name.replace(long, short);
     }
     (name, rest)
-}
-
-/// How sure a formula is, and what is doubted: `composition published; pH, times from memory`.
-pub fn evidence(formula: &Formula) -> String {
-    let composition = match formula.evidence.kind {
-        EvidenceKind::Published => "composition published",
-        EvidenceKind::CommonPractice => "common practice, no source",
-        EvidenceKind::Memory => "from memory: check against a book",
-    };
-    let doubted = doubted(formula);
-    if doubted.is_empty() || formula.evidence.kind == EvidenceKind::Memory {
-        return composition.to_owned();
-    }
-    format!("{composition}; {} from memory", doubted.join(", "))
-}
-
-/// Figures beside the composition that nobody read in a document.
-fn doubted(formula: &Formula) -> Vec<&'static str> {
-    let is_recalled = |source: Option<&str>| source.is_none_or(|own| own.starts_with("memory"));
-    let mut doubted = Vec::new();
-    if formula.stated.ph.is_some() && is_recalled(formula.stated.source.as_deref()) {
-        doubted.push("pH");
-    }
-    let recalled =
-        |own: &&crate::formula::Use| own.source.as_deref().is_some_and(|source| source.starts_with("memory"));
-    if formula.uses.iter().any(|own| recalled(&own)) {
-        doubted.push("times");
-    }
-    let capacity = &formula.capacity;
-    if (capacity.area_cm2_per_litre.is_some() || capacity.stock_ml_per_roll.is_some())
-        && is_recalled(capacity.source.as_deref())
-        && formula.evidence.kind == EvidenceKind::Published
-    {
-        doubted.push("capacity");
-    }
-    let keeps = |part: &crate::formula::Part| {
-        part.keeping.source.as_deref().is_some_and(|source| source.starts_with("memory"))
-    };
-    if formula.parts.iter().any(keeps) {
-        doubted.push("keeping");
-    }
-    doubted
 }
 
 /// Formula and chemicals that are the user's own, with where they come from.
@@ -246,14 +203,14 @@ pub(super) fn opening(material: &Material<'_>, words: &BenchWords) -> Vec<String
         }
     }
     let boxed = lines.join(" ").to_lowercase();
-    let mut groups: Vec<(String, Vec<String>)> = Vec::new();
+    let mut groups: Vec<((String, bool), Vec<String>)> = Vec::new();
     for powder in &material.powders {
         let rows = powder.codes.iter().filter_map(|code| words.row_of(code));
         let Some((_, row)) = rows.filter(|(_, row)| row.opening.is_some()).min_by_key(|(rank, _)| *rank)
         else {
             continue;
         };
-        let word = row.opening.clone().unwrap_or_default();
+        let word = (row.opening.clone().unwrap_or_default(), powder.form.state == State::Solid);
         let name = plain_name(&powder.form).to_owned();
         match groups.iter_mut().find(|(own, _)| *own == word) {
             Some((_, names)) if names.contains(&name) => {}
@@ -262,19 +219,24 @@ pub(super) fn opening(material: &Material<'_>, words: &BenchWords) -> Vec<String
         }
     }
     let rank = |word: &str| words.mind().iter().position(|row| row.opening.as_deref() == Some(word));
-    groups.sort_by_key(|(word, _)| rank(word));
+    groups.sort_by_key(|((word, _), _)| rank(word));
     let is_boxed = |names: &[String]| {
         names.iter().all(|name| {
             let last = name.rsplit(' ').next().unwrap_or(name).to_lowercase();
             boxed.contains("poison") && (boxed.contains(&last) || last.contains("dichromate"))
         })
     };
-    lines.extend(
-        groups
-            .into_iter()
-            .filter(|(_, names)| !is_boxed(names))
-            .map(|(word, names)| format!("{word}: {}. Mask and gloves on; raise no dust.", names.join(", "))),
-    );
+    lines.extend(groups.into_iter().filter(|(_, names)| !is_boxed(names)).map(
+        |((word, is_solid), names)| {
+            // A dust mask holds back no vapour.
+            let what = if is_solid {
+                "Mask and gloves on; raise no dust."
+            } else {
+                "Gloves on; moving air, no mask helps."
+            };
+            format!("{word}: {}. {what}", names.join(", "))
+        },
+    ));
     lines
 }
 

@@ -6,18 +6,22 @@ use serde::Serialize;
 use super::context::Context;
 use super::error::CliError;
 use super::judged::{blocks, recipe};
+use crate::bench::adapter::material;
+use crate::bench::bench_sheet;
 use crate::formula::{Formula, MOST_BATHS};
 use crate::library::Found;
 use crate::mixing::{self, Objection, SequenceReview, Stage, VesselReview, acidity};
 use crate::render::Block;
 use crate::render::json::document;
 use crate::render::json_review::Reviewed;
-use crate::render::safety::sequence_document;
-use crate::safety::{BathHazards, Caution, PowderHazard, Refusal, SafetyData, SpecialBox, Wear};
+use crate::render::safety::{sequence_document, sequence_in_short};
+use crate::safety::{BathHazards, Caution, GasRelease, PowderHazard, Refusal, SafetyData, SpecialBox, Wear};
+use crate::sheet::MixingSheet;
 
 const EXAMPLES: &str = "\
 Examples:
   soupcon safety mq-borax-classic
+  soupcon safety mq-borax-classic --full
   soupcon safety mq-borax-classic acetic-acid-stop-bath plain-thiosulfate-fixer
   soupcon safety acetic-acid-stop-bath wash sulfide-sepia-bleach-redevelop-toner
 
@@ -33,6 +37,9 @@ pub(super) struct SafetyArguments {
     /// Formulas in the order of use: id, alias, path to a .toml file, or `wash`
     #[arg(required = true, value_name = "FORMULA")]
     formulas: Vec<String>,
+    /// Print all there is: every statement, what must not stand beside it, first aid, waste
+    #[arg(long, help_heading = "Output")]
+    full: bool,
 }
 
 pub(super) fn run(arguments: &SafetyArguments, context: &mut Context<'_, '_>) -> Result<u8, CliError> {
@@ -54,9 +61,17 @@ pub(super) fn run(arguments: &SafetyArguments, context: &mut Context<'_, '_>) ->
             "name a formula, such as mq-borax-classic",
         ));
     }
-    let stages: Vec<Stage<'_>> = found
+    // What the sheet of a litre says is what is said here.
+    let sheets = found
         .iter()
-        .map(|found| found.as_ref().map_or(Stage::Wash, |found| Stage::Baths(&found.formula)))
+        .map(|found| found.as_ref().map(|found| recipe(&found.formula, context)).transpose())
+        .collect::<Result<Vec<Option<MixingSheet>>, CliError>>()?;
+    let words = context.bench_words()?;
+    let opening: Vec<Vec<String>> =
+        sheets.iter().flatten().map(|sheet| bench_sheet(&material(sheet), &words, &[]).opening).collect();
+    let stages: Vec<Stage<'_>> = sheets
+        .iter()
+        .map(|sheet| sheet.as_ref().map_or(Stage::Wash, |sheet| Stage::Baths(&sheet.formula, &sheet.review)))
         .collect();
     let data = context.safety()?;
     let formulas = || found.iter().flatten().map(|found| &found.formula);
@@ -64,23 +79,37 @@ pub(super) fn run(arguments: &SafetyArguments, context: &mut Context<'_, '_>) ->
     let solvents = formulas().flat_map(|formula| &formula.parts).filter_map(|part| part.solvent.as_ref());
     let parents = ingredients.chain(solvents).map(|form| form.parent.id.as_str()).collect();
     let equilibria = context.equilibria_for(&parents)?;
-    let sequence = mixing::sequence(&data, &stages, 1.0, &|vessel| acidity(&equilibria, vessel));
+    let sequence = mixing::sequence(&data, &stages, &|vessel| acidity(&equilibria, vessel));
     let mut objections: Vec<Objection> = sequence.objections().map(|(_, own)| own.clone()).collect();
-    for formula in formulas() {
-        objections.extend(recipe(formula, context)?.objections.into_iter().filter(|own| !own.is_never()));
+    let not_so = sheets.iter().flatten().flat_map(|sheet| &sheet.objections).filter(|own| !own.is_never());
+    for objection in not_so {
+        if !objections.contains(objection) {
+            objections.push(objection.clone());
+        }
     }
     let cautions = sequence.formulas.iter().flat_map(|(_, review)| review.cautions());
     let cautions = cautions.chain(sequence.between.iter().map(|own| &own.caution)).collect::<Vec<_>>();
     context.answer(
         || {
-            let mut answer = sequence_document(&sequence, &formulas().collect::<Vec<_>>());
+            let named = formulas().collect::<Vec<_>>();
+            let opened = opening.iter().flatten().fold(Vec::new(), |mut all: Vec<String>, line| {
+                if !all.contains(line) {
+                    all.push(line.clone());
+                }
+                all
+            });
+            let mut answer = if arguments.full {
+                sequence_document(&sequence, &named, &opened)
+            } else {
+                sequence_in_short(&sequence, &named, &opened)
+            };
             let rest = objections.iter().filter(|own| !own.is_never()).cloned().collect::<Vec<_>>();
             answer.blocks.splice(1..1, blocks(&rest).into_iter().map(Block::Caution));
             answer
         },
         || {
             document(Reviewed::new(
-                SafetyBody::new(&sequence, &formulas().collect::<Vec<_>>(), &data),
+                SafetyBody::new(&sequence, &formulas().zip(&opening).collect::<Vec<_>>(), &data),
                 &objections,
                 cautions,
             ))
@@ -128,6 +157,8 @@ struct FormulaBody<'a> {
     formula: &'a str,
     /// `shipped`, or the personal folder or file.
     origin: String,
+    /// What must be read before a jar is opened.
+    before_opening: &'a [String],
     boxes: Vec<BoxBody<'a>>,
     own_cautions: &'a [String],
     substances: Vec<PowderBody<'a>>,
@@ -189,6 +220,8 @@ struct VesselBody<'a> {
     cautions: Vec<CautionBody<'a>>,
     refusal: Option<RefusalBody<'a>>,
     bath: BathBody<'a>,
+    /// What gas can come off it, and what to do then.
+    gas: Vec<String>,
 }
 
 #[derive(Serialize)]
@@ -220,7 +253,11 @@ struct BathStatementBody<'a> {
 }
 
 impl<'a> SafetyBody<'a> {
-    fn new(sequence: &'a SequenceReview, formulas: &[&Formula], data: &'a SafetyData) -> Self {
+    fn new(
+        sequence: &'a SequenceReview,
+        formulas: &[(&Formula, &'a Vec<String>)],
+        data: &'a SafetyData,
+    ) -> Self {
         let general = &sequence.general;
         Self {
             baths: sequence
@@ -250,8 +287,12 @@ impl<'a> SafetyBody<'a> {
                     formula: id,
                     origin: formulas
                         .iter()
-                        .find(|own| own.id == *id)
-                        .map_or_else(String::new, |own| own.origin_name()),
+                        .find(|(own, _)| own.id == *id)
+                        .map_or_else(String::new, |(own, _)| own.origin_name()),
+                    before_opening: formulas
+                        .iter()
+                        .find(|(own, _)| own.id == *id)
+                        .map_or_else(|| [].as_slice(), |(_, lines)| lines),
                     boxes: review.boxes.iter().map(BoxBody::new).collect(),
                     own_cautions: &review.own,
                     substances: review.powders.iter().map(PowderBody::new).collect(),
@@ -326,6 +367,7 @@ impl<'a> VesselBody<'a> {
             cautions: vessel.outcome.iter().flatten().map(CautionBody::new).collect(),
             refusal: vessel.outcome.as_ref().err().map(|own| refusal(own)),
             bath: BathBody::new(&vessel.bath),
+            gas: GasRelease::label_lines(&vessel.gases, false),
         }
     }
 }

@@ -8,18 +8,15 @@ use super::arguments::{BatchArguments, PaperArguments, warn_of_unused};
 use super::context::Context;
 use super::error::CliError;
 use super::files::OutputArguments;
-use super::judged::refuse;
+use super::judged::{mixing_sheet, refuse};
 use crate::bench::adapter::material;
 use crate::bench::{BenchSheet, bench_sheet};
-use crate::formula::Formula;
 use crate::lettering::Paper;
 use crate::render::Document;
 use crate::render::bench::{BenchFacts, bench_document, bench_text, reasons_document, sheet_html};
 use crate::render::json::{SheetBody, document};
 use crate::render::json_review::Reviewed;
-use crate::scale::exchange::Relations;
-use crate::scale::{self, Request};
-use crate::sheet::{MixingSheet, assemble};
+use crate::sheet::MixingSheet;
 use crate::substance::Form;
 
 const EXAMPLES: &str = "\
@@ -65,11 +62,10 @@ pub(super) fn run(arguments: &SheetArguments, context: &mut Context<'_, '_>) -> 
     }
     let request = arguments.batch.request(&found.formula, &relations, context)?;
     let sheet = mixing_sheet(&found.formula, &request, &relations, context)?;
-    let safety = context.safety()?;
     let words = context.bench_words()?;
     let missing = arguments.batch.missing(&found.formula, &request, &relations);
     let names: Vec<String> = missing.iter().map(|form| form.name.clone()).collect();
-    let bench = bench_sheet(&material(&sheet, &safety), &words, &names);
+    let bench = bench_sheet(&material(&sheet), &words, &names);
     if !sheet.objections.is_empty() {
         let subject = ("sheet", found.formula.id.as_str());
         return refuse(context, subject, &sheet.objections, || body(&sheet, &bench, paper, &missing));
@@ -127,20 +123,4 @@ fn printed(
         text.push_str(&context.rendered_on(paper, || reasons_document(sheet, bench), String::new));
     }
     text
-}
-
-/// The sheet of a batch.
-pub(super) fn mixing_sheet(
-    formula: &Formula,
-    request: &Request,
-    relations: &Relations,
-    context: &Context<'_, '_>,
-) -> Result<MixingSheet, CliError> {
-    let batch = scale::scale(formula, request, relations)?;
-    let safety = context.safety()?;
-    // The recipe's chemicals for the pH, those taken from the shelf for the heat.
-    let recipe = formula.ingredients().map(|own| own.form.parent.id.as_str());
-    let taken = batch.parts.iter().flat_map(|part| &part.items).map(|item| item.form.parent.id.as_str());
-    let equilibria = context.equilibria_for(&recipe.chain(taken).collect())?;
-    Ok(assemble(formula, &batch, &safety, &equilibria))
 }

@@ -76,7 +76,7 @@ fn two(extra: &str) -> String {
 }
 
 fn read(text: &str) -> Vec<Tank> {
-    Evening::parse(text, "evening.toml", &table()).unwrap().tanks(&table(), None)
+    Evening::parse(text, "evening.toml", &table()).unwrap().tanks(&table(), |_| None)
 }
 
 #[test]
@@ -276,6 +276,7 @@ fn evening(tanks: std::ops::RangeInclusive<usize>, grid: i64) -> impl Strategy<V
                     hands,
                     is_developer: true,
                     is_hose: false,
+                    is_in_tank: true,
                 }];
                 for (row, seconds) in table.steps.iter().zip(&after[1..]) {
                     let seconds = whole(*seconds);
@@ -288,7 +289,7 @@ fn evening(tanks: std::ops::RangeInclusive<usize>, grid: i64) -> impl Strategy<V
                         baths.push(row.bath(seconds, hands));
                     }
                 }
-                Tank { name: format!("T{index}"), baths, hang_s: films * 60, wish_s: None }
+                Tank { name: format!("T{index}"), baths, hang_s: films * 60, pieces: 1, wish_s: None }
             })
             .collect()
     })
@@ -335,7 +336,7 @@ fn spans(tank: &Tank, pour_s: i64, start: i64, wait: i64) -> (Vec<Span>, Vec<Spa
         let (first, every) = match bath.hands {
             Hands::Turned { every_s, .. } => (45.min(bath.seconds), every_s),
             Hands::Continuous => (bath.seconds, None),
-            Hands::Poured => (15.min(bath.seconds), None),
+            Hands::Poured | Hands::Motor => (15.min(bath.seconds), None),
         };
         spans.push((at, at + first, place == 0, bath.name == "wash"));
         let mut turn = every.unwrap_or(bath.seconds);

@@ -77,7 +77,7 @@ fn earliest_start(tanks: &[Tank], starts: &[i64], pour_s: i64) -> i64 {
         if bath.is_developer {
             developed = at + bath.seconds;
         }
-        at += bath.seconds + pour_s;
+        at += bath.seconds + bath.out_s(pour_s);
     }
     developed
 }
@@ -89,7 +89,7 @@ fn follows_developer(tank: &Tank, bath: usize) -> bool {
 
 /// From the start of a bath to the end of its tank, when nothing waits, s.
 fn after(tank: &Tank, bath: usize, pour_s: i64) -> i64 {
-    tank.baths.iter().skip(bath).map(|own| own.seconds + pour_s).sum::<i64>() + tank.hang_s
+    tank.baths.iter().skip(bath).map(|own| own.seconds + own.out_s(pour_s)).sum::<i64>() + tank.hang_s
 }
 
 /// Where a tank stands.
@@ -122,11 +122,17 @@ struct Run<'a> {
 }
 
 impl Run<'_> {
+    /// Time to pour a bath out, s.
+    fn out_s(&self, tank: usize, bath: usize) -> i64 {
+        let bath = self.tanks.get(tank).and_then(|tank| tank.baths.get(bath));
+        bath.map_or(self.pour_s, |bath| bath.out_s(self.pour_s))
+    }
+
     /// Hands that pouring in takes by itself, s; the first turning is an act of its own.
     fn pouring_in_s(&self, bath: &Bath) -> i64 {
         match bath.hands {
             Hands::Turned { .. } | Hands::Continuous => self.pour_s.min(bath.seconds),
-            Hands::Poured => bath.hands_at_start_s(self.pour_s),
+            Hands::Poured | Hands::Motor => bath.hands_at_start_s(self.pour_s),
         }
     }
 
@@ -181,14 +187,15 @@ impl Run<'_> {
                     return;
                 }
             }
-            Hands::Turned { .. } | Hands::Continuous | Hands::Poured => {}
+            Hands::Turned { .. } | Hands::Continuous | Hands::Poured | Hands::Motor => {}
         }
+        let out_s = bath.out_s(self.pour_s);
         let (kind, seconds) = match tank.baths.get(own.bath + 1) {
             Some(next) if follows_developer(tank, own.bath + 1) && next.hands == Hands::Continuous => {
-                (ActKind::Change { out: own.bath }, self.pour_s + next.seconds)
+                (ActKind::Change { out: own.bath }, out_s + next.seconds)
             }
-            Some(next) => (ActKind::Change { out: own.bath }, self.pour_s + self.pouring_in_s(next)),
-            None => (ActKind::Last, self.pour_s + tank.hang_s),
+            Some(next) => (ActKind::Change { out: own.bath }, out_s + self.pouring_in_s(next)),
+            None => (ActKind::Last, out_s + tank.hang_s),
         };
         all.insert(0, Next { kind, earliest_s: end_s, latest_s: out_by_s, seconds });
     }
@@ -208,14 +215,14 @@ impl Run<'_> {
                 Hands::Turned { every_s: Some(every_s), .. } => {
                     (bath.hands_at_start_s(self.pour_s) - 1).max(0) / every_s.max(1) + 1
                 }
-                Hands::Turned { .. } | Hands::Continuous | Hands::Poured => 1,
+                Hands::Turned { .. } | Hands::Continuous | Hands::Poured | Hands::Motor => 1,
             })
         };
         match act.kind {
             ActKind::In => begin(0, act.start_s),
             ActKind::Turn { bath, .. } if own.turned == 0 => Where { turned: covered(bath), ..own },
             ActKind::Turn { .. } => Where { turned: own.turned + 1, ..own },
-            ActKind::Change { out } => begin(out + 1, act.start_s + self.pour_s),
+            ActKind::Change { out } => begin(out + 1, act.start_s + self.out_s(index, out)),
             ActKind::Last => Where { is_done: true, ..own },
         }
     }
@@ -267,7 +274,7 @@ impl Run<'_> {
                 ActKind::In => (is_developer(0), end_s),
                 ActKind::Change { out } => (
                     is_developer(out) || is_developer(out + 1),
-                    if is_hose(out + 1) { start_s + self.pour_s } else { end_s },
+                    if is_hose(out + 1) { start_s + self.out_s(index, out) } else { end_s },
                 ),
                 ActKind::Turn { .. } | ActKind::Last => (false, end_s),
             };
@@ -295,9 +302,10 @@ fn assemble(tanks: &[Tank], acts: Vec<Act>, pour_s: i64) -> Plan {
         let Some(own) = plans.get_mut(act.tank) else { continue };
         match act.kind {
             ActKind::In => own.starts_s.push(act.start_s),
-            ActKind::Change { .. } => {
+            ActKind::Change { out } => {
                 own.ends_s.push(act.start_s);
-                own.starts_s.push(act.start_s + pour_s);
+                let bath = tanks.get(act.tank).and_then(|tank| tank.baths.get(out));
+                own.starts_s.push(act.start_s + bath.map_or(pour_s, |bath| bath.out_s(pour_s)));
             }
             ActKind::Last => {
                 own.ends_s.push(act.start_s);

@@ -77,6 +77,8 @@ pub struct Label {
     pub pictograms: Vec<Pictogram>,
     /// Baths that must not come before or after it without a wash.
     pub never_beside: Vec<String>,
+    /// What gas can come off it, and what to do then.
+    pub gas: Vec<String>,
     /// What the formula itself warns of.
     pub cautions: Vec<String>,
 }
@@ -173,6 +175,7 @@ pub fn labels(
             ),
             hazards: mixed_part.bath.clone(),
             never_beside: mixed_part.never_beside.clone(),
+            gas: mixed_part.gas.clone(),
             cautions: formula.cautions.clone(),
         })
         .collect();

@@ -1,10 +1,11 @@
 //! Whether a formula can be mixed at all: what the mixing sheet refuses is told before anybody weighs.
 
 use super::{Judge, Tables};
-use crate::diagnostic::Severity;
+use crate::diagnostic;
+use crate::formula::Formula;
 use crate::quantity::Volume;
 use crate::safety::Caution;
-use crate::safety::Severity::Danger;
+use crate::safety::Severity::{Danger, Warning};
 use crate::scale::{Request, scale};
 use crate::sheet::{MixingSheet, assemble};
 
@@ -22,60 +23,76 @@ pub(super) fn judge(judge: &mut Judge<'_>, tables: &Tables<'_>) {
     for objection in &sheet.objections {
         let severity = match objection.code {
             "too-hot" if !judge.formula.cautions.is_empty() => continue,
-            "too-hot" => Severity::Warning,
-            _ => Severity::Error,
+            "too-hot" => diagnostic::Severity::Warning,
+            _ => diagnostic::Severity::Error,
         };
         let message = format!("there is no sheet for it: {objection}");
         judge.findings.push(judge.source.finding(severity, objection.code, None, message, &objection.fix));
     }
 }
 
-/// Dangers that come up while it is mixed or used, and of which its file shows no knowledge: neither does it work by them nor do its own
-/// cautions speak of what meets there. What one substance does with water alone is told on every sheet, and is no finding.
+/// What meets in one vessel, or comes up in use, and can harm. Where the file shows no knowledge of it, a danger is an error and a warning
+/// an advice; where it does (the formula works by it, or its own cautions name what meets) it is noted, so that a silent check never means
+/// that nothing is there. What one substance does with water alone is told on every sheet, and is no finding.
 fn dangers(judge: &mut Judge<'_>, sheet: &MixingSheet) {
     let formula = judge.formula;
-    let names_of = |id: &String| -> Vec<String> {
-        let forms = formula.ingredients().map(|own| &own.form);
-        let solvents = formula.parts.iter().filter_map(|part| part.solvent.as_ref());
-        let form = forms.chain(solvents).find(|form| form.id == *id);
-        form.map_or_else(Vec::new, |form| {
-            let parent = &form.parent;
-            let long = [&form.name, &parent.name].into_iter().chain(&parent.synonyms).chain(&form.synonyms);
-            long.flat_map(|name| name.split([' ', ',', '(', ')', '-']))
-                .filter(|word| word.len() > 3 && !COMMON_WORDS.contains(word))
-                .map(str::to_lowercase)
-                .collect()
-        })
-    };
     let own: String = formula.cautions.join(" ").to_lowercase();
     let beside: Vec<&str> = sheet.review.dry.iter().map(|caution| caution.id.as_str()).collect();
+    let in_vessels: Vec<&str> = sheet
+        .review
+        .parts
+        .iter()
+        .chain(&sheet.review.baths)
+        .flat_map(|vessel| vessel.outcome.iter().flatten())
+        .map(|caution| caution.id.as_str())
+        .collect();
     for caution in sheet.review.cautions() {
         // Powders side by side on the bench are no fault of a recipe, unless one vessel takes them all.
         let is_beside = beside.contains(&caution.id.as_str()) && !meet_in_one(sheet, caution);
-        let is_known = caution.is_principle
-            || is_beside
-            || formula.principle.contains(&caution.id)
-            || caution.groups.len() < 2
-            || caution
-                .groups
-                .iter()
-                .all(|group| group.iter().flat_map(names_of).any(|name| own.contains(&name)));
-        if caution.severity != Danger || is_known {
+        let is_in_one = in_vessels.contains(&caution.id.as_str()) || meet_in_one(sheet, caution);
+        let is_grave = caution.severity == Danger || caution.severity == Warning && is_in_one;
+        if !is_grave || is_beside || caution.groups.len() < 2 {
             continue;
         }
-        let message = format!("danger: {}", caution.text);
-        let fix = format!(
-            "change the recipe; if it works by this and somebody knows, write principle = [\"{}\"] or a caution that names what meets",
-            caution.id
-        );
-        judge.findings.push(judge.source.finding(
-            Severity::Warning,
-            "dangerous-combination",
-            None,
-            message,
-            fix,
-        ));
+        // That some formula works by it is no excuse for another that does not say so.
+        let is_principle = formula.principle.contains(&caution.id);
+        let is_named =
+            caution.groups.iter().all(|group| group.iter().any(|id| is_named_in(&own, formula, id)));
+        let (severity, code, message, fix) = if is_principle {
+            let message = format!("it works by `{}`: {}", caution.id, caution.text);
+            (diagnostic::Severity::Note, "principle", message, String::new())
+        } else if is_named {
+            let message = format!("its own cautions speak of it: {}", caution.text);
+            (diagnostic::Severity::Note, "known-danger", message, String::new())
+        } else {
+            let severity = if caution.severity == Danger {
+                diagnostic::Severity::Error
+            } else {
+                diagnostic::Severity::Advice
+            };
+            let message = format!("{}: {}", caution.severity.word(), caution.text);
+            let fix = format!(
+                "change the recipe; if it works by this and somebody knows, write principle = [\"{}\"] or a caution that names what meets",
+                caution.id
+            );
+            (severity, "dangerous-combination", message, fix)
+        };
+        judge.findings.push(judge.source.finding(severity, code, None, message, fix));
     }
+}
+
+/// Whether a text speaks of a form of a formula, by any of its names.
+fn is_named_in(text: &str, formula: &Formula, id: &str) -> bool {
+    let forms = formula.ingredients().map(|own| &own.form);
+    let solvents = formula.parts.iter().filter_map(|part| part.solvent.as_ref());
+    let form = forms.chain(solvents).find(|form| form.id == id);
+    form.is_some_and(|form| {
+        let parent = &form.parent;
+        let long = [&form.name, &parent.name].into_iter().chain(&parent.synonyms).chain(&form.synonyms);
+        long.flat_map(|name| name.split([' ', ',', '(', ')', '-']))
+            .filter(|word| word.len() > 3 && !COMMON_WORDS.contains(word))
+            .any(|word| text.contains(&word.to_lowercase()))
+    })
 }
 
 /// Whether one part takes something of each group of a caution.

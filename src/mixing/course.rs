@@ -1,7 +1,7 @@
 //! Several formulas used one after another, reviewed as a whole.
 
 use super::Objection;
-use super::review::{Review, review};
+use super::review::Review;
 use crate::formula::Formula;
 use crate::safety::{Acidity, BathHazards, BathSummary, BetweenCaution, Caution, General, SafetyData};
 use crate::vessel::{Content, Vessel};
@@ -9,8 +9,8 @@ use crate::vessel::{Content, Vessel};
 /// One stage of a sequence.
 #[derive(Debug, Clone, Copy)]
 pub enum Stage<'a> {
-    /// The baths of a formula, in the order of its first use.
-    Baths(&'a Formula),
+    /// The baths of a formula, in the order of its first use, with all that is known of it.
+    Baths(&'a Formula, &'a Review),
     /// A wash in plain water.
     Wash,
 }
@@ -52,21 +52,20 @@ impl SequenceReview {
 pub fn sequence(
     data: &SafetyData,
     stages: &[Stage<'_>],
-    litres_per_part: f64,
     ph: &dyn Fn(&Vessel) -> Option<Acidity>,
 ) -> SequenceReview {
     let mut summaries: Vec<BathSummary> = Vec::new();
     let mut formulas: Vec<(String, Review)> = Vec::new();
     let mut all: Vec<Content> = Vec::new();
     for stage in stages {
-        let Stage::Baths(formula) = stage else {
+        let Stage::Baths(formula, review) = stage else {
             summaries.push(BathSummary::wash());
             continue;
         };
         summaries.extend(baths_of(formula, None));
         if !formulas.iter().any(|(id, _)| *id == formula.id) {
-            formulas.push((formula.id.clone(), review(data, formula, litres_per_part, ph)));
-            all.extend(formula.parts.iter().flat_map(Vessel::of_part));
+            formulas.push((formula.id.clone(), (*review).clone()));
+            all.extend(review.parts.iter().flat_map(|own| own.contents.iter().cloned()));
         }
     }
     let borrowed: Vec<&BathSummary> = summaries.iter().collect();
@@ -77,7 +76,9 @@ pub fn sequence(
         cautions.extend(vessels.flat_map(|vessel| vessel.outcome.iter().flatten()));
     }
     let is_boxed = formulas.iter().any(|(_, review)| !review.boxes.is_empty());
-    let mut general = data.general(&all, None, &cautions, is_boxed);
+    let asked =
+        formulas.iter().flat_map(|(_, review)| &review.parts).flat_map(|own| data.wear(&own.contents));
+    let mut general = data.general(&all, None, asked, &cautions, is_boxed);
     // Some waste lines hang on the kind of formula: take those of each.
     for line in formulas.iter().flat_map(|(_, review)| &review.general.waste) {
         match general.waste.iter_mut().find(|own| own.id == line.id) {

@@ -51,7 +51,7 @@ struct PhLimit {
     text: &'static str,
 }
 
-const PH_LIMITS: [PhLimit; 4] = [
+const PH_LIMITS: [PhLimit; 6] = [
     PhLimit {
         class: Class::Sulfide,
         below: Some(10.0),
@@ -65,6 +65,20 @@ const PH_LIMITS: [PhLimit; 4] = [
         above: None,
         refused: Some("throws-sulfur"),
         text: "thiosulfate (hypo) this acid breaks up: sulfur falls out and sulfur dioxide comes off",
+    },
+    PhLimit {
+        class: Class::Sulfite,
+        below: Some(6.0),
+        above: None,
+        refused: None,
+        text: "Sulfite this acid gives off sulfur dioxide: add the acid slowly and cool, air the room; not for people with asthma.",
+    },
+    PhLimit {
+        class: Class::Selenium,
+        below: Some(7.0),
+        above: None,
+        refused: Some("frees-hydrogen-selenide"),
+        text: "selenium this acid falls out, and hydrogen selenide can come off, more poisonous than hydrogen sulfide",
     },
     PhLimit {
         class: Class::AluminiumSalt,

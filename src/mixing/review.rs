@@ -3,8 +3,8 @@
 use super::Objection;
 use crate::formula::{Bath, Formula, Part};
 use crate::safety::{
-    Acidity, BathHazards, BathSummary, BetweenCaution, Caution, Filling, General, PowderHazard, Refusal,
-    SafetyData, SpecialBox,
+    Acidity, BathHazards, BathSummary, BetweenCaution, Caution, Filling, GasRelease, General, PowderHazard,
+    Refusal, SafetyData, SpecialBox,
 };
 use crate::substance::{Class, Form};
 use crate::vessel::{Content, Vessel};
@@ -24,6 +24,8 @@ pub struct VesselReview {
     pub bath: BathHazards,
     /// Baths that must not come before or after it without a wash, in words.
     pub never_beside: Vec<String>,
+    /// Gases that come off while it is filled, from it, or with acid; none where it must not be filled so.
+    pub gases: Vec<GasRelease>,
 }
 
 /// Everything about one formula.
@@ -126,34 +128,50 @@ pub fn review(
 ) -> Review {
     let parts: Vec<(Vessel, f64)> =
         formula.parts.iter().map(|part| (Vessel::of_part(part), litres_per_part)).collect();
-    review_of(data, formula, parts, ph)
+    review_of(data, formula, parts, ph, &|_, _| true)
 }
 
 /// Reviews a formula by what its parts really hold, in the order of the file, with the litres made of each.
+///
+/// `is_true` says of a caution about mixing a part, by its place, whether it comes true on the way that the part is mixed; what holds only in
+/// a hot step does not come true in a cold one.
 pub fn review_of(
     data: &SafetyData,
     formula: &Formula,
     parts: Vec<(Vessel, f64)>,
     ph: &dyn Fn(&Vessel) -> Option<Acidity>,
+    is_true: &dyn Fn(usize, &Caution) -> bool,
 ) -> Review {
     let most_litres = parts.iter().map(|(_, litres)| *litres).fold(0.0, f64::max);
-    let vessel = |name: String, filling: Filling, contents: Vessel, outcome| VesselReview {
-        name,
-        filling,
-        outcome,
-        bath: data.bath(&contents, ph(&contents)),
-        never_beside: data.never_beside(&contents),
-        contents,
-    };
+    let vessel =
+        |name: String, filling: Filling, contents: Vessel, outcome: Result<Vec<Caution>, Box<Refusal>>| {
+            let gases = outcome.as_ref().map_or_else(
+                |_| Vec::new(),
+                |cautions| data.gases(&contents, &cautions.iter().collect::<Vec<_>>()),
+            );
+            VesselReview {
+                name,
+                filling,
+                outcome,
+                bath: data.bath(&contents, ph(&contents)),
+                never_beside: data.never_beside(&contents),
+                gases,
+                contents,
+            }
+        };
     let mut objections: Vec<Objection> = Vec::new();
     let parts: Vec<VesselReview> = formula
         .parts
         .iter()
         .zip(parts)
-        .map(|(part, (contents, litres))| {
+        .enumerate()
+        .map(|(index, (part, (contents, litres)))| {
             let place = part_words(part);
             objections.extend(part.solvent.as_ref().and_then(|form| unsafe_solvent(&place, form)));
-            let outcome = data.while_mixing(&contents, litres, Filling::FromChemicals);
+            let outcome = data.while_mixing(&contents, litres, Filling::FromChemicals).map(|mut cautions| {
+                cautions.retain(|caution| is_true(index, caution));
+                cautions
+            });
             objections.extend(outcome.as_ref().err().map(|refusal| Objection::never(&place, refusal)));
             vessel(part.share_name().to_owned(), Filling::FromChemicals, contents, outcome)
         })
@@ -205,17 +223,11 @@ pub fn review_of(
         }
     }
     let all: Vec<Content> = parts.iter().flat_map(|own| own.contents.iter().cloned()).collect();
-    let mut boxes: Vec<SpecialBox> = Vec::new();
-    for own in parts.iter().chain(&baths) {
-        for special in data.boxes(&own.contents, Some(formula.kind), Some(&formula.id)) {
-            if !boxes.iter().any(|known| known.id == special.id) {
-                boxes.push(special);
-            }
-        }
-    }
+    let boxes = boxes_of(data, formula, parts.iter().chain(&baths));
     let outcomes = parts.iter().chain(&baths).flat_map(|own| own.outcome.iter().flatten());
     let cautions: Vec<&Caution> = outcomes.chain(between.iter().map(|own| &own.caution)).collect();
-    let mut general = data.general(&all, Some(formula.kind), &cautions, !boxes.is_empty());
+    let asked = parts.iter().flat_map(|own| data.wear(&own.contents));
+    let mut general = data.general(&all, Some(formula.kind), asked, &cautions, !boxes.is_empty());
     general.also_wear(parts.iter().chain(&baths).map(|vessel| &vessel.bath));
     Review {
         objections,
@@ -228,6 +240,23 @@ pub fn review_of(
         between,
         general,
     }
+}
+
+/// The full-width boxes of all vessels, each once.
+fn boxes_of<'v>(
+    data: &SafetyData,
+    formula: &Formula,
+    vessels: impl Iterator<Item = &'v VesselReview>,
+) -> Vec<SpecialBox> {
+    let mut boxes: Vec<SpecialBox> = Vec::new();
+    for own in vessels {
+        for special in data.boxes(&own.contents, Some(formula.kind), Some(&formula.id)) {
+            if !boxes.iter().any(|known| known.id == special.id) {
+                boxes.push(special);
+            }
+        }
+    }
+    boxes
 }
 
 /// Whether all that a caution is about is in one part already.

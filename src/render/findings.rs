@@ -3,6 +3,7 @@
 use serde::Serialize;
 
 use super::Document;
+use crate::diagnostic::Severity;
 use crate::lint::Report;
 
 /// The findings as a document: place, what is wrong, how to mend it, and a line that sums up.
@@ -34,9 +35,14 @@ fn summary(report: &Report) -> String {
     let count = |number: usize, one: &str, many: &str| {
         if number == 1 { format!("1 {one}") } else { format!("{number} {many}") }
     };
-    let found = match report.findings.len() {
-        0 => "Nothing found".to_owned(),
-        number => count(number, "finding", "findings"),
+    let found = report.at_least(Severity::Advice).count();
+    let notes = report.findings.len() - found;
+    let noted = count(notes, "note", "notes");
+    let found = match (found, notes) {
+        (0, 0) => "Nothing found".to_owned(),
+        (0, _) => format!("Nothing to change, and {noted},"),
+        (number, 0) => count(number, "finding", "findings"),
+        (number, _) => format!("{} and {noted}", count(number, "finding", "findings")),
     };
     let compared = match report.checks {
         0 => String::new(),

@@ -9,6 +9,7 @@ use super::json_review::{CautionJson, ClassifiedJson};
 use super::origin::{own_substances, with_solvents};
 use crate::formula::Formula;
 use crate::library::{Header, Origin};
+use crate::safety::GasRelease;
 use crate::scale::{Advice, Batch, Item};
 use crate::substance::Form;
 
@@ -297,7 +298,7 @@ pub struct SubstanceBody {
     /// Acid constants.
     pub acid_constants: Vec<AcidConstantBody>,
     /// Signal word.
-    pub signal: Option<&'static str>,
+    pub signal_word: Option<&'static str>,
     /// `harmonised`, `typical`, `not classified` or `unknown`.
     pub hazard_status: &'static str,
     /// Hazard statements.
@@ -314,6 +315,18 @@ pub struct AcidConstantBody {
     pub pka: f64,
     /// Source.
     pub source: String,
+}
+
+/// The hazards on the label of a bottle.
+#[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+pub struct SheetLabelBody {
+    /// A, B …; null in a one-part formula.
+    pub part: Option<String>,
+    /// `Danger` or `Warning`.
+    pub signal_word: Option<&'static str>,
+    /// Its statements.
+    pub statements: Vec<HazardBody>,
 }
 
 /// A hazard statement.
@@ -354,7 +367,7 @@ impl SubstanceBody {
                     source: constant.source.clone(),
                 })
                 .collect(),
-            signal: form.hazards.signal.map(crate::substance::Signal::word),
+            signal_word: form.hazards.signal.map(crate::substance::Signal::word),
             hazard_status: form.hazards.status.word(),
             hazards,
         }
@@ -472,6 +485,10 @@ pub struct SheetBody {
     pub bench: super::bench::BenchCount,
     /// What is not on the shelf, where one is given.
     pub missing: Vec<super::bench::MissingBody>,
+    /// What must be read before a jar is opened.
+    pub before_opening: Vec<String>,
+    /// What the labels of its bottles say of hazards; what is never bottled has none.
+    pub labels: Vec<SheetLabelBody>,
 }
 
 /// A bath at working strength.
@@ -484,6 +501,8 @@ pub struct WorkingBathBody {
     pub bath: ClassifiedJson,
     /// Baths that must not come before or after it without a wash.
     pub never_beside: Vec<String>,
+    /// What gas can come off it, and what to do then.
+    pub gas: Vec<String>,
 }
 
 /// One part of a sheet.
@@ -514,6 +533,8 @@ pub struct SheetPartBody {
     pub bath: ClassifiedJson,
     /// Baths that must not come before or after it without a wash.
     pub never_beside: Vec<String>,
+    /// What gas can come off it, and what to do then.
+    pub gas: Vec<String>,
     /// What to weigh.
     pub items: Vec<ItemBody>,
     /// The steps.
@@ -591,6 +612,7 @@ impl SheetBody {
                     name: own.name.clone(),
                     bath: (&own.bath).into(),
                     never_beside: own.never_beside.clone(),
+                    gas: GasRelease::label_lines(&own.gases, false),
                 })
                 .collect(),
             made_first: if sheet.objections.is_empty() {
@@ -608,10 +630,31 @@ impl SheetBody {
                 .collect(),
             bench: facts.whole,
             missing: facts.missing,
+            before_opening: facts.before_opening,
+            labels: labels_of(sheet),
             doubt: sheet.formula.evidence.doubt.clone(),
             ph_changes: sheet.ph_changes.iter().map(Into::into).collect(),
         }
     }
+}
+
+/// What the labels of the bottles say of hazards.
+fn labels_of(sheet: &crate::sheet::MixingSheet) -> Vec<SheetLabelBody> {
+    if !sheet.objections.is_empty() {
+        return Vec::new();
+    }
+    let labels = crate::label::labels(sheet, None, None).unwrap_or_default();
+    let body = |label: &crate::label::Label| SheetLabelBody {
+        part: label.part.clone(),
+        signal_word: label.hazards.signal.map(crate::substance::Signal::word),
+        statements: label
+            .hazards
+            .statements
+            .iter()
+            .map(|own| HazardBody { code: own.code.clone(), text: own.text.clone() })
+            .collect(),
+    };
+    labels.iter().map(body).collect()
 }
 
 /// Everything about safety as lines, in the order of the printed sheet.
@@ -679,6 +722,7 @@ fn part_body(
             .collect(),
         bath: (&part.bath).into(),
         never_beside: part.never_beside.clone(),
+        gas: part.gas.clone(),
         items: part.batch.items.iter().map(ItemBody::new).collect(),
         steps: part
             .steps

@@ -285,6 +285,7 @@ fn hazard_words(label: &Label, length: Length) -> Vec<String> {
     if !hazards.unknown.is_empty() {
         words.push(format!("Hazard not known, treat as harmful: {}.", hazards.unknown.join(", ")));
     }
+    words.extend(label.gas.iter().cloned());
     if !label.never_beside.is_empty() {
         let unwashed =
             if is_full { "before or after it without a good wash" } else { "straight before or after it" };
@@ -537,6 +538,8 @@ struct LabelJson {
     not_computed: Vec<String>,
     hazard_not_known: Vec<String>,
     never_beside: Vec<String>,
+    /// What gas can come off it, and what to do then.
+    gas: Vec<String>,
     /// What the formula itself warns of.
     cautions: Vec<String>,
     is_legal_label: bool,
@@ -629,6 +632,7 @@ fn label_json(label: &Label, sheets: &LabelSheets) -> LabelJson {
         not_computed: label.hazards.not_computed.iter().map(ToString::to_string).collect(),
         hazard_not_known: label.hazards.unknown.clone(),
         never_beside: label.never_beside.clone(),
+        gas: label.gas.clone(),
         cautions: label.cautions.clone(),
         is_legal_label: false,
         sheets: rooms.collect(),

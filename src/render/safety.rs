@@ -5,8 +5,10 @@ use super::{CautionBlock, Column, Document, capital};
 use crate::formula::Formula;
 use crate::mixing::{Objection, Review, SequenceReview};
 use crate::safety::{
-    BathHazards, Caution, Filling, General, PowderHazard, Refusal, Severity, SpecialBox, Wear,
+    BathHazards, BetweenCaution, Caution, Filling, GasRelease, General, PowderHazard, Refusal, Severity,
+    SpecialBox, Wear,
 };
+use crate::substance::Signal;
 
 /// The word before a caution.
 pub fn severity_word(severity: Severity) -> &'static str {
@@ -117,10 +119,92 @@ pub fn general(document: &mut Document, general: &General) {
     document.paragraph(&general.closing);
 }
 
+/// What can hurt in a sequence: only what there is, and how to read the rest.
+///
+/// `formulas` are the same in their order, for where they come from; `before_opening` is what must be read before a jar is opened.
+pub fn sequence_in_short(
+    sequence: &SequenceReview,
+    formulas: &[&Formula],
+    before_opening: &[String],
+) -> Document {
+    let mut document = head(sequence, formulas, before_opening);
+    let grave = |caution: &&Caution| caution.severity >= Severity::Warning;
+    let before = document.blocks.len();
+    for own in sequence.between.iter().filter(|own| grave(&&own.caution)) {
+        document.blocks.push(super::Block::Caution(between_block(own, sequence)));
+    }
+    for (id, review) in &sequence.formulas {
+        let vessels = review.parts.iter().chain(&review.baths);
+        let cautions = review.dry.iter().chain(vessels.flat_map(|vessel| vessel.outcome.iter().flatten()));
+        let mut told: Vec<&str> = Vec::new();
+        for caution in cautions.filter(grave) {
+            if !told.contains(&caution.id.as_str()) {
+                told.push(&caution.id);
+                document.blocks.push(super::Block::Caution(caution_block(caution)));
+            }
+        }
+        if !review.own.is_empty() {
+            document.heading(format!("{id}: mind"));
+            document.list(review.own.clone());
+        }
+    }
+    let is_quiet = document.blocks.len() == before
+        && before_opening.is_empty()
+        && sequence.objections().next().is_none()
+        && sequence.formulas.iter().all(|(_, review)| review.boxes.is_empty());
+    if is_quiet {
+        document.paragraph(if sequence.baths.len() > 1 {
+            "Nothing is known against this order. Rinse or drain between baths all the same."
+        } else {
+            "Nothing is known against it beyond what each chemical does by itself."
+        });
+    }
+    let mut facts = vec![("wear".to_owned(), wear_words(&sequence.general))];
+    facts.extend(sequence.general.ventilation.iter().map(|air| ("air".to_owned(), air.clone())));
+    let gas = GasRelease::label_lines(&sequence.general.gases, false);
+    if !gas.is_empty() {
+        facts.push(("gas".to_owned(), gas.join(" ")));
+    }
+    let mut weighed: Vec<&str> = Vec::new();
+    for powder in sequence.formulas.iter().flat_map(|(_, review)| &review.powders) {
+        if powder.signal == Some(Signal::Danger) && !weighed.contains(&powder.name.as_str()) {
+            weighed.push(&powder.name);
+        }
+    }
+    if !weighed.is_empty() {
+        facts.push(("danger as weighed".to_owned(), weighed.join(", ")));
+    }
+    for bath in &sequence.baths {
+        let classed = bath.hazards.as_ref().filter(|own| own.signal.is_some());
+        facts.extend(classed.map(|own| (bath.bath.name.clone(), own.summary())));
+    }
+    document.facts(facts);
+    document.paragraph(
+        "With --full: every statement, what must not stand beside it, first aid, waste. Local rules and licensed practice decide.",
+    );
+    document
+}
+
 /// The whole sequence as a document.
 ///
-/// `formulas` are the same in their order, for the times of their uses.
-pub fn sequence_document(sequence: &SequenceReview, formulas: &[&Formula]) -> Document {
+/// `formulas` are the same in their order, for the times of their uses; `before_opening` is what must be read before a jar is opened.
+pub fn sequence_document(
+    sequence: &SequenceReview,
+    formulas: &[&Formula],
+    before_opening: &[String],
+) -> Document {
+    let mut document = head(sequence, formulas, before_opening);
+    between(&mut document, sequence);
+    times(&mut document, formulas);
+    for (id, review) in &sequence.formulas {
+        formula(&mut document, id, review);
+    }
+    general(&mut document, &sequence.general);
+    document
+}
+
+/// The title, what is refused, the boxes, and what must be read before a jar is opened.
+fn head(sequence: &SequenceReview, formulas: &[&Formula], before_opening: &[String]) -> Document {
     let mut document = Document::new();
     let named: Vec<&str> = sequence.formulas.iter().map(|(id, _)| id.as_str()).collect();
     document.title(format!("Safety: {}", named.join(", ")));
@@ -145,13 +229,26 @@ pub fn sequence_document(sequence: &SequenceReview, formulas: &[&Formula]) -> Do
             document.blocks.push(super::Block::Caution(special_block(special)));
         }
     }
-    between(&mut document, sequence);
-    times(&mut document, formulas);
-    for (id, review) in &sequence.formulas {
-        formula(&mut document, id, review);
+    if !before_opening.is_empty() {
+        document.heading("Before a jar is opened");
+        document.list(before_opening.to_vec());
     }
-    general(&mut document, &sequence.general);
     document
+}
+
+/// A caution between two baths, with which they are.
+fn between_block(own: &BetweenCaution, sequence: &SequenceReview) -> CautionBlock {
+    let mut block = caution_block(&own.caution);
+    let name = |index: usize| sequence.baths.get(index).map_or("", |bath| bath.bath.name.as_str());
+    let (earlier, later) = (own.earlier + 1, own.later + 1);
+    let pair = format!("{} and {}", name(own.earlier), name(own.later));
+    let head = if own.is_next {
+        format!("{earlier} to {later}: {pair}.")
+    } else {
+        format!("{earlier} and {later}, not neighbours, but in one sink or waste bottle: {pair}.")
+    };
+    block.lines.insert(0, head);
+    block
 }
 
 /// The baths in order, and what stands between them.
@@ -176,17 +273,7 @@ fn between(document: &mut Document, sequence: &SequenceReview) {
     }
     document.heading("Between the baths");
     for own in &sequence.between {
-        let mut block = caution_block(&own.caution);
-        let name = |index: usize| sequence.baths.get(index).map_or("", |bath| bath.bath.name.as_str());
-        let (earlier, later) = (own.earlier + 1, own.later + 1);
-        let pair = format!("{} and {}", name(own.earlier), name(own.later));
-        let head = if own.is_next {
-            format!("{earlier} to {later}: {pair}.")
-        } else {
-            format!("{earlier} and {later}, not neighbours, but in one sink or waste bottle: {pair}.")
-        };
-        block.lines.insert(0, head);
-        document.blocks.push(super::Block::Caution(block));
+        document.blocks.push(super::Block::Caution(between_block(own, sequence)));
     }
     if sequence.between.is_empty() {
         document.paragraph("Nothing is known against this order. Rinse or drain between baths all the same.");

@@ -157,7 +157,7 @@ impl Group {
         ids
     }
 
-    fn names(&self) -> impl Iterator<Item = &str> {
+    pub(super) fn names(&self) -> impl Iterator<Item = &str> {
         self.any.iter().chain(&self.except).map(String::as_str)
     }
 }

@@ -2,6 +2,11 @@
 
 use serde::Deserialize;
 
+use super::amounts::is_named;
+use super::combinations::{Caution, Severity};
+use super::rows::Rows;
+use crate::vessel::Content;
+
 #[derive(Debug, Clone, Default, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub(super) struct ExposureTexts {
@@ -41,7 +46,7 @@ impl Gas {
 
 /// How a gas can come off.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub(super) enum Release {
+pub enum Release {
     /// It is in the air over the bath, or may be in its making; a window is enough.
     Window,
     /// Only when acid is let in.
@@ -50,21 +55,77 @@ pub(super) enum Release {
     Leave,
 }
 
+/// A gas that can come off.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct GasRelease {
+    /// Its id among the precautions.
+    pub id: String,
+    /// Its name.
+    pub name: String,
+    /// How it comes off.
+    pub release: Release,
+    /// Its name, with what to know of it.
+    words: String,
+}
+
+impl GasRelease {
+    /// The names of those that come off in one way: `chlorine, bromine`.
+    fn named(gases: &[Self], release: Release, word: impl Fn(&Self) -> &str, joint: &str) -> Option<String> {
+        let own: Vec<&str> = gases.iter().filter(|own| own.release == release).map(word).collect();
+        (!own.is_empty()).then(|| own.join(joint))
+    }
+
+    /// What a label says of them, the gravest first; `poured` where they come off only when the parts are poured together. What comes off
+    /// only when acid is let in stands there among the baths that must not come beside it.
+    pub fn label_lines(gases: &[Self], poured: bool) -> Vec<String> {
+        let named = |release| Self::named(gases, release, |own| &own.name, ", ");
+        let can = if poured { "Poured together it can" } else { "Can" };
+        let leave = named(Release::Leave)
+            .map(|names| format!("{can} give off {names}: if it does, leave at once and shut the door."));
+        let window = named(Release::Window).map(|names| format!("{can} smell of {names}: open a window."));
+        leave.into_iter().chain(window).collect()
+    }
+}
+
 impl Gas {
     /// How it comes off where a caution names it.
-    pub(super) fn release(&self, is_danger: bool) -> Release {
-        if self.window && !is_danger { Release::Window } else { Release::Leave }
+    fn release(&self, severity: Severity) -> Release {
+        match severity {
+            Severity::Note => Release::Window,
+            Severity::Warning if self.window => Release::Window,
+            Severity::Warning | Severity::Danger => Release::Leave,
+        }
     }
+}
+
+/// The gases that can come off, in the making (by the cautions found), from the bath by itself, and when acid comes to it.
+pub(super) fn gases(table: &Rows<Gas>, contents: &[Content], cautions: &[&Caution]) -> Vec<GasRelease> {
+    let named = |names: &[String]| {
+        contents.iter().any(|content| names.iter().any(|name| is_named(&content.form, name)))
+    };
+    let mut meant: Vec<GasRelease> = Vec::new();
+    for gas in table.all() {
+        let own = cautions.iter().filter(|caution| caution.gas.as_deref() == Some(gas.id.as_str()));
+        let release = own
+            .map(|caution| caution.severity)
+            .max()
+            .map(|severity| gas.release(severity))
+            .or_else(|| named(&gas.from).then(|| gas.release(Severity::Warning)))
+            .or_else(|| named(&gas.with_acid).then_some(Release::WithAcid));
+        meant.extend(release.map(|release| GasRelease {
+            id: gas.id.clone(),
+            name: gas.name.clone(),
+            words: gas.words(),
+            release,
+        }));
+    }
+    meant
 }
 
 impl ExposureTexts {
     /// The lines to print, the gases that could come off first, those that mean leaving before those that mean a window.
-    pub(super) fn lines(&self, meant: &[(&Gas, Release)]) -> Vec<String> {
-        let named = |release: Release| -> Option<String> {
-            let own = meant.iter().filter(|(_, own)| *own == release);
-            let words: Vec<String> = own.map(|(gas, _)| gas.words()).collect();
-            (!words.is_empty()).then(|| words.join("; "))
-        };
+    pub(super) fn lines(&self, meant: &[GasRelease]) -> Vec<String> {
+        let named = |release| GasRelease::named(meant, release, |own| &own.words, "; ");
         let mut lines = Vec::new();
         if let Some(gases) = named(Release::Leave) {
             lines.push(format!(

@@ -2,7 +2,9 @@
 //!
 //! A mixture at pH 2 or below, or 11.5 or above, counts as corrosive, unless its acid or alkali reserve says that it need not be
 //! (Regulation (EC) 1272/2008, Annex I, 3.2.3.1.2, as the German Federal Institute for Occupational Safety and Health tells it). By
-//! the method of Young, How, Walker and Worth (Toxicology in Vitro 2, 1988, 19; limits from memory) it burns where pH plus a twelfth of
+//! the method of Young, How, Walker and Worth ("Classification as corrosive or irritant to skin of preparations containing acidic or
+//! alkaline substances, without testing on animals", Toxicology in Vitro 2, 1988, 19 to 26; its abstract was read, and on the page of that
+//! institute how the reserve is titrated, to pH 10 or pH 4; the limits are from memory) it burns where pH plus a twelfth of
 //! the alkali reserve is 14.5 or more, or pH less a twelfth of the acid reserve is −0.5 or less, the reserve in grams of sodium hydroxide
 //! per 100 g. The regulation asks for a test before anything milder is written on goods for sale; so what does not burn by the reserve
 //! still counts as irritating skin and eyes, and the ingredients' own limits count beside it. Where no reserve is known it burns.

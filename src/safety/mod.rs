@@ -21,20 +21,19 @@ mod rows;
 mod special;
 mod statements;
 mod waste;
+mod wear;
 
 pub use bath::{BathHazards, BathStatement, NotComputed};
 pub use baths::BathSummary;
 pub use between::BetweenCaution;
 pub use combinations::{Caution, Combinations, Filling, Refusal, Severity, Situation};
+pub use exposure::{GasRelease, Release};
 pub use extreme::Acidity;
 pub use powder::{NOT_KNOWN, PowderHazard};
 pub use precautions::Precautions;
 pub use special::SpecialBox;
 pub use statements::{Statement, Statements, Wear, signal_of};
 pub use waste::WasteLine;
-
-use amounts::is_named;
-use exposure::{Gas, Release};
 
 use crate::diagnostic::Finding;
 use crate::formula::Kind;
@@ -62,6 +61,8 @@ pub struct General {
     pub ventilation: Option<String>,
     /// What to do with what is left.
     pub waste: Vec<WasteLine>,
+    /// The gases that can come off.
+    pub gases: Vec<GasRelease>,
     /// After exposure.
     pub exposure: Vec<String>,
     /// Who decides.
@@ -169,7 +170,8 @@ impl SafetyData {
 
     /// Full-width boxes that come before all else.
     pub fn boxes(&self, contents: &[Content], kind: Option<Kind>, formula: Option<&str>) -> Vec<SpecialBox> {
-        special::boxes_of(contents, kind, formula, &self.precautions, &self.combinations.equivalents)
+        let tables = (&self.precautions.boxes, &self.precautions.waste);
+        special::boxes_of(contents, kind, formula, tables, &self.combinations.equivalents)
     }
 
     /// What to do with what is left of a bath.
@@ -177,20 +179,27 @@ impl SafetyData {
         waste::lines_of(contents, kind, &self.precautions.waste)
     }
 
-    /// What holds for the recipe as a whole; `cautions` are those already found, for the gases they name, and `is_boxed` says whether a
+    /// What a vessel asks to be worn while it is filled, and which air, beyond the hazard statements of what goes in.
+    pub fn wear(&self, vessel: &[Content]) -> Vec<Wear> {
+        wear::wear_of(&self.precautions.wear, vessel, &self.combinations.equivalents)
+    }
+
+    /// What holds for the recipe as a whole; `asked` is what its vessels ask to be worn ([`SafetyData::wear`]), `cautions` are those already found, for the gases they name, and `is_boxed` says whether a
     /// full-width box stands above it, which asks for more than an open window.
     pub fn general(
         &self,
         contents: &[Content],
         kind: Option<Kind>,
+        asked: impl IntoIterator<Item = Wear>,
         cautions: &[&Caution],
         is_boxed: bool,
     ) -> General {
         // With any chemical, whatever its statements ask for; common practice, no source.
         let mut wear = vec![Wear::NitrileGloves, Wear::EyeProtection];
         wear.extend(self.powders(contents).into_iter().flat_map(|hazard| hazard.wear));
+        wear.extend(asked);
         let meant = self.gases(contents, cautions);
-        let comes_off = meant.iter().any(|(_, release)| *release != Release::WithAcid);
+        let comes_off = meant.iter().any(|own| own.release != Release::WithAcid);
         if comes_off {
             wear.push(Wear::Ventilation);
         }
@@ -198,37 +207,27 @@ impl SafetyData {
         wear.dedup();
         let ventilation = if is_boxed {
             Some("Under extraction or outdoors; nobody else in the room.")
-        } else if meant.iter().any(|(_, release)| *release == Release::Leave) {
+        } else if meant.iter().any(|own| own.release == Release::Leave) {
             Some("Window open and extraction on before you begin; work outdoors if you have neither.")
         } else {
             wear.contains(&Wear::Ventilation).then_some("Air the room: window open or extraction on.")
         };
-        let ventilation = ventilation.map(str::to_owned);
+        let is_masked = comes_off && wear.contains(&Wear::DustMask);
+        let no_mask = if is_masked { " A dust mask holds back dust, no gas and no vapour." } else { "" };
+        let ventilation = ventilation.map(|air| format!("{air}{no_mask}"));
         General {
             wear,
             ventilation,
             waste: self.waste(contents, kind),
             exposure: self.precautions.exposure.lines(&meant),
+            gases: meant,
             closing: self.precautions.closing.clone(),
         }
     }
 
-    /// The gases that can come off, in the making (by the cautions found), from the bath by itself, and when acid comes to it.
-    fn gases(&self, contents: &[Content], cautions: &[&Caution]) -> Vec<(&Gas, Release)> {
-        let named = |names: &[String]| {
-            contents.iter().any(|content| names.iter().any(|name| is_named(&content.form, name)))
-        };
-        let mut meant: Vec<(&Gas, Release)> = Vec::new();
-        for gas in self.precautions.gases.all() {
-            let own = cautions.iter().filter(|caution| caution.gas.as_deref() == Some(gas.id.as_str()));
-            let gravest = own.map(|caution| caution.severity).max().filter(|own| *own >= Severity::Warning);
-            let release = gravest
-                .map(|severity| gas.release(severity == Severity::Danger))
-                .or_else(|| named(&gas.from).then(|| gas.release(false)))
-                .or_else(|| named(&gas.with_acid).then_some(Release::WithAcid));
-            meant.extend(release.map(|release| (gas, release)));
-        }
-        meant
+    /// The gases that can come off, in the making (by the cautions found), from the contents by themselves, and when acid comes to them.
+    pub fn gases(&self, contents: &[Content], cautions: &[&Caution]) -> Vec<GasRelease> {
+        exposure::gases(&self.precautions.gases, contents, cautions)
     }
 
     /// The line that ends everything: who decides.
@@ -240,7 +239,9 @@ impl SafetyData {
     /// substance has.
     pub fn unknown_names(&self, is_known: &dyn Fn(&str) -> bool) -> Vec<String> {
         let waste = waste::names(&self.precautions.waste);
-        let names = self.combinations.names().into_iter().chain(waste).filter(|name| !is_known(name));
+        let wear: Vec<&str> = self.precautions.wear.all().flat_map(wear::WearRow::names).collect();
+        let names =
+            self.combinations.names().into_iter().chain(waste).chain(wear).filter(|name| !is_known(name));
         names.map(str::to_owned).collect()
     }
 

@@ -9,6 +9,7 @@ use super::exposure::{ExposureTexts, Gas};
 use super::rows::{Rows, cut};
 use super::special::BoxRow;
 use super::waste::WasteRow;
+use super::wear::WearRow;
 use crate::diagnostic::{Finding, read_toml};
 use crate::substance::FORMAT;
 
@@ -39,6 +40,7 @@ pub struct Precautions {
     pub(super) exposure: ExposureTexts,
     pub(super) gases: Rows<Gas>,
     pub(super) limits: Rows<Limits>,
+    pub(super) wear: Rows<WearRow>,
 }
 
 impl Precautions {
@@ -50,7 +52,7 @@ impl Precautions {
         let table = cut(text);
         let head: Head = read_toml(table.head, file)?;
         super::check_format(head.format, FORMAT, file)?;
-        table.only(&["boxes", "waste", "gases", "limits"], file)?;
+        table.only(&["boxes", "waste", "gases", "limits", "wear"], file)?;
         Ok(Self {
             closing: head.closing,
             boxes: table.rows("boxes"),
@@ -58,6 +60,7 @@ impl Precautions {
             exposure: head.exposure,
             gases: table.rows("gases"),
             limits: table.rows("limits"),
+            wear: table.rows("wear"),
         })
     }
 
@@ -70,6 +73,7 @@ impl Precautions {
         self.waste.check(file)?;
         self.gases.check(file)?;
         self.limits.check(file)?;
+        self.wear.check(file)?;
         // Rows are found by their first line.
         let hidden = |line: usize| {
             Finding::error(
@@ -107,7 +111,8 @@ impl Precautions {
         let boxes = self.boxes.all().map(|row| row.source.as_str());
         let waste = self.waste.all().map(|row| row.source.as_str());
         let limits = self.limits.all().map(|row| row.source.as_str());
-        boxes.chain(waste).chain(limits).chain([self.exposure.source.as_str()])
+        let wear = self.wear.all().map(|row| row.source.as_str());
+        boxes.chain(waste).chain(limits).chain(wear).chain([self.exposure.source.as_str()])
     }
 
     /// Ids of formulas that the table names as the safer ones, for tests.

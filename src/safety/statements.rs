@@ -12,8 +12,12 @@ use crate::substance::{FORMAT, Signal};
 pub enum Wear {
     #[serde(rename = "nitrile gloves")]
     NitrileGloves,
+    #[serde(rename = "heavy gloves")]
+    HeavyGloves,
     #[serde(rename = "eye protection")]
     EyeProtection,
+    #[serde(rename = "face shield")]
+    FaceShield,
     #[serde(rename = "dust mask")]
     DustMask,
     #[serde(rename = "apron")]
@@ -27,7 +31,9 @@ impl Wear {
     pub fn word(self) -> &'static str {
         match self {
             Self::NitrileGloves => "nitrile gloves",
+            Self::HeavyGloves => "heavy gloves (butyl, neoprene or PVC) for the strong acid",
             Self::EyeProtection => "eye protection",
+            Self::FaceShield => "face shield",
             Self::DustMask => "dust mask",
             Self::Apron => "apron",
             Self::Ventilation => "ventilation",

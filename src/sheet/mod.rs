@@ -8,7 +8,7 @@ use crate::predict::exchanged::{PhChange, ph_changes};
 use crate::predict::heating::{self, Finish, Reading};
 use crate::predict::{WORST_PH_ERROR, predict_vessel, unmodelled};
 use crate::quantity::{Basis, Strength, USUAL_C, rounding};
-use crate::safety::{BathHazards, Caution, SafetyData, Severity};
+use crate::safety::{BathHazards, Caution, GasRelease, Release, SafetyData, Severity};
 use crate::scale::{Batch, BatchPart, Item};
 use crate::sequence::{Action, Plan, Step, plan};
 use crate::solution::{Buffering, Equilibria};
@@ -47,6 +47,25 @@ pub struct ExpectedPh {
     pub error: f64,
     /// Whether it is so poorly buffered that the figure is not to be trusted.
     pub is_poorly_buffered: bool,
+    /// Of a pH standard: its certified figures, °C and pH, coolest first; empty where the pH is computed.
+    pub certified: Vec<(f64, f64)>,
+}
+
+/// How far off a standard may be that is weighed and kept as its file says; common practice, no source.
+const CERTIFIED_ERROR: f64 = 0.01;
+
+/// The pH of a standard at the usual temperature, by its certified figures; none of what is none.
+fn certified(formula: &Formula) -> Option<ExpectedPh> {
+    let certified = &formula.stated.certified_ph;
+    let nearest = certified
+        .iter()
+        .min_by(|one, other| (one.0 - USUAL_C).abs().total_cmp(&(other.0 - USUAL_C).abs()))?;
+    (formula.parts.len() == 1).then(|| ExpectedPh {
+        ph: nearest.1,
+        error: CERTIFIED_ERROR,
+        is_poorly_buffered: false,
+        certified: certified.clone(),
+    })
 }
 
 /// One part, mixed by itself.
@@ -72,6 +91,8 @@ pub struct SheetPart {
     pub bath: BathHazards,
     /// Baths that must not come before or after it without a wash.
     pub never_beside: Vec<String>,
+    /// What gas can come off it, and what to do then.
+    pub gas: Vec<String>,
 }
 
 /// A mixing sheet.
@@ -119,13 +140,27 @@ pub fn assemble(
         .map(|(own, source)| (own.vessel(source), own.volume.as_litres()))
         .collect();
     let ph = |vessel: &Vessel| mixing::acidity(equilibria, vessel);
-    let mut review = mixing::review_of(safety, formula, vessels, &ph);
-    let mut objections = std::mem::take(&mut review.objections);
+    let ways: Vec<Way> = batch
+        .parts
+        .iter()
+        .zip(&formula.parts)
+        .map(|(own, source)| Way::of(own, source, batch, equilibria))
+        .collect();
+    let is_true =
+        |part: usize, caution: &Caution| ways.get(part).is_none_or(|way| way.is_hot_enough(caution));
+    let review = mixing::review_of(safety, formula, vessels, &ph, &is_true);
+    let mut objections = review.objections.clone();
     let mut parts = Vec::with_capacity(batch.parts.len());
-    for ((own, source), vessel) in batch.parts.iter().zip(&formula.parts).zip(&review.parts) {
-        let (part, objection) = sheet_part(own, source, batch, vessel, equilibria);
+    for (((own, source), vessel), way) in batch.parts.iter().zip(&formula.parts).zip(&review.parts).zip(ways)
+    {
+        let (part, objection) = sheet_part(own, source, way, (batch, vessel), equilibria);
         objections.extend(objection);
+        let mut part = part;
+        part.ph = certified(formula).or(part.ph);
         parts.push(part);
+    }
+    for (part, vessel) in parts.iter_mut().zip(&review.parts) {
+        part.gas.extend(gas_when_poured(vessel, &review));
     }
     objections.sort_by_key(|objection| objection.kind);
     if !objections.is_empty() {
@@ -148,23 +183,81 @@ fn part_words(own: &BatchPart) -> String {
     own.name.as_ref().map_or_else(|| "this formula".to_owned(), |name| format!("part {name}"))
 }
 
+/// The gases that come off a part only when it is poured together with another for use.
+fn gas_when_poured(part: &VesselReview, review: &Review) -> Vec<String> {
+    let mut gases: Vec<GasRelease> = Vec::new();
+    for bath in &review.baths {
+        let takes_part = |caution: &&Caution| {
+            let has = |id: &String| part.contents.iter().any(|content| content.form.id == *id);
+            caution.about.iter().any(has)
+        };
+        let cautions: Vec<&Caution> = bath.outcome.iter().flatten().filter(takes_part).collect();
+        let named = |own: &&GasRelease| cautions.iter().any(|caution| caution.gas.as_ref() == Some(&own.id));
+        for gas in bath.gases.iter().filter(named) {
+            let is_told = part.gases.iter().any(|own| own.id == gas.id && own.release != Release::WithAcid)
+                || gases.iter().any(|own| own.id == gas.id);
+            if !is_told {
+                gases.push(gas.clone());
+            }
+        }
+    }
+    GasRelease::label_lines(&gases, true)
+}
+
+/// The way to mix a part, with what its thermometer reads on it.
+struct Way {
+    plan: Plan,
+    readings: Vec<Reading>,
+    objection: Option<Objection>,
+}
+
+impl Way {
+    fn of(own: &BatchPart, source: &Part, batch: &Batch, equilibria: &Equilibria) -> Self {
+        let (plan, objection) = match plan(own, source, batch.balance) {
+            Ok(plan) => (plan, None),
+            Err(reason) => {
+                let (name, text) = (part_words(own), reason.to_string());
+                (Plan::default(), Some(Objection::not_this_way("no-safe-order", name, text, reason.fix())))
+            }
+        };
+        let readings = heating::readings(equilibria, own, &plan, source.solvent.is_none());
+        Self { plan, readings, objection }
+    }
+
+    /// Whether a caution that holds only above a temperature finds the vessel so warm when the last member goes in.
+    fn is_hot_enough(&self, caution: &Caution) -> bool {
+        let Some(limit) = caution.only_above_c else { return true };
+        let entering = entering(&self.plan);
+        let order: Vec<&str> = entering.iter().map(|(_, id)| *id).collect();
+        let before = || {
+            let step = caution.completed_at(&order).and_then(|at| entering.get(at)).map(|(step, _)| *step)?;
+            self.readings.get(step.checked_sub(1)?)?.after_c
+        };
+        before().is_none_or(|celsius| celsius > limit)
+    }
+}
+
+/// The steps at which something first enters the vessel itself, in order, with the id of what does.
+fn entering(plan: &Plan) -> Vec<(usize, &str)> {
+    plan.steps
+        .iter()
+        .enumerate()
+        .filter(|(_, step)| step.action != Action::DissolveApart)
+        .filter_map(|(index, step)| Some((index, step.form.as_ref()?.id.as_str())))
+        .collect()
+}
+
 fn sheet_part(
     own: &BatchPart,
     source: &Part,
-    batch: &Batch,
-    vessel: &VesselReview,
+    way: Way,
+    (batch, vessel): (&Batch, &VesselReview),
     equilibria: &Equilibria,
 ) -> (SheetPart, Option<Objection>) {
     let name = part_words(own);
     let none: &[Caution] = &[];
     let cautions = vessel.outcome.as_ref().map_or(none, Vec::as_slice);
-    let (mut plan, mut objection) = match plan(own, source, batch.balance) {
-        Ok(plan) => (plan, None),
-        Err(reason) => {
-            let text = reason.to_string();
-            (Plan::default(), Some(Objection::not_this_way("no-safe-order", &name, text, reason.fix())))
-        }
-    };
+    let Way { mut plan, readings, mut objection } = way;
     // Whatever the file says, what must not be closed in gets no bottle.
     let ends_in = if source.mixing.finish == FinishedIn::Bottle && cautions.iter().any(|own| own.is_open) {
         plan.end_in_a_tray();
@@ -172,10 +265,8 @@ fn sheet_part(
     } else {
         source.mixing.finish
     };
-    let readings = heating::readings(equilibria, own, &plan, source.solvent.is_none());
     objection = objection.or_else(|| boiling(&name, &plan, &readings));
     objection = objection.or_else(|| own.items.iter().find_map(|item| boils_while_made(item, equilibria)));
-    let cautions = &where_hot(cautions.to_vec(), &plan, &readings);
     // What is really taken counts, not what the recipe names.
     let contents = &vessel.contents;
     let prediction = predict_vessel(equilibria, contents, &name, USUAL_C).ok();
@@ -188,6 +279,7 @@ fn sheet_part(
         ph: prediction.ph,
         error: prediction.ph_error,
         is_poorly_buffered: prediction.buffering == Buffering::Poor,
+        certified: Vec::new(),
     });
     let bath = vessel.bath.clone();
     let mut steps = numbered(&plan, &readings, cautions);
@@ -207,6 +299,7 @@ fn sheet_part(
         SheetPart {
             bath,
             never_beside: vessel.never_beside.clone(),
+            gas: GasRelease::label_lines(&vessel.gases, false),
             ends_in,
             too_small: too_small(own, batch),
             batch: own.clone(),
@@ -259,27 +352,6 @@ fn boiling(part: &str, plan: &Plan, readings: &[Reading]) -> Option<Objection> {
     Some(Objection::too_hot(part, substance, vessel, peak))
 }
 
-/// Leaves out what holds only above a temperature that the vessel does not have when the last member goes in.
-fn where_hot(cautions: Vec<Caution>, plan: &Plan, readings: &[Reading]) -> Vec<Caution> {
-    let entering: Vec<(usize, &str)> = plan
-        .steps
-        .iter()
-        .enumerate()
-        .filter(|(_, step)| step.action != Action::DissolveApart)
-        .filter_map(|(index, step)| Some((index, step.form.as_ref()?.id.as_str())))
-        .collect();
-    let order: Vec<&str> = entering.iter().map(|(_, id)| *id).collect();
-    let before = |caution: &Caution| {
-        let step = caution.completed_at(&order).and_then(|at| entering.get(at)).map(|(step, _)| *step)?;
-        readings.get(step.checked_sub(1)?)?.after_c
-    };
-    let holds = |caution: &Caution| {
-        let limit = caution.only_above_c;
-        limit.zip(before(caution)).is_none_or(|(limit, celsius)| celsius > limit)
-    };
-    cautions.into_iter().filter(holds).collect()
-}
-
 /// Numbers the steps and puts each caution before the step that completes it.
 fn numbered(plan: &Plan, readings: &[Reading], cautions: &[Caution]) -> Vec<SheetStep> {
     let mut steps: Vec<SheetStep> = plan
@@ -301,14 +373,7 @@ fn numbered(plan: &Plan, readings: &[Reading], cautions: &[Caution]) -> Vec<Shee
             before_c = step.after_c;
         }
     }
-    // Steps at which something first enters a vessel, in order.
-    let entering: Vec<(usize, &str)> = plan
-        .steps
-        .iter()
-        .enumerate()
-        .filter(|(_, step)| step.action != Action::DissolveApart)
-        .filter_map(|(index, step)| Some((index, step.form.as_ref()?.id.as_str())))
-        .collect();
+    let entering = entering(plan);
     let order: Vec<&str> = entering.iter().map(|(_, id)| *id).collect();
     for caution in cautions {
         let Some(&(mut place, id)) = caution.completed_at(&order).and_then(|at| entering.get(at)) else {

@@ -10,6 +10,43 @@ fn a_plain_sequence_as_text() {
 }
 
 #[test]
+fn what_harms_nobody_is_answered_in_a_few_lines() {
+    let ran = good(&["safety", "mq-borax-classic"]);
+    assert!(ran.out.contains("Nothing is known against it"), "{}", ran.out);
+    assert!(ran.out.lines().count() <= 14, "{}", ran.out);
+    let order = good(&["safety", "mq-borax-classic", "wash", "ammonium-thiosulfate-alkaline-rapid-fixer"]);
+    assert!(order.out.lines().count() <= 40, "{}", order.out);
+    let full = good(&["safety", "mq-borax-classic", "--full"]);
+    assert!(full.out.contains("Eyes: rinse") && full.out.lines().count() > ran.out.lines().count());
+}
+
+#[test]
+fn a_poison_is_told_before_its_jar_is_opened() {
+    for id in ["ppd-sulfite", "selenium-selenosulfate-toner", "sulfide-sepia-bleach-redevelop-toner"] {
+        let safety = good(&["safety", id, "--json"]).json();
+        let sheet = good(&["sheet", id, "1L", "--json"]).json();
+        let told = &safety["formulas"][0]["before_opening"];
+        assert!(!told.as_array().unwrap().is_empty(), "{id}");
+        assert_eq!(*told, sheet["before_opening"], "{id}");
+        let line = told[0].as_str().unwrap();
+        let word = line.split(':').next().unwrap();
+        let page = good(&["sheet", id, "1L"]).out;
+        let table = page.find("weighed").or_else(|| page.find("[ ]")).unwrap_or(page.len());
+        assert!(page.find(word).is_some_and(|at| at < table), "{id}: {page}");
+        assert!(good(&["safety", id]).out.contains(word), "{id}");
+    }
+}
+
+#[test]
+fn a_cold_fixer_is_not_told_of_hot_sulfite() {
+    // The row holds above 40 °C; a bath of liquid ammonium thiosulfate is mixed cold.
+    let id = "ammonium-thiosulfate-alkaline-rapid-fixer";
+    for out in [good(&["safety", id, "--full"]).out, good(&["sheet", id, "1L", "--json"]).out] {
+        assert!(!out.contains("Hot sulfite"), "{out}");
+    }
+}
+
+#[test]
 fn a_dangerous_sequence_as_text() {
     insta::assert_snapshot!(
         good(&["safety", "acetic-acid-stop-bath", "sulfide-sepia-bleach-redevelop-toner"]).out
@@ -23,6 +60,7 @@ fn a_box_and_parts_poured_together_as_markdown() {
             "safety",
             "dichromate-sulfuric-reversal-bleach",
             "permanganate-chloride-stain-bleach",
+            "--full",
             "--format",
             "markdown"
         ])
@@ -32,7 +70,8 @@ fn a_box_and_parts_poured_together_as_markdown() {
 
 #[test]
 fn a_narrow_terminal_keeps_to_its_width() {
-    let output = command(&["safety", "chromium-intensifier"]).env("COLUMNS", "40").output().unwrap();
+    let output =
+        command(&["safety", "chromium-intensifier", "--full"]).env("COLUMNS", "40").output().unwrap();
     let text = String::from_utf8(output.stdout).unwrap();
     assert!(text.lines().all(|line| line.chars().count() <= 40), "{text}");
     insta::assert_snapshot!(text);

@@ -553,7 +553,7 @@ fn paper_developers_toners_and_other_stops_have_rules_or_their_own_figures() {
     for (id, class) in [
         ("mq-carbonate-warm-tone-paper-developer", "carbonate, for paper"),
         ("amidol-sulfite-paper-developer", "amidol, for paper"),
-        ("ascorbate-pq-carbonate-paper-developer", "ascorbate, for paper"),
+        ("ascorbate-phenidone-borax-paper-developer", "ascorbate, for paper"),
         ("selenium-selenosulfate-toner", "selenium"),
         ("polysulfide-direct-brown-toner", "sulfide"),
         ("citric-acid-stop-bath", "citric acid"),

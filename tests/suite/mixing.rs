@@ -33,7 +33,8 @@ fn beside_a_box_an_open_window_is_not_enough() {
         let sheet = good(&["sheet", formula, "1L", "--json"]).json();
         let safety = good(&["safety", formula, "--json"]).json();
         assert_eq!(!safety["formulas"][0]["boxes"].as_array().unwrap().is_empty(), boxed, "{formula}");
-        assert_eq!(safety["ventilation"] == strict, boxed, "{formula}");
+        let air = safety["ventilation"].as_str().unwrap_or_default();
+        assert_eq!(air.starts_with(strict), boxed, "{formula}");
         let page = words(&["sheet", formula, "1L"]);
         assert_eq!(page.contains("extraction on, or outdoors"), boxed, "{formula}: {page}");
         assert!(sheet["safety"].to_string().contains(strict) == boxed, "{formula}");

@@ -39,6 +39,8 @@ pub struct BenchFacts {
     pub parts: Vec<BenchCount>,
     /// What is not on the shelf.
     pub missing: Vec<MissingBody>,
+    /// What must be read before a jar is opened.
+    pub before_opening: Vec<String>,
 }
 
 impl BenchFacts {
@@ -63,6 +65,7 @@ impl BenchFacts {
         Self {
             whole: BenchCount { lines: lines.iter().sum(), pages: pages.iter().sum() },
             parts,
+            before_opening: bench.opening.clone(),
             missing: missing
                 .iter()
                 .map(|form| MissingBody { substance: form.id.clone(), needed_g: needed(form) })

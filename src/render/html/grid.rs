@@ -8,6 +8,11 @@ const STYLE: &str = include_str!("grid.css");
 
 /// Kept free at the foot for a browser that rounds, mm.
 const SPARE_MM: f64 = 0.8;
+/// Letters of a figure at 34 points beside the name; a longer one is set smaller.
+const FIGURE_LETTERS: usize = 14;
+/// Letters of a name at 22 points on one line beside the figure.
+const NAME_LETTERS: usize = 60;
+
 /// Width and height that is printed on, mm.
 pub(in crate::render) fn room_mm(paper: Paper) -> (f64, f64) {
     let [left, right, top, bottom] = MARGINS_MM;
@@ -31,6 +36,18 @@ pub(in crate::render) fn pages(
     let body: String =
         pages.iter().map(|page| format!("<section class=\"page {kind}\">\n{page}</section>\n")).collect();
     page_of(&escape(title), &style, &body)
+}
+
+/// Head: the name with a line under it, and the one figure or word of the page.
+pub(in crate::render) fn head(name: &str, line: &str, figure: &str) -> String {
+    let long = if figure.chars().count() > FIGURE_LETTERS { " class=\"long\"" } else { "" };
+    let small = if name.chars().count() > NAME_LETTERS { " class=\"small\"" } else { "" };
+    format!(
+        "<header><div><h1{small}>{}</h1><p>{}</p></div><b{long}>{}</b></header>\n",
+        escape(name),
+        escape(line),
+        escape(figure)
+    )
 }
 
 /// Foot: what made the page, and which side or page it is.

@@ -112,7 +112,7 @@ fn write_block(html: &mut String, block: &Block) {
         }
         Block::Step(step) => write_step(html, step),
         Block::Caution(caution) => html.push_str(&caution_html(caution)),
-        Block::Plot(lines) => {
+        Block::Plot(lines) | Block::Command(lines) => {
             let text: Vec<String> = lines.iter().map(|line| escape(line)).collect();
             html.push_str(&format!("<pre>{}</pre>\n", text.join("\n")));
         }

@@ -1,5 +1,6 @@
 //! Papers of one view each on the grid of [`super::html::grid`]: the wall chart, the card, the comparison.
 
+pub mod card;
 pub mod chart;
 
 /// Styles of these papers.

@@ -215,3 +215,30 @@ fn charts_that_ask_for_much_go_on_further_pages() {
         check(&bound, paper, &[(".chart .time b", [60.0, 56.0][paper])], ".time b, .time span");
     }
 }
+
+/// Every card of the library: one page, amounts at 20 and names at 16 points where there is room, evidence at 9.5 and after use and what to mind.
+#[test]
+#[ignore = "needs chromium, pdftotext and pdftoppm"]
+fn the_card_of_every_formula_is_one_page() {
+    let all = ids(&[]);
+    for (paper, (name, _)) in PAPERS.iter().enumerate() {
+        let bound = Bound::of(&all, &[1], |id| soupcon(&["show", id, "--format", "html", "--paper", name]));
+        assert!(bound.pages.len() > 200 && bound.count() == bound.pages.len(), "{} pages", bound.count());
+        let sizes = [
+            (".card .evidence td", 9.5),
+            (".card .evidence th", 9.5),
+            (".card .seen tbody th", 14.0),
+            (".card > header h1:not(.small)", 22.0),
+            (".card > header > b:not(.long)", 34.0),
+        ];
+        check(&bound, paper, &sizes, ".card .litre td:first-child:not(.long)");
+        let roomy = bound.body.matches("--amount:20pt;--name:16pt").count();
+        assert!(roomy * 2 > bound.count(), "only {roomy} cards have room for 20 and 16 points");
+        for section in bound.body.split("<section").skip(1) {
+            let place = |words: &str| section.find(words).unwrap_or_else(|| panic!("{words}: {section}"));
+            assert!(place("one litre") < place("<b>keeps</b>"));
+            assert!(place("<b>keeps</b>") < place("evidence and chemistry"));
+            assert!(section.contains("<table class=\"evidence\">\n<tr>"), "no evidence: {section}");
+        }
+    }
+}

@@ -25,6 +25,11 @@ impl Ran {
         format!("exit {}\n--- output\n{}--- error\n{}", self.code, self.out, self.err)
     }
 
+    /// The output as JSON; null where there is none.
+    pub(crate) fn json_or_null(&self) -> serde_json::Value {
+        serde_json::from_str(&self.out).unwrap_or_default()
+    }
+
     /// The output as JSON.
     pub(crate) fn json(&self) -> serde_json::Value {
         serde_json::from_str(&self.out).unwrap_or_else(|error| panic!("{error}: {}\n{}", self.out, self.err))

@@ -17,11 +17,8 @@ use soupcon::solution::Equilibria;
 pub(crate) fn bench_of(mixing: &MixingSheet) -> BenchSheet {
     let library = Library::shipped();
     let table = |name: &str| library.table(name).unwrap();
-    let safety =
-        SafetyData::open(table("statements.toml"), table("combinations.toml"), table("precautions.toml"))
-            .unwrap();
     let words = BenchWords::parse(table("bench-words.toml")).unwrap();
-    bench_sheet(&material(mixing, &safety), &words, &[])
+    bench_sheet(&material(mixing), &words, &[])
 }
 
 /// Each formula of the shipped library that has a sheet, with the labels of a litre of each part.
