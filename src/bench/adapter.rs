@@ -80,6 +80,7 @@ fn material_part(part: &SheetPart, solvent: Option<Rc<Form>>) -> MaterialPart {
             ph: own.ph,
             error: own.error,
             is_poorly_buffered: own.is_poorly_buffered,
+            certified: own.certified.clone(),
         }),
         end_c: part.finish.as_ref().map(|own| own.end_c),
         finish: match part.ends_in {

@@ -3,7 +3,6 @@
 use super::Minded;
 use super::material::{Air, Material, MaterialPowder};
 use super::words::{BenchWords, GasRow};
-use crate::formula::{EvidenceKind, Formula};
 use crate::substance::{Form, Signal, State};
 
 /// Most letters of MIND that are meant to stand on the page: two lines of a terminal.
@@ -25,48 +24,6 @@ pub fn short_name(title: &str) -> (String, Option<String>) {
         name = name.replace(long, short);
     }
     (name, rest)
-}
-
-/// How sure a formula is, and what is doubted: `composition published; pH, times from memory`.
-pub fn evidence(formula: &Formula) -> String {
-    let composition = match formula.evidence.kind {
-        EvidenceKind::Published => "composition published",
-        EvidenceKind::CommonPractice => "common practice, no source",
-        EvidenceKind::Memory => "from memory: check against a book",
-    };
-    let doubted = doubted(formula);
-    if doubted.is_empty() || formula.evidence.kind == EvidenceKind::Memory {
-        return composition.to_owned();
-    }
-    format!("{composition}; {} from memory", doubted.join(", "))
-}
-
-/// Figures beside the composition that nobody read in a document.
-fn doubted(formula: &Formula) -> Vec<&'static str> {
-    let is_recalled = |source: Option<&str>| source.is_none_or(|own| own.starts_with("memory"));
-    let mut doubted = Vec::new();
-    if formula.stated.ph.is_some() && is_recalled(formula.stated.source.as_deref()) {
-        doubted.push("pH");
-    }
-    let recalled =
-        |own: &&crate::formula::Use| own.source.as_deref().is_some_and(|source| source.starts_with("memory"));
-    if formula.uses.iter().any(|own| recalled(&own)) {
-        doubted.push("times");
-    }
-    let capacity = &formula.capacity;
-    if (capacity.area_cm2_per_litre.is_some() || capacity.stock_ml_per_roll.is_some())
-        && is_recalled(capacity.source.as_deref())
-        && formula.evidence.kind == EvidenceKind::Published
-    {
-        doubted.push("capacity");
-    }
-    let keeps = |part: &crate::formula::Part| {
-        part.keeping.source.as_deref().is_some_and(|source| source.starts_with("memory"))
-    };
-    if formula.parts.iter().any(keeps) {
-        doubted.push("keeping");
-    }
-    doubted
 }
 
 /// Formula and chemicals that are the user's own, with where they come from.

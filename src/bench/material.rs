@@ -80,7 +80,7 @@ pub struct MaterialStep {
 }
 
 /// What a finished solution should read.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct MaterialPh {
     /// pH.
     pub ph: f64,
@@ -88,6 +88,8 @@ pub struct MaterialPh {
     pub error: f64,
     /// Whether the figure is not to be trusted.
     pub is_poorly_buffered: bool,
+    /// Of a pH standard: its certified figures, °C and pH, coolest first.
+    pub certified: Vec<(f64, f64)>,
 }
 
 /// A part.

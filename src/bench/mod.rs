@@ -106,7 +106,7 @@ pub fn bench_sheet(material: &Material<'_>, words: &BenchWords, missing: &[Strin
         name,
         volume: uses::volume(material),
         remark,
-        evidence: head::evidence(formula),
+        evidence: formula.trust_words(),
         origin: head::origin(material),
         stop: head::stop(material, missing),
         cautions: head::cautions(material),

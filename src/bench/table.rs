@@ -386,7 +386,9 @@ fn ready(formula: &Formula, part: &MaterialPart) -> Vec<String> {
         Some(end) => ready.push(format!("at about {} °C", show_short(end, 0))),
         None => {}
     }
-    if let Some(own) = part.ph.filter(|own| (METER_PH.0..=METER_PH.1).contains(&own.ph)) {
+    if let Some(own) = part.ph.as_ref().filter(|own| !own.certified.is_empty()) {
+        ready.push(certified_words(&own.certified));
+    } else if let Some(own) = part.ph.as_ref().filter(|own| (METER_PH.0..=METER_PH.1).contains(&own.ph)) {
         ready.push(if own.is_poorly_buffered {
             "pH not steady".to_owned()
         } else {
@@ -395,6 +397,20 @@ fn ready(formula: &Formula, part: &MaterialPart) -> Vec<String> {
     }
     ready.extend(test_words(formula));
     ready
+}
+
+/// Temperatures at which a meter is set, °C; common practice, no source.
+const SET_AT_C: [f64; 2] = [20.0, 25.0];
+
+/// `certified pH 9.225 at 20 °C, 9.180 at 25 °C`.
+fn certified_words(certified: &[(f64, f64)]) -> String {
+    let at = |celsius: f64| certified.iter().find(|own| (own.0 - celsius).abs() < 0.01);
+    let points: Vec<String> = SET_AT_C
+        .iter()
+        .filter_map(|celsius| at(*celsius))
+        .map(|(celsius, ph)| format!("{} at {} °C", show_decimals(*ph, 3), show_short(*celsius, 0)))
+        .collect();
+    format!("certified pH {}", points.join(", "))
 }
 
 /// How long it takes to cool in a basin: `20 to 45 min in water at 15 °C`; nothing where it is hardly warm.

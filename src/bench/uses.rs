@@ -70,7 +70,9 @@ fn use_cell(own: &Use, material: &Material<'_>) -> Cell {
     } else if formula.kind == Kind::Fixer && own.name.contains("film") {
         lines.push("twice the clearing time".to_owned());
     }
-    if let Some(note) = own.note.as_deref().map(first_sentences).filter(|note| !note.is_empty()) {
+    if let Some(note) =
+        own.note.as_deref().map(|note| first_sentences(note, NOTE_LETTERS)).filter(|note| !note.is_empty())
+    {
         lines.push(note);
     }
     if let Some(hours) = own.working_hours {
@@ -83,18 +85,18 @@ fn use_cell(own: &Use, material: &Material<'_>) -> Cell {
     Cell { name: own.name.clone(), lines }
 }
 
-/// The first sentences of a note that fit.
-fn first_sentences(note: &str) -> String {
+/// The first sentences of a note that so many letters hold.
+pub fn first_sentences(note: &str, letters: usize) -> String {
     let mut kept = String::new();
     for sentence in note.split_inclusive(". ") {
-        if kept.chars().count() + sentence.trim_end().chars().count() > NOTE_LETTERS {
+        if kept.chars().count() + sentence.trim_end().chars().count() > letters {
             break;
         }
         kept.push_str(sentence);
     }
     let kept = kept.trim().trim_end_matches('.');
-    let mut letters = kept.chars();
-    letters.next().map_or_else(String::new, |first| first.to_lowercase().chain(letters).collect())
+    let mut rest = kept.chars();
+    rest.next().map_or_else(String::new, |first| first.to_lowercase().chain(rest).collect())
 }
 
 fn squeezed(text: &str) -> String {
@@ -113,7 +115,8 @@ fn ratio(baths: &[Bath]) -> String {
     baths.iter().map(one).collect::<Vec<_>>().join(", then ")
 }
 
-fn does(formula: &Formula) -> Option<String> {
+/// How much it treats and how it is replenished, as the formula states.
+pub fn does(formula: &Formula) -> Option<String> {
     let capacity = &formula.capacity;
     let mut words = Vec::new();
     if let Some(area) = capacity.area_cm2_per_litre {

@@ -1,8 +1,8 @@
 //! What several commands share of films, tanks and class rules.
 
-use super::arguments::volume;
 use super::context::Context;
 use super::error::CliError;
+use super::values::volume;
 use crate::bath::ClassRules;
 use crate::bath::need::{Need, Tank, need, smallest_tank};
 use crate::formula::Formula;

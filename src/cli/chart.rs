@@ -2,17 +2,21 @@
 
 use clap::Args;
 
-use super::arguments::temperature;
+use super::arguments::{PaperArguments, temperature};
 use super::conditions::{
     KnownArguments, Shelf, agitation, developer, duration, own_usual, refuse_untimed, timing_error,
     timing_table, working,
 };
 use super::context::Context;
 use super::error::CliError;
+use super::files::OutputArguments;
 use super::time::steps;
+use crate::bench::head::short_name;
+use crate::formula::Formula;
 use crate::quantity::rounding::show_short;
 use crate::quantity::{Duration, Temperature};
 use crate::render::json::document;
+use crate::render::papers::chart::chart_html;
 use crate::render::timing::{Chart, ChartBody, ChartCell, ChartRow, chart_document};
 use crate::timing::{Model, Question, Record, Setup, Table, TimingError, Wish, Working};
 
@@ -25,7 +29,7 @@ Examples:
   soupcon chart 8min --from mq-borax-classic --to-dilution stock --to-dilution 1+1
   soupcon chart 6min 8min 10min --from mq-borax-classic --to mq-borax-bromide-80-sulfite-stronger
   soupcon chart --film \"my 400 film\" --contrast -1
-  soupcon chart 8min --from mq-borax-classic --coldest 65F --warmest 75F --format html";
+  soupcon chart 8min --from mq-borax-classic --coldest 65F --warmest 75F --format html -o chart.html";
 
 /// Arguments of `chart`.
 #[derive(Debug, Args)]
@@ -56,9 +60,14 @@ pub(super) struct ChartArguments {
     /// Last row
     #[arg(long, value_name = "TEMPERATURE", default_value = "24C", help_heading = "Wanted")]
     warmest: String,
+    #[command(flatten)]
+    paper: PaperArguments,
+    #[command(flatten)]
+    output: OutputArguments,
 }
 
 pub(super) fn run(arguments: &ChartArguments, context: &mut Context<'_, '_>) -> Result<u8, CliError> {
+    let paper = arguments.paper.paper(context)?;
     let table = timing_table(&context.library)?;
     let times: Vec<Duration> =
         arguments.known.iter().map(|text| duration("KNOWN", text)).collect::<Result<_, _>>()?;
@@ -98,11 +107,26 @@ pub(super) fn run(arguments: &ChartArguments, context: &mut Context<'_, '_>) -> 
     let shelf = Shelf { library: &context.library, table: &table, named: &named };
     let model = arguments.from.model(&table, &shelf, &records)?;
     let to = Setup { developer: wanted, agitation, ..from.clone() };
+    let name = wall_name(&to.developer.id, &named, context);
     let asked = Asked { from, to, wish, times, dilutions };
     let mut chart = asked.chart(&model, &rows)?;
     chart.film.clone_from(&arguments.from.film);
-    context.answer(|| chart_document(&chart), || document(ChartBody::new(&chart)))?;
+    chart.name = name;
+    let text = context.rendered_with(
+        || chart_document(&chart),
+        || chart_html(&chart, paper),
+        || document(ChartBody::new(&chart)),
+    );
+    arguments.output.write(&text, context)?;
     Ok(0)
+}
+
+/// The developer's name as it stands on the wall; its id where no formula of the name is found.
+fn wall_name(id: &str, named: &[Formula], context: &Context<'_, '_>) -> String {
+    let named = named.iter().find(|own| own.id == id).map(|own| own.title.clone());
+    let title = named.or_else(|| Some(context.library.formula(id).ok()?.formula.title));
+    title
+        .map_or_else(|| id.to_owned(), |title| short_name(&title).0.trim_end_matches(" developer").to_owned())
 }
 
 /// The conditions of the film's records, from which a chart without a known time starts.
@@ -156,6 +180,7 @@ impl Asked {
         }
         Ok(Chart {
             from: self.from.clone(),
+            name: String::new(),
             film: None,
             wish: self.wish,
             columns: pairs.iter().map(title).collect(),

@@ -2,8 +2,10 @@
 
 use clap::{Args, ValueEnum};
 
+use super::arguments::PaperArguments;
 use super::context::Context;
 use super::error::CliError;
+use super::files::OutputArguments;
 use crate::compare::{self, Ph, Shown};
 use crate::composition::{Analyst, Composition};
 use crate::formula::Formula;
@@ -18,6 +20,7 @@ Examples:
   soupcon compare mq-borax-classic pq-borax-buffered metol-sulfite
   soupcon compare mq-borax-classic ./mine.toml --as used
   soupcon compare acid-hardening-alum-boric-fixer plain-thiosulfate-fixer --json
+  soupcon compare mq-borax-classic pq-borax-buffered --format html -o compare.html
 
 Hydrates are brought to one form. The words go by the baths as first used and are told against the first formula.";
 
@@ -40,9 +43,14 @@ pub(super) struct CompareArguments {
     /// Which solutions the table shows [default: bottled, or used where a formula has several parts]
     #[arg(long = "as", value_enum, value_name = "STRENGTH")]
     strength: Option<As>,
+    #[command(flatten)]
+    paper: PaperArguments,
+    #[command(flatten)]
+    output: OutputArguments,
 }
 
 pub(super) fn run(arguments: &CompareArguments, context: &mut Context<'_, '_>) -> Result<u8, CliError> {
+    let paper = arguments.paper.paper(context)?;
     if !(compare::FEWEST..=compare::MOST).contains(&arguments.formulas.len()) {
         let error = compare::CompareError::Count { given: arguments.formulas.len() };
         return Err(CliError::argument("FORMULA", &error, error.fix()));
@@ -71,6 +79,11 @@ pub(super) fn run(arguments: &CompareArguments, context: &mut Context<'_, '_>) -
     };
     let comparison = compare::compare(&refs, shown, &Analyst::new(&context.library), Some(&ph))
         .map_err(|error| CliError::argument("FORMULA", &error, error.fix()))?;
-    context.answer(|| comparison_document(&comparison), || document(CompareBody::new(&comparison)))?;
+    let text = context.rendered_on(
+        paper,
+        || comparison_document(&comparison),
+        || document(CompareBody::new(&comparison)),
+    );
+    arguments.output.write(&text, context)?;
     Ok(0)
 }

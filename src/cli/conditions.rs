@@ -77,6 +77,11 @@ impl JournalArguments {
         })
     }
 
+    /// The file where it was typed.
+    pub(super) fn typed(&self) -> Option<&std::path::Path> {
+        self.journal.as_deref()
+    }
+
     /// Reads the journal; what cannot be read of it is told on standard error.
     pub(super) fn read(&self, context: &mut Context<'_, '_>) -> Result<Journal, CliError> {
         let path = self.path(context)?;

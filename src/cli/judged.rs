@@ -4,15 +4,15 @@ use serde::Serialize;
 
 use super::context::Context;
 use super::error::CliError;
-use super::sheet::mixing_sheet;
 use crate::formula::Formula;
 use crate::mixing::Objection;
 use crate::quantity::Volume;
 use crate::render::CautionBlock;
 use crate::render::json::document;
 use crate::render::safety::objection_block;
-use crate::scale::Request;
-use crate::sheet::MixingSheet;
+use crate::scale::exchange::Relations;
+use crate::scale::{self, Request};
+use crate::sheet::{MixingSheet, assemble};
 
 /// Volume for which a recipe is judged where none is asked, mL.
 const JUDGED_ML: f64 = 1000.0;
@@ -21,6 +21,22 @@ const JUDGED_ML: f64 = 1000.0;
 pub(super) fn recipe(formula: &Formula, context: &Context<'_, '_>) -> Result<MixingSheet, CliError> {
     let request = Request::volume(Volume::from_ml(JUDGED_ML));
     mixing_sheet(formula, &request, &context.relations()?, context)
+}
+
+/// The sheet of a batch.
+pub(super) fn mixing_sheet(
+    formula: &Formula,
+    request: &Request,
+    relations: &Relations,
+    context: &Context<'_, '_>,
+) -> Result<MixingSheet, CliError> {
+    let batch = scale::scale(formula, request, relations)?;
+    let safety = context.safety()?;
+    // The recipe's chemicals for the pH, those taken from the shelf for the heat.
+    let recipe = formula.ingredients().map(|own| own.form.parent.id.as_str());
+    let taken = batch.parts.iter().flat_map(|part| &part.items).map(|item| item.form.parent.id.as_str());
+    let equilibria = context.equilibria_for(&recipe.chain(taken).collect())?;
+    Ok(assemble(formula, &batch, &safety, &equilibria))
 }
 
 /// No amounts and no steps: the reason on standard error, or the usual document without parts on standard output; exit code 1.

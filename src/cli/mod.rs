@@ -18,6 +18,7 @@ mod context;
 mod cool;
 mod curve;
 mod dilute;
+mod environment;
 mod error;
 mod evening;
 mod exchange;
@@ -46,6 +47,7 @@ mod show;
 mod signals;
 mod substance;
 mod time;
+mod values;
 mod water;
 
 use std::ffi::OsString;
@@ -53,8 +55,9 @@ use std::io;
 
 use clap::{Args as _, CommandFactory as _, FromArgMatches as _, Parser, Subcommand};
 
+pub use context::Streams;
 use context::{Context, GlobalArguments};
-pub use context::{Environment, Streams};
+pub use environment::Environment;
 pub use error::CliError;
 use settings::Settings;
 

@@ -1,19 +1,28 @@
 //! `soupcon replenish`: a tank through its films by mass balance, and the replenisher that holds a substance.
 
+use std::path::PathBuf;
 use std::rc::Rc;
 
 use clap::Args;
 
-use super::arguments::{form, mass, number, volume};
+use super::arguments::{PaperArguments, form, mass, number, volume};
 use super::context::Context;
 use super::error::CliError;
+use super::files::{deliver, write_atomically};
 use crate::bath::replenish::{
     MOST_FILMS, ReplenishError, Substance, Tank, USUAL, USUAL_CARRY_OUT_ML, Usual, hold,
 };
 use crate::formula::Formula;
+use crate::predict::{predict_vessel, trusted_ph};
+use crate::quantity::rounding::show_short;
 use crate::render::json::document;
-use crate::render::replenish::{Basis, Exchange, Film, ReplenishBody, Replenishing, Row, replenish_document};
-use crate::substance::Form;
+use crate::render::replenish::{
+    Basis, Exchange, Film, ReplenishBody, Replenishing, Row, replenish_document, replenish_html,
+    replenish_plot,
+};
+use crate::solution::Equilibria;
+use crate::substance::{Form, Role};
+use crate::vessel::{Content, Vessel};
 
 const EXAMPLES: &str = "\
 Examples:
@@ -22,6 +31,9 @@ Examples:
   soupcon replenish mq-borax-classic --hold potassium-bromide=0.5g/L --carry-out 20ml
   soupcon replenish mq-borax-classic --hold hydroquinone=5g/L --uses hydroquinone=25mg --rate 22ml
   soupcon replenish mq-borax-classic --tank 2L --films 24 --batch 8 --exchange 160ml
+  soupcon replenish mq-borax-classic --tank 1L --format html -o tank.html     the sheet beside the tank
+  soupcon replenish mq-borax-classic --hold hydroquinone=5g/L --rate 22ml -o my-replenisher.toml
+                                                              the replenisher worked out, as a formula
 
 A film is 516 cm². What films release and use up is that of average negatives; a control strip decides.";
 
@@ -67,14 +79,124 @@ pub(super) struct ReplenishArguments {
     /// Work out the rate, or the replenisher, that holds a substance there: potassium-bromide=0.5g/L
     #[arg(long, value_name = "FORM=G/L", help_heading = "The bath")]
     hold: Vec<String>,
+    #[command(flatten)]
+    paper: PaperArguments,
+    /// Write to a file: the answer, or where its name ends in .toml the replenisher as a formula
+    #[arg(short, long, value_name = "FILE", help_heading = "Output")]
+    output: Option<PathBuf>,
+    /// Overwrite the file if it is there
+    #[arg(long, help_heading = "Output")]
+    force: bool,
 }
 
 pub(super) fn run(arguments: &ReplenishArguments, context: &mut Context<'_, '_>) -> Result<u8, CliError> {
     let found = context.formula(&arguments.formula)?;
-    let answer = replenishing(arguments, &found.formula, context)?;
-    context.answer(|| replenish_document(&answer), || document(ReplenishBody::new(&answer)))?;
+    let paper = arguments.paper.paper(context)?;
+    let mut answer = replenishing(arguments, &found.formula, context)?;
+    let equilibria = context.equilibria()?;
+    let hydrochloric = form(context, "hydrochloric-acid-37")?;
+    answer.tell_ph(&|contents, acid| ph(&equilibria, contents, (&hydrochloric, acid)));
+    let is_formula = |path: &PathBuf| path.extension().is_some_and(|own| own == "toml");
+    let toml = arguments.output.as_ref().filter(|path| is_formula(path));
+    if let Some(path) = toml {
+        let text = formula_file(&answer, &found.formula)?;
+        write_atomically(path, &text, arguments.force)?;
+        context.hint(&format!("wrote {}: `soupcon check {0}` looks at it", path.display()));
+    }
+    let plot = context.text_style().map(|(style, is_ascii)| (replenish_plot(&answer, style.width), is_ascii));
+    let mut text = context.rendered_with(
+        || replenish_document(&answer),
+        || replenish_html(&answer, paper),
+        || document(ReplenishBody::new(&answer)),
+    );
+    if let Some((plot, is_ascii)) = plot {
+        text.push('\n');
+        text.push_str(&if is_ascii { crate::render::to_ascii(&plot) } else { plot });
+    }
+    deliver(context, arguments.output.as_deref().filter(|_| toml.is_none()), &text, arguments.force)?;
     Ok(0)
 }
+
+/// pH at 20 °C of what stands in a bath, with the acid that development set free, mol/L; none where it cannot be counted on.
+fn ph(
+    equilibria: &Equilibria,
+    contents: &[(Rc<Form>, f64)],
+    (hydrochloric, acid_mol): (&Rc<Form>, f64),
+) -> Option<f64> {
+    let vessel: Vessel =
+        contents
+            .iter()
+            .filter(|(_, grams)| *grams > 0.0)
+            .map(|(form, grams)| Content::grams(form, *grams))
+            .chain((acid_mol > 0.0).then_some(()).and_then(|()| {
+                Some(Content::grams(hydrochloric, acid_mol * hydrochloric.product_g_per_mol()?))
+            }))
+            .collect();
+    trusted_ph(&predict_vessel(equilibria, &vessel, "the bath", PH_AT_C).ok()?)
+}
+
+/// Temperature at which the pH is told, °C.
+const PH_AT_C: f64 = 20.0;
+
+/// The replenisher as a formula file: grams as they are weighed for a litre.
+fn formula_file(answer: &Replenishing, developer: &Formula) -> Result<String, CliError> {
+    let held = answer.held_words();
+    if held.is_empty() {
+        return Err(CliError::argument(
+            "-o",
+            "no replenisher was worked out that could be written",
+            "say what it is to hold, such as --hold hydroquinone=5g/L, or give a name that does not end in .toml",
+        ));
+    }
+    let contents = answer.replenisher_contents();
+    let sulfite = |form: &Form| form.is_class(&crate::substance::Class::Sulfite);
+    let has_agent =
+        contents.iter().any(|(form, _)| form.parent.roles.first() == Some(&Role::DevelopingAgent));
+    if has_agent && !contents.iter().any(|(form, _)| sulfite(form)) {
+        return Err(CliError::Refused {
+            code: "does-not-keep",
+            message: "a replenisher with a developing agent and no sulfite does not keep".to_owned(),
+            fix: "hold a sulfite as well, or take a replenisher with sulfite: --with FORMULA".to_owned(),
+        });
+    }
+    let quoted = |text: &str| format!("\"{}\"", text.replace('\\', "\\\\").replace('"', "\\\""));
+    let mut text = format!(
+        "format = 1\ntitle = {}\nkind = \"replenisher\"\nsummary = {}\nevidence = \"memory\"\ndoubt = {}\nreplenishes = [{}]\nnote = {}\n",
+        quoted(&format!("Replenisher worked out for {}", developer.title)),
+        quoted(&format!("Holds {} at {} mL a film.", held.join(", "), show_short(answer.rate_ml(), 1))),
+        quoted("Worked out by mass balance for average negatives and not tried; a control strip decides."),
+        quoted(&developer.id),
+        quoted(&format!("{} mL a film of 516 cm².", show_short(answer.rate_ml(), 1))),
+    );
+    let order = mixing_order(developer, &contents);
+    let names: Vec<String> = order.iter().map(|(form, _)| quoted(&form.id)).collect();
+    let water = developer.parts.first().and_then(|part| part.mixing.temperature_c);
+    text.push_str(&format!("\n[mixing]\norder = [{}]\n", names.join(", ")));
+    if let Some(celsius) = water {
+        text.push_str(&format!("temperature = {celsius}\n"));
+    }
+    text.push_str("source = \"as the developer that it replenishes\"\n");
+    for (form, grams) in &order {
+        let grams = if *grams >= 10.0 { show_short(*grams, 1) } else { show_short(*grams, 2) };
+        text.push_str(&format!("\n[[ingredients]]\nsubstance = {}\ngrams = {grams}\n", quoted(&form.id)));
+    }
+    Ok(text)
+}
+
+/// In the order of the developer; what it does not hold last.
+fn mixing_order(developer: &Formula, contents: &[(Rc<Form>, f64)]) -> Vec<(Rc<Form>, f64)> {
+    let place = |form: &Form| {
+        let part = developer.parts.first();
+        part.and_then(|part| part.ingredients.iter().position(|own| own.form.parent.id == form.parent.id))
+    };
+    let mut order = contents.to_vec();
+    order.retain(|(_, grams)| *grams >= LEAST_GRAMS);
+    order.sort_by_key(|(form, _)| place(form).unwrap_or(usize::MAX));
+    order
+}
+
+/// Less than this a litre is not weighed, g.
+const LEAST_GRAMS: f64 = 0.005;
 
 /// Grams per litre of each form; none where the formula has several parts.
 fn contents(formula: &Formula) -> Result<Vec<(Rc<Form>, f64)>, CliError> {

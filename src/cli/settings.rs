@@ -5,7 +5,7 @@
 
 use std::path::{Path, PathBuf};
 
-use super::context::Environment;
+use super::environment::Environment;
 use super::error::CliError;
 use crate::configuration::{self, Configuration, Configured, Paper, Refused};
 use crate::diagnostic::Finding;

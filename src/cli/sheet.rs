@@ -8,18 +8,15 @@ use super::arguments::{BatchArguments, PaperArguments, warn_of_unused};
 use super::context::Context;
 use super::error::CliError;
 use super::files::OutputArguments;
-use super::judged::refuse;
+use super::judged::{mixing_sheet, refuse};
 use crate::bench::adapter::material;
 use crate::bench::{BenchSheet, bench_sheet};
-use crate::formula::Formula;
 use crate::lettering::Paper;
 use crate::render::Document;
 use crate::render::bench::{BenchFacts, bench_document, bench_text, reasons_document, sheet_html};
 use crate::render::json::{SheetBody, document};
 use crate::render::json_review::Reviewed;
-use crate::scale::exchange::Relations;
-use crate::scale::{self, Request};
-use crate::sheet::{MixingSheet, assemble};
+use crate::sheet::MixingSheet;
 use crate::substance::Form;
 
 const EXAMPLES: &str = "\
@@ -126,20 +123,4 @@ fn printed(
         text.push_str(&context.rendered_on(paper, || reasons_document(sheet, bench), String::new));
     }
     text
-}
-
-/// The sheet of a batch.
-pub(super) fn mixing_sheet(
-    formula: &Formula,
-    request: &Request,
-    relations: &Relations,
-    context: &Context<'_, '_>,
-) -> Result<MixingSheet, CliError> {
-    let batch = scale::scale(formula, request, relations)?;
-    // The recipe's chemicals for the pH, those taken from the shelf for the heat.
-    let recipe = formula.ingredients().map(|own| own.form.parent.id.as_str());
-    let taken = batch.parts.iter().flat_map(|part| &part.items).map(|item| item.form.parent.id.as_str());
-    let equilibria = context.equilibria_for(&recipe.chain(taken).collect())?;
-    let safety = context.safety()?;
-    Ok(assemble(formula, &batch, &safety, &equilibria))
 }

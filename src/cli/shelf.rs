@@ -7,9 +7,9 @@ use clap::Args;
 use serde::Deserialize;
 use toml::Spanned;
 
-use super::arguments::{date, form, on_shelf};
 use super::context::Context;
 use super::error::CliError;
+use super::values::{date, form, on_shelf};
 use crate::diagnostic::{Finding, line_of, read_toml};
 use crate::library::read_file;
 use crate::quantity::{Mass, Volume};

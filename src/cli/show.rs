@@ -6,23 +6,27 @@ use super::arguments::PaperArguments;
 use super::bath::class_rules;
 use super::context::Context;
 use super::error::CliError;
+use super::files::OutputArguments;
 use super::jars::cost_of_a_litre;
 use super::judged::{blocks, recipe};
+use crate::bench::adapter::material;
+use crate::bench::{BenchSheet, bench_sheet};
 use crate::composition::Analyst;
 use crate::formula::{Amount, Formula};
 use crate::predict::contradiction;
 use crate::predict::report::Question;
-use crate::qualities::Qualities;
+use crate::qualities::{Judged, Qualities};
 use crate::render::Block;
 use crate::render::card::{CardExtras, card_document};
 use crate::render::json::document;
 use crate::render::json_predict::PredictBody;
 use crate::render::json_review::Reviewed;
-use crate::render::life::{RulesBody, rule_facts};
+use crate::render::life::{RulesBody, does_words, keeps_words, rule_facts};
 use crate::render::origin::{OwnSubstance, own_substances_of};
+use crate::render::papers::card::{CardPage, SeenRow, card_html};
 use crate::render::predict::{contradiction_words, prediction_facts};
 use crate::render::safety::powder_line;
-use crate::render::seen::{SeenOne, seen_facts};
+use crate::render::seen::{SeenOne, seen_facts, seen_word};
 use crate::render::shelf::cost_words;
 use crate::vessel::Content;
 
@@ -30,7 +34,7 @@ const EXAMPLES: &str = "\
 Examples:
   soupcon show mq-borax-classic
   soupcon show ./my-developer.toml
-  soupcon show mq-borax-classic --format html --paper letter > card.html";
+  soupcon show mq-borax-classic --format html --paper letter -o card.html";
 
 /// Arguments of `show`.
 #[derive(Debug, Args)]
@@ -40,6 +44,8 @@ pub(super) struct ShowArguments {
     formula: String,
     #[command(flatten)]
     paper: PaperArguments,
+    #[command(flatten)]
+    output: OutputArguments,
 }
 
 pub(super) fn run(arguments: &ShowArguments, context: &mut Context<'_, '_>) -> Result<u8, CliError> {
@@ -59,24 +65,78 @@ pub(super) fn run(arguments: &ShowArguments, context: &mut Context<'_, '_>) -> R
     let extras = CardExtras { hazards, prediction, seen: seen_facts(&judged) };
     let rules = class_rules(context)?;
     let cost = cost_of_a_litre(formula, context)?.as_ref().and_then(cost_words);
-    context.answer_on(
-        paper,
+    let page = if context.is_page() {
+        let bench = bench_sheet(&material(&sheet), &context.bench_words()?, &[]);
+        let mut facts = extras.prediction.clone();
+        facts.extend(rule_facts(formula, &rules));
+        facts.extend(extras.seen.iter().cloned());
+        facts.extend(cost.iter().map(|words| ("cost".to_owned(), words.clone())));
+        let seen = seen_rows(formula, &bench, &qualities, &Analyst::new(&context.library));
+        Some((bench, facts, seen))
+    } else {
+        None
+    };
+    let html = || {
+        let Some((bench, facts, seen)) = &page else { return String::new() };
+        let objections = sheet.objections.iter().map(|own| format!("{own}; {}", own.fix)).collect();
+        let card = CardPage {
+            formula,
+            sheet: &sheet,
+            bench,
+            objections,
+            seen: seen.clone(),
+            keeps: keeps_words(formula, &rules),
+            does: does_words(formula, &rules),
+            facts: facts.clone(),
+        };
+        card_html(&card, paper)
+    };
+    let text = context.rendered_with(
         || {
             let mut card = card_document(formula, &extras);
             let mut facts = rule_facts(formula, &rules);
-            facts.extend(cost.map(|words| ("cost".to_owned(), words)));
+            facts.extend(cost.iter().map(|words| ("cost".to_owned(), words.clone())));
             card.facts(facts);
             card.blocks.splice(1..1, blocks(&sheet.objections).into_iter().map(Block::Caution));
             card
         },
+        html,
         || {
             let predicted = PredictBody::new(formula, &report, None);
             let body = ShowBody::new(formula, SeenOne::all(&judged), predicted);
             let body = ShowBody { rules: Some(RulesBody::new(formula, &rules)), ..body };
             document(Reviewed::of_sheet(body, &sheet))
         },
-    )?;
+    );
+    arguments.output.write(&text, context)?;
     Ok(u8::from(!sheet.objections.is_empty()))
+}
+
+/// Uses that have a column of what one would see: those that the bench page names.
+fn seen_rows(
+    formula: &Formula,
+    bench: &BenchSheet,
+    qualities: &Qualities,
+    analyst: &Analyst<'_>,
+) -> Vec<SeenRow> {
+    let is_named = |name: &str| bench.uses.iter().any(|cell| cell.name == name);
+    let each: Vec<Formula> = formula
+        .uses
+        .iter()
+        .filter(|own| is_named(&own.name))
+        .map(|own| Formula { uses: vec![own.clone()], ..formula.clone() })
+        .collect();
+    let judged: Vec<Vec<_>> = each.iter().map(|own| qualities.judge(own, analyst)).collect();
+    // How long it keeps has a cell of its own.
+    let wanted = qualities.of_kind(formula.kind).filter(|own| own.key != "keeping");
+    wanted
+        .map(|quality| {
+            let own =
+                |all: &Vec<Judged<'_>>| seen_word(all.iter().find(|own| own.quality.key == quality.key));
+            let is_known = judged.iter().flatten().any(|own| own.quality.key == quality.key);
+            SeenRow { name: quality.name.clone(), words: judged.iter().map(own).collect(), is_known }
+        })
+        .collect()
 }
 
 /// `show --json`.

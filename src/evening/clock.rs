@@ -19,8 +19,10 @@ pub enum Hands {
     },
     /// All the time.
     Continuous,
-    /// Pour in; then it stands, runs by itself or is turned by a motor.
+    /// Pour in; then it stands or runs by itself.
     Poured,
+    /// Pour in; then a motor turns it.
+    Motor,
 }
 
 /// How strictly a bath ends when its time is over.
@@ -47,15 +49,22 @@ pub struct Bath {
     pub is_developer: bool,
     /// The water runs by itself: the moment of starting it does not keep the hands.
     pub is_hose: bool,
+    /// The films are in it; else it is work beside the tank, such as mixing the developer, after which nothing is poured out.
+    pub is_in_tank: bool,
 }
 
 impl Bath {
+    /// From its end to the start of what comes next: pouring out, s.
+    pub fn out_s(&self, pour_s: i64) -> i64 {
+        if self.is_in_tank { pour_s } else { 0 }
+    }
+
     /// Hands from the start of pouring in on, s.
     pub fn hands_at_start_s(&self, pour_s: i64) -> i64 {
         match self.hands {
             Hands::Turned { first_s, .. } => (pour_s + first_s).min(self.seconds),
             Hands::Continuous => self.seconds,
-            Hands::Poured => pour_s.min(self.seconds),
+            Hands::Poured | Hands::Motor => pour_s.min(self.seconds),
         }
     }
 
@@ -82,6 +91,8 @@ pub struct Tank {
     pub baths: Vec<Bath>,
     /// Hanging its films, s; none hangs nothing.
     pub hang_s: i64,
+    /// Films or sheets in it.
+    pub pieces: u32,
     /// A wish: its first bath begins then, s.
     pub wish_s: Option<i64>,
 }
@@ -161,6 +172,25 @@ impl Plan {
     /// Time of the hands in all, s.
     pub fn hands_s(&self) -> i64 {
         self.acts.iter().map(|act| act.end_s - act.start_s).sum()
+    }
+
+    /// The same plan, everything so much later, s; below zero earlier.
+    #[must_use]
+    pub fn moved(mut self, by: i64) -> Self {
+        for tank in &mut self.tanks {
+            tank.starts_s.iter_mut().chain(&mut tank.ends_s).for_each(|own| *own += by);
+            tank.end_s += by;
+        }
+        for act in &mut self.acts {
+            act.start_s += by;
+            act.end_s += by;
+            act.free_from_s += by;
+            if let ActKind::Turn { due_s, .. } = &mut act.kind {
+                *due_s += by;
+            }
+        }
+        self.end_s += by;
+        self
     }
 
     /// The steps of a tank; baths of one name that follow each other are one step.
@@ -336,7 +366,7 @@ pub fn acts_of(index: usize, tank: &Tank, plan: &TankPlan, pour_s: i64) -> Vec<A
             let free = if next.is_hose { *from } else { stop };
             acts.push(act(ActKind::Change { out: place }, *end, stop, free, is_hard));
         } else {
-            let stop = end + pour_s + tank.hang_s;
+            let stop = end + bath.out_s(pour_s) + tank.hang_s;
             acts.push(act(ActKind::Last, *end, stop, stop, bath.is_developer));
         }
     }
@@ -350,7 +380,7 @@ pub fn alone(tank: &Tank, start_s: i64, pour_s: i64) -> TankPlan {
     for bath in &tank.baths {
         plan.starts_s.push(at);
         plan.ends_s.push(at + bath.seconds);
-        at += bath.seconds + pour_s;
+        at += bath.seconds + bath.out_s(pour_s);
     }
     plan.end_s = at + tank.hang_s;
     plan

@@ -1,6 +1,6 @@
 //! The file of an evening: its tanks, baths and times, with what it leaves out filled from the table and said.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use serde::Deserialize;
 use toml::Spanned;
@@ -8,7 +8,7 @@ use toml::Spanned;
 use super::clock::{Bath, Hands, MOST_TANKS, Softness, Tank};
 use super::table::{HandsWord, StepRow, Table};
 use crate::diagnostic::{Finding, line_of, read_toml};
-use crate::quantity::{Duration, Films, QuantityError, Volume};
+use crate::quantity::{Duration, Films, QuantityError, Temperature, Volume};
 use crate::suggestion;
 
 /// Version of the file format that this program reads.
@@ -32,10 +32,14 @@ pub(crate) struct EveningFile {
     /// Time to pour in or out: "15s".
     #[cfg_attr(test, schemars(with = "Option<String>"))]
     pour: Option<Spanned<String>>,
+    /// How warm the bottles stand before the evening: "14C".
+    #[cfg_attr(test, schemars(with = "Option<String>"))]
+    bottles_at: Option<Spanned<String>>,
     /// Times of the steps after development; "0s" leaves one out.
     times: Option<TimesFile>,
-    /// The baths of the evening.
-    baths: Option<BathsFile>,
+    /// The baths of the evening by step, such as stop, fixer, aid, wetting, "fix 2": a formula, or { formula, bottle }.
+    #[cfg_attr(test, schemars(with = "Option<BTreeMap<String, BathFile>>"))]
+    baths: Option<BTreeMap<Spanned<String>, BathFile>>,
     /// The tanks, in the order in which they begin.
     #[cfg_attr(test, schemars(with = "Vec<TankFile>"))]
     tanks: Vec<Spanned<TankFile>>,
@@ -66,20 +70,6 @@ struct TimesFile {
     /// Hanging a film.
     #[cfg_attr(test, schemars(with = "Option<String>"))]
     hang: Option<Spanned<String>>,
-}
-
-#[derive(Debug, Default, Deserialize)]
-#[cfg_attr(test, derive(schemars::JsonSchema))]
-#[serde(deny_unknown_fields)]
-struct BathsFile {
-    /// Stop bath: a formula, or { formula, bottle }.
-    stop: Option<BathFile>,
-    /// Fixer.
-    fixer: Option<BathFile>,
-    /// Washing aid.
-    aid: Option<BathFile>,
-    /// Wetting agent.
-    wetting: Option<BathFile>,
 }
 
 #[derive(Debug, Clone, Deserialize)]
@@ -123,10 +113,19 @@ struct TankFile {
     /// How it is used: "undiluted".
     #[serde(rename = "use")]
     use_name: Option<String>,
-    /// Developing time: "8min".
+    /// Developing time: "8min"; of two baths "4min + 3min". Left out, it is worked out.
     #[cfg_attr(test, schemars(with = "Option<String>"))]
     time: Option<Spanned<String>>,
-    /// "tank", "rotary" or "hangers".
+    /// A time that is known, from which this tank's is worked out.
+    #[cfg_attr(test, schemars(with = "Option<KnownFile>"))]
+    known: Option<Spanned<KnownFile>>,
+    /// Temperature of the developer: "20C".
+    #[cfg_attr(test, schemars(with = "Option<String>"))]
+    temp: Option<Spanned<String>>,
+    /// Its own steps in order, each a name and, where it is not the evening's, a time, such as presoak 2min, develop A 4min, fix 2 5min.
+    #[cfg_attr(test, schemars(with = "Option<Vec<String>>"))]
+    steps: Option<Vec<Spanned<String>>>,
+    /// "tank", "rotary", "hangers", or "trays" for sheets in total darkness.
     #[cfg_attr(test, schemars(with = "Option<String>"))]
     way: Option<Spanned<String>>,
     /// "usual", "none", "continuous", or such as "5s each 30s".
@@ -140,6 +139,23 @@ struct TankFile {
     start: Option<Spanned<String>>,
 }
 
+/// A known time as written; what is not said is as in the tank.
+#[derive(Debug, Deserialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+#[serde(deny_unknown_fields)]
+struct KnownFile {
+    /// The time: "9min".
+    time: String,
+    /// The developer: a formula.
+    developer: Option<String>,
+    /// Its dilution: "1+1".
+    dilution: Option<String>,
+    /// Its temperature: "20C".
+    temp: Option<String>,
+    /// Its agitation: "inversion".
+    agitation: Option<String>,
+}
+
 /// How films are treated.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Way {
@@ -149,6 +165,8 @@ pub enum Way {
     Rotary,
     /// Sheets in hangers, lifted.
     Hangers,
+    /// Sheets in trays, turned over by hand in total darkness.
+    Trays,
 }
 
 /// How the developer is moved.
@@ -183,8 +201,20 @@ pub struct TankSpec {
     pub use_name: Option<String>,
     /// Its bottle.
     pub bottle: Option<String>,
-    /// Developing time, s.
-    pub time_s: i64,
+    /// Developing time, s: one, or one a bath; none where it is not given.
+    pub times_s: Vec<i64>,
+    /// A known time to work it out from.
+    pub known: Option<KnownSpec>,
+    /// Temperature of the developer, where given.
+    pub temperature: Option<Temperature>,
+    /// Its own steps, where given: name, and time in s where it is not the evening's.
+    pub steps: Option<Vec<(String, Option<i64>)>>,
+    /// Mixing its developer just before, s; 0 where it is poured from a bottle.
+    pub mix_s: i64,
+    /// It is stopped in water.
+    pub has_water_stop: bool,
+    /// Times of steps that differ from the evening's by what its developer is, s.
+    pub own_s: BTreeMap<String, i64>,
     /// The way.
     pub way: Way,
     /// Agitation in the developer.
@@ -193,9 +223,62 @@ pub struct TankSpec {
     pub presoak_s: i64,
     /// A wish: time of the day, s.
     pub start_of_day_s: Option<i64>,
+    /// Line in the file, from 1; 0 where there is none.
+    pub line: usize,
+}
+
+/// A known time as given.
+#[derive(Debug, Clone, PartialEq)]
+pub struct KnownSpec {
+    /// The time, s.
+    pub seconds: i64,
+    /// The developer's formula.
+    pub developer: Option<String>,
+    /// Its dilution, as written.
+    pub dilution: Option<String>,
+    /// Its temperature, as written.
+    pub temperature: Option<String>,
+    /// Its agitation, as written.
+    pub agitation: Option<String>,
 }
 
 impl TankSpec {
+    /// A tank of which only its name is known.
+    pub fn named(name: String) -> Self {
+        Self {
+            name,
+            films: None,
+            film: None,
+            rolls: Vec::new(),
+            volume: None,
+            developer: None,
+            use_name: None,
+            bottle: None,
+            times_s: Vec::new(),
+            known: None,
+            temperature: None,
+            steps: None,
+            mix_s: 0,
+            has_water_stop: false,
+            own_s: BTreeMap::new(),
+            way: Way::Tank,
+            agitation: Agitation::Usual,
+            presoak_s: 0,
+            start_of_day_s: None,
+            line: 0,
+        }
+    }
+
+    /// In the developer in all, s.
+    pub fn time_s(&self) -> i64 {
+        self.times_s.iter().sum()
+    }
+
+    /// A film, or a sheet in trays, moves so long after the one before, s.
+    pub fn sheet_s(&self, table: &Table) -> i64 {
+        if self.pieces() > table.hands.many_sheets { table.hands.sheet_of_many } else { table.hands.sheet }
+    }
+
     /// Films to hang; one where nothing is said.
     pub fn pieces(&self) -> u32 {
         self.films.as_ref().map_or(1, Films::pieces)
@@ -216,8 +299,12 @@ pub struct BathSpec {
 pub struct Evening {
     /// First developer in: time of the day, s.
     pub start_of_day_s: Option<i64>,
+    /// How warm the bottles stand before, where known.
+    pub bottles_at: Option<Temperature>,
     /// Pouring, s.
     pub pour_s: i64,
+    /// Steps whose time is given.
+    pub given: BTreeSet<String>,
     /// Times after development by step, s; 0 leaves one out.
     pub times_s: BTreeMap<String, i64>,
     /// Hanging a film, s.
@@ -263,6 +350,8 @@ impl Evening {
             ("wetting", &times.wetting),
         ];
         let mut times_s = BTreeMap::new();
+        let steps_given = given.iter().filter(|(_, value)| value.is_some());
+        let given_names: BTreeSet<String> = steps_given.map(|(name, _)| (*name).to_owned()).collect();
         for row in &table.steps {
             let value =
                 given.iter().find(|(name, _)| *name == row.name).and_then(|(_, value)| value.as_ref());
@@ -278,7 +367,8 @@ impl Evening {
             assumed.push(format!("hanging {seconds} s a film ({})", table.hands.mark.words()));
             seconds
         });
-        let baths = baths(shape.baths.unwrap_or_default());
+        let bottles_at =
+            reader.parsed::<Temperature>("bottles_at", shape.bottles_at.as_ref(), "write such as \"14C\"");
         let mut tanks: Vec<TankSpec> = Vec::new();
         if shape.tanks.is_empty() || shape.tanks.len() > MOST_TANKS {
             let message = format!("{} tanks are no evening for one person", shape.tanks.len());
@@ -286,19 +376,20 @@ impl Evening {
             reader.findings.push(finding);
         }
         for (index, spanned) in shape.tanks.into_iter().enumerate().take(MOST_TANKS) {
-            if let Some(own) = reader.tank(index, spanned, &mut assumed) {
-                if tanks.iter().any(|other| other.name == own.name) {
-                    let message = format!("two tanks are named {}", own.name);
-                    let fix = "give each a name of its own".to_owned();
-                    reader.findings.push(Finding::error("evening", file, None, message, fix));
-                }
-                tanks.push(own);
+            let own = reader.tank(index, spanned, &mut assumed);
+            if tanks.iter().any(|other| other.name == own.name) {
+                let message = format!("two tanks are named {}", own.name);
+                let fix = "give each a name of its own".to_owned();
+                reader.findings.push(Finding::error("evening", file, None, message, fix));
             }
+            tanks.push(own);
         }
+        let baths = reader.baths(shape.baths.unwrap_or_default(), &tanks);
         if !reader.findings.is_empty() {
             return Err(reader.findings);
         }
-        Ok(Self { start_of_day_s, pour_s, times_s, hang_s, baths, tanks, assumed })
+        let given = given_names;
+        Ok(Self { start_of_day_s, bottles_at, pour_s, given, times_s, hang_s, baths, tanks, assumed })
     }
 
     /// Time of a step, s; 0 where it is left out.
@@ -306,44 +397,130 @@ impl Evening {
         self.times_s.get(step).copied().unwrap_or(0)
     }
 
+    /// Time of a step in a tank, s.
+    pub fn time_in_s(&self, tank: &TankSpec, step: &str) -> i64 {
+        tank.own_s.get(step).copied().unwrap_or_else(|| self.time_s(step))
+    }
+
+    /// Whether any tank has this step.
+    pub fn has(&self, step: &str) -> bool {
+        self.tanks.iter().any(|tank| match &tank.steps {
+            Some(steps) => steps.iter().any(|(name, own)| {
+                table_name(name) == step && own.unwrap_or_else(|| self.time_in_s(tank, step)) > 0
+            }),
+            None => self.time_in_s(tank, step) > 0,
+        })
+    }
+
     /// The tanks as baths and hands. `changes_s` are the fills of a wash in the tank, none for a hose.
-    pub fn tanks(&self, table: &Table, changes_s: Option<&[i64]>) -> Vec<Tank> {
-        let first = self.start_of_day_s.or_else(|| self.tanks.iter().find_map(|own| own.start_of_day_s));
-        self.tanks
-            .iter()
-            .map(|spec| {
-                let mut baths = Vec::new();
-                if spec.presoak_s > 0 {
-                    baths.push(rigid("presoak", spec.presoak_s, Hands::Poured, false));
+    pub fn tanks(&self, table: &Table, changes: impl Fn(&TankSpec) -> Option<Vec<i64>>) -> Vec<Tank> {
+        let first = self.first_of_day_s();
+        let mut all: Vec<Tank> = Vec::new();
+        let mut first_lead = None;
+        for spec in &self.tanks {
+            let fills = changes(spec);
+            let baths = self.baths_of(spec, table, fills.as_deref());
+            let lead: i64 = baths
+                .iter()
+                .take_while(|bath| !bath.is_developer)
+                .map(|bath| bath.seconds + bath.out_s(self.pour_s))
+                .sum();
+            let first_lead = *first_lead.get_or_insert(lead);
+            let wish = spec.start_of_day_s.zip(first).map(|(own, first)| (own - first).rem_euclid(DAY_S));
+            all.push(Tank {
+                name: spec.name.clone(),
+                baths,
+                hang_s: self.hang_s * i64::from(spec.pieces()),
+                pieces: spec.pieces(),
+                wish_s: wish.map(|wish| wish + first_lead - lead),
+            });
+        }
+        all
+    }
+
+    fn baths_of(&self, spec: &TankSpec, table: &Table, fills: Option<&[i64]>) -> Vec<Bath> {
+        let mut baths: Vec<Bath> = Vec::new();
+        // A pile of sheets has no shorter bath than moving all of it takes.
+        let least = if spec.way == Way::Trays { i64::from(spec.pieces()) * spec.sheet_s(table) } else { 0 };
+        let mix =
+            |seconds: i64| Bath { is_in_tank: false, ..rigid("mix", seconds, Hands::Continuous, false) };
+        let developer = |name: &str, seconds: i64| rigid(name, seconds, developing(spec, table), true);
+        let after = |row: &StepRow, name: &str, seconds: i64, baths: &mut Vec<Bath>| match fills
+            .filter(|_| row.name == "wash")
+        {
+            Some(changes) => baths.extend(dumped(row, changes)),
+            None => baths.push(Bath {
+                name: name.to_owned(),
+                ..row.bath(seconds.max(least), hands_in(row, spec, table))
+            }),
+        };
+        if let Some(steps) = &spec.steps {
+            let mut times = spec.times_s.iter().copied();
+            for (name, given) in steps {
+                let known = table_name(name);
+                let row = table.step(known);
+                let seconds = match (given, row) {
+                    (Some(own), _) => *own,
+                    (None, Some(_)) => self.time_in_s(spec, known),
+                    (None, None) if known == "develop" => times.next().unwrap_or(0),
+                    (None, None) => table.hands.mix,
+                };
+                if seconds == 0 {
+                    continue;
                 }
-                baths.push(rigid("develop", spec.time_s, developing(spec, table), true));
-                for row in &table.steps {
-                    let seconds = self.time_s(&row.name);
-                    if seconds == 0 {
-                        continue;
-                    }
-                    match changes_s.filter(|_| row.name == "wash") {
-                        Some(changes) => baths.extend(dumped(row, changes)),
-                        None => baths.push(row.bath(seconds, hands_in(row, spec, table))),
-                    }
+                match (known, row) {
+                    ("mix", _) => baths.push(mix(seconds)),
+                    ("develop", _) => baths.push(developer(name, seconds)),
+                    ("presoak", _) => baths.push(presoak(spec, name, seconds)),
+                    (_, Some(row)) => after(row, name, seconds, &mut baths),
+                    // A step of one's own is moved like the developer, and ends when its time is over.
+                    (_, None) => baths.push(rigid(name, seconds, developing(spec, table), false)),
                 }
-                Tank {
-                    name: spec.name.clone(),
-                    baths,
-                    hang_s: self.hang_s * i64::from(spec.pieces()),
-                    wish_s: spec
-                        .start_of_day_s
-                        .zip(first)
-                        .map(|(own, first)| (own - first).rem_euclid(DAY_S)),
+            }
+            return baths;
+        }
+        if spec.presoak_s > 0 {
+            baths.push(presoak(spec, "presoak", spec.presoak_s.max(least)));
+        }
+        if spec.mix_s > 0 {
+            // What lives for minutes is mixed first; a presoak then runs beside nothing.
+            baths.insert(0, mix(spec.mix_s));
+        }
+        match spec.times_s.as_slice() {
+            [one] => baths.push(developer("develop", *one)),
+            several => {
+                for (place, seconds) in (b'A'..=b'Z').zip(several) {
+                    baths.push(developer(&format!("develop {}", char::from(place)), *seconds));
                 }
-            })
-            .collect()
+            }
+        }
+        for row in &table.steps {
+            let seconds = self.time_in_s(spec, &row.name);
+            if seconds > 0 {
+                after(row, &row.name, seconds, &mut baths);
+            }
+        }
+        baths
     }
 
     /// Time of the day of the first developer, s: as given, else the first tank's wish.
     pub fn first_of_day_s(&self) -> Option<i64> {
         self.start_of_day_s.or_else(|| self.tanks.iter().find_map(|own| own.start_of_day_s))
     }
+}
+
+/// The step whose figures an open name takes over: `fix 2` those of `fix`, `develop A` those of the developer.
+pub fn table_name(name: &str) -> &str {
+    name.split_whitespace().next().unwrap_or(name)
+}
+
+fn presoak(spec: &TankSpec, name: &str, seconds: i64) -> Bath {
+    let hands = match spec.way {
+        Way::Trays => Hands::Continuous,
+        Way::Rotary => Hands::Motor,
+        Way::Tank | Way::Hangers => Hands::Poured,
+    };
+    rigid(name, seconds, hands, false)
 }
 
 /// A wash of fills: each ends by the hand, and only the last may wait.
@@ -360,15 +537,15 @@ fn dumped(row: &StepRow, changes: &[i64]) -> Vec<Bath> {
 
 fn rigid(name: &str, seconds: i64, hands: Hands, is_developer: bool) -> Bath {
     let softness = Softness { calm_s: seconds, tight_s: seconds };
-    Bath { name: name.to_owned(), seconds, softness, hands, is_developer, is_hose: false }
+    Bath { name: name.to_owned(), seconds, softness, hands, is_developer, is_hose: false, is_in_tank: true }
 }
 
 fn developing(spec: &TankSpec, table: &Table) -> Hands {
     let hands = &table.hands;
     let first_s = if spec.way == Way::Hangers { hands.hanger_first } else { hands.first_turning };
     match (spec.way, spec.agitation) {
-        (Way::Rotary, _) => Hands::Poured,
-        (_, Agitation::Continuous) => Hands::Continuous,
+        (Way::Rotary, _) => Hands::Motor,
+        (Way::Trays, _) | (_, Agitation::Continuous) => Hands::Continuous,
         (_, Agitation::Stand) => Hands::Turned { first_s, each_s: 0, every_s: None },
         (_, Agitation::Each(each_s, every_s)) => Hands::Turned { first_s, each_s, every_s: Some(every_s) },
         (_, Agitation::Usual) => {
@@ -380,8 +557,9 @@ fn developing(spec: &TankSpec, table: &Table) -> Hands {
 fn hands_in(row: &StepRow, spec: &TankSpec, table: &Table) -> Hands {
     let hands = &table.hands;
     match (spec.way, row.hands) {
-        (Way::Rotary, _) | (_, HandsWord::Poured) => Hands::Poured,
-        (_, HandsWord::Continuous) => Hands::Continuous,
+        (_, HandsWord::Poured) => Hands::Poured,
+        (Way::Rotary, _) => Hands::Motor,
+        (Way::Trays, _) | (_, HandsWord::Continuous) => Hands::Continuous,
         (_, HandsWord::Turned) => Hands::Turned {
             first_s: if spec.way == Way::Hangers { hands.hanger_first } else { hands.first_turning },
             each_s: hands.each_turning,
@@ -390,17 +568,18 @@ fn hands_in(row: &StepRow, spec: &TankSpec, table: &Table) -> Hands {
     }
 }
 
-fn baths(file: BathsFile) -> BTreeMap<String, BathSpec> {
-    let all = [("stop", file.stop), ("fixer", file.fixer), ("aid", file.aid), ("wetting", file.wetting)];
-    all.into_iter()
-        .filter_map(|(name, own)| {
-            let spec = match own? {
-                BathFile::Formula(formula) => BathSpec { formula: Some(formula), bottle: None },
-                BathFile::Table(table) => BathSpec { formula: table.formula, bottle: table.bottle },
-            };
-            Some((name.to_owned(), spec))
-        })
-        .collect()
+/// A step of a tank: its name, and its time where the last word is one.
+fn step(text: &str) -> Option<(String, Option<i64>)> {
+    let words: Vec<&str> = text.split_whitespace().collect();
+    let (last, before) = words.split_last()?;
+    match seconds(last) {
+        Ok(own)
+            if !before.is_empty() && last.bytes().any(|byte| byte.is_ascii_alphabetic() || byte == b':') =>
+        {
+            Some((before.join(" "), Some(own)))
+        }
+        _ => Some((words.join(" "), None)),
+    }
 }
 
 /// Time of the day: `19:30`, in seconds.
@@ -514,12 +693,105 @@ impl Reader<'_> {
         found
     }
 
-    fn tank(
+    /// The baths by step; a name that no step has is refused.
+    fn baths(
         &mut self,
-        index: usize,
-        spanned: Spanned<TankFile>,
-        assumed: &mut Vec<String>,
-    ) -> Option<TankSpec> {
+        baths: BTreeMap<Spanned<String>, BathFile>,
+        tanks: &[TankSpec],
+    ) -> BTreeMap<String, BathSpec> {
+        let own: Vec<&str> = tanks
+            .iter()
+            .flat_map(|tank| tank.steps.iter().flatten())
+            .map(|(name, _)| name.as_str())
+            .collect();
+        let mut all = BTreeMap::new();
+        for (name, bath) in baths {
+            let known = ["stop", "fixer", "aid", "wetting"];
+            if !known.contains(&name.get_ref().as_str()) && !own.contains(&name.get_ref().as_str()) {
+                let message = format!("baths: no step is named `{}`", name.get_ref());
+                let near = suggestion::nearest(name.get_ref(), known.into_iter().chain(own.iter().copied()));
+                let fix = near.map_or_else(
+                    || format!("write one of {}, or a step of a tank's own `steps`", known.join(", ")),
+                    |near| format!("did you mean \"{near}\"?"),
+                );
+                self.refuse(name.span().start, message, fix);
+            }
+            let spec = match bath {
+                BathFile::Formula(formula) => BathSpec { formula: Some(formula), bottle: None },
+                BathFile::Table(table) => BathSpec { formula: table.formula, bottle: table.bottle },
+            };
+            all.insert(name.into_inner(), spec);
+        }
+        all
+    }
+
+    /// A developing time: one, or one a bath with `+` between.
+    fn times(&mut self, value: Option<&Spanned<String>>) -> Vec<i64> {
+        let Some(value) = value else { return Vec::new() };
+        let mut all = Vec::new();
+        for part in value.get_ref().split('+') {
+            match seconds(part.trim()) {
+                Ok(own) => all.push(own),
+                Err((message, fix)) => self.refuse(value.span().start, format!("time: {message}"), fix),
+            }
+        }
+        all.retain(|own| *own > 0);
+        all
+    }
+
+    fn known(&mut self, value: Option<Spanned<KnownFile>>) -> Option<KnownSpec> {
+        let value = value?;
+        let place = value.span().start;
+        let own = value.into_inner();
+        match seconds(&own.time) {
+            Ok(seconds) if seconds > 0 => Some(KnownSpec {
+                seconds,
+                developer: own.developer,
+                dilution: own.dilution,
+                temperature: own.temp,
+                agitation: own.agitation,
+            }),
+            Ok(_) => {
+                self.refuse(place, "known: a time of nothing".to_owned(), "write it as \"9min\"".to_owned());
+                None
+            }
+            Err((message, fix)) => {
+                self.refuse(place, format!("known: {message}"), fix);
+                None
+            }
+        }
+    }
+
+    fn steps(&mut self, list: Option<Vec<Spanned<String>>>) -> Option<Vec<(String, Option<i64>)>> {
+        let mut steps: Vec<(String, Option<i64>)> = Vec::new();
+        let list = list?;
+        let place = list.first().map_or(0, |own| own.span().start);
+        for own in list {
+            match step(own.get_ref()) {
+                Some(read) if steps.iter().any(|(name, _)| *name == read.0) => {
+                    let message = format!("steps: `{}` stands twice", read.0);
+                    let fix = format!("tell them apart: \"{}\" and \"{} 2\"", read.0, read.0);
+                    self.refuse(own.span().start, message, fix);
+                }
+                Some(read) => steps.push(read),
+                None => {
+                    let fix = "write a name and a time, such as \"fix 2 5min\"".to_owned();
+                    self.refuse(own.span().start, "steps: a step without a name".to_owned(), fix);
+                }
+            }
+        }
+        if !steps.iter().any(|(name, _)| table_name(name) == "develop") {
+            let message = "steps: none of them develops".to_owned();
+            self.refuse(
+                place,
+                message,
+                "name one \"develop\", or \"develop A\" and \"develop B\"".to_owned(),
+            );
+        }
+        Some(steps)
+    }
+
+    fn tank(&mut self, index: usize, spanned: Spanned<TankFile>, assumed: &mut Vec<String>) -> TankSpec {
         let place = spanned.span().start;
         let file = spanned.into_inner();
         let letter = char::from(b'A' + u8::try_from(index % 26).unwrap_or(0)).to_string();
@@ -536,9 +808,10 @@ impl Reader<'_> {
                 "tank" => Some(Way::Tank),
                 "rotary" => Some(Way::Rotary),
                 "hangers" => Some(Way::Hangers),
+                "trays" => Some(Way::Trays),
                 _ => None,
             },
-            &["tank", "rotary", "hangers"],
+            &["tank", "rotary", "hangers", "trays"],
         );
         let agitation = self.one_of(
             "agitation",
@@ -546,20 +819,11 @@ impl Reader<'_> {
             agitation,
             &["usual", "none", "continuous", "5s each 30s"],
         );
+        let temperature = self.parsed::<Temperature>("temp", file.temp.as_ref(), "write such as \"20C\"");
         let presoak_s = self.time("presoak", file.presoak.as_ref()).unwrap_or(0);
         let start_of_day_s = self.time_of_day("start", file.start.as_ref());
-        let time_s = self.time("time", file.time.as_ref()).filter(|own| *own > 0);
-        let Some(time_s) = time_s else {
-            let message = format!("tank {name} has no developing time");
-            self.refuse(
-                place,
-                message,
-                "give it one, such as time = \"8min\"; `soupcon time` works it out".to_owned(),
-            );
-            return None;
-        };
-        Some(TankSpec {
-            name,
+        let times_s = self.times(file.time.as_ref());
+        TankSpec {
             films,
             film: file.film,
             rolls: file.rolls.unwrap_or_default(),
@@ -567,12 +831,17 @@ impl Reader<'_> {
             developer: file.developer,
             use_name: file.use_name,
             bottle: file.bottle,
-            time_s,
+            times_s,
+            known: self.known(file.known),
+            temperature,
+            steps: self.steps(file.steps),
             way: way.unwrap_or(Way::Tank),
             agitation: agitation.unwrap_or(Agitation::Usual),
             presoak_s,
             start_of_day_s,
-        })
+            line: line_of(self.text, place),
+            ..TankSpec::named(name)
+        }
     }
 }
 

@@ -4,11 +4,14 @@
 //! tanks so that no two moments meet; [`washing`] refuses a wash that is too short; [`mod@file`] reads an evening, [`table`] what holds where
 //! the file is silent, [`needs`] how much of each bath.
 
+pub mod beats;
 pub mod calm;
+pub mod character;
 pub mod clock;
 pub mod file;
 #[cfg(test)]
 mod laws;
+pub mod loads;
 pub mod needs;
 pub mod table;
 pub mod tight;

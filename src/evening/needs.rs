@@ -1,16 +1,36 @@
 //! How much of each bath an evening needs.
 
-use super::file::Evening;
+use super::clock::Tank;
+use super::file::{Evening, TankSpec, table_name};
+
+/// How a bath serves several tanks.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Served {
+    /// Poured afresh for each tank.
+    Fresh,
+    /// One after the other, poured back in between.
+    InTurn,
+    /// Plain water, fresh for each tank.
+    Water,
+    /// Running water, not counted.
+    Hose,
+}
 
 /// A bath in the order of use.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Need {
-    /// Bath: developer, stop, fixer, rinse, washing aid, wash, wetting.
-    pub bath: &'static str,
+    /// Bath: developer, stop, fixer, rinse, washing aid, wash, wetting, or a step's own name.
+    pub bath: String,
+    /// Step that it serves: develop, stop, fix, or one's own.
+    pub step: String,
     /// Of all tanks together, mL; none where a tank's volume is not given.
     pub volume_ml: Option<f64>,
-    /// How often it is poured afresh, and how much each time, mL.
+    /// How often it is poured afresh, and how much each time, mL; (0, none) for a hose.
     pub fresh: (usize, Option<f64>),
+    /// How it serves several tanks.
+    pub served: Served,
+    /// The first tank that it serves.
+    pub tank: usize,
     /// Formula as named.
     pub formula: Option<String>,
     /// How it is used, as named.
@@ -19,78 +39,99 @@ pub struct Need {
     pub bottle: Option<String>,
 }
 
-/// The baths in order. A developer is poured afresh for each tank, water for rinsing too; the rest serves one tank after the other.
-/// `fills` is the number of fills of a wash in the tank; none for a hose, which is not counted.
-pub fn needs(evening: &Evening, fills: Option<usize>) -> Vec<Need> {
+/// What a step's bath is called.
+fn bath_name(step: &str) -> String {
+    let rest = step.strip_prefix(table_name(step)).unwrap_or_default();
+    let word = match table_name(step) {
+        "develop" => "developer",
+        "fix" => "fixer",
+        "aid" => "washing aid",
+        other => other,
+    };
+    format!("{word}{rest}")
+}
+
+/// Where [`Evening::baths`] holds a step's bath.
+pub fn key_of(step: &str) -> &str {
+    if step == "fix" { "fixer" } else { step }
+}
+
+/// The baths in order. A developer is poured afresh for each tank, water too; the rest serves one tank after the other.
+pub fn needs(evening: &Evening, tanks: &[Tank]) -> Vec<Need> {
     let mut all: Vec<Need> = Vec::new();
-    for tank in &evening.tanks {
-        let volume = tank.volume.map(crate::quantity::Volume::as_ml);
-        let same = all.iter_mut().find(|own| {
-            own.formula == tank.developer
-                && own.use_name == tank.use_name
-                && own.bottle == tank.bottle
-                && own.fresh.1 == volume
-        });
-        if let Some(own) = same {
-            own.fresh.0 += 1;
-            own.volume_ml = own.volume_ml.zip(volume).map(|(sum, own)| sum + own);
-        } else {
-            all.push(Need {
-                bath: "developer",
-                volume_ml: volume,
-                fresh: (1, volume),
-                formula: tank.developer.clone(),
-                use_name: tank.use_name.clone(),
-                bottle: tank.bottle.clone(),
-            });
-        }
-    }
-    let volumes: Option<Vec<f64>> =
-        evening.tanks.iter().map(|own| own.volume.map(crate::quantity::Volume::as_ml)).collect();
-    let largest = volumes.as_ref().map(|own| own.iter().copied().fold(0.0, f64::max));
-    let sum = volumes.as_ref().map(|own| own.iter().sum::<f64>());
-    let is_alike = volumes.as_ref().is_some_and(|own| own.iter().all(|ml| Some(*ml) == largest));
-    let count = evening.tanks.len();
-    if evening.tanks.iter().any(|own| own.presoak_s > 0) {
-        all.insert(0, water("presoak", sum, (count, largest.filter(|_| is_alike))));
-    }
-    for (step, bath) in [
-        ("stop", "stop"),
-        ("fix", "fixer"),
-        ("rinse", "rinse"),
-        ("aid", "washing aid"),
-        ("wash", "wash"),
-        ("wetting", "wetting"),
-    ] {
-        if evening.time_s(step) == 0 {
-            continue;
-        }
-        let key = if step == "fix" { "fixer" } else { step };
-        let named = evening.baths.get(key);
-        let once = Need {
-            formula: named.and_then(|own| own.formula.clone()),
-            bottle: named.and_then(|own| own.bottle.clone()),
-            ..water(bath, largest, (1, largest))
-        };
-        match step {
-            "rinse" => all.push(water(bath, sum, (count, largest.filter(|_| is_alike)))),
-            "wash" => {
-                if let Some(fills) = fills {
-                    #[allow(clippy::cast_precision_loss, reason = "a few fills")]
-                    let times = fills as f64;
-                    all.push(water(
-                        bath,
-                        sum.map(|ml| ml * times),
-                        (fills * count, largest.filter(|_| is_alike)),
-                    ));
-                }
+    for (index, (spec, tank)) in evening.tanks.iter().zip(tanks).enumerate() {
+        let volume = spec.volume.map(crate::quantity::Volume::as_ml);
+        let mut after = 0;
+        for bath in tank.baths.iter().filter(|own| own.is_in_tank) {
+            let own = one(evening, spec, index, &bath.name, bath.is_hose, volume);
+            let same = all.iter().position(|other| is_same(other, &own));
+            // A bath that an earlier tank has not stands where this one's order has it.
+            let place = same.unwrap_or(after.min(all.len()));
+            match all.get_mut(place).filter(|_| same.is_some()) {
+                Some(other) => join(other, &own),
+                None => all.insert(place, own),
             }
-            _ => all.push(once),
+            after = place + 1;
         }
     }
     all
 }
 
-fn water(bath: &'static str, volume_ml: Option<f64>, fresh: (usize, Option<f64>)) -> Need {
-    Need { bath, volume_ml, fresh, formula: None, use_name: None, bottle: None }
+fn one(
+    evening: &Evening,
+    spec: &TankSpec,
+    index: usize,
+    step: &str,
+    is_hose: bool,
+    volume: Option<f64>,
+) -> Need {
+    let kind = table_name(step);
+    let named = evening.baths.get(key_of(step));
+    let is_water = named.is_none_or(|own| own.formula.is_none() && own.bottle.is_none())
+        && (matches!(kind, "presoak" | "rinse" | "wash") || kind == "stop" && spec.has_water_stop);
+    let served = match kind {
+        "develop" => Served::Fresh,
+        _ if is_hose => Served::Hose,
+        _ if is_water => Served::Water,
+        _ => Served::InTurn,
+    };
+    let is_developer = kind == "develop";
+    let own = |bath: Option<&String>, tank: &Option<String>| {
+        if is_developer { bath.or(tank.as_ref()).cloned() } else { bath.cloned() }
+    };
+    Need {
+        bath: bath_name(step),
+        step: step.to_owned(),
+        volume_ml: if is_hose { None } else { volume },
+        fresh: if is_hose { (0, None) } else { (1, volume) },
+        served,
+        tank: index,
+        formula: own(named.and_then(|own| own.formula.as_ref()), &spec.developer),
+        use_name: spec.use_name.clone().filter(|_| is_developer),
+        bottle: own(named.and_then(|own| own.bottle.as_ref()), &spec.bottle),
+    }
+}
+
+fn is_same(one: &Need, other: &Need) -> bool {
+    one.step == other.step
+        && one.served == other.served
+        && one.formula == other.formula
+        && one.use_name == other.use_name
+        && one.bottle == other.bottle
+        && (matches!(one.served, Served::InTurn | Served::Hose) || one.fresh.1 == other.fresh.1)
+}
+
+fn join(one: &mut Need, other: &Need) {
+    match one.served {
+        Served::Fresh | Served::Water => {
+            one.fresh.0 += other.fresh.0;
+            one.volume_ml = one.volume_ml.zip(other.volume_ml).map(|(sum, own)| sum + own);
+        }
+        // One filling of the largest tank serves them all.
+        Served::InTurn => {
+            one.volume_ml = one.volume_ml.zip(other.volume_ml).map(|(most, own)| most.max(own));
+            one.fresh.1 = one.volume_ml;
+        }
+        Served::Hose => {}
+    }
 }

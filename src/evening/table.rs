@@ -22,6 +22,8 @@ pub struct Table {
     pub lead: Lead,
     /// Fixing by the clearing test.
     pub clearing: Clearing,
+    /// What makes a fixer alkaline, acid or hardening.
+    pub substances: Substances,
 }
 
 /// How a figure stands.
@@ -70,6 +72,16 @@ pub struct HandTimes {
     pub late: i64,
     /// First moving of hangers.
     pub hanger_first: i64,
+    /// A sheet from tray to tray, or from the bottom of a pile to its top.
+    pub sheet: i64,
+    /// The same where there are many.
+    pub sheet_of_many: i64,
+    /// More sheets than these are many; a number.
+    pub many_sheets: u32,
+    /// Most sheets in one tray; a number.
+    pub most_sheets: u32,
+    /// Mixing a developer that lives for minutes.
+    pub mix: i64,
     /// How it stands.
     pub mark: Mark,
     /// Where it is from.
@@ -102,6 +114,8 @@ pub struct StepRow {
     pub tight: Option<i64>,
     /// The same as a multiple of the time.
     pub tight_times: Option<i64>,
+    /// Its time where no washing aid goes before it, s.
+    pub without_aid: Option<i64>,
     /// The hands.
     pub hands: HandsWord,
     /// How it stands.
@@ -121,6 +135,7 @@ impl StepRow {
             hands,
             is_developer: false,
             is_hose: self.name == "wash",
+            is_in_tank: true,
         }
     }
 }
@@ -155,6 +170,26 @@ pub struct Lead {
     pub temper: i64,
     /// Drying after.
     pub dry: i64,
+    /// How it stands.
+    pub mark: Mark,
+    /// Where it is from.
+    pub source: String,
+}
+
+/// Substances by which the sequence of baths is chosen.
+#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Substances {
+    /// In an alkaline fixer.
+    pub alkalis: Vec<String>,
+    /// In an acid one.
+    pub acids: Vec<String>,
+    /// In a hardening one.
+    pub hardeners: Vec<String>,
+    /// Least share by which its wash is longer.
+    pub hardener_wash_least: f64,
+    /// The usual one, taken where no time is given.
+    pub hardener_wash_usual: f64,
     /// How it stands.
     pub mark: Mark,
     /// Where it is from.

@@ -1,7 +1,10 @@
 //! The tight plan: baths that may last longer do, turnings may come a little late, developers keep their time to the second.
 //!
 //! Given the starts, what the hands do next is searched depth first (each act as early as the hands allow, only acts that could begin before
-//! another is over are in question). The starts are searched on a grid, tank by tank.
+//! another is over are in question). The starts are searched on a grid, tank by tank. Of two tanks what was found is then beaten by a search
+//! of all plans, in which a tank may also wait on purpose, step by step of the grid, and no state of both is looked at twice.
+
+use std::collections::HashSet;
 
 use super::calm;
 use super::clock::{Act, ActKind, Bath, Hands, Plan, Tank, TankPlan, Unplannable, check};
@@ -17,6 +20,11 @@ const MOST_ACTS: usize = 6000;
 /// The same for more tanks.
 const MOST_ACTS_OF_MANY: usize = 800;
 
+/// Most states of two tanks in the search of all plans.
+const MOST_STATES: usize = 250_000;
+/// A plan must be earlier by this part of the whole to be looked for, so that the search ends; a hundredth.
+const WORTH: i64 = 100;
+
 /// The tight plan; the calm one where it is no later.
 ///
 /// # Errors
@@ -25,10 +33,26 @@ pub fn plan(tanks: &[Tank], pour_s: i64, late_s: i64) -> Result<Plan, Unplannabl
     check(tanks, pour_s)?;
     let calm = calm::plan(tanks, pour_s);
     let most_s = calm.as_ref().map_or(i64::MAX / 4, |own| own.end_s);
-    match search(tanks, pour_s, late_s, most_s) {
+    let found = search(tanks, pour_s, late_s, most_s);
+    let end_s = found.as_ref().map_or(most_s, |own| own.end_s);
+    match all_plans(tanks, pour_s, late_s, end_s).or(found) {
         Some(plan) => Ok(plan),
         None => calm,
     }
+}
+
+/// Of two tanks: the earliest of all plans, where it ends before `most_s` by what it is worth.
+fn all_plans(tanks: &[Tank], pour_s: i64, late_s: i64, most_s: i64) -> Option<Plan> {
+    let [first, second] = tanks else { return None };
+    let begin = first.wish_s.unwrap_or(0);
+    let start =
+        second.wish_s.unwrap_or_else(|| earliest_start(std::slice::from_ref(first), &[begin], pour_s));
+    let starts = [begin, start];
+    let is_open = second.wish_s.is_none();
+    let mut run =
+        Run { tanks, starts: &starts, is_open, pour_s, late_s, most_s, left: MOST_STATES, best: None };
+    run.all(&mut vec![Where::default(); 2], begin, &mut Vec::new(), &mut HashSet::new());
+    Some(assemble(tanks, run.best?, pour_s))
 }
 
 /// A plan that ends before `most_s`.
@@ -48,8 +72,16 @@ fn search(tanks: &[Tank], pour_s: i64, late_s: i64, most_s: i64) -> Option<Plan>
         while at + whole_s < most {
             let mut all = starts.clone();
             all.push(at);
-            let mut run =
-                Run { tanks: own, starts: &all, pour_s, late_s, most_s: most, left: most_acts, best: None };
+            let mut run = Run {
+                tanks: own,
+                starts: &all,
+                is_open: false,
+                pour_s,
+                late_s,
+                most_s: most,
+                left: most_acts,
+                best: None,
+            };
             let mut states: Vec<Where> = all.iter().map(|_| Where::default()).collect();
             run.go(&mut states, i64::MIN / 4, &mut Vec::new());
             if let Some(acts) = run.best {
@@ -77,7 +109,7 @@ fn earliest_start(tanks: &[Tank], starts: &[i64], pour_s: i64) -> i64 {
         if bath.is_developer {
             developed = at + bath.seconds;
         }
-        at += bath.seconds + pour_s;
+        at += bath.seconds + bath.out_s(pour_s);
     }
     developed
 }
@@ -89,11 +121,11 @@ fn follows_developer(tank: &Tank, bath: usize) -> bool {
 
 /// From the start of a bath to the end of its tank, when nothing waits, s.
 fn after(tank: &Tank, bath: usize, pour_s: i64) -> i64 {
-    tank.baths.iter().skip(bath).map(|own| own.seconds + pour_s).sum::<i64>() + tank.hang_s
+    tank.baths.iter().skip(bath).map(|own| own.seconds + own.out_s(pour_s)).sum::<i64>() + tank.hang_s
 }
 
 /// Where a tank stands.
-#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Hash)]
 struct Where {
     has_begun: bool,
     is_done: bool,
@@ -114,6 +146,8 @@ struct Next {
 struct Run<'a> {
     tanks: &'a [Tank],
     starts: &'a [i64],
+    /// The last tank may begin later than its start.
+    is_open: bool,
     pour_s: i64,
     late_s: i64,
     most_s: i64,
@@ -122,11 +156,17 @@ struct Run<'a> {
 }
 
 impl Run<'_> {
+    /// Time to pour a bath out, s.
+    fn out_s(&self, tank: usize, bath: usize) -> i64 {
+        let bath = self.tanks.get(tank).and_then(|tank| tank.baths.get(bath));
+        bath.map_or(self.pour_s, |bath| bath.out_s(self.pour_s))
+    }
+
     /// Hands that pouring in takes by itself, s; the first turning is an act of its own.
     fn pouring_in_s(&self, bath: &Bath) -> i64 {
         match bath.hands {
             Hands::Turned { .. } | Hands::Continuous => self.pour_s.min(bath.seconds),
-            Hands::Poured => bath.hands_at_start_s(self.pour_s),
+            Hands::Poured | Hands::Motor => bath.hands_at_start_s(self.pour_s),
         }
     }
 
@@ -139,7 +179,9 @@ impl Run<'_> {
             self.next_in_bath(tank, bath, own, &mut all);
         } else {
             let seconds = self.pouring_in_s(bath);
-            all.push(Next { kind: ActKind::In, earliest_s: *start, latest_s: *start, seconds });
+            let may_wait = self.is_open && index + 1 == self.tanks.len();
+            let latest_s = if may_wait { i64::MAX / 8 } else { *start };
+            all.push(Next { kind: ActKind::In, earliest_s: *start, latest_s, seconds });
         }
         all.retain(|next| next.earliest_s.max(free_s) <= next.latest_s);
         all
@@ -181,14 +223,15 @@ impl Run<'_> {
                     return;
                 }
             }
-            Hands::Turned { .. } | Hands::Continuous | Hands::Poured => {}
+            Hands::Turned { .. } | Hands::Continuous | Hands::Poured | Hands::Motor => {}
         }
+        let out_s = bath.out_s(self.pour_s);
         let (kind, seconds) = match tank.baths.get(own.bath + 1) {
             Some(next) if follows_developer(tank, own.bath + 1) && next.hands == Hands::Continuous => {
-                (ActKind::Change { out: own.bath }, self.pour_s + next.seconds)
+                (ActKind::Change { out: own.bath }, out_s + next.seconds)
             }
-            Some(next) => (ActKind::Change { out: own.bath }, self.pour_s + self.pouring_in_s(next)),
-            None => (ActKind::Last, self.pour_s + tank.hang_s),
+            Some(next) => (ActKind::Change { out: own.bath }, out_s + self.pouring_in_s(next)),
+            None => (ActKind::Last, out_s + tank.hang_s),
         };
         all.insert(0, Next { kind, earliest_s: end_s, latest_s: out_by_s, seconds });
     }
@@ -208,14 +251,14 @@ impl Run<'_> {
                 Hands::Turned { every_s: Some(every_s), .. } => {
                     (bath.hands_at_start_s(self.pour_s) - 1).max(0) / every_s.max(1) + 1
                 }
-                Hands::Turned { .. } | Hands::Continuous | Hands::Poured => 1,
+                Hands::Turned { .. } | Hands::Continuous | Hands::Poured | Hands::Motor => 1,
             })
         };
         match act.kind {
             ActKind::In => begin(0, act.start_s),
             ActKind::Turn { bath, .. } if own.turned == 0 => Where { turned: covered(bath), ..own },
             ActKind::Turn { .. } => Where { turned: own.turned + 1, ..own },
-            ActKind::Change { out } => begin(out + 1, act.start_s + self.pour_s),
+            ActKind::Change { out } => begin(out + 1, act.start_s + self.out_s(index, out)),
             ActKind::Last => Where { is_done: true, ..own },
         }
     }
@@ -231,6 +274,101 @@ impl Run<'_> {
             }
         });
         ends.max().unwrap_or(0)
+    }
+
+    /// What comes next, done at a moment.
+    fn act(&self, index: usize, own: &Next, start_s: i64) -> Act {
+        let end_s = start_s + own.seconds;
+        let tank = self.tanks.get(index);
+        let bath = |place: usize| tank.and_then(|tank| tank.baths.get(place));
+        let is_developer = |place: usize| bath(place).is_some_and(|bath| bath.is_developer);
+        let (is_hard, free_from_s) = match own.kind {
+            ActKind::In => (is_developer(0), end_s),
+            ActKind::Change { out } => {
+                let is_hose = bath(out + 1).is_some_and(|bath| bath.is_hose);
+                let free_s = if is_hose { start_s + self.out_s(index, out) } else { end_s };
+                (is_developer(out) || is_developer(out + 1), free_s)
+            }
+            ActKind::Turn { .. } | ActKind::Last => (false, end_s),
+        };
+        Act { tank: index, kind: own.kind, start_s, end_s, free_from_s, is_hard }
+    }
+
+    /// All plans from here on, the hands free at `at_s`: every act that may begin now, then the same a step of the grid later.
+    fn all(
+        &mut self,
+        states: &mut Vec<Where>,
+        mut at_s: i64,
+        path: &mut Vec<Act>,
+        seen: &mut HashSet<(i64, [Where; 2])>,
+    ) {
+        while let Some((open, later_s)) = self.looked_at(states, at_s, path, seen) {
+            for (index, own) in open.iter().filter(|(_, own)| own.earliest_s <= at_s) {
+                let act = self.act(*index, own, at_s);
+                let Some(before) = states.get(*index).copied() else { return };
+                let then = self.done(*index, before, &act);
+                if let Some(state) = states.get_mut(*index) {
+                    *state = then;
+                }
+                path.push(act);
+                self.all(states, act.end_s, path, seen);
+                path.pop();
+                if let Some(state) = states.get_mut(*index) {
+                    *state = before;
+                }
+            }
+            let Some(later_s) = later_s else { return };
+            at_s = later_s;
+        }
+    }
+
+    /// What may come next in all tanks, and until when to wait if nothing is done now; none where all is done, nothing can come in time, or
+    /// the state was looked at before.
+    #[allow(clippy::type_complexity, reason = "acts of tanks, and a moment")]
+    fn looked_at(
+        &mut self,
+        states: &[Where],
+        at_s: i64,
+        path: &[Act],
+        seen: &mut HashSet<(i64, [Where; 2])>,
+    ) -> Option<(Vec<(usize, Next)>, Option<i64>)> {
+        if states.iter().all(|own| own.is_done) {
+            if at_s < self.most_s {
+                self.most_s = at_s;
+                self.best = Some(path.to_vec());
+            }
+            return None;
+        }
+        let waiting = states.iter().zip(self.tanks).filter(|(own, _)| !own.has_begun);
+        let begins = waiting.map(|(_, tank)| at_s + after(tank, 0, self.pour_s)).max().unwrap_or(0);
+        let bound_s = self.bound(states).max(at_s).max(begins);
+        if self.left == 0 || bound_s >= self.most_s - self.most_s / WORTH {
+            return None;
+        }
+        // Two states are the same when all their times are, counted from now.
+        let counted = |own: &Where| {
+            if own.is_done {
+                Where { is_done: true, ..Where::default() }
+            } else {
+                Where { start_s: at_s - own.start_s, ..*own }
+            }
+        };
+        let [one, two] = states else { return None };
+        if !seen.insert((at_s, [counted(one), counted(two)])) {
+            return None;
+        }
+        self.left -= 1;
+        let mut open: Vec<(usize, Next)> = Vec::new();
+        let mut wait_to_s = i64::MAX;
+        for (index, own) in states.iter().enumerate().filter(|(_, own)| !own.is_done) {
+            let next = self.next(index, *own, at_s);
+            wait_to_s = wait_to_s.min(next.iter().map(|own| own.latest_s).max()?);
+            open.extend(next.into_iter().map(|next| (index, next)));
+        }
+        open.sort_by_key(|(index, own)| (own.latest_s, matches!(own.kind, ActKind::Turn { .. }), *index));
+        let soonest_s = open.iter().map(|(_, own)| own.earliest_s).min().unwrap_or(at_s);
+        let later_s = if soonest_s > at_s { soonest_s } else { at_s + GRID_S };
+        Some((open, (later_s <= wait_to_s).then_some(later_s)))
     }
 
     fn go(&mut self, states: &mut Vec<Where>, free_s: i64, path: &mut Vec<Act>) {
@@ -255,23 +393,8 @@ impl Run<'_> {
         open.retain(|(_, own)| first_over.is_none_or(|over| own.earliest_s.max(free_s) < over));
         open.sort_by_key(|(index, own)| (own.latest_s, matches!(own.kind, ActKind::Turn { .. }), *index));
         for (index, own) in open {
-            let start_s = own.earliest_s.max(free_s);
-            let end_s = start_s + own.seconds;
-            let tank = self.tanks.get(index);
-            let is_developer = |bath: usize| {
-                tank.and_then(|tank| tank.baths.get(bath)).is_some_and(|bath| bath.is_developer)
-            };
-            let is_hose =
-                |bath: usize| tank.and_then(|tank| tank.baths.get(bath)).is_some_and(|bath| bath.is_hose);
-            let (is_hard, free_from_s) = match own.kind {
-                ActKind::In => (is_developer(0), end_s),
-                ActKind::Change { out } => (
-                    is_developer(out) || is_developer(out + 1),
-                    if is_hose(out + 1) { start_s + self.pour_s } else { end_s },
-                ),
-                ActKind::Turn { .. } | ActKind::Last => (false, end_s),
-            };
-            let act = Act { tank: index, kind: own.kind, start_s, end_s, free_from_s, is_hard };
+            let act = self.act(index, &own, own.earliest_s.max(free_s));
+            let end_s = act.end_s;
             let Some(before) = states.get(index).copied() else { return };
             let then = self.done(index, before, &act);
             if let Some(state) = states.get_mut(index) {
@@ -295,9 +418,10 @@ fn assemble(tanks: &[Tank], acts: Vec<Act>, pour_s: i64) -> Plan {
         let Some(own) = plans.get_mut(act.tank) else { continue };
         match act.kind {
             ActKind::In => own.starts_s.push(act.start_s),
-            ActKind::Change { .. } => {
+            ActKind::Change { out } => {
                 own.ends_s.push(act.start_s);
-                own.starts_s.push(act.start_s + pour_s);
+                let bath = tanks.get(act.tank).and_then(|tank| tank.baths.get(out));
+                own.starts_s.push(act.start_s + bath.map_or(pour_s, |bath| bath.out_s(pour_s)));
             }
             ActKind::Last => {
                 own.ends_s.push(act.start_s);

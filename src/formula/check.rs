@@ -92,6 +92,11 @@ pub(super) fn formula(
     }
     let stated = shape.stated.map_or_else(Stated::default, |stated| Stated {
         ph: stated.ph.map(low_and_high),
+        certified_ph: stated
+            .certified_ph
+            .into_iter()
+            .map(|[celsius, ph]| (celsius.into(), ph.into()))
+            .collect(),
         relative_time: stated.relative_time.map(low_and_high),
         source: stated.source,
         note: stated.note,

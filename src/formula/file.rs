@@ -97,6 +97,9 @@ pub(super) struct FormulaFile {
 pub(super) struct StatedFile {
     /// pH of the solution as bottled, or its lowest and highest.
     pub(super) ph: Option<OneOrTwo>,
+    /// Of a pH standard: its certified figures, temperature in °C and pH, coolest first.
+    #[serde(default)]
+    pub(super) certified_ph: Vec<[Figure; 2]>,
     /// Developing time against that of the classic metol-hydroquinone borax developer.
     pub(super) relative_time: Option<OneOrTwo>,
     /// Where they stand, if not in the formula's own source.

@@ -4,6 +4,7 @@
 //! its part. `file` holds the shape on disk; this module checks it and turns old units into grams per litre.
 
 mod check;
+pub mod trust;
 pub use check::MOST_BATHS;
 mod file;
 
@@ -155,29 +156,6 @@ const UNEDITED: &[&str] =
 pub fn is_unedited(source: &str) -> bool {
     let source = source.to_lowercase();
     UNEDITED.iter().any(|word| source.contains(word))
-}
-
-/// How sure a composition is, as told in a list.
-pub fn trust_words(kind: EvidenceKind, unedited: bool, in_doubt: bool) -> String {
-    let mut words = match kind {
-        EvidenceKind::Published => "published".to_owned(),
-        EvidenceKind::CommonPractice => "common practice".to_owned(),
-        EvidenceKind::Memory => return "composition from memory".to_owned(),
-    };
-    if unedited && kind == EvidenceKind::Published {
-        words.push_str(" on a forum or hobby page");
-    }
-    if in_doubt {
-        words.push_str(", details in doubt");
-    }
-    words
-}
-
-impl Evidence {
-    /// How sure the composition is, as told in a list.
-    pub fn trust_words(&self) -> String {
-        trust_words(self.kind, self.source.as_deref().is_some_and(is_unedited), self.doubt.is_some())
-    }
 }
 
 impl fmt::Display for Evidence {
@@ -526,6 +504,8 @@ pub struct Replenishment {
 pub struct Stated {
     /// Lowest and highest pH stated.
     pub ph: Option<(f64, f64)>,
+    /// Certified pH of a standard over temperature, °C and pH, coolest first.
+    pub certified_ph: Vec<(f64, f64)>,
     /// Development time relative to the classic 100 g sulfite MQ borax developer, low and high.
     pub relative_time: Option<(f64, f64)>,
     /// Where from.

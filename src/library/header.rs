@@ -1,7 +1,8 @@
 //! What a formula is chosen by: its lines before the first table, readable without its ingredients.
 
 use super::{Found, Origin};
-use crate::formula::{EvidenceKind, Formula, Kind, is_unedited, trust_words};
+use crate::formula::trust::{Doubted, trust_words};
+use crate::formula::{EvidenceKind, Formula, Kind, is_unedited};
 
 /// What stands at the head of a formula, with where it came from.
 #[derive(Debug, Clone, PartialEq)]
@@ -20,6 +21,8 @@ pub struct Header {
     pub in_doubt: bool,
     /// Whether its source is a page that nobody has edited.
     pub unedited: bool,
+    /// Which figures beside the composition are from memory.
+    pub doubted: Doubted,
     /// Further names.
     pub aliases: Vec<String>,
     /// Where it came from.
@@ -38,6 +41,7 @@ impl Header {
             evidence: evidence.kind,
             in_doubt: evidence.doubt.is_some(),
             unedited: evidence.source.as_deref().is_some_and(is_unedited),
+            doubted: Doubted::of(&found.formula),
             aliases: aliases.clone(),
             origin: found.origin.clone(),
         }
@@ -57,6 +61,7 @@ impl Header {
             evidence: EvidenceKind::Memory,
             in_doubt: false,
             unedited: false,
+            doubted: Doubted::of_text(text),
             aliases: Vec::new(),
             origin: Origin::Shipped,
         };
@@ -79,7 +84,7 @@ impl Header {
 
     /// How sure the composition is, as told in a list.
     pub fn trust(&self) -> String {
-        trust_words(self.evidence, self.unedited, self.in_doubt)
+        trust_words(self.evidence, self.unedited, self.in_doubt, self.doubted)
     }
 
     /// Whether a word, in lower case, occurs in the id, title, summary or an alias.

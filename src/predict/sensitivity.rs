@@ -20,6 +20,12 @@ const CARBON_DIOXIDE: f64 = 0.001;
 const TAKES_UP_ABOVE_PH: f64 = 8.0;
 /// Share of hydroquinone that the air has oxidised.
 const OXIDISED_SHARE: f64 = 0.05;
+/// mol/L of calcium bicarbonate in hard tap water: 200 mg/L as calcium carbonate; common practice, no source.
+const HARDNESS: f64 = 0.002;
+/// What binds calcium: component, charges that are left of it when it has, and the pH from which it binds it whole (stability of calcium
+/// EDTA 10^10.7, of calcium citrate 10^3.5 at an ionic strength of 0.1, from memory).
+const BINDERS: [(&str, f64, f64); 3] =
+    [("EDTA^4-", 2.0, 6.0), ("DTPA^5-", 3.0, 7.0), ("citrate^3-", 1.0, 6.0)];
 /// By how much a doubtful acid constant is moved.
 const PK_SHIFT: f64 = 0.2;
 /// A slip in weighing.
@@ -58,6 +64,8 @@ pub enum Cause {
     Weighing,
     /// The solution stood in the air.
     Ageing,
+    /// The water is hard.
+    Water,
     /// The temperature is another.
     Temperature,
 }
@@ -71,6 +79,7 @@ impl Cause {
             Self::WrongForm => "wrong-form",
             Self::Weighing => "weighing",
             Self::Ageing => "ageing",
+            Self::Water => "water",
             Self::Temperature => "temperature",
         }
     }
@@ -121,6 +130,7 @@ pub fn sensitivities(
     subject.other_forms(siblings);
     subject.weighing();
     subject.air();
+    subject.hardness();
     subject.warmer();
     subject.found.sort_by(|one, two| {
         two.change.abs().total_cmp(&one.change.abs()).then_with(|| one.words.cmp(&two.words))
@@ -281,6 +291,27 @@ impl Subject<'_> {
             changed.push(bare("Cl-", oxidised));
             let words = "the air has oxidised 5 % of the hydroquinone, which frees caustic from the sulfite";
             self.with_additions(Cause::Ageing, words.to_owned(), &changed);
+        }
+    }
+
+    /// Calcium bicarbonate of the tap water, of which a sequestrant takes the calcium and sets its own protons free.
+    fn hardness(&mut self) {
+        for (binder, charges_left, from_ph) in BINDERS {
+            let there = self.total(binder);
+            if there <= 0.0 || self.ph < from_ph {
+                continue;
+            }
+            let bound = HARDNESS.min(there);
+            let mut changed = self.additions.clone();
+            let own = changed.iter_mut().flat_map(|own| &mut own.components);
+            own.filter(|(name, _)| name == binder).for_each(|(_, count)| *count *= 1.0 - bound / there);
+            // Chloride stands for the charges of the complex.
+            changed.push(bare("Cl-", bound * charges_left));
+            changed.push(bare("CO3^2-", bound * 2.0));
+            let name = binder.split('^').next().unwrap_or(binder);
+            let words =
+                format!("it is made with hard tap water (2 mmol/L of calcium), which takes up {name}");
+            self.with_additions(Cause::Water, words, &changed);
         }
     }
 

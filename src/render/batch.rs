@@ -41,7 +41,7 @@ pub fn batch_document(formula: &Formula, batch: &Batch) -> Document {
         }
         part_table(&mut document, part, batch.balance);
     }
-    let caution = "Weights only, in no order. Order, water, heat and hazards matter: `soupcon sheet` gives them. \
+    let caution = "These are weights, not a mixing order. For order, water, heat and hazards run `soupcon sheet`. \
                    Read the label of every jar.";
     document.caution("CAUTION", vec![caution.to_owned()]);
     document
@@ -104,7 +104,7 @@ pub fn remarks(item: &Item, balance: Balance) -> Vec<String> {
     if let Some(instead) = &item.instead_of {
         let litres = if item.per_litre > 0.0 { item.amount / item.per_litre } else { 0.0 };
         remarks.push(format!(
-            "{name}: {} {} of it do the work of {} {} of {}, which the recipe names; take the one or the other, by the name on the jar",
+            "{name}: {} {} replaces {} {} of {}, the form in the formula. Weigh one or the other, as the jar says",
             rounding::show_significant(item.amount),
             item.unit.symbol(),
             rounding::show_significant(instead.per_litre * litres),
@@ -114,8 +114,9 @@ pub fn remarks(item: &Item, balance: Balance) -> Vec<String> {
     }
     if item.dose.is_some() {
         remarks.push(format!(
-            "{name}: {} g is too little to weigh here: half a step of the balance is {} % of it, and {}. So it is measured from its solution",
+            "{name}: {} g is too little for a {} g balance (± {} %; {}). Measure it as a percent solution",
             rounding::show_significant(item.amount),
+            rounding::show_short(balance.step_g, 4),
             rounding::show_short(dose::uncertainty(item.amount, balance) * 100.0, 0),
             wanted_words(item),
         ));
@@ -132,7 +133,7 @@ pub fn remarks(item: &Item, balance: Balance) -> Vec<String> {
     }
     if let Some(note) = &item.note {
         let scope = if note.contains(|letter: char| letter.is_ascii_digit()) {
-            " (the recipe's words, per litre)"
+            " (the formula's words, per litre)"
         } else {
             ""
         };
@@ -141,10 +142,10 @@ pub fn remarks(item: &Item, balance: Balance) -> Vec<String> {
     remarks
 }
 
-/// How well an item is to be weighed: `a restrainer wants better than 2 %`.
+/// How well an item is to be weighed: `a restrainer needs ± 2 %`.
 fn wanted_words(item: &Item) -> String {
     format!(
-        "{} wants better than {} %",
+        "{} needs ± {} %",
         dose::acts_in_traces(&item.form).unwrap_or("a weighing"),
         rounding::show_short(dose::tolerance(&item.form) * 100.0, 0)
     )

@@ -53,6 +53,44 @@ pub fn card_document(formula: &Formula, extras: &CardExtras) -> Document {
     document
 }
 
+/// All evidence of a formula for its card on paper, the weightiest first.
+pub(super) fn evidence_facts(formula: &Formula) -> Vec<(String, String)> {
+    let mut facts = vec![(formula.evidence.kind.word().to_owned(), evidence_words(formula))];
+    let first = ["doubt", "note"];
+    let (told, rest): (Vec<_>, Vec<_>) = header_facts(formula)
+        .into_iter()
+        .filter(|(label, _)| !["id", "kind", "evidence"].contains(&label.as_str()))
+        .partition(|(label, _)| first.contains(&label.as_str()));
+    facts.extend(told);
+    facts.extend(part_notes(formula));
+    facts.extend(figures(formula));
+    facts.extend(rest);
+    facts
+}
+
+/// The source, without the word that stands before it.
+fn evidence_words(formula: &Formula) -> String {
+    formula.evidence.source.clone().unwrap_or_else(|| formula.evidence.to_string())
+}
+
+/// What is noted of parts and chemicals, each part in one fact.
+fn part_notes(formula: &Formula) -> Vec<(String, String)> {
+    let of = |part: &Part| {
+        let notes = composition_notes(part);
+        let label =
+            part.name.as_ref().map_or_else(|| "composition".to_owned(), |name| format!("part {name}"));
+        (!notes.is_empty()).then(|| (label, notes.join("; ")))
+    };
+    formula.parts.iter().filter_map(of).collect()
+}
+
+/// All chemicals in mol/L on one line.
+pub(super) fn moles_line(formula: &Formula) -> Option<String> {
+    let words: Vec<String> =
+        formula.ingredients().map(|own| format!("{} {}", own.form.bench_name, molarity_words(own))).collect();
+    (!words.is_empty()).then(|| words.join(" · "))
+}
+
 fn header_facts(formula: &Formula) -> Vec<(String, String)> {
     let mut facts = vec![
         ("id".to_owned(), formula.id.clone()),
@@ -101,10 +139,20 @@ fn composition_table(document: &mut Document, part: &Part) {
         })
         .collect();
     document.table(columns, rows);
-    let mut notes = Vec::new();
-    if let Some(solvent) = &part.solvent {
-        notes.push(format!("made up with {}, not with water", solvent.name));
+    let solvent = part.solvent.iter().map(|own| format!("made up with {}, not with water", own.name));
+    let mut notes: Vec<String> = solvent.collect();
+    notes.extend(composition_notes(part));
+    for own in &part.ingredients {
+        if let Some(until) = &own.until {
+            notes.push(format!("{}: only until {until}", own.form.name));
+        }
     }
+    document.list(notes);
+}
+
+/// What the source says of a part and its chemicals besides their amounts.
+fn composition_notes(part: &Part) -> Vec<String> {
+    let mut notes = Vec::new();
     notes.extend(part.note.clone());
     for own in &part.ingredients {
         if let Some(historical) = &own.historical {
@@ -113,11 +161,8 @@ fn composition_table(document: &mut Document, part: &Part) {
         if let Some(note) = &own.note {
             notes.push(format!("{}: {note}", own.form.name));
         }
-        if let Some(until) = &own.until {
-            notes.push(format!("{}: only until {until}", own.form.name));
-        }
     }
-    document.list(notes);
+    notes
 }
 
 /// `2 g`, `48 mL`, `5 mL of 10 % w/v`.
@@ -253,6 +298,16 @@ pub fn capacity_words(formula: &Formula) -> Option<String> {
 }
 
 fn document_figures(document: &mut Document, formula: &Formula) {
+    let facts = figures(formula);
+    if facts.is_empty() {
+        return;
+    }
+    document.heading("Keeping and figures");
+    document.facts(facts);
+}
+
+/// Keeping, capacity and what else the source gives figures of.
+fn figures(formula: &Formula) -> Vec<(String, String)> {
     let mut facts = Vec::new();
     for part in &formula.parts {
         if let Some(words) = keeping_words(&part.keeping) {
@@ -294,9 +349,5 @@ fn document_figures(document: &mut Document, formula: &Formula) {
         let note = mixing.order_note.as_ref().map_or_else(String::new, |note| format!(" ({note})"));
         facts.push((label, format!("{}{note}", mixing.order.join(", "))));
     }
-    if facts.is_empty() {
-        return;
-    }
-    document.heading("Keeping and figures");
-    document.facts(facts);
+    facts
 }

@@ -50,7 +50,7 @@ pub fn comparison_document(comparison: &Comparison<'_>) -> Document {
 fn names(comparison: &Comparison<'_>) -> Vec<(String, String)> {
     let mut facts = Vec::new();
     for (place, formula) in comparison.formulas.iter().enumerate() {
-        let words = format!("{}: {} ({})", formula.id, formula.title, formula.evidence.trust_words());
+        let words = format!("{}: {} ({})", formula.id, formula.title, formula.trust_words());
         let words = formula.origin_words().map_or(words.clone(), |origin| format!("{words}; {origin}"));
         facts.push(((place + 1).to_string(), words));
         let own: Vec<_> = comparison.columns.iter().filter(|column| column.formula == place).collect();

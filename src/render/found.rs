@@ -29,7 +29,7 @@ pub fn near_document(name: &str, ranked: &[(&Found, Near<'_>)]) -> Document {
                     "{} ({}; {}{}){differences}",
                     formula.title,
                     formula.kind.words(),
-                    formula.evidence.trust_words(),
+                    formula.trust_words(),
                     own_mark(formula)
                 ),
             )

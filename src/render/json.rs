@@ -298,7 +298,7 @@ pub struct SubstanceBody {
     /// Acid constants.
     pub acid_constants: Vec<AcidConstantBody>,
     /// Signal word.
-    pub signal: Option<&'static str>,
+    pub signal_word: Option<&'static str>,
     /// `harmonised`, `typical`, `not classified` or `unknown`.
     pub hazard_status: &'static str,
     /// Hazard statements.
@@ -315,6 +315,18 @@ pub struct AcidConstantBody {
     pub pka: f64,
     /// Source.
     pub source: String,
+}
+
+/// The hazards on the label of a bottle.
+#[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+pub struct SheetLabelBody {
+    /// A, B …; null in a one-part formula.
+    pub part: Option<String>,
+    /// `Danger` or `Warning`.
+    pub signal_word: Option<&'static str>,
+    /// Its statements.
+    pub statements: Vec<HazardBody>,
 }
 
 /// A hazard statement.
@@ -355,7 +367,7 @@ impl SubstanceBody {
                     source: constant.source.clone(),
                 })
                 .collect(),
-            signal: form.hazards.signal.map(crate::substance::Signal::word),
+            signal_word: form.hazards.signal.map(crate::substance::Signal::word),
             hazard_status: form.hazards.status.word(),
             hazards,
         }
@@ -475,6 +487,8 @@ pub struct SheetBody {
     pub missing: Vec<super::bench::MissingBody>,
     /// What must be read before a jar is opened.
     pub before_opening: Vec<String>,
+    /// What the labels of its bottles say of hazards; what is never bottled has none.
+    pub labels: Vec<SheetLabelBody>,
 }
 
 /// A bath at working strength.
@@ -617,10 +631,30 @@ impl SheetBody {
             bench: facts.whole,
             missing: facts.missing,
             before_opening: facts.before_opening,
+            labels: labels_of(sheet),
             doubt: sheet.formula.evidence.doubt.clone(),
             ph_changes: sheet.ph_changes.iter().map(Into::into).collect(),
         }
     }
+}
+
+/// What the labels of the bottles say of hazards.
+fn labels_of(sheet: &crate::sheet::MixingSheet) -> Vec<SheetLabelBody> {
+    if !sheet.objections.is_empty() {
+        return Vec::new();
+    }
+    let labels = crate::label::labels(sheet, None, None).unwrap_or_default();
+    let body = |label: &crate::label::Label| SheetLabelBody {
+        part: label.part.clone(),
+        signal_word: label.hazards.signal.map(crate::substance::Signal::word),
+        statements: label
+            .hazards
+            .statements
+            .iter()
+            .map(|own| HazardBody { code: own.code.clone(), text: own.text.clone() })
+            .collect(),
+    };
+    labels.iter().map(body).collect()
 }
 
 /// Everything about safety as lines, in the order of the printed sheet.

@@ -109,6 +109,58 @@ pub fn rule_facts(formula: &Formula, rules: &ClassRules) -> Vec<(String, String)
     facts
 }
 
+/// How long each part keeps, in a cell of the card: what the formula states, else the rule of its class.
+pub fn keeps_words(formula: &Formula, rules: &ClassRules) -> String {
+    let of = |part: &crate::formula::Part| {
+        let own = days(formula, part, false, rules);
+        let short = |name: &'static str| if name == "half-full bottle" { "half full" } else { name };
+        let (stated, ruled): (Vec<_>, Vec<_>) =
+            own.figures().partition(|(_, _, range)| range.basis == Basis::Stated);
+        let stated: Vec<String> = stated
+            .into_iter()
+            .map(|(name, unit, range)| match unit {
+                "days" => format!("{} {}", short(name), super::card::days_words(range.span.low)),
+                _ => format!("{name} {} h", open_ended(range)),
+            })
+            .collect();
+        let ruled: Vec<String> = ruled
+            .into_iter()
+            .map(|(name, unit, range)| format!("{} {} {unit}", short(name), open_ended(range)))
+            .collect();
+        let ruled = (!ruled.is_empty()).then(|| format!("by rule {}", ruled.join(", ")));
+        let stated = (!stated.is_empty()).then(|| stated.join(", "));
+        let words: Vec<String> = [stated, ruled, own.in_words].into_iter().flatten().collect();
+        let words = if words.is_empty() { "not known".to_owned() } else { words.join("; ") };
+        part.name.as_ref().map_or_else(|| words.clone(), |name| format!("{name}: {words}"))
+    };
+    let all: Vec<String> = formula.parts.iter().map(of).collect();
+    // What holds for every part is said once.
+    let told = |text: &String| text.split_once(": ").map_or(text.clone(), |(_, words)| words.to_owned());
+    match all.as_slice() {
+        [first, rest @ ..] if !rest.is_empty() && rest.iter().all(|own| told(own) == told(first)) => {
+            told(first)
+        }
+        _ => all.join(". "),
+    }
+}
+
+/// How much it treats, in a cell of the card: what the formula states, else the rule of its class.
+pub fn does_words(formula: &Formula, rules: &ClassRules) -> String {
+    let mut words: Vec<String> = crate::bench::uses::does(formula).into_iter().collect();
+    let life = Life::of(formula, rules);
+    if let Some(capacity) = life.capacity.as_ref().filter(|own| own.films_per_litre.basis == Basis::Rule) {
+        let span = capacity.films_per_litre.span;
+        words.push(format!("by rule {} films a litre", span_words(span, 0)));
+    }
+    if formula.capacity.stock_ml_per_roll.is_none()
+        && let Some(span) = life.stock.rule_ml
+    {
+        let what = if life.stock.is_of_the_mixture { "mixture" } else { "stock" };
+        words.push(format!("by rule {} mL of {what} a film", span_words(span, 0)));
+    }
+    if words.is_empty() { "not known".to_owned() } else { words.join("; ") }
+}
+
 /// A range in words.
 fn open_ended(range: Range) -> String {
     span_words(range.span, 1)

@@ -50,7 +50,7 @@ fn write_block(out: &mut String, block: &Block) {
         Block::Step(step) => write_step(out, step),
         Block::Caution(caution) => write_caution(out, caution),
         Block::Blank(label) => line(out, &format!("{} \\_\\_\\_\\_\\_\\_\\_\\_\\_\\_", escape(label))),
-        Block::Plot(lines) => {
+        Block::Plot(lines) | Block::Command(lines) => {
             let text: Vec<String> = lines.iter().map(|line| harmless(line)).collect();
             line(out, &format!("```text\n{}\n```", text.join("\n")));
         }

@@ -25,6 +25,7 @@ pub mod life;
 mod made_first;
 mod markdown;
 pub mod origin;
+pub mod papers;
 mod pictogram;
 pub mod predict;
 pub mod replenish;
@@ -137,6 +138,8 @@ pub enum Block {
     Blank(String),
     /// A picture of characters, kept line by line.
     Plot(Vec<String>),
+    /// A command to paste, never wrapped.
+    Command(Vec<String>),
     /// Pieces that are set in another size on paper.
     Print(Print, Vec<Block>),
 }
@@ -233,6 +236,11 @@ impl Document {
         let mut blocks = Vec::new();
         gather(&self.blocks, &mut blocks);
         blocks
+    }
+
+    /// Adds a command to paste.
+    pub fn command(&mut self, lines: Vec<String>) {
+        self.blocks.push(Block::Command(lines));
     }
 
     /// Adds a caution.

@@ -28,6 +28,24 @@ fn reason(own: &Judged<'_>, rule: &Rule) -> String {
     format!("{word}{} [{}]", rule.why, rule.source)
 }
 
+/// The longest reason that stands for a word of its own, letters.
+const REASON_LETTERS: usize = 28;
+
+/// What is seen of one quality in a word or two: `finer`, `as usual`, or the one reason there is.
+pub fn seen_word(judged: Option<&Judged<'_>>) -> String {
+    let Some(own) = judged else { return "not known".to_owned() };
+    if own.score >= own.quality.step {
+        return own.quality.more.clone();
+    }
+    if own.score <= -own.quality.step {
+        return own.quality.less.clone();
+    }
+    match own.reasons.as_slice() {
+        [only] if only.why.chars().count() <= REASON_LETTERS => only.why.clone(),
+        _ => "as usual".to_owned(),
+    }
+}
+
 /// What one would see of each formula against the first.
 pub fn compared_seen(document: &mut Document, comparison: &Comparison<'_>) {
     if comparison.seen.is_empty() {

@@ -96,6 +96,7 @@ impl Writer {
                     }
                 }
             }
+            Block::Command(lines) => lines.iter().for_each(|line| self.line(&harmless(line))),
             // Never met: the document gives its pieces in one size.
             Block::Print(_, blocks) => blocks.iter().for_each(|inner| self.block(inner)),
         }

@@ -170,7 +170,7 @@ fn alternative_words(other: &Alternative) -> String {
 }
 
 /// `8:15`.
-fn clock(time: Duration) -> String {
+pub(super) fn clock(time: Duration) -> String {
     let whole = (time.as_s() + 0.5).floor();
     let minutes = (whole / 60.0).floor();
     format!("{minutes:.0}:{:02.0}", whole - minutes * 60.0)
@@ -366,10 +366,13 @@ pub struct ChartCell {
 impl ChartCell {
     /// Whether the books' data do not reach so far.
     pub fn is_doubtful(&self) -> bool {
-        let far = ["temperature-extrapolated", "large-temperature-step", "dilution-extrapolated"];
-        self.answer.warnings.iter().any(|warning| far.contains(&warning.code()))
+        self.answer.warnings.iter().any(|warning| FAR.contains(&warning.code()))
     }
 }
+
+/// Warnings that say that the data do not reach so far.
+pub(super) const FAR: [&str; 3] =
+    ["temperature-extrapolated", "large-temperature-step", "dilution-extrapolated"];
 
 /// From when to when a developing time counts.
 pub const CONVENTION: &str = "Times count from the start of pouring in to the start of pouring out.";
@@ -384,6 +387,8 @@ pub struct Chart {
     pub from: Setup,
     /// The film in the user's words, where one was named.
     pub film: Option<String>,
+    /// Short name of the developer wanted, for the wall.
+    pub name: String,
     /// The negative wanted.
     pub wish: Wish,
     /// Headings of the columns.
@@ -420,7 +425,7 @@ impl Chart {
     }
 
     /// The known times.
-    fn known_words(&self) -> String {
+    pub(super) fn known_words(&self) -> String {
         let mut known: Vec<String> = Vec::new();
         for cell in self.rows.first().map_or(&[][..], |row| &row.cells) {
             let time = cell.answer.known.to_string();
@@ -442,9 +447,15 @@ impl Chart {
 
     /// What to mind, each with the temperatures where it applies.
     fn notes(&self) -> Vec<String> {
+        self.notes_of(|_| true)
+    }
+
+    /// What to mind of some kinds.
+    pub(super) fn notes_of(&self, is_wanted: impl Fn(&str) -> bool) -> Vec<String> {
         let mut notes: Vec<(&'static str, String, Vec<String>)> = Vec::new();
         for row in &self.rows {
-            for warning in row.cells.iter().flat_map(|cell| &cell.answer.warnings) {
+            let warnings = row.cells.iter().flat_map(|cell| &cell.answer.warnings);
+            for warning in warnings.filter(|own| is_wanted(own.code())) {
                 let at = row.label.clone();
                 match notes.iter_mut().find(|(code, ..)| *code == warning.code()) {
                     Some((_, _, places)) if !places.contains(&at) => places.push(at),

@@ -62,7 +62,7 @@ pub fn wished_document(wished: &Wished<'_>) -> Document {
 
 fn words(found: &Found, ranked: &Ranked<'_, '_>) -> String {
     let formula = &found.formula;
-    let mut words = format!("{} ({})", formula.title, formula.evidence.trust_words());
+    let mut words = format!("{} ({})", formula.title, formula.trust_words());
     for granted in &ranked.granted {
         let name = &granted.wish.name;
         if granted.met {

@@ -170,7 +170,8 @@ impl SafetyData {
 
     /// Full-width boxes that come before all else.
     pub fn boxes(&self, contents: &[Content], kind: Option<Kind>, formula: Option<&str>) -> Vec<SpecialBox> {
-        special::boxes_of(contents, kind, formula, &self.precautions, &self.combinations.equivalents)
+        let tables = (&self.precautions.boxes, &self.precautions.waste);
+        special::boxes_of(contents, kind, formula, tables, &self.combinations.equivalents)
     }
 
     /// What to do with what is left of a bath.

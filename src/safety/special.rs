@@ -5,7 +5,8 @@ use serde::Deserialize;
 
 use super::amounts::Equivalents;
 use super::combinations::{Group, Need, names_of};
-use super::precautions::Precautions;
+use super::rows::Rows;
+use super::waste::WasteRow;
 use crate::formula::Kind;
 use crate::vessel::Content;
 
@@ -59,7 +60,7 @@ pub(super) fn boxes_of(
     contents: &[Content],
     kind: Option<Kind>,
     formula: Option<&str>,
-    precautions: &Precautions,
+    (boxes, waste): (&Rows<BoxRow>, &Rows<WasteRow>),
     equivalents: &Equivalents,
 ) -> Vec<SpecialBox> {
     let fires = |row: &&BoxRow| {
@@ -79,10 +80,10 @@ pub(super) fn boxes_of(
             text: row.text.clone(),
             safer: safer.map(|safer| safer.text.clone()),
             safer_formula: safer.and_then(|safer| safer.formula.clone()),
-            waste: precautions.waste.find("id", &row.waste).map_or_else(String::new, |own| own.text.clone()),
+            waste: waste.find("id", &row.waste).map_or_else(String::new, |own| own.text.clone()),
             about: contents.iter().filter(is_member).map(|content| content.form.id.clone()).collect(),
             source: row.source.clone(),
         }
     };
-    precautions.boxes.among(&names_of(contents), false, &[]).into_iter().filter(fires).map(one).collect()
+    boxes.among(&names_of(contents), false, &[]).into_iter().filter(fires).map(one).collect()
 }

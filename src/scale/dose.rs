@@ -8,10 +8,18 @@ use crate::substance::{Class, Form, Role};
 
 /// Usual weighing tolerance as a fraction; common practice, no source.
 const TOLERANCE: f64 = 0.05;
-/// Tolerance for restrainers, antifoggants and silver solvents, which act strongly in small amounts; common practice, no source.
+/// Tolerance for restrainers, antifoggants and silver solvents, which act strongly in small amounts; common practice, no source. Up to
+/// [`TOLERANCE`] they are weighed all the same where a percent solution would not be measured much better.
 const TIGHT_TOLERANCE: f64 = 0.02;
 /// Half a mark of the syringe or pipette with which a dose is measured, mL.
 const HALF_MARK_ML: f64 = 0.05;
+/// Largest volume that a small syringe measures to its half mark, mL, and how far off a large syringe and a cylinder are, mL; common
+/// practice, no source.
+const SMALL_SYRINGE_ML: f64 = 5.0;
+const LARGE_SYRINGE_ERROR_ML: f64 = 0.25;
+const CYLINDER_ERROR_ML: f64 = 0.5;
+/// A dose is worth its bottle where it is off by so much of the balance's error at most; common practice, no source.
+const WORTH_A_DOSE: f64 = 0.5;
 /// Bottle sizes in which a percent solution is made, mL; common practice, no source.
 const STOCK_ML: [f64; 6] = [50.0, 100.0, 200.0, 250.0, 500.0, 1000.0];
 /// Largest share of the batch that a dose may be; common practice, no source.
@@ -122,6 +130,50 @@ pub fn dose_for(
     batch_ml: f64,
     solvent: Option<&str>,
 ) -> Option<Dose> {
+    let (percent, exact_ml) = strongest_dose(grams, form, batch_ml, solvent)?;
+    if !is_worth_a_dose(grams, exact_ml, balance) {
+        return None;
+    }
+    let keeps = form.parent.keeps_in_solution.as_ref()?;
+    stock_ml(percent, exact_ml, least_weighable_g(form, balance))?;
+    Some(Dose {
+        strength_percent: percent,
+        millilitres: rounding::to_step(exact_ml, measuring_step_ml(exact_ml)),
+        solvent: keeps.solvent.clone(),
+        note: keeps.note.clone(),
+    })
+}
+
+/// Whether an amount that acts in traces is weighed about as well as a percent solution of it is measured, and within the usual tolerance.
+pub fn weighs_as_well(
+    grams: f64,
+    form: &Form,
+    balance: Balance,
+    batch_ml: f64,
+    solvent: Option<&str>,
+) -> bool {
+    uncertainty(grams, balance) <= TOLERANCE * (1.0 + 1e-9)
+        && strongest_dose(grams, form, batch_ml, solvent)
+            .is_some_and(|(_, exact_ml)| !is_worth_a_dose(grams, exact_ml, balance))
+}
+
+/// Whether the measure is so much better than the balance that a bottle of percent solution is worth it.
+fn is_worth_a_dose(grams: f64, millilitres: f64, balance: Balance) -> bool {
+    let measured = measuring_error_ml(millilitres) / millilitres;
+    measured <= WORTH_A_DOSE * uncertainty(grams, balance) * (1.0 + 1e-9)
+}
+
+/// How far off a volume may be, mL: a small syringe, a large one or a pipette, a cylinder.
+pub fn measuring_error_ml(millilitres: f64) -> f64 {
+    match millilitres {
+        ml if ml <= SMALL_SYRINGE_ML => HALF_MARK_ML,
+        ml if ml < PIPETTE_BELOW_ML => LARGE_SYRINGE_ERROR_ML,
+        _ => CYLINDER_ERROR_ML,
+    }
+}
+
+/// The strongest percent solution of which a measurable dose has room in the batch, and that dose, mL.
+fn strongest_dose(grams: f64, form: &Form, batch_ml: f64, solvent: Option<&str>) -> Option<(f64, f64)> {
     let keeps = form.parent.keeps_in_solution.as_ref()?;
     if solvent.is_some_and(|solvent| solvent != keeps.solvent) {
         return None;
@@ -138,13 +190,7 @@ pub fn dose_for(
         if exact_ml < least_measurable_ml(form) * (1.0 - 1e-9) || exact_ml > batch_ml * share {
             continue;
         }
-        stock_ml(percent, exact_ml, least_weighable_g(form, balance))?;
-        return Some(Dose {
-            strength_percent: percent,
-            millilitres: rounding::to_step(exact_ml, measuring_step_ml(exact_ml)),
-            solvent: keeps.solvent.clone(),
-            note: keeps.note.clone(),
-        });
+        return Some((percent, exact_ml));
     }
     None
 }
@@ -210,6 +256,21 @@ mod tests {
         assert_eq!(dose(0.2, &phenidone, 799.0), None);
         let into_glycol = dose_for(0.5, &bromide, Balance::default(), 1000.0, Some("propylene-glycol"));
         assert_eq!(into_glycol, None, "a watery dose does not go into glycol");
+    }
+
+    #[test]
+    fn a_restrainer_is_weighed_where_the_cylinder_is_no_better() {
+        let bromide = shipped("potassium-bromide");
+        let balance = Balance::default();
+        let dosed = |grams| dose_for(grams, &bromide, balance, 1000.0, None).map(|own| own.millilitres);
+        let weighed = |grams| weighs_as_well(grams, &bromide, balance, 1000.0, None);
+        // 2 g on 0.1 g: half a step is 2.5 %; 20 mL of 10 % in a cylinder, half a millilitre off, are 2.5 % too.
+        assert_eq!((dosed(2.0), weighed(2.0)), (None, true));
+        // 1 g: 5 % against 2.5 % of 10 mL in a syringe.
+        assert_eq!((dosed(1.0), weighed(1.0)), (Some(10.0), false));
+        assert_eq!((dosed(0.5), weighed(0.5)), (Some(5.0), false));
+        // What keeps in no solution is never called well weighed.
+        assert!(!weighs_as_well(0.9, &shipped("metol"), balance, 1000.0, None));
     }
 
     #[test]

@@ -628,7 +628,9 @@ fn item(
         if dose::is_too_small(amount, &take.form, request.balance) {
             let solvent = part.solvent.as_ref().map(|form| form.id.as_str());
             dose = dose::dose_for(amount, &take.form, request.balance, volume.as_ml(), solvent);
-            if dose.is_none() {
+            let as_well =
+                || dose::weighs_as_well(amount, &take.form, request.balance, volume.as_ml(), solvent);
+            if dose.is_none() && !as_well() {
                 advice.push(too_small(amount, &take.form, request.balance, volume, solvent));
             }
         }
@@ -783,15 +785,15 @@ impl std::fmt::Display for Advice {
             Self::TooSmall { uncertainty_percent, finer_step_g, least_batch_ml } => {
                 let least = round_batch(*least_batch_ml);
                 let off = if *uncertainty_percent > 100.0 {
-                    "more than 100 % off".to_owned()
+                    "more than 100 % out".to_owned()
                 } else {
-                    format!("up to {} % off", show_short(*uncertainty_percent, 0))
+                    format!("± {} %", show_short(*uncertainty_percent, 0))
                 };
                 let larger =
                     if can_mix(least) { format!(", or mix at least {least}") } else { String::new() };
                 write!(
                     formatter,
-                    "too little for this balance ({off}), and no percent solution of it serves here: better use a balance that shows {} g{larger}; as it is, the bath may be off by that much",
+                    "too little for this balance ({off}). Use one that reads to {} g{larger}",
                     show_short(*finer_step_g, 4),
                 )
             }
@@ -804,11 +806,11 @@ impl std::fmt::Display for Advice {
                 Ok(())
             }
             Self::AssayGiven { percent } => {
-                write!(formatter, "counted as {} % pure, as given", rounding::show_short(*percent, 2))
+                write!(formatter, "taken as {} % pure, as given", rounding::show_short(*percent, 2))
             }
             Self::AssayTypical { low_percent, high_percent } => write!(
                 formatter,
-                "counted as 100 % pure; this product is usually {} to {} %: see the jar and give --assay",
+                "taken as 100 % pure; usually {} to {} %. Read the jar, then add --assay",
                 show_short(*low_percent, 1),
                 show_short(*high_percent, 1)
             ),

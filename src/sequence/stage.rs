@@ -338,9 +338,7 @@ impl Contents {
                     .any(|item| Stage::of(&item.form) == Stage::WeakAcid && is_weighed_solid(item)),
             aldehyde: has(Stage::Aldehyde),
             chilling_hypo: items.iter().any(|item| {
-                Stage::of(&item.form) == Stage::Thiosulfate
-                    && is_weighed_solid(item)
-                    && super::water::chills(item)
+                Stage::of(&item.form) == Stage::Thiosulfate && is_weighed_solid(item) && chills(item)
             }),
             amine: class(&Class::Amine),
             end_point: items.iter().any(|item| item.until.is_some()),
@@ -356,6 +354,14 @@ impl Contents {
 /// Ascorbic acid, its isomer, and their salts.
 pub(super) fn is_ascorbate(form: &Form) -> bool {
     form.is_class(&Class::Ascorbate) || Stage::of(form) == Stage::AscorbicAcid
+}
+
+/// Heat of solution from which a solid chills its water so that one notices, kJ/mol: hypo crystals take up 47, the dry salt gives off 8.
+const CHILLS_FROM_KJ_PER_MOL: f64 = 15.0;
+
+/// Whether a solid chills its water strongly.
+pub(super) fn chills(item: &Item) -> bool {
+    item.form.heat_of_solution.as_ref().is_some_and(|own| own.kj_per_mol >= CHILLS_FROM_KJ_PER_MOL)
 }
 
 /// Whether it is a solid weighed out (rather than a liquid, a dose or a measured solution).

@@ -270,14 +270,6 @@ fn fuming_acid(items: &[Item]) -> bool {
     items.iter().any(|item| item.form.parent.id == "acetic-acid")
 }
 
-/// Heat of solution from which a solid chills its water so that one notices, kJ/mol: hypo crystals take up 47, the dry salt gives off 8.
-const CHILLS_FROM_KJ_PER_MOL: f64 = 15.0;
-
-/// Whether a solid chills its water strongly.
-pub(super) fn chills(item: &Item) -> bool {
-    item.form.heat_of_solution.as_ref().is_some_and(|own| own.kj_per_mol >= CHILLS_FROM_KJ_PER_MOL)
-}
-
 /// Kelvin by which a solid chills its water when it dissolves; nothing where it warms it or its heat is not known.
 fn chill_k(item: &Item, water_ml: f64) -> f64 {
     let kj = item.form.heat_of_solution.as_ref().map_or(0.0, |own| own.kj_per_mol.max(0.0));

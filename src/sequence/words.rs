@@ -1,8 +1,8 @@
 //! What a step says: verb, how, and the sign that it is done, by stage.
 
 use super::order::Node;
-use super::stage::{Contents, Family, Stage, is_weighed_solid};
-use super::{ACID_MEETS_HYPO_BELOW_C, Action, Portion, Step, rules, water};
+use super::stage::{Contents, Family, Stage, chills, is_weighed_solid};
+use super::{ACID_MEETS_HYPO_BELOW_C, Action, Portion, Step, rules};
 use crate::formula::{Appearance, Operation, OperationKind};
 use crate::quantity::rounding;
 use crate::scale::Item;
@@ -79,7 +79,7 @@ fn manner(stage: Stage, item: &Item, contents: &Contents) -> Manner {
             "Rub it to a paste with a few drops of the solution. Stir long.",
             "no specks float on top",
         ),
-        Stage::Thiosulfate if is_weighed_solid(item) && water::chills(item) => ("Dissolve", CHILLED, CLEAR),
+        Stage::Thiosulfate if is_weighed_solid(item) && chills(item) => ("Dissolve", CHILLED, CLEAR),
         Stage::Thiosulfate | Stage::Solvent => ("Add", STIR, MIXED),
         Stage::WeakAcid if is_weighed_solid(item) => ("Dissolve", SLOWLY, CLEAR),
         Stage::WeakAcid => ("Add", SLOWLY, "evenly mixed, no cloud"),

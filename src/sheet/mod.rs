@@ -47,6 +47,25 @@ pub struct ExpectedPh {
     pub error: f64,
     /// Whether it is so poorly buffered that the figure is not to be trusted.
     pub is_poorly_buffered: bool,
+    /// Of a pH standard: its certified figures, °C and pH, coolest first; empty where the pH is computed.
+    pub certified: Vec<(f64, f64)>,
+}
+
+/// How far off a standard may be that is weighed and kept as its file says; common practice, no source.
+const CERTIFIED_ERROR: f64 = 0.01;
+
+/// The pH of a standard at the usual temperature, by its certified figures; none of what is none.
+fn certified(formula: &Formula) -> Option<ExpectedPh> {
+    let certified = &formula.stated.certified_ph;
+    let nearest = certified
+        .iter()
+        .min_by(|one, other| (one.0 - USUAL_C).abs().total_cmp(&(other.0 - USUAL_C).abs()))?;
+    (formula.parts.len() == 1).then(|| ExpectedPh {
+        ph: nearest.1,
+        error: CERTIFIED_ERROR,
+        is_poorly_buffered: false,
+        certified: certified.clone(),
+    })
 }
 
 /// One part, mixed by itself.
@@ -136,6 +155,8 @@ pub fn assemble(
     {
         let (part, objection) = sheet_part(own, source, way, (batch, vessel), equilibria);
         objections.extend(objection);
+        let mut part = part;
+        part.ph = certified(formula).or(part.ph);
         parts.push(part);
     }
     for (part, vessel) in parts.iter_mut().zip(&review.parts) {
@@ -258,6 +279,7 @@ fn sheet_part(
         ph: prediction.ph,
         error: prediction.ph_error,
         is_poorly_buffered: prediction.buffering == Buffering::Poor,
+        certified: Vec::new(),
     });
     let bath = vessel.bath.clone();
     let mut steps = numbered(&plan, &readings, cautions);

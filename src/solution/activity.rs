@@ -8,8 +8,8 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::equilibria::{EquilibriaError, HYDROGEN, Species};
 use super::file::{InteractionEntry, ModelEntry};
+use super::species::{EquilibriaError, HYDROGEN, Species};
 
 /// The name the alkali defaults are told against.
 const SODIUM: &str = "Na+";

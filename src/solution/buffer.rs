@@ -1,37 +1,9 @@
-//! Buffering in words, and how much of a reagent reaches a pH.
+//! How much of a reagent reaches a pH.
 
 use super::Equilibria;
+use super::prediction::{Addition, SolutionError};
 use super::roots::bracketed_root;
-use super::speciate::{Addition, SolutionError, ph_of};
-
-/// Below this capacity (mol/L per pH) 1 mmol/L of stray acid or alkali moves the pH by more than 0.2.
-const POOR_BELOW: f64 = 0.005;
-/// From this capacity on 5 mmol/L of stray acid or alkali moves the pH by less than 0.2.
-const FIRM_FROM: f64 = 0.025;
-
-/// How firmly a solution holds its pH.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Buffering {
-    /// Under 0.005 mol/L per pH: traces decide, the figure is not to be trusted.
-    Poor,
-    /// From 0.005 to 0.025 mol/L per pH.
-    Fair,
-    /// 0.025 mol/L per pH and more.
-    Firm,
-}
-
-impl Buffering {
-    /// The word for a capacity in mol/L per pH.
-    pub fn of(buffer_capacity: f64) -> Self {
-        if buffer_capacity >= FIRM_FROM {
-            Self::Firm
-        } else if buffer_capacity >= POOR_BELOW {
-            Self::Fair
-        } else {
-            Self::Poor
-        }
-    }
-}
+use super::speciate::ph_of;
 
 /// Amounts tried between nothing and the most allowed, as powers of ten below the most.
 const DECADES: f64 = 6.0;
@@ -117,7 +89,7 @@ pub fn amount_for_ph(
 
 #[cfg(test)]
 mod tests {
-    use super::*;
+    use crate::solution::Buffering;
 
     #[test]
     fn words_follow_the_capacity() {

@@ -5,9 +5,8 @@
 //! whatever of an addition is not known. The first was fitted to comparison rows so that nine in ten lie inside; none of it is a
 //! published figure.
 
-use super::buffer::Buffering;
-use super::equilibria::{Equilibria, Standing};
-use super::speciate::{Addition, Limit};
+use super::equilibria::Equilibria;
+use super::prediction::{Addition, Buffering, Limit, Standing};
 use super::system::System;
 
 /// Ionic strength, mol/kg, up to which the activity model was compared with others.

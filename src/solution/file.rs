@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use serde::Deserialize;
 
-use super::Standing;
+use super::prediction::Standing;
 
 /// The whole file.
 #[derive(Debug, Deserialize)]

@@ -15,63 +15,13 @@
 
 use std::collections::BTreeMap;
 
-use thiserror::Error;
-
 use super::equilibria::{Equilibria, SubstanceRow};
-use super::speciate::TEMPERATURE_RANGE_C;
+use super::prediction::TEMPERATURE_RANGE_C;
 use super::system::System;
-use super::water::{WATER_G_PER_MOL, WATER_RANGE_C, enthalpy, temperature_at};
+use super::water::{HeatError, WATER_G_PER_MOL, WATER_RANGE_C, enthalpy, temperature_at};
 
 /// J per thermochemical calorie, by definition.
 const JOULE_PER_CALORIE: f64 = 4.184;
-
-/// Why there is no temperature.
-#[derive(Debug, Clone, PartialEq, Error)]
-#[non_exhaustive]
-pub enum HeatError {
-    /// Temperature outside that of liquid water, or not a number.
-    #[error("{temperature_c} °C is not a temperature of liquid water (0 to 100 °C)")]
-    TemperatureOutOfRange {
-        /// What was given, °C.
-        temperature_c: f64,
-    },
-    /// An amount is negative, zero where something is needed, or not a number.
-    #[error("{amount} is not an amount that can be used here")]
-    AmountNotUsable {
-        /// What was given.
-        amount: f64,
-    },
-    /// A blend cannot be colder than its cold or warmer than its hot water.
-    #[error("{target_c} °C cannot be blended from water of {cold_c} and {hot_c} °C")]
-    TargetNotBetween {
-        /// Asked for, °C.
-        target_c: f64,
-        /// Cold water, °C.
-        cold_c: f64,
-        /// Hot water, °C.
-        hot_c: f64,
-    },
-    /// A portion names a component the table does not hold.
-    #[error("{substance}: there is no component \"{component}\"")]
-    UnknownComponent {
-        /// The portion.
-        substance: String,
-        /// The name that was not found.
-        component: String,
-    },
-}
-
-impl HeatError {
-    /// How to put it right, in words of the bench.
-    pub fn fix(&self) -> &'static str {
-        match self {
-            Self::TemperatureOutOfRange { .. } => "give a temperature from 0 to 100 °C",
-            Self::AmountNotUsable { .. } => "give an amount above zero",
-            Self::TargetNotBetween { .. } => "use warmer hot water or colder cold water",
-            Self::UnknownComponent { .. } => "use a component of the table of equilibria",
-        }
-    }
-}
 
 /// What is in the vessel.
 #[derive(Debug, Clone, PartialEq)]

@@ -20,20 +20,24 @@ mod excerpt;
 mod family;
 mod file;
 mod heat;
+mod prediction;
 mod reserve;
 mod roots;
 mod solubility;
 mod speciate;
+mod species;
 mod system;
 mod water;
 
-pub use buffer::{Buffering, amount_for_ph};
-pub use equilibria::{Equilibria, EquilibriaError, Standing, SubstanceRow};
-pub use heat::{Beaker, HeatError, Portion, Step, step_temperature, sulfuric_acid_heat};
+pub use buffer::amount_for_ph;
+pub use equilibria::{Equilibria, SubstanceRow};
+pub use heat::{Beaker, Portion, Step, step_temperature, sulfuric_acid_heat};
+pub use prediction::{
+    Addition, Buffering, Iterations, Limit, Prediction, SolutionError, SpeciesAmount, Standing,
+    TEMPERATURE_RANGE_C,
+};
 pub use reserve::{acid_reserve, alkali_reserve};
 pub use solubility::{CurveError, SolubilityCurve, grams_per_100_g_water, margin};
-pub use speciate::{
-    Addition, Iterations, Limit, Prediction, SolutionError, SpeciesAmount, TEMPERATURE_RANGE_C, predict,
-    water_in_a_litre,
-};
-pub use water::{Blend, WATER_G_PER_MOL, hot_volume_for_target, water_density};
+pub use speciate::{predict, water_in_a_litre};
+pub use species::EquilibriaError;
+pub use water::{Blend, HeatError, WATER_G_PER_MOL, hot_volume_for_target, water_density};

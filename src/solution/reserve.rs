@@ -6,8 +6,9 @@
 //! 100 mL stand for 100 g: a little too much in a solution heavier than water, on the safe side.
 
 use super::buffer::amount_for_ph;
-use super::speciate::{Addition, SolutionError};
-use super::{Equilibria, Standing};
+use super::equilibria::Equilibria;
+use super::prediction::{Addition, SolutionError, Standing};
+use super::speciate::predict;
 
 /// Grams of sodium hydroxide in a mole.
 const SODIUM_HYDROXIDE_G_PER_MOL: f64 = 39.997;
@@ -51,7 +52,7 @@ fn reserve(
     target_ph: f64,
     is_mild: impl Fn(f64) -> bool,
 ) -> Result<f64, SolutionError> {
-    if is_mild(super::predict(equilibria, solution, celsius)?.ph) {
+    if is_mild(predict(equilibria, solution, celsius)?.ph) {
         return Ok(0.0);
     }
     // A strong base or acid is its ion and nothing else: the rest is the charge that protons make up. Both ions are in every excerpt of

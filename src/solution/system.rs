@@ -5,10 +5,11 @@
 
 use std::f64::consts::LN_10;
 
-use super::SolutionError;
-use super::equilibria::{Equilibria, HYDROGEN, HYDROXIDE, Species};
+use super::equilibria::{Equilibria, HYDROXIDE};
 use super::family::{Family, Member};
+use super::prediction::SolutionError;
 use super::roots::bracketed_root;
+use super::species::{HYDROGEN, Species};
 
 /// The pH scale searched.
 const PH_RANGE: (f64, f64) = (-2.0, 16.5);

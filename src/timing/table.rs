@@ -300,22 +300,31 @@ impl Table {
     /// # Errors
     /// An unknown one, or one that no factor reaches.
     pub fn agitation(&self, name: &str) -> Result<(&Agitation, &Figure), TimingError> {
-        let wanted = name.trim().to_lowercase().replace([' ', '_'], "-");
-        let timed = self.agitation.iter().filter(|one| one.factor.is_ok());
-        let all_names =
-            timed.clone().flat_map(|one| std::iter::once(&one.name).chain(&one.aliases).map(String::as_str));
-        let means = |one: &&Agitation| one.name == wanted || one.aliases.contains(&wanted);
-        let found = self.agitation.iter().find(means).ok_or_else(|| TimingError::UnknownAgitation {
-            name: name.trim().to_owned(),
-            known: timed.map(|one| format!("{} ({})", one.name, one.words)).collect::<Vec<_>>().join(", "),
-            near: suggestion::nearest(&wanted, all_names).map(str::to_owned),
-        })?;
+        let found = self.agitation_named(name, false)?;
         match &found.factor {
             Ok(figure) => Ok((found, figure)),
             Err(reason) => {
                 Err(TimingError::AgitationRefused { words: found.words.clone(), reason: reason.clone() })
             }
         }
+    }
+
+    /// The way of agitation that a name, another name for it or its words mean; with `untimed` also one that has no factor is offered.
+    ///
+    /// # Errors
+    /// No way is called so; with those that are, and a near one.
+    pub fn agitation_named(&self, name: &str, untimed: bool) -> Result<&Agitation, TimingError> {
+        let wanted = name.trim().to_lowercase().replace([' ', '_'], "-");
+        let offered = self.agitation.iter().filter(|one| untimed || one.factor.is_ok());
+        let all_names = offered
+            .clone()
+            .flat_map(|one| std::iter::once(&one.name).chain(&one.aliases).map(String::as_str));
+        let means = |one: &&Agitation| one.name == wanted || one.aliases.contains(&wanted);
+        self.agitation.iter().find(means).ok_or_else(|| TimingError::UnknownAgitation {
+            name: name.trim().to_owned(),
+            known: offered.map(|one| format!("{} ({})", one.name, one.words)).collect::<Vec<_>>().join(", "),
+            near: suggestion::nearest(&wanted, all_names).map(str::to_owned),
+        })
     }
 
     /// All ways of agitation.

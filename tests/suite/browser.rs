@@ -1,6 +1,8 @@
 //! Printed pages as a browser makes them. Needs `chromium`, `pdftotext`, `pdfinfo` and `pdftoppm`; run with
 //! `cargo test --test suite browser:: -- --ignored`.
 
+mod papers;
+
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::Command;
@@ -66,15 +68,6 @@ impl Printed {
         let text = String::from_utf8(text).unwrap();
         let pages = text.trim_end_matches('\u{c}').split('\u{c}').map(without_blanks).collect();
         Self { folder, pages }
-    }
-
-    /// Every page has its number and the number of all in its own text.
-    fn check_numbers(&self, what: &str) {
-        let count = self.pages.len();
-        for (index, page) in self.pages.iter().enumerate() {
-            let number = format!("page{}of{count}", index + 1);
-            assert!(page.contains(&number), "{what}: page {} of {count} has not `{number}`", index + 1);
-        }
     }
 
     /// Every picture element of every page: only greys, so that nothing depends on hue, and black is on white.
@@ -233,30 +226,12 @@ fn nothing_on_a_bench_page_is_cut_or_overlaps() {
 
 #[test]
 #[ignore = "needs chromium, pdftotext and pdftoppm"]
-fn a_card_prints_on_one_page_or_two() {
-    for (formula, most) in [("mq-borax-classic", 2), ("pyro-soda-tank", 2), ("plain-thiosulfate-fixer", 2)] {
-        for (paper, size) in PAPERS {
-            let printed = Printed::new(&good(&["show", formula, "--format", "html", "--paper", paper]).out);
-            assert!(printed.size().contains(size));
-            assert!(printed.pages.len() <= most, "{formula} on {paper}: {} pages", printed.pages.len());
-            printed.check_numbers(formula);
-            printed.check_greys(formula);
-        }
-    }
-}
-
-#[test]
-#[ignore = "needs chromium, pdftotext and pdftoppm"]
 fn hostile_text_from_a_formula_is_inert_and_long_text_goes_on_overleaf() {
     let formula = HOSTILE.replace("LONG", &"a caution that goes on and on, ".repeat(55));
     for arguments in [&["sheet", "-", "1L", "--format", "html"][..], &["show", "-", "--format", "html"]] {
         let ran = soupcon_with_input(arguments, formula.as_bytes());
         assert_eq!(ran.code, 0, "{}", ran.whole());
         let printed = Printed::new(&ran.out);
-        // A bench page counts itself: `bench side 1 of 2`.
-        if arguments[0] == "show" {
-            printed.check_numbers("hostile");
-        }
         printed.check_greys("hostile");
         let all = printed.pages.concat();
         for text in
@@ -366,6 +341,44 @@ fn label_cards_print_on_both_papers() {
         printed.check_greys(paper);
         for text in ["DANGER", "(H350)", "corrosion", "healthhazard", "notalegallabel"] {
             assert!(printed.pages[0].contains(text), "{text} is missing on {paper}");
+        }
+    }
+}
+
+/// The evening's pages: two of them on both papers, nothing past the paper, and every letter of the page on the paper.
+#[test]
+#[ignore = "needs chromium, pdftotext and pdftoppm"]
+fn an_evening_prints_on_two_pages_and_nothing_is_cut() {
+    const FILE: &str = "examples/weekend-class/evening.toml";
+    for (paper, size) in PAPERS {
+        let html = good(&["evening", FILE, "--format", "html", "--paper", paper]).out;
+        let printed = Printed::new(&html);
+        assert_eq!(printed.pages.len(), 2, "{paper}");
+        assert!(printed.size().contains(size), "{paper}");
+        printed.check_greys(paper);
+        assert!(printed.pages[0].contains("Evening:clock") && printed.pages[0].contains("allhung"));
+        assert!(printed.pages[1].contains("Evening:before") && printed.pages[1].contains("blocked"));
+        // The text of the document, all of it, stands on the paper.
+        let body = html.split_once("<body>").unwrap().1;
+        let told: Vec<char> = letters(&text_of(body));
+        let seen: Vec<char> = letters(&printed.pages.concat());
+        assert_eq!(told.len(), seen.len(), "{paper}");
+        // No word stands past the margins of 18, 11, 10 and 9 mm.
+        let (width, height) = if paper == "a4" { (210.0, 297.0) } else { (215.9, 279.4) };
+        for words in words_of(&printed) {
+            for (place, word) in words.iter().enumerate() {
+                let is_in = word.is_in([17.0, 9.0, width - 17.0 - 10.0, height - 9.0 - 8.0]);
+                assert!(is_in, "{paper}: {} at {:?}", word.letters, word.corners);
+                for other in words.iter().skip(place + 1) {
+                    let [left, top, right, bottom] = word.corners;
+                    let [x_min, y_min, x_max, y_max] = other.corners;
+                    let wide = right.min(x_max) - left.max(x_min);
+                    let high = bottom.min(y_max) - top.max(y_min);
+                    // Line boxes of a heading over a smaller line may touch; letters never do.
+                    let is_over = wide > 1.0 && high > 0.5 * (bottom - top).min(y_max - y_min);
+                    assert!(!is_over, "{paper}: {} over {}", word.letters, other.letters);
+                }
+            }
         }
     }
 }

@@ -213,7 +213,7 @@ mod scale {
         assert!(plain["schema_version"].is_u64());
         let text = good(&["scale", "mq-caustic-potash-two-solution", "1L"]).out;
         let words = text.split_whitespace().collect::<Vec<_>>().join(" ");
-        assert!(words.contains("counted as 100 % pure"), "{text}");
+        assert!(words.contains("taken as 100 % pure"), "{text}");
         let json = good(&[
             "scale",
             "mq-caustic-potash-two-solution",
@@ -485,8 +485,8 @@ mod sheet {
             "[ ] 5.0 g potassium bromide [ ] to 50 mL with water;",
             "[ ] 1.0 g phenidone [ ] to 100 mL with propylene glycol;",
             // Half of 0.1 g over 0.5 g and over 0.1 g.
-            "half a step of the balance is 10 % of it, and a restrainer wants better than 2 %",
-            "half a step of the balance is 50 % of it, and a weighing wants better than 5 %",
+            "0.5 g is too little for a 0.1 g balance (± 10 %; a restrainer needs ± 2 %)",
+            "0.1 g is too little for a 0.1 g balance (± 50 %; a weighing needs ± 5 %)",
         ] {
             assert!(joined.contains(words), "{words}: {out}");
         }
@@ -744,7 +744,7 @@ mod balance {
         // 1.25 g becomes 1.5 g, read to 0.25 g: (0.25 + 0.25) / 1.25.
         let ran = good(&["scale", "sulfide-sepia-bleach-redevelop-toner", "250ml", "--balance", "0.5g"]);
         let told = ran.out.split_whitespace().collect::<Vec<_>>().join(" ");
-        assert!(told.contains("(up to 40 % off)"), "{told}");
+        assert!(told.contains("(± 40 %)"), "{told}");
     }
 
     #[test]

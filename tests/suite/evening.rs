@@ -19,8 +19,10 @@ fn two_tanks_of_the_class_are_the_worked_plan() {
     assert_eq!(told["tanks"][0]["steps"][5]["name"], "wash");
     assert_eq!(told["tanks"][0]["steps"][5]["end_s"], 2160);
     let text = good(&["evening", FILE]).out;
-    assert!(text.contains("All hung 20:14:15 (44:15 on the watch)"), "{text}");
-    assert!(text.contains("36:00  20:06:00  out, WETTING 36:15"), "{text}");
+    assert!(text.contains("All hung 20:14:15 (44:15 after the first"), "{text}");
+    // The watch is at 0:00 when B's developer goes in, and A's wetting is a row on it.
+    assert!(text.contains("0:00  19:48:00  B     DEVELOPER in; 1 2 3 4 5 6 7"), "{text}");
+    assert!(text.contains("18:00  20:06:00  A     out, WETTING 18:15"), "{text}");
     assert!(text.lines().all(|line| line.chars().count() <= 80), "{text}");
 }
 
@@ -71,4 +73,30 @@ fn the_skeleton_is_an_evening() {
     assert_eq!(told.code, 0, "{}", told.whole());
     // EV-C1: 26:15.
     assert_eq!(told.json()["end_s"], 1575);
+}
+
+/// Two pages, *clock* and *before*; the watch goes back to 0:00 at each developer; no third page where nothing is in trays.
+#[test]
+fn the_pages_are_clock_and_before() {
+    for paper in ["a4", "letter"] {
+        let html = good(&["evening", FILE, "--format", "html", "--paper", paper]).out;
+        assert_eq!(html.matches("<main").count(), 2);
+        assert!(html.find("Evening: clock").unwrap() < html.find("Evening: before").unwrap());
+        assert_eq!(html.matches("Watch to 0:00").count(), 2);
+        assert!(html.contains("rap, invert, then") && html.contains("<b>Late?</b>"));
+        assert!(html.contains(&format!("size: {paper}")));
+    }
+    let markdown = good(&["evening", FILE, "--format", "markdown"]).out;
+    assert!(markdown.contains("| 18:00 |"), "{markdown}");
+}
+
+/// Two tanks in the developer at once: a stand development beside another stands in two columns on one watch.
+#[test]
+fn two_columns_only_where_two_tanks_are_in_the_developer_at_once() {
+    let stand = example().replacen("time = \"8min\"", "time = \"60min\"\nagitation = \"none\"", 1);
+    let told = soupcon_with_input(&["evening", "-", "--format", "html"], stand.as_bytes());
+    assert_eq!(told.code, 0, "{}", told.whole());
+    assert_eq!(told.out.matches("Watch to 0:00").count(), 1);
+    assert!(told.out.contains("row two"));
+    assert!(!good(&["evening", FILE, "--format", "html"]).out.contains("row two\""));
 }

@@ -459,6 +459,84 @@ fn several_processes_and_threads_append_at_once_without_loss() {
     assert!(last.values().all(|minutes| (minutes - f64::from(EACH)).abs() < 1e-9));
 }
 
+/// Two hundred processes of the program itself append at once, and five hundred are killed while they do: every entry that was told to be
+/// recorded is there, whole, once, and none that stood before is changed.
+#[test]
+#[ignore = "some minutes: run it by itself, in release"]
+fn two_hundred_writers_and_five_hundred_kills_lose_nothing() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("journal.toml");
+    let writer = |name: &str| {
+        let mut command = crate::common::command(&[
+            "record",
+            "add",
+            "count",
+            "3",
+            "--date",
+            "2026-11-25",
+            "--bottle",
+            name,
+        ]);
+        command
+            .env("SOUPCON_JOURNAL", &path)
+            .stdout(std::process::Stdio::null())
+            .stderr(std::process::Stdio::null());
+        command.spawn().unwrap()
+    };
+    let names = || {
+        let journal = Journal::read(&path).unwrap();
+        let names: Vec<String> = journal
+            .entries
+            .iter()
+            .map(|entry| match entry {
+                Entry::Count(own) => own.bottle.clone(),
+                other => panic!("{other:?}"),
+            })
+            .collect();
+        (names, journal.unread)
+    };
+    let mut writers: Vec<_> =
+        (0..200).map(|index| (format!("W{index}"), writer(&format!("W{index}")))).collect();
+    let recorded: Vec<String> = writers
+        .iter_mut()
+        .filter_map(|(name, own)| own.wait().unwrap().success().then(|| name.clone()))
+        .collect();
+    let (found, unread) = names();
+    assert_eq!(unread, []);
+    println!("200 writers at once: {} recorded, {} found", recorded.len(), found.len());
+    assert_eq!(recorded.len(), 200, "some gave up waiting");
+    assert!(recorded.iter().all(|name| found.iter().filter(|own| *own == name).count() == 1));
+
+    let mut chance = 20_261_126_u64;
+    let (mut killed, mut survived) = (0, Vec::new());
+    let mut before = fs::read(&path).unwrap();
+    for index in 0..500 {
+        let name = format!("K{index}");
+        let mut own = writer(&name);
+        chance = chance.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+        std::thread::sleep(std::time::Duration::from_micros(chance >> 33 & 0x3fff));
+        let _ = own.kill();
+        if own.wait().unwrap().success() {
+            survived.push(name);
+        } else {
+            killed += 1;
+        }
+        let after = fs::read(&path).unwrap();
+        assert!(after.starts_with(&before), "what stood in the file was changed");
+        before = after;
+    }
+    let (found, unread) = names();
+    println!(
+        "500 kills: {killed} killed, {} done before, {} torn entries left and told",
+        survived.len(),
+        unread.len()
+    );
+    assert!(unread.iter().all(|own| own.reason == Reason::Torn));
+    assert!(
+        survived.iter().chain(&recorded).all(|name| found.iter().filter(|own| *own == name).count() == 1)
+    );
+}
+
 proptest! {
     #[test]
     fn any_text_that_is_taken_is_read_back_unchanged(film in "\\PC{1,60}", note in "\\PC{1,60}", minutes in 0.05..1440.0_f64) {

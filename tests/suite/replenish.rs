@@ -169,6 +169,142 @@ fn what_it_cannot_do_is_refused_with_a_remedy() {
     }
 }
 
+/// Asked for 20 films in batches of 8: 0.353 g/L after the second exchange, and four films more before the third, 4 × 50 mg / 2 L.
+#[test]
+fn the_course_holds_the_films_asked_for_and_the_end_of_each_batch() {
+    let answer = run(&[
+        "--tank",
+        "2L",
+        "--films",
+        "20",
+        "--batch",
+        "8",
+        "--exchange",
+        "160ml",
+        "--releases",
+        "potassium-bromide=50mg",
+    ]);
+    assert_abs_diff_eq!(at(&answer, 16, BROMIDE), 0.353, epsilon = 5e-4);
+    assert_abs_diff_eq!(at(&answer, 20, BROMIDE), 0.353 + 0.1, epsilon = 5e-4);
+    let films: Vec<u64> =
+        answer["course"].as_array().unwrap().iter().map(|point| point["films"].as_u64().unwrap()).collect();
+    assert_eq!(films, [0, 8, 16, 20]);
+}
+
+/// Films through a full tank never lower bromide, whatever the rate; what is held stays where it is at every film; and topping up twice a
+/// little ends where topping up once does.
+#[test]
+fn laws_of_the_balance() {
+    for rate in ["10ml", "20ml", "70ml", "200ml"] {
+        let answer = run(&["--films", "200", "--rate", rate]);
+        let course = answer["course"].as_array().unwrap();
+        let bromide: Vec<f64> = course.iter().map(|point| level(&point["concentrations"], BROMIDE)).collect();
+        assert!(bromide.windows(2).all(|pair| pair[1] >= pair[0] - 1e-12), "{rate}: {bromide:?}");
+        let held = run(&["--films", "200", "--rate", rate, "--hold", "hydroquinone=5g/L"]);
+        for point in held["course"].as_array().unwrap() {
+            assert_abs_diff_eq!(level(&point["concentrations"], "hydroquinone"), 5.0, epsilon = 1e-9);
+        }
+    }
+    let whole = run(&["--films", "48", "--rate", "20ml", "--releases", "potassium-bromide=50mg"]);
+    let first = run(&["--films", "24", "--rate", "20ml", "--releases", "potassium-bromide=50mg"]);
+    let half = format!("potassium-bromide={}g/L", at(&first, 24, BROMIDE));
+    let second =
+        run(&["--films", "24", "--rate", "20ml", "--releases", "potassium-bromide=50mg", "--start", &half]);
+    assert_abs_diff_eq!(at(&whole, 48, BROMIDE), at(&second, 24, BROMIDE), epsilon = 1e-9);
+}
+
+/// Development sets acid free and a film uses up alkali: a bath that gets nothing back falls in pH, the more the weaker its buffer; the
+/// fresh bath has the pH that `predict` tells of the formula.
+#[test]
+fn ph_starts_where_predict_says_and_falls_where_nothing_is_put_back() {
+    let bath = |formula: &str, more: &[&str]| {
+        let mut arguments = vec!["replenish", formula, "--json", "--films", "10", "--carry-out", "0ml"];
+        arguments.extend(more);
+        good(&arguments).json()
+    };
+    let ph = |answer: &serde_json::Value, films: u32| {
+        let point = answer["course"].as_array().unwrap().iter().find(|point| point["films"] == films);
+        point.unwrap()["ph"].as_f64().unwrap()
+    };
+    let fallen = |formula: &str| {
+        let answer = bath(formula, &["--rate", "0ml"]);
+        let told: Vec<f64> = (0..=10).map(|films| ph(&answer, films)).collect();
+        assert!(told.windows(2).all(|pair| pair[1] < pair[0]), "{formula}: {told:?}");
+        told[0] - told[10]
+    };
+    let weak = fallen("mq-borax-classic");
+    let strong = fallen("mq-metaborate-studio");
+    assert!(weak > 0.05 && weak < 0.5, "{weak}");
+    assert!(strong < weak, "{strong} against {weak}");
+    let predicted = good(&["predict", "mq-borax-classic", "--json"]).json();
+    let text = predicted.to_string();
+    let fresh = format!("{:.3}", ph(&bath("mq-borax-classic", &["--rate", "0ml"]), 0));
+    assert!(text.contains(&format!("\"ph\":{}", &fresh[..4])), "{fresh} is not in {text}");
+}
+
+#[test]
+fn the_course_is_drawn_in_characters_and_on_a_sheet() {
+    let arguments = [
+        "replenish",
+        "mq-borax-classic",
+        "--films",
+        "100",
+        "--rate",
+        "20ml",
+        "--releases",
+        "potassium-bromide=50mg",
+    ];
+    let text = good(&arguments).out;
+    assert_eq!(text.matches('●').count(), 3, "{text}");
+    assert!(text.contains("settles at 2.50 g/L") && text.contains("50: anew"), "{text}");
+    assert!(text.lines().all(|line| line.chars().count() <= 80), "{text}");
+    let plain = good(&[&arguments[..], &["--ascii"]].concat()).out;
+    assert!(plain.is_ascii(), "{plain}");
+    let page = good(&[&arguments[..], &["--format", "html"]].concat()).out;
+    // 1 L of replenisher is in after 50 films: 50 boxes, ten rows.
+    assert_eq!(page.matches("<i>").count(), 50);
+    assert!(page.contains("<b>1000 mL</b></p>") && page.contains("<b>100 mL</b></p>"), "{page}");
+    for told in
+        ["Begin anew at <b>50 films</b>", "1.58 g/L", "settles at 2.50 g/L", ">2.16</text>", ">0.98</text>"]
+    {
+        assert!(page.contains(told), "{told}: {page}");
+    }
+}
+
+/// The replenisher of the fourth worked example, 6.14 g/L of hydroquinone, as a file that `check` passes and that can be mixed.
+#[test]
+fn a_replenisher_that_was_worked_out_is_written_as_a_formula() {
+    let folder = tempfile::tempdir().unwrap();
+    let run = |arguments: &[&str]| crate::common::soupcon_in(folder.path(), arguments);
+    let design = [
+        "replenish",
+        "mq-borax-classic",
+        "--hold",
+        "hydroquinone=5g/L",
+        "--uses",
+        "hydroquinone=25mg",
+        "--rate",
+        "22ml",
+        "-o",
+        "my-replenisher.toml",
+    ];
+    let written = run(&design);
+    assert_eq!(written.code, 0, "{}", written.whole());
+    assert!(written.out.contains("6.14"), "{}", written.out);
+    let text = std::fs::read_to_string(folder.path().join("my-replenisher.toml")).unwrap();
+    assert!(text.contains("substance = \"hydroquinone\"\ngrams = 6.14\n"), "{text}");
+    let checked = run(&["check", "my-replenisher.toml"]);
+    assert_eq!(checked.code, 0, "{}", checked.whole());
+    let sheet = run(&["sheet", "my-replenisher.toml", "1L"]);
+    assert_eq!(sheet.code, 0, "{}", sheet.whole());
+    let again = run(&design);
+    assert_ne!(again.code, 0);
+    assert!(again.err.contains("is there already"), "{}", again.err);
+    let nothing = run(&["replenish", "mq-borax-classic", "-o", "nothing.toml"]);
+    assert_eq!(nothing.code, 2, "{}", nothing.whole());
+    assert!(nothing.err.contains("--hold"), "{}", nothing.err);
+}
+
 #[test]
 fn the_answer_reads_well_at_80_columns() {
     insta::assert_snapshot!(good(&["replenish", "mq-borax-classic", "--tank", "5L", "--films", "40"]).out);

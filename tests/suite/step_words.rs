@@ -12,6 +12,16 @@ use soupcon::sheet::sheet;
 use soupcon::solution::Equilibria;
 use soupcon::substance::Class;
 
+/// At the bench a sentence has at most twelve words, a capital and a stop.
+fn faults_of_sentences(how: &str, done: &str) -> Vec<String> {
+    let long = how.split(". ").chain(done.split("; ")).filter(|own| own.split_whitespace().count() > 12);
+    let mut faults: Vec<String> = long.map(|own| format!("a long sentence: {own}")).collect();
+    if how.starts_with(|letter: char| letter.is_lowercase()) || !how.is_empty() && !how.ends_with('.') {
+        faults.push(format!("no whole sentence: {how}"));
+    }
+    faults
+}
+
 #[test]
 fn the_words_of_a_step_agree_with_its_figures() {
     let library = Library::shipped();
@@ -82,16 +92,8 @@ fn the_words_of_a_step_agree_with_its_figures() {
                     if empty.iter().any(|own_word| own.why.contains(own_word)) {
                         object("a reason that says nothing");
                     }
-                    // At the bench a sentence has at most twelve words.
-                    for sentence in own.how.split(". ").chain(own.done.split("; ")) {
-                        if sentence.split_whitespace().count() > 12 {
-                            object(&format!("a long sentence: {sentence}"));
-                        }
-                    }
-                    if own.how.starts_with(|letter: char| letter.is_lowercase())
-                        || !own.how.is_empty() && !own.how.ends_with('.')
-                    {
-                        object(&format!("no whole sentence: {}", own.how));
+                    for fault in faults_of_sentences(&own.how, &own.done) {
+                        object(&fault);
                     }
                     caustic.extend(
                         step.cautions

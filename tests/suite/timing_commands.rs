@@ -271,7 +271,7 @@ fn a_chart_for_the_wall() {
     let fahrenheit = typed("chart 6min 8min --from mq-borax-classic --coldest 66F --warmest 70F");
     insta::assert_snapshot!(fahrenheit.whole());
     let html = typed("chart 8min --from mq-borax-classic --format html");
-    assert!(html.out.contains("<table") && html.out.contains("24\u{a0}°C"));
+    assert!(html.out.contains("<th>°C</th>") && html.out.contains("<td>24<i>?</i></td>"));
     // A cell of the chart is the answer of `time`.
     let chart = good(&["chart", "8min", "--from", "mq-borax-classic", "--json"]).json();
     let time = typed("time 8min --from mq-borax-classic --to-temp 23C --json").json();
@@ -482,4 +482,54 @@ fn the_journal_lies_in_the_data_folder_unless_said_otherwise() {
     with_option.extend(["--journal", other.to_str().unwrap()]);
     assert_eq!(with_journal(&folder.path().join("unused.toml"), &with_option).code, 0);
     assert!(other.is_file() && !folder.path().join("unused.toml").exists());
+}
+
+/// What `time` takes as a way of agitation `record` takes too, and writes it by the table's own name; one that timing refuses may be
+/// recorded all the same.
+#[test]
+fn the_journal_knows_every_word_for_agitation_that_time_knows() {
+    let folder = tempfile::tempdir().unwrap();
+    let journal = folder.path().join("journal.toml").display().to_string();
+    for (word, name) in [
+        ("continuous", "tray"),
+        ("every 30s", "every-30s"),
+        ("every-30s", "every-30s"),
+        ("inversion", "inversion"),
+        ("stand", "stand"),
+        ("Rotary", "rotary"),
+    ] {
+        let ran = soupcon(&[
+            "record",
+            "add",
+            "developed",
+            "8min",
+            "--film",
+            "F",
+            "--formula",
+            "mq-borax-classic",
+            "--agitation",
+            word,
+            "--journal",
+            &journal,
+            "--json",
+        ]);
+        assert_eq!(ran.code, 0, "{word}: {}", ran.whole());
+        assert!(ran.out.contains(&format!("\"agitation\": \"{name}\"")), "{word}: {}", ran.out);
+    }
+    let near = soupcon(&[
+        "record",
+        "add",
+        "developed",
+        "8min",
+        "--film",
+        "F",
+        "--formula",
+        "mq-borax-classic",
+        "--agitation",
+        "continous",
+        "--journal",
+        &journal,
+    ]);
+    assert_eq!(near.code, 2, "{}", near.whole());
+    assert!(near.err.contains("continuous"), "{}", near.err);
 }

@@ -101,7 +101,7 @@ fn no_likeness_of_sound_is_offered_and_other_wants_are_led_where_they_are_answer
 fn the_list_says_what_leans_on_a_forum_and_what_is_recalled() {
     let out = good(&["list", "--kind", "fixer"]).out;
     let flat = out.split_whitespace().collect::<Vec<_>>().join(" ");
-    assert!(flat.contains("published on a forum or hobby page"), "{out}");
-    assert!(flat.contains("(composition from memory)"), "{out}");
-    assert!(!flat.contains("memory, in doubt"), "{out}");
+    assert!(flat.contains("composition from a forum or hobby page"), "{out}");
+    assert!(flat.contains("(from memory: check against a book)"), "{out}");
+    assert!(!flat.contains("in doubt"), "{out}");
 }

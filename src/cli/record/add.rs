@@ -23,7 +23,31 @@ use crate::scale::Unit;
 use crate::timing::{Table, USUAL_AGITATION, Working};
 
 pub(super) fn run(add: &Add, context: &mut Context<'_, '_>) -> Result<u8, CliError> {
-    let (common, entry) = match add {
+    let (common, entry) = entry(add, context)?;
+    write(&entry, common, context)
+}
+
+/// Appends several entries and tells the journal; all are read before the first is written.
+pub(super) fn append_all(all: &[Add], context: &mut Context<'_, '_>) -> Result<String, CliError> {
+    let mut entries = Vec::new();
+    for own in all {
+        let (common, entry) = entry(own, context)?;
+        entry.check().map_err(|error| CliError::argument("record", &error, error.fix()))?;
+        entries.push((common.journal.path(context)?, entry));
+    }
+    let mut told = String::new();
+    for (path, entry) in entries {
+        let waiting = format!("waiting for another program that is writing to {}", path.display());
+        append_patiently(&path, &entry, &mut || context.warn(&waiting))
+            .map_err(|error| journal_error(&error))?;
+        told = path.display().to_string();
+    }
+    Ok(told)
+}
+
+/// The entry that was typed, with when and where.
+fn entry<'a>(add: &'a Add, context: &mut Context<'_, '_>) -> Result<(&'a Common, Entry), CliError> {
+    Ok(match add {
         Add::Mixed(own) => (&own.common, mixed(own, context)?),
         Add::Developed(own) => (&own.common, developed(own, context)?),
         Add::Judged(own) => (&own.common, judged(own, context)?),
@@ -32,8 +56,7 @@ pub(super) fn run(add: &Add, context: &mut Context<'_, '_>) -> Result<u8, CliErr
         Add::Printed(own) => (&own.common, printed(own, context)?),
         Add::Count(own) => (&own.common, count(own, context)?),
         Add::Discarded(own) => (&own.common, discarded(own, context)?),
-    };
-    write(&entry, common, context)
+    })
 }
 
 /// Appends the entry and says so.
@@ -299,13 +322,8 @@ fn films(argument: &str, text: &str) -> Result<Films, CliError> {
 
 /// A way of agitation by the table's name, also one that timing refuses.
 fn agitation_name(table: &Table, typed: &str) -> Result<String, CliError> {
-    let wanted = typed.trim().to_lowercase().replace([' ', '_'], "-");
-    let names = || table.agitations().iter().map(|one| one.name.as_str());
-    names().find(|name| *name == wanted).map(str::to_owned).ok_or_else(|| {
-        let known = names().collect::<Vec<_>>().join(", ");
-        let message = format!("`{}` is not a way of agitation", typed.trim());
-        CliError::argument("--agitation", message, format!("choose one of {known}"))
-    })
+    let found = table.agitation_named(typed, true).map_err(|error| timing_error("--agitation", &error))?;
+    Ok(found.name.clone())
 }
 
 fn judged(arguments: &JudgedArguments, context: &mut Context<'_, '_>) -> Result<Entry, CliError> {

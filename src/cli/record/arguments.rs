@@ -81,7 +81,7 @@ pub(super) struct DevelopedArguments {
     /// Temperature of the bath
     #[arg(long, value_name = "TEMPERATURE", default_value = "20C")]
     pub(super) temp: String,
-    /// Agitation: inversion, tray, rotary, tank-lift, stand, water-bath
+    /// Agitation: inversion (each minute), every-30s, continuous (tray), rotary, tank-lift, stand, water-bath
     #[arg(long, value_name = "AGITATION", default_value = USUAL_AGITATION)]
     pub(super) agitation: String,
     /// Gradient, if it was measured: a pure number such as 0.58
@@ -194,7 +194,7 @@ pub(super) struct MeasuredArguments {
     /// Its temperature [default: 20C]
     #[arg(long, value_name = "TEMPERATURE", requires = "gradient", help_heading = "Film")]
     pub(super) temp: Option<String>,
-    /// Agitation [default: inversion]
+    /// Agitation, as of `record add developed` [default: inversion]
     #[arg(long, value_name = "AGITATION", requires = "gradient", help_heading = "Film")]
     pub(super) agitation: Option<String>,
     #[command(flatten)]

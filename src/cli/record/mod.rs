@@ -72,6 +72,32 @@ pub(super) fn run(arguments: &RecordArguments, context: &mut Context<'_, '_>) ->
     }
 }
 
+/// A line as `evening` prints it: `soupcon record add …`.
+#[derive(Debug, clap::Parser)]
+#[command(no_binary_name = true)]
+struct Line {
+    #[command(subcommand)]
+    add: Add,
+}
+
+/// Appends what the lines tell (the words after `add`); nothing where one of them tells nothing. Says into which journal.
+pub(super) fn append_lines(lines: &[Vec<String>], context: &mut Context<'_, '_>) -> Result<String, CliError> {
+    let mut all = Vec::new();
+    for words in lines {
+        let line = <Line as clap::Parser>::try_parse_from(words).map_err(|error| {
+            let message = error.to_string();
+            let first = message.lines().next().unwrap_or_default().trim_start_matches("error: ").to_owned();
+            CliError::argument(
+                "--record",
+                first,
+                "record the tank by hand with `soupcon record add developed`",
+            )
+        })?;
+        all.push(line.add);
+    }
+    add::append_all(&all, context)
+}
+
 /// Today's date by the system's clock, in universal time.
 pub(super) fn today() -> Result<Date, CliError> {
     let days = SystemTime::now()

@@ -3,7 +3,7 @@
 use crate::bench::BenchSheet;
 use crate::formula::{FinishedIn, Kind, Part};
 use crate::label::labels;
-use crate::quantity::rounding::show_short;
+use crate::quantity::rounding::{show_decimals, show_short};
 use crate::render::batch::remarks;
 use crate::render::card::{capacity_words, keeping_words, use_words};
 use crate::render::label::{heading, lines_in_full};
@@ -183,6 +183,15 @@ fn part_reasons(document: &mut Document, part: &SheetPart, sheet: &MixingSheet) 
             .as_ref()
             .map(|substance| format!("pH not known: the model does not include {substance}.")),
     );
+    if let Some(ph) = part.ph.as_ref().filter(|ph| !ph.certified.is_empty()) {
+        let points: Vec<String> = ph
+            .certified
+            .iter()
+            .map(|(celsius, ph)| format!("{} at {} °C", show_decimals(*ph, 3), show_short(*celsius, 0)))
+            .collect();
+        let source = sheet.formula.stated.source.as_deref().unwrap_or("not known");
+        notes.push(format!("Certified pH: {}. Source: {source}.", points.join(", ")));
+    }
     if part.ph.as_ref().is_some_and(|ph| ph.is_poorly_buffered) {
         notes.push("Poorly buffered: do not rely on a computed pH.".to_owned());
     }

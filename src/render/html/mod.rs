@@ -5,6 +5,8 @@
 //! amounts stand in 20 point and what to do in 16; what is read in white light ([`Print::Fine`]) stands in 10, what hangs on a wall
 //! ([`Print::Large`]) in 16. The bench page has a view of its own ([`crate::render::bench`]).
 
+pub(super) mod grid;
+
 use super::{Align, Block, CautionBlock, Column, Document, Print, StepBlock, WeighRow, harmless};
 use crate::lettering::Paper;
 
@@ -110,7 +112,7 @@ fn write_block(html: &mut String, block: &Block) {
         }
         Block::Step(step) => write_step(html, step),
         Block::Caution(caution) => html.push_str(&caution_html(caution)),
-        Block::Plot(lines) => {
+        Block::Plot(lines) | Block::Command(lines) => {
             let text: Vec<String> = lines.iter().map(|line| escape(line)).collect();
             html.push_str(&format!("<pre>{}</pre>\n", text.join("\n")));
         }

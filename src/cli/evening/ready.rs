@@ -1,0 +1,459 @@
+//! What must stand ready: each bath with its bottle, whether that is enough, how warm, and how to get there.
+
+use super::Known;
+use super::used::{Baths, Used};
+use crate::bath::bottle::{FilmsLeft, Judgement, Out, State, judge};
+use crate::bath::{Basis, Bottle, stock};
+use crate::cli::context::Context;
+use crate::cli::error::CliError;
+use crate::cooling::{Around, Bottle as Vessel, Course, Material, bath_ending_at_ml};
+use crate::evening::file::{Evening, table_name};
+use crate::evening::needs::{Need, Served, key_of};
+use crate::evening::table::Table;
+use crate::formula::Kind;
+use crate::quantity::rounding::show_short;
+use crate::render::evening::NeedView;
+use crate::render::films::{stock_words, volume_words};
+use crate::solution::hot_volume_for_target;
+
+/// How much warmer or colder than the target a water bath begins, °C; advice.
+const BATH_OFF_C: f64 = 4.0;
+/// From so little on a stop is thrown out after the evening, mL: it costs nothing; advice.
+const LITTLE_STOP_ML: f64 = 250.0;
+
+/// The place of a step's bath among those of its formula: B is the second.
+fn place_of(step: &str) -> usize {
+    let letter = step.split_whitespace().nth(1).and_then(|own| own.bytes().next());
+    match letter {
+        Some(letter @ b'A'..=b'Z') => usize::from(letter - b'A'),
+        Some(letter @ b'a'..=b'z') => usize::from(letter - b'a'),
+        _ => 0,
+    }
+}
+
+/// What a bottle must give, part by part: name and mL.
+fn drawn(used: Option<&Used>, place: usize, ml: f64) -> Vec<(String, f64)> {
+    let bath = used.and_then(|own| own.use_of()).and_then(|own| own.baths.get(place));
+    match bath {
+        Some(bath) => {
+            bath.shares.iter().map(|(name, part)| (name.clone(), ml * part / bath.total())).collect()
+        }
+        None => vec![("stock".to_owned(), ml)],
+    }
+}
+
+/// The needs with their bottles.
+pub(super) fn needs(
+    all: Vec<Need>,
+    evening: &Evening,
+    baths: &Baths,
+    (degrees, known): (f64, &Known),
+    missing: &mut Vec<String>,
+    notes: &mut Vec<String>,
+) -> Vec<NeedView> {
+    let films: f64 =
+        evening.tanks.iter().map(|own| own.films.as_ref().map_or(1.0, crate::quantity::Films::trade)).sum();
+    stock_notes(evening, baths, known, notes);
+    all.into_iter().map(|need| view(need, baths, (degrees, films, known), missing, notes)).collect()
+}
+
+/// Whether each tank holds stock enough for its films.
+fn stock_notes(evening: &Evening, baths: &Baths, known: &Known, notes: &mut Vec<String>) {
+    for (tank, used) in evening.tanks.iter().zip(&baths.developers) {
+        let (Some(used), Some(films), Some(volume)) = (used, &tank.films, tank.volume) else { continue };
+        let shares: Vec<f64> = drawn(Some(used), 0, volume.as_ml()).into_iter().map(|own| own.1).collect();
+        let check = stock::check(&used.formula, films, &shares, volume.as_ml(), &known.rules);
+        if matches!(check.grade, stock::Grade::Short | stock::Grade::TooLittle) {
+            notes.extend(stock_words(&check).into_iter().map(|own| format!("tank {}: {own}", tank.name)));
+        }
+    }
+}
+
+fn celsius(need: &Need, degrees: f64, table: &Table) -> String {
+    let within = |off: f64| format!("{}-{}", show_short(degrees - off, 1), show_short(degrees + off, 1));
+    let temperature = &table.temperature;
+    match table_name(&need.step) {
+        "develop" => format!("{degrees:.1}"),
+        "fix" => within(temperature.fixer_within),
+        "stop" | "presoak" | "rinse" => within(temperature.stop_within),
+        _ => within(temperature.wash_within),
+    }
+}
+
+fn view(
+    need: Need,
+    baths: &Baths,
+    (degrees, films, known): (f64, f64, &Known),
+    missing: &mut Vec<String>,
+    notes: &mut Vec<String>,
+) -> NeedView {
+    let is_developer = table_name(&need.step) == "develop";
+    let used = if is_developer && need.formula.is_none() && need.bottle.is_none() {
+        None
+    } else if is_developer {
+        baths.named(&need.step).or_else(|| baths.developers.get(need.tank).and_then(Option::as_ref))
+    } else {
+        baths.named(key_of(&need.step))
+    };
+    let place = if is_developer { place_of(&need.step) } else { 0 };
+    let made = match (used, need.served) {
+        (Some(used), _) => {
+            let mixture = need.fresh.1.and_then(|ml| used.mixture(place, ml));
+            // That a stop or a fixer is poured as it is goes without saying.
+            let mixture = mixture.filter(|own| is_developer || own != "undiluted");
+            mixture
+                .map_or_else(|| used.formula.id.clone(), |mixture| format!("{}, {mixture}", used.formula.id))
+        }
+        (None, Served::Water) if table_name(&need.step) == "stop" => {
+            "water, changed two or three times".to_owned()
+        }
+        (None, Served::Water) => "water".to_owned(),
+        (None, Served::Hose) => "running water".to_owned(),
+        (None, _) if need.step == "wetting" => "any, in distilled or boiled water".to_owned(),
+        (None, _) => format!("any {}", need.bath),
+    };
+    let mut own = NeedView {
+        made,
+        source: String::new(),
+        stock: String::new(),
+        drawn_ml: None,
+        holds_ml: None,
+        celsius: celsius(&need, degrees, &known.table),
+        then: then(&need, used),
+        need,
+    };
+    match (&own.need.bottle, used, own.need.served) {
+        (Some(bottle), _, _) => {
+            let bottle = bottle.clone();
+            of_bottle(&mut own, &bottle, used, place, (films, known), missing, notes);
+        }
+        (None, Some(used), _) => {
+            "mix".clone_into(&mut own.source);
+            let character = baths.character(own.need.tank, known).filter(|_| is_developer);
+            let is_short = character.is_some_and(|own| own.short_life_hours.is_some());
+            own.stock = if is_short { "just before each tank".to_owned() } else { keeps(used, known) };
+            if let Some(ml) = own.need.volume_ml {
+                let parts = drawn(Some(used), place, ml);
+                let words: Vec<String> = parts
+                    .iter()
+                    .filter(|own| own.1 > 0.0)
+                    .map(|(name, ml)| {
+                        if name == "stock" {
+                            volume_words(*ml)
+                        } else {
+                            format!("{} of {name}", volume_words(*ml))
+                        }
+                    })
+                    .collect();
+                own.stock = format!("{}; {}", words.join(", "), own.stock);
+                own.drawn_ml = Some(parts.iter().map(|own| own.1).sum());
+            }
+        }
+        (None, None, Served::Water) => {
+            "jug".clone_into(&mut own.source);
+            "at hand, tempered".clone_into(&mut own.stock);
+        }
+        (None, None, Served::Hose) => {
+            "tap".clone_into(&mut own.source);
+            "by the core".clone_into(&mut own.stock);
+        }
+        (None, None, _) if own.need.step == "wetting" => {
+            "jug".clone_into(&mut own.source);
+            "dose by its label".clone_into(&mut own.stock);
+        }
+        (None, None, _) => {
+            "yours".clone_into(&mut own.source);
+            "life not known".clone_into(&mut own.stock);
+        }
+    }
+    own
+}
+
+/// How long what is mixed keeps, in a few words.
+fn keeps(used: &Used, known: &Known) -> String {
+    let formula = &used.formula;
+    let days = formula.parts.first().map(|part| crate::bath::days(formula, part, false, &known.rules));
+    match days {
+        Some(crate::bath::Days { in_words: Some(words), .. }) if words.chars().count() <= 40 => words,
+        Some(crate::bath::Days { full: Some(range), .. }) => {
+            let rule = if range.basis == Basis::Rule { ", by rule" } else { "" };
+            format!("keeps {} d{rule}", show_short(range.span.low, 0))
+        }
+        _ => "keeping not known".to_owned(),
+    }
+}
+
+/// Where a bath goes after.
+fn then(need: &Need, used: Option<&Used>) -> String {
+    let back = |bottle: &Option<String>| bottle.as_ref().map(|own| format!("back to {own}"));
+    match (need.served, table_name(&need.step)) {
+        (Served::Hose | Served::Water, _) | (_, "wetting" | "aid") => "out".to_owned(),
+        (Served::Fresh, _) => {
+            let is_kept = used.is_some_and(Used::is_undiluted) && !is_one_shot(used);
+            back(&need.bottle).filter(|_| is_kept).unwrap_or_else(|| "out".to_owned())
+        }
+        (_, "stop") if need.volume_ml.is_some_and(|ml| ml < LITTLE_STOP_ML) => "out".to_owned(),
+        (_, "stop") => back(&need.bottle)
+            .unwrap_or_else(|| "into a bottle marked stop, till its colour turns".to_owned()),
+        (_, "fix") => back(&need.bottle)
+            .unwrap_or_else(|| "into a bottle marked used fixer, films written on".to_owned()),
+        _ => back(&need.bottle).unwrap_or_else(|| "out".to_owned()),
+    }
+}
+
+fn is_one_shot(used: Option<&Used>) -> bool {
+    // A class that is used once is thrown out even undiluted.
+    used.is_some_and(|own| {
+        own.formula.kind == Kind::FilmDeveloper
+            && own.formula.parts.len() > 1
+            && own.use_of().is_none_or(|own| own.baths.len() < 2)
+    })
+}
+
+/// Fills in what the journal says of a bottle.
+fn of_bottle(
+    own: &mut NeedView,
+    name: &str,
+    used: Option<&Used>,
+    place: usize,
+    (films, known): (f64, &Known),
+    missing: &mut Vec<String>,
+    notes: &mut Vec<String>,
+) {
+    name.clone_into(&mut own.source);
+    let standing: Vec<&Bottle> = known.bottles.named(name).collect();
+    if standing.is_empty() {
+        let known_one = if known.bottles.bottles.is_empty() { "" } else { "not in the journal; " };
+        own.stock = format!("{known_one}enough? look");
+        return;
+    }
+    let today = standing.iter().map(|bottle| bottle.mixed_on).max();
+    for bottle in &standing {
+        let Some(on) = crate::cli::record::today().ok().or(today) else { continue };
+        let formula = used.map(|own| &own.formula).filter(|own| Some(&own.id) == bottle.formula.as_ref());
+        tell(&judge(bottle, formula, on, &known.rules), own, films, missing, notes);
+    }
+    let Some(ml) = own.need.volume_ml else { return };
+    // A bottle of working dilution is poured as it is.
+    let is_ready =
+        standing.iter().all(|bottle| bottle.dilution.as_ref().is_some_and(|own| own.parts().len() > 1));
+    let parts = if is_ready { vec![("stock".to_owned(), ml)] } else { drawn(used, place, ml) };
+    let mut words = Vec::new();
+    for (part, wanted) in &parts {
+        let bottle = standing
+            .iter()
+            .find(|own| own.part.as_ref() == Some(part))
+            .or_else(|| standing.first().filter(|own| own.part.is_none()));
+        let Some(bottle) = bottle else { continue };
+        let Some(left) = bottle.left_ml else {
+            words.push("not known how much is in it".to_owned());
+            continue;
+        };
+        own.holds_ml = Some(own.holds_ml.unwrap_or(0.0) + left);
+        own.drawn_ml = Some(own.drawn_ml.unwrap_or(0.0) + wanted);
+        let label = if bottle.part.is_some() { format!("{part}: ") } else { String::new() };
+        if *wanted <= left + 1.0 {
+            words.push(format!("{label}{} in it: enough", volume_words(left)));
+        } else {
+            let lack = volume_words(wanted - left);
+            words.push(format!("{label}{} in it: {lack} too little", volume_words(left)));
+            missing.push(format!(
+                "{} holds {}, {} are asked for, {} too little for {}: mix more before the evening, or load fewer films",
+                bottle.name,
+                volume_words(left),
+                volume_words(*wanted),
+                lack,
+                own.need.bath
+            ));
+        }
+    }
+    own.stock = words.join("; ");
+}
+
+/// What must be known of a bottle: spent, nearly spent, too few films left.
+fn tell(judged: &Judgement, own: &NeedView, films: f64, missing: &mut Vec<String>, notes: &mut Vec<String>) {
+    let name = &judged.bottle.name;
+    let bath = &own.need.bath;
+    let mut say = |text: String, is_grave: bool| {
+        let list = if is_grave { &mut *missing } else { &mut *notes };
+        if !list.contains(&text) {
+            list.push(text);
+        }
+    };
+    match judged.out {
+        Some(Out::Films { limit }) => {
+            say(
+                format!(
+                    "{name} is out: the {} films that it is good for are through it",
+                    show_short(limit, 1)
+                ),
+                true,
+            );
+        }
+        Some(Out::Day { day }) => say(format!("{name} is out: it was good to {day}"), true),
+        Some(Out::Clearing { fresh_s, tonight_s }) => say(
+            format!(
+                "{name} is out: it cleared in {} s fresh, in {} s now",
+                show_short(fresh_s, 0),
+                show_short(tonight_s, 0)
+            ),
+            true,
+        ),
+        None if judged.state == State::Nearly => {
+            say(format!("{name} ({bath}) is nearly out: `soupcon bottles {name}`"), false);
+        }
+        None => {}
+    }
+    if judged.out.is_some() {
+        return;
+    }
+    if let Some(FilmsLeft { left, basis, .. }) = &judged.films
+        && left.high + 1e-6 < films
+    {
+        let text = format!(
+            "{name} does {} more films, tonight are {} ({})",
+            show_short(left.high, 1),
+            show_short(films, 1),
+            if *basis == Basis::Stated { "stated" } else { "by rule: test" }
+        );
+        say(text, *basis == Basis::Stated);
+    }
+}
+
+/// What to do before, in words.
+pub(super) struct Ready {
+    pub(super) facts: Vec<(String, String)>,
+    /// In the water bath, minutes.
+    pub(super) temper_minutes: Option<f64>,
+}
+
+/// Litres as a jug shows them.
+fn litres(ml: f64) -> String {
+    format!("{} L", show_short(ml / 1000.0, 2))
+}
+
+pub(super) fn facts(
+    evening: &Evening,
+    needs: &[NeedView],
+    degrees: f64,
+    context: &Context<'_, '_>,
+) -> Result<Ready, CliError> {
+    let hot = context.settings.hot_tap(None)?.map(|own| own.value.as_c());
+    let cold = context.settings.cold_tap(None)?.map(|own| own.value.as_c());
+    let blend = |ml: f64, target: f64| {
+        let (hot, cold) = (hot?, cold?);
+        let own = hot_volume_for_target(ml, target, hot, cold).ok()?;
+        Some(format!(
+            "{} of {} °C and {} of {} °C",
+            litres(own.hot_ml),
+            show_short(hot, 1),
+            litres(own.cold_ml),
+            show_short(cold, 1)
+        ))
+    };
+    let mut facts = Vec::new();
+    let (warm, temper_minutes) = tempered(evening, needs, degrees, &blend);
+    facts.extend(warm);
+    let water: f64 = needs
+        .iter()
+        .map(|own| match own.need.served {
+            Served::Water => own.need.volume_ml.unwrap_or(0.0),
+            // The rest of a bath made up from its bottle is water.
+            Served::Fresh | Served::InTurn => {
+                own.need.volume_ml.zip(own.drawn_ml).map_or(0.0, |(all, drawn)| (all - drawn).max(0.0))
+            }
+            Served::Hose => 0.0,
+        })
+        .sum();
+    if water > 0.0 {
+        let made = blend(water, degrees).map_or_else(
+            || "hot_tap, cold_tap in the configuration: how much of each".to_owned(),
+            |own| format!("{own}; read it in the jug"),
+        );
+        facts.push((
+            "water".to_owned(),
+            format!("{} at {} °C; {made}", litres(water), show_short(degrees, 1)),
+        ));
+    }
+    if evening.tanks.len() > 1 {
+        facts.push((
+            "twice".to_owned(),
+            "a figure with × is poured afresh for each tank; one without serves one tank after the other"
+                .to_owned(),
+        ));
+    }
+    let after: Vec<String> = needs
+        .iter()
+        .filter(|own| !matches!(own.need.served, Served::Hose | Served::Water))
+        .map(|own| format!("{} {}", own.need.bath, own.then))
+        .collect();
+    facts.push(("after".to_owned(), after.join(" · ")));
+    Ok(Ready { facts, temper_minutes })
+}
+
+/// How the bottles come to their temperature, and in how many minutes.
+fn tempered(
+    evening: &Evening,
+    needs: &[NeedView],
+    degrees: f64,
+    blend: &impl Fn(f64, f64) -> Option<String>,
+) -> (Vec<(String, String)>, Option<f64>) {
+    let mut temper_minutes = None;
+    let mut facts = Vec::new();
+    let bottled: Vec<&NeedView> = needs.iter().filter(|own| own.need.bottle.is_some()).collect();
+    let mut names: Vec<&str> = bottled.iter().map(|own| own.source.as_str()).collect();
+    names.dedup();
+    let names = names.join(", ");
+    // What is poured stands in the bath: the fills of all bottles.
+    let total: f64 = bottled.iter().filter_map(|own| own.drawn_ml.or(own.need.volume_ml)).sum();
+    match evening.bottles_at.map(crate::quantity::Temperature::as_c) {
+        None if !bottled.is_empty() => facts.push((
+            "warm".to_owned(),
+            format!("how warm {names} stand is not known: --bottles-at 14C. Water that ends at {} °C, never warmer while loading; shake, read; again after loading, before the pour", show_short(degrees, 1)),
+        )),
+        Some(from) if (from - degrees).abs() > 0.25 && total > 0.0 => {
+            let sign = if from < degrees { 1.0 } else { -1.0 };
+            let around = (degrees + sign * BATH_OFF_C).max(0.5);
+            let each = bottled.iter().filter_map(|own| own.drawn_ml.or(own.need.volume_ml)).fold(0.0, f64::max);
+            let vessel = |ml: f64| Vessel { volume_ml: ml, material: Material::Glass, around: Around::Water };
+            let bath_ml: Option<f64> = bottled
+                .iter()
+                .filter_map(|own| own.drawn_ml.or(own.need.volume_ml))
+                .map(|ml| bath_ending_at_ml(&vessel(ml), from, degrees, around))
+                .sum();
+            let course = |bath: f64| Course {
+                bottle: vessel(each),
+                from_c: from,
+                around_c: around,
+                bath_ml: Some(bath),
+                time_constant_minutes: None,
+            };
+            let own_bath = bath_ending_at_ml(&vessel(each), from, degrees, around);
+            let minutes = own_bath.and_then(|bath| course(bath).minutes_to(degrees - sign * 0.5).ok());
+            temper_minutes = minutes;
+            let word = if sign > 0.0 { "warm" } else { "cool" };
+            let minutes = minutes.map_or_else(
+                || "some time".to_owned(),
+                |own| format!("{} min (±40 %)", show_short(own, 0)),
+            );
+            let bath = bath_ml.map_or_else(
+                || "water".to_owned(),
+                |ml| {
+                    let made = blend(ml, around).map_or_else(String::new, |own| format!(" ({own})"));
+                    format!("{} of water at {} °C{made}", litres(ml), show_short(around, 1))
+                },
+            );
+            facts.push((
+                word.to_owned(),
+                format!(
+                    "{names}, {} in all, from {} °C in {bath}: to within half a degree in {minutes}, and it ends at {} °C, so they may stand in it while films are loaded; shake, read; last reading after loading, before the pour",
+                    litres(total),
+                    show_short(from, 1),
+                    show_short(degrees, 1)
+                ),
+            ));
+        }
+        _ => {}
+    }
+    (facts, temper_minutes)
+}

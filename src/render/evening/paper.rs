@@ -1,0 +1,312 @@
+//! The printed pages: *clock* for the sink and *before* for the bench in room light; for sheets in trays a card to learn.
+
+use super::EveningView;
+use super::rows::{Group, Row, groups, of_day, of_day_minutes, watch};
+use super::words::{amount, card, clearing, head, moments, never, when_late};
+use crate::evening::clock::{Plan, Watch};
+use crate::evening::file::Way;
+use crate::lettering::Paper;
+use crate::render::html::{MARGINS_MM, escape, page_of};
+
+const STYLE: &str = include_str!("evening.css");
+/// A name as long as this stands in a ring.
+const RING_LETTERS: usize = 6;
+
+/// The pages.
+pub fn evening_html(view: &EveningView, paper: Paper) -> String {
+    let class = paper.word();
+    let mut body = String::new();
+    if let Some(plan) = view.plan.as_ref().filter(|_| view.refusals.is_empty()) {
+        body.push_str(&format!("<main class=\"{class}\">\n{}</main>\n", clock(view, plan)));
+        for (tank, _) in &view.beats {
+            body.push_str(&format!("<main class=\"{class}\">\n{}</main>\n", dark(view, *tank)));
+        }
+    }
+    body.push_str(&format!("<main class=\"{class}\">\n{}</main>\n", before(view)));
+    let [left, right, top, bottom] = MARGINS_MM;
+    let style = format!("@page {{ size: {class}; margin: {top}mm {right}mm {bottom}mm {left}mm; }}\n{STYLE}");
+    page_of("Evening", &style, &body)
+}
+
+fn ring(view: &EveningView, tank: usize) -> String {
+    let name = view.tanks.get(tank).map_or("", |own| own.name.as_str());
+    let shown: String = name.chars().take(RING_LETTERS).collect();
+    format!("<span class=\"c\">{}</span>", escape(&shown))
+}
+
+fn minutes(seconds: i64) -> String {
+    let whole = (seconds + 30) / 60;
+    if whole < 120 { format!("{whole} min") } else { format!("{}:{:02} h", whole / 60, whole % 60) }
+}
+
+/// The page at the sink.
+fn clock(view: &EveningView, plan: &Plan) -> String {
+    let first = view.evening.first_of_day_s();
+    let hands = &view.table.hands;
+    let mut html = format!(
+        "<header><div><h1>Evening: clock</h1><p>{} · pour out 0:{:02} · rap, then invert 0:{:02} once it is in</p></div><b>{}</b></header>\n",
+        escape(&head(view)),
+        view.evening.pour_s,
+        hands.first_turning,
+        minutes(plan.end_s)
+    );
+    let all = groups(view, plan);
+    let count = all.len();
+    for (place, group) in all.iter().enumerate() {
+        html.push_str("<section class=\"run\">\n");
+        html.push_str(&run_head(view, group));
+        let is_two = group.tanks.len() == 2;
+        for row in &group.rows {
+            html.push_str(&if is_two {
+                row_of_two(view, plan, group, row, first)
+            } else {
+                row_of_one(view, group, row, first)
+            });
+        }
+        if place + 1 == count {
+            let at = watch(plan.end_s - group.zero_s);
+            html.push_str(&format!(
+                "<div class=\"row end\"><span></span><span class=\"w{}\">{at}</span><span class=\"k\">{}</span><span></span><span class=\"do\"><span><b>all hung</b><span>rinse up; write the other side</span></span></span></div>\n",
+                long(&at),
+                first.map_or_else(String::new, |first| of_day(first, plan.end_s))
+            ));
+        }
+        html.push_str("</section>\n");
+    }
+    html.push_str(&format!("<p class=\"rule\"><b>Late?</b> {}</p>\n", escape(&when_late(view))));
+    if view.evening.tanks.iter().any(|own| own.way == Way::Tank) {
+        html.push_str("<p class=\"rule\"><b>Light</b> may be full while a daylight tank is closed; film sees red light too.</p>\n");
+    }
+    let late = plan.late();
+    if !late.is_empty() {
+        let list: Vec<String> = late
+            .iter()
+            .map(|(tank, due, by)| {
+                let name = view.tanks.get(*tank).map_or("", |own| own.name.as_str());
+                format!("{} {} by {by} s", escape(name), Watch(*due))
+            })
+            .collect();
+        html.push_str(&format!(
+            "<p class=\"rule\"><b>Tight:</b> turned late, counted from the first developer: {}.</p>\n",
+            list.join(", ")
+        ));
+    }
+    html.push_str(&format!(
+        "<footer><span>{}</span><span>clock · volumes, temperatures, checklist: before</span></footer>\n",
+        escape(&view.named)
+    ));
+    html
+}
+
+fn long(watch: &str) -> &'static str {
+    if watch.chars().count() > 5 { " long" } else { "" }
+}
+
+fn run_head(view: &EveningView, group: &Group) -> String {
+    let rings: Vec<String> = group.tanks.iter().map(|own| ring(view, *own)).collect();
+    let contents: Vec<String> =
+        group.tanks.iter().filter_map(|own| view.contents.get(*own)).map(|own| escape(own)).collect();
+    let name = group.tanks.first().and_then(|own| view.tanks.get(*own)).map_or("", |own| own.name.as_str());
+    format!(
+        "<div class=\"head\">{}<p><b>Watch to 0:00</b> when the developer of {} begins to go in<small>{}</small></p><span class=\"blank\">clock then <i></i></span></div>\n",
+        rings.join(""),
+        escape(name),
+        contents.join("; ")
+    )
+}
+
+fn boxes(row: &Row) -> String {
+    if row.turns.is_empty() {
+        return String::new();
+    }
+    let all: String = row.turns.iter().map(|own| format!("<u>{}</u>", escape(own))).collect();
+    format!("<span class=\"b\">{all}</span>")
+}
+
+fn moment(group: &Group, row: &Row, first: Option<i64>) -> String {
+    let at = watch(row.at_s - group.zero_s);
+    format!(
+        "<span class=\"tick\"></span><span class=\"w{}\">{at}</span><span class=\"k\">{}</span>",
+        long(&at),
+        first.map_or_else(String::new, |first| of_day(first, row.at_s))
+    )
+}
+
+fn row_of_one(view: &EveningView, group: &Group, row: &Row, first: Option<i64>) -> String {
+    format!(
+        "<div class=\"row\">{}<span>{}</span><span class=\"do\"><span><b>{}</b><span>{}</span></span>{}</span></div>\n",
+        moment(group, row, first),
+        ring(view, row.tank),
+        escape(&row.act),
+        escape(&row.detail),
+        boxes(row)
+    )
+}
+
+/// A row where two tanks are in the developer at once: each in its column, a bar where a tank is in liquid.
+fn row_of_two(view: &EveningView, plan: &Plan, group: &Group, row: &Row, first: Option<i64>) -> String {
+    let mut cells = String::new();
+    let is_other = !group.tanks.contains(&row.tank);
+    for (place, tank) in group.tanks.iter().enumerate() {
+        let is_wet = plan.tanks.get(*tank).is_some_and(|own| {
+            own.starts_s.first().is_some_and(|start| *start <= row.at_s)
+                && own.ends_s.last().is_some_and(|end| row.at_s <= *end)
+        });
+        let class = if is_wet { "in" } else { "in off" };
+        let style = if is_wet { "" } else { " style=\"border-left-color:#fff\"" };
+        let words = if row.tank == *tank || is_other && place == 0 {
+            let name = if is_other { ring(view, row.tank) } else { String::new() };
+            format!("{name}<b>{}</b><span>{}</span>{}", escape(&row.act), escape(&row.detail), boxes(row))
+        } else {
+            String::new()
+        };
+        cells.push_str(&format!("<span class=\"{class}\"{style}>{words}</span>"));
+    }
+    format!("<div class=\"row two\">{}{cells}</div>\n", moment(group, row, first))
+}
+
+/// The page for room light.
+fn before(view: &EveningView) -> String {
+    let first = view.evening.first_of_day_s();
+    let figure = first.map_or_else(|| "before".to_owned(), |first| of_day_minutes(first, 0));
+    let mut html = format!(
+        "<header><div><h1>Evening: before</h1><p>{} · in room light · then the clock</p></div><b>{figure}</b></header>\n",
+        escape(&head(view))
+    );
+    for refusal in &view.refusals {
+        html.push_str(&format!(
+            "<div class=\"box\"><p><b>REFUSED</b> {}</p><p>Instead: {}.</p></div>\n",
+            escape(&refusal.text),
+            escape(&refusal.fix)
+        ));
+    }
+    for text in &view.missing {
+        html.push_str(&format!("<div class=\"box\"><p><b>MISSING</b> {}</p></div>\n", escape(text)));
+    }
+    let small = if first.is_none() { " small" } else { "" };
+    html.push_str(&format!("<div class=\"times{small}\">"));
+    for (at, what) in moments(view) {
+        html.push_str(&format!("<div><b>{}</b>{}</div>", escape(&at), escape(&what)));
+    }
+    html.push_str("</div>\n");
+    html.push_str("<div class=\"bath heads\"><span>here</span><span class=\"pour\">pour</span><span>bath, in order</span><span>from</span><span>°C</span><span>read</span></div>\n");
+    for own in &view.needs {
+        let unit = if own.need.fresh == (0, None) { "" } else { " <small>mL</small>" };
+        html.push_str(&format!(
+            "<div class=\"bath\"><span class=\"tick\"></span><span class=\"pour\">{}{unit}</span><span><b class=\"n\">{}</b>{}</span><span><b class=\"n\">{}</b>{}</span><span class=\"temp\">{}</span><span class=\"read\"></span></div>\n",
+            escape(&amount(own)),
+            escape(&own.need.bath),
+            escape(&own.made),
+            escape(&own.source),
+            escape(&own.stock),
+            escape(&own.celsius)
+        ));
+    }
+    if !view.ready.is_empty() {
+        html.push_str("<div class=\"facts\">");
+        for (word, text) in &view.ready {
+            html.push_str(&format!("<b>{}</b><span>{}</span>", escape(word), escape(text)));
+        }
+        html.push_str("</div>\n");
+    }
+    html.push_str(&checklist(view));
+    if let Some((fix, two, three, least)) = clearing(view) {
+        let planned = Watch(fix);
+        html.push_str(&format!(
+            "<div class=\"box\"><p><b>Fixer clears</b> a leader of tonight's film in <i></i> × {two} = <i></i> <b>{planned} or less: go</b></p><p>A drop of it on a dry leader; after 30 s the whole strip in, watch running, until the spot no longer shows. Iodide-rich film: × {three}. The plan fixes {planned}: right up to {}. Slower: fix on, or new fixer. Never under {}.</p></div>\n",
+            Watch(fix / two),
+            Watch(least)
+        ));
+    }
+    for (word, text) in &view.between {
+        html.push_str(&format!(
+            "<div class=\"box\"><p><b>{}</b> {}</p></div>\n",
+            escape(&word.to_uppercase()),
+            escape(text)
+        ));
+    }
+    let list: Vec<String> = never(view).iter().map(|own| format!("<b>Never</b> {}", escape(own))).collect();
+    html.push_str(&format!("<p class=\"rule\">{}.</p>\n", list.join(". ")));
+    html.push_str("<h2>After, dry, by daylight: ring a word</h2>\n");
+    for index in 0..view.tanks.len() {
+        html.push_str(&format!(
+            "<p class=\"after\">{}developer at the end <i></i> °C <b>shadows</b> empty · right · full <b>highlights</b> flat · right · blocked</p>\n",
+            ring(view, index)
+        ));
+    }
+    if !view.notes.is_empty() {
+        let notes: String = view.notes.iter().map(|own| format!("<p>– {}</p>", escape(own))).collect();
+        html.push_str(&format!("<div class=\"notes\">{notes}</div>\n"));
+    }
+    html.push_str(&format!(
+        "<footer><span>{} · lead times: usual practice; warming ±40 %</span><span>before · the clock: other side</span></footer>\n",
+        escape(&view.named)
+    ));
+    html
+}
+
+fn checklist(view: &EveningView) -> String {
+    let specs = &view.evening.tanks;
+    let has = |way: Way| specs.iter().any(|own| own.way == way);
+    let degrees = format!("{:.1} °C, read now", view.degrees);
+    let mut rows: Vec<(&str, &str)> = Vec::new();
+    if has(Way::Tank) || has(Way::Rotary) {
+        rows.extend([
+            ("tanks, reels", "bone dry"),
+            ("opener, scissors", "by the left hand"),
+            ("lids, cap, core", "counted"),
+        ]);
+    }
+    if has(Way::Hangers) {
+        rows.push(("hangers", "dry, counted"));
+    }
+    if has(Way::Trays) {
+        rows.extend([("trays", "left to right, felt once"), ("box for sheets", "lid, band")]);
+    }
+    if has(Way::Rotary) {
+        rows.push(("motor, drum", "level, runs both ways"));
+    }
+    rows.extend([("baths", "poured, left to right"), ("fixer", "last in the row, lowest")]);
+    if view.evening.has("wetting") {
+        rows.push(("wetting agent", "jug of its own"));
+    }
+    rows.extend([
+        ("developer", degrees.as_str()),
+        ("watch", "0:00, within reach"),
+        ("door, telephone, lamps", "shut, off, off"),
+        ("room", "_____ °C"),
+    ]);
+    let all: String = rows
+        .iter()
+        .map(|(what, answer)| {
+            format!("<div><span>{what}</span><b>{answer}</b><span class=\"tick\"></span></div>")
+        })
+        .collect();
+    format!("<h2>Before the light goes out</h2>\n<div class=\"list\">{all}</div>\n")
+}
+
+/// The card to learn.
+fn dark(view: &EveningView, tank: usize) -> String {
+    let Some((_, beats)) = view.beats.iter().find(|own| own.0 == tank) else { return String::new() };
+    let end = beats.last().map_or(0, |own| own.at_s);
+    let mut html = format!(
+        "<header><div><h1>Evening: by heart</h1><p>trays in total darkness · learn it in room light, nothing can be read then</p></div><b>{}</b></header>\n",
+        minutes(end)
+    );
+    for line in card(view, tank) {
+        html.push_str(&format!("<p class=\"learn\">– {}</p>\n", escape(&line)));
+    }
+    html.push_str(&format!(
+        "<h2>{} beats, from sheet 1 in the first bath</h2>\n<div class=\"beats\">",
+        ring(view, tank)
+    ));
+    for own in beats {
+        html.push_str(&format!("<p><b>{}</b><span>{}</span></p>", Watch(own.at_s), escape(&own.act)));
+    }
+    html.push_str("</div>\n");
+    html.push_str(&format!(
+        "<footer><span>{}</span><span>by heart · volumes, temperatures: before</span></footer>\n",
+        escape(&view.named)
+    ));
+    html
+}
