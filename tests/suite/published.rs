@@ -26,7 +26,7 @@ fn per_litre(ingredient: &Ingredient) -> f64 {
     match ingredient.amount {
         Amount::Grams(grams) => grams,
         Amount::Millilitres(millilitres) => millilitres,
-        ref other => panic!("{other:?}"),
+        ref other @ Amount::PercentSolution { .. } => panic!("{other:?}"),
     }
 }
 
