@@ -56,7 +56,7 @@ const MAY_NAME: &[(&str, &[&str])] = &[
             "vessel",
         ],
     ),
-    ("bench", &["diagnostic", "formula", "quantity", "safety", "scale", "sequence", "sheet", "substance"]),
+    ("bench", &["cooling", "diagnostic", "formula", "quantity", "safety", "scale", "sequence", "sheet", "substance"]),
     ("evening", &["bath", "diagnostic", "formula", "quantity", "suggestion"]),
     (
         "bench",
