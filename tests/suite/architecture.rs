@@ -56,7 +56,6 @@ const MAY_NAME: &[(&str, &[&str])] = &[
             "vessel",
         ],
     ),
-    ("bench", &["diagnostic", "formula", "quantity", "safety", "scale", "sequence", "sheet", "substance"]),
     ("evening", &["bath", "diagnostic", "formula", "quantity", "suggestion"]),
     (
         "bench",
@@ -72,7 +71,6 @@ const MAY_NAME: &[(&str, &[&str])] = &[
             "substance",
         ],
     ),
-    ("evening", &["diagnostic", "quantity", "suggestion"]),
     ("exposure", &["quantity"]),
     ("shelf", &["journal", "scale", "substance"]),
     ("label", &["diagnostic", "formula", "journal", "lettering", "quantity", "safety", "sheet", "substance"]),
@@ -80,21 +78,6 @@ const MAY_NAME: &[(&str, &[&str])] = &[
         "sheet",
         &["formula", "mixing", "predict", "quantity", "safety", "scale", "sequence", "solution", "vessel"],
     ),
-    (
-        "bench",
-        &[
-            "cooling",
-            "diagnostic",
-            "formula",
-            "quantity",
-            "safety",
-            "scale",
-            "sequence",
-            "sheet",
-            "substance",
-        ],
-    ),
-    ("sheet", &["formula", "predict", "quantity", "safety", "scale", "sequence", "solution", "vessel"]),
 ];
 
 /// Words that no domain module may contain: the command line, rendering, the environment, the clock, the streams.

@@ -55,7 +55,7 @@ fn what_is_worn_goes_by_the_substance() {
         (words.collect::<Vec<_>>().join(", "), json["ventilation"].as_str().map(str::to_owned))
     };
     // Butyl, neoprene or PVC for sulfuric acid above 70 %: the source stands in precautions.toml. Glacial acetic acid: common practice.
-    for id in ["dichromate-tray-cleaner", "acid-hardening-alum-boric-strong-fixer"] {
+    for id in ["permanganate-sulfuric-reversal-bleach", "acid-hardening-alum-boric-strong-fixer"] {
         let (worn, air) = wear(id);
         assert!(worn.contains("butyl") && worn.contains("face shield") && worn.contains("apron"), "{worn}");
         assert!(air.is_some());
