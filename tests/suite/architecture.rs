@@ -72,7 +72,6 @@ const MAY_NAME: &[(&str, &[&str])] = &[
             "substance",
         ],
     ),
-    ("evening", &["diagnostic", "quantity", "suggestion"]),
     ("exposure", &["quantity"]),
     ("shelf", &["journal", "scale", "substance"]),
     ("label", &["diagnostic", "formula", "journal", "lettering", "quantity", "safety", "sheet", "substance"]),
@@ -80,21 +79,6 @@ const MAY_NAME: &[(&str, &[&str])] = &[
         "sheet",
         &["formula", "mixing", "predict", "quantity", "safety", "scale", "sequence", "solution", "vessel"],
     ),
-    (
-        "bench",
-        &[
-            "cooling",
-            "diagnostic",
-            "formula",
-            "quantity",
-            "safety",
-            "scale",
-            "sequence",
-            "sheet",
-            "substance",
-        ],
-    ),
-    ("sheet", &["formula", "predict", "quantity", "safety", "scale", "sequence", "solution", "vessel"]),
 ];
 
 /// Words that no domain module may contain: the command line, rendering, the environment, the clock, the streams.

@@ -249,6 +249,7 @@ fn what_hurts_is_told_by_every_command() {
         let told = said.sheet_cautions.iter().any(|(severity, text)| {
             (severity == "danger" || severity == &own.expected) && text.to_lowercase().contains(&words)
         });
+        let told = told || said.sheet_gas.iter().any(|line| line.contains(&words));
         if said.codes[0] == 0 && !told {
             says(format!("the sheet does not speak of {words}: {:?}", said.sheet_cautions));
         }
