@@ -56,7 +56,6 @@ const MAY_NAME: &[(&str, &[&str])] = &[
             "vessel",
         ],
     ),
-    ("bench", &["cooling", "diagnostic", "formula", "quantity", "safety", "scale", "sequence", "sheet", "substance"]),
     ("evening", &["bath", "diagnostic", "formula", "quantity", "suggestion"]),
     (
         "bench",
