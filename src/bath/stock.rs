@@ -2,7 +2,7 @@
 
 use super::life::{Basis, Life};
 use super::rules::{ClassRules, Span};
-use crate::formula::{Formula, Part};
+use crate::formula::{Bath, Formula, Kind, Part};
 use crate::quantity::Films;
 use crate::substance::Role;
 
@@ -113,6 +113,49 @@ pub fn check(
         agent_g,
         agent_limits_g: rules.tests.agent_g_per_film,
     }
+}
+
+/// Working solution that one film needs at a dilution.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PerFilm {
+    /// The dilution in words: `1 stock + 1 water`.
+    pub bath: String,
+    /// As the formula or the safe figure of its class asks, mL.
+    pub ml: f64,
+    /// What the class goes with at least, with more time, mL; none where that is no less.
+    pub least_ml: Option<f64>,
+    /// Where it comes from.
+    pub basis: Basis,
+}
+
+/// For each diluted use of a film developer the working solution that one film needs: the stock for a film, as [`check`] asks for it.
+pub fn per_film(formula: &Formula, rules: &ClassRules) -> Vec<PerFilm> {
+    let life = Life::of(formula, rules);
+    let Some((stock_ml, basis)) = life.stock.planned_ml().filter(|_| formula.kind == Kind::FilmDeveloper)
+    else {
+        return Vec::new();
+    };
+    let is_stated = life.stock.stated_ml.is_some();
+    let of_mixture = life.stock.is_of_the_mixture && !is_stated;
+    let mut told: Vec<PerFilm> = Vec::new();
+    for bath in formula.uses.iter().filter_map(|own| <&[Bath; 1]>::try_from(own.baths.as_slice()).ok()) {
+        let [bath] = bath;
+        let stock: f64 = if formula.parts.len() > 1 && !is_stated {
+            let first = formula.parts.first().map(Part::share_name).unwrap_or_default();
+            bath.shares.iter().find(|(name, _)| name == first).map_or(0.0, |(_, share)| *share)
+        } else {
+            bath.shares.iter().map(|(_, share)| share).sum()
+        };
+        let share = if of_mixture { 1.0 } else { stock / bath.total() };
+        let words = bath.to_string();
+        if bath.water > 0.0 && share > 0.0 && !told.iter().any(|own| own.bath == words) {
+            let ml = stock_ml / share;
+            let least_ml =
+                life.stock.least_ml().map(|least| least / share).filter(|least| *least < ml * 0.99);
+            told.push(PerFilm { bath: words, ml, least_ml, basis });
+        }
+    }
+    told
 }
 
 /// Grams of all developing agents in a litre of a part; none where one has no grams.

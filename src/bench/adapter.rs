@@ -14,16 +14,19 @@ use crate::substance::Form;
 /// The sheet as the page takes it.
 pub fn material(sheet: &MixingSheet) -> Material<'_> {
     let solvents = sheet.formula.parts.iter().map(|part| part.solvent.clone());
-    let given_off = sheet.review.general.gases.iter().filter(|own| own.release != Release::WithAcid);
+    let general = &sheet.review.general;
+    let given_off = general.gases.iter().filter(|own| own.release != Release::WithAcid);
     let gases: Vec<String> = given_off.map(|own| own.id.clone()).collect();
     let air = if !sheet.review.boxes.is_empty() {
         Air::Closed
-    } else if !sheet.review.general.wear.contains(&Wear::Ventilation) {
-        Air::None
-    } else if gases.is_empty() {
+    } else if general.gases.iter().any(|own| own.release == Release::Leave)
+        || general.wear.contains(&Wear::Extraction)
+    {
+        Air::Gas
+    } else if general.wear.contains(&Wear::Ventilation) {
         Air::Open
     } else {
-        Air::Gas
+        Air::None
     };
     Material {
         formula: &sheet.formula,
@@ -36,7 +39,7 @@ pub fn material(sheet: &MixingSheet) -> Material<'_> {
             .general
             .wear
             .iter()
-            .filter(|wear| **wear != Wear::Ventilation)
+            .filter(|wear| wear.is_worn())
             .map(|wear| wear.word().to_owned())
             .collect(),
         air,

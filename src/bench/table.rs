@@ -15,7 +15,9 @@ const METER_PH: (f64, f64) = (0.5, 13.0);
 /// Warmer than this a bath has to cool before use, °C.
 const USE_C: f64 = 20.0;
 /// The basin that it cools in, °C: tap water, a glass vessel in much of it; common practice, no source.
-const BASIN_C: f64 = 15.0;
+pub const BASIN_C: f64 = 15.0;
+/// What is no warmer than this is soon cool, and its time is not told, °C; common practice, no source.
+const COOLING_TOLD_ABOVE_C: f64 = 30.0;
 /// Letters of an act that stand on one line of the page, and of its second line.
 pub const LINE_LETTERS: usize = 26;
 
@@ -380,8 +382,8 @@ fn ready(formula: &Formula, part: &MaterialPart) -> Vec<String> {
     match part.end_c {
         Some(end) if end > USE_C + 2.0 => {
             let time =
-                cooling_words(part.volume_ml, end).map_or_else(String::new, |time| format!(": {time}"));
-            ready.push(format!("cool to {} °C (now {}){time}", show_short(USE_C, 0), show_short(end, 0)));
+                cooling_words(part.volume_ml, end).map_or_else(String::new, |time| format!("; {time}"));
+            ready.push(format!("cool to {} °C (now {}{time})", show_short(USE_C, 0), show_short(end, 0)));
         }
         Some(end) => ready.push(format!("at about {} °C", show_short(end, 0))),
         None => {}
@@ -413,9 +415,9 @@ fn certified_words(certified: &[(f64, f64)]) -> String {
     format!("certified pH {}", points.join(", "))
 }
 
-/// How long it takes to cool in a basin: `20 to 45 min in water at 15 °C`; nothing where it is hardly warm.
-fn cooling_words(volume_ml: f64, from_c: f64) -> Option<String> {
-    if from_c <= MADE_UP_AGAIN_ABOVE_C {
+/// How long it takes to cool in a basin: `in water 15 to 35 min`; nothing where it is hardly warm.
+pub fn cooling_words(volume_ml: f64, from_c: f64) -> Option<String> {
+    if from_c <= COOLING_TOLD_ABOVE_C {
         return None;
     }
     let around = Around::Water;
@@ -429,7 +431,7 @@ fn cooling_words(volume_ml: f64, from_c: f64) -> Option<String> {
     } else {
         format!("{} to {} min", show_short(low, 0), show_short(high, 0))
     };
-    Some(format!("{range} in water at {} °C", show_short(BASIN_C, 0)))
+    Some(format!("in water {range}"))
 }
 
 /// A test before film is risked; common practice, no source.

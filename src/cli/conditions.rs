@@ -267,7 +267,8 @@ pub(super) fn own_usual(
 
 /// The agitation meant where none is said.
 pub(super) fn usual_agitation(developer: &Developer, working: &Working) -> &'static str {
-    if developer.is_for_paper(working) { USUAL_AGITATION_FOR_PAPER } else { USUAL_AGITATION }
+    let is_in_a_tray = developer.is_for_paper(working) || developer.is_for_dish(working);
+    if is_in_a_tray { USUAL_AGITATION_FOR_PAPER } else { USUAL_AGITATION }
 }
 
 /// Refuses a developer that goes by something else than time, whatever its dilution.

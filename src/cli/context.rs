@@ -393,6 +393,10 @@ impl Context<'_, '_> {
             .parts
             .iter()
             .flat_map(|part| part.ingredients.iter().map(|own| &own.form).chain(&part.solvent));
+        // What a chemical of the user's own brings may be anything in the table.
+        if forms.clone().any(|form| form.parent.solution.is_some()) {
+            return self.equilibria();
+        }
         let parents = forms.map(|form| form.parent.id.as_str());
         self.equilibria_for(&parents.chain(also.iter().copied()).collect())
     }

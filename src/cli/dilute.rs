@@ -7,8 +7,8 @@ use super::bath::{Wanted, class_rules, covering, films_option, volume_or_films};
 use super::context::Context;
 use super::error::CliError;
 use super::judged::refuse;
-use crate::bath::ClassRules;
 use crate::bath::stock::{Grade, check};
+use crate::bath::{Basis, ClassRules};
 use crate::formula::{Bath, Formula, Use};
 use crate::mixing::{self, Objection, Pouring};
 use crate::quantity::rounding::{show_significant, to_step};
@@ -65,7 +65,10 @@ pub(super) fn run(arguments: &DiluteArguments, context: &mut Context<'_, '_>) ->
         check(formula, films, &shares, volume.as_ml(), &rules)
     });
     let mut warnings = checked.as_ref().map(stock_words).unwrap_or_default();
-    let enough = checked.as_ref().is_none_or(|checked| checked.grade != Grade::TooLittle);
+    // A rule alone never says no.
+    let enough = checked
+        .as_ref()
+        .is_none_or(|checked| checked.grade != Grade::TooLittle || checked.basis == Basis::Rule);
     let mut pouring = Pouring::default();
     let mut is_use = None;
     if let Some(formula) = formula {

@@ -35,7 +35,13 @@ pub(super) fn mixing_sheet(
     // The recipe's chemicals for the pH, those taken from the shelf for the heat.
     let recipe = formula.ingredients().map(|own| own.form.parent.id.as_str());
     let taken = batch.parts.iter().flat_map(|part| &part.items).map(|item| item.form.parent.id.as_str());
-    let equilibria = context.equilibria_for(&recipe.chain(taken).collect())?;
+    let items = batch.parts.iter().flat_map(|part| &part.items);
+    // What a chemical of the user's own brings may be anything in the table.
+    let equilibria = if items.map(|item| &item.form).any(|form| form.parent.solution.is_some()) {
+        context.equilibria()?
+    } else {
+        context.equilibria_for(&recipe.chain(taken).collect())?
+    };
     Ok(assemble(formula, &batch, &safety, &equilibria))
 }
 

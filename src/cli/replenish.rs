@@ -21,7 +21,7 @@ use crate::render::replenish::{
     replenish_plot,
 };
 use crate::solution::Equilibria;
-use crate::substance::{Form, Role};
+use crate::substance::{Class, Form, Role};
 use crate::vessel::{Content, Vessel};
 
 const EXAMPLES: &str = "\
@@ -149,7 +149,7 @@ fn formula_file(answer: &Replenishing, developer: &Formula) -> Result<String, Cl
         ));
     }
     let contents = answer.replenisher_contents();
-    let sulfite = |form: &Form| form.is_class(&crate::substance::Class::Sulfite);
+    let sulfite = |form: &Form| form.is_class(&Class::Sulfite);
     let has_agent =
         contents.iter().any(|(form, _)| form.parent.roles.first() == Some(&Role::DevelopingAgent));
     if has_agent && !contents.iter().any(|(form, _)| sulfite(form)) {

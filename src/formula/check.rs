@@ -656,6 +656,7 @@ fn one_use(spanned: &Spanned<UseFile>, parts: &[Part], collector: &mut Collector
     Some(Use {
         name: shape.name.clone(),
         baths,
+        wash_between: shape.wash_between,
         minutes: shape.minutes.map(|[low, high]| (low.into(), high.into())),
         temperature_c: shape.temperature.map(f64::from),
         working_hours: shape.working_hours.map(f64::from),

@@ -246,6 +246,9 @@ pub(super) struct UseFile {
     pub(super) name: String,
     /// One entry a bath, in order, with parts by volume: { stock = 1, water = 1 }, or { A = 1, B = 1, water = 2 }.
     pub(super) baths: Vec<BTreeMap<String, f64>>,
+    /// Whether film or print is washed between the baths.
+    #[serde(default)]
+    pub(super) wash_between: bool,
     /// Shortest and longest time, minutes.
     pub(super) minutes: Option<[Figure; 2]>,
     /// At this temperature, °C.

@@ -459,6 +459,8 @@ pub struct Use {
     pub name: String,
     /// One bath, or several one after the other.
     pub baths: Vec<Bath>,
+    /// Whether film or print is washed between the baths.
+    pub wash_between: bool,
     /// Shortest and longest time, minutes.
     pub minutes: Option<(f64, f64)>,
     /// Temperature of those minutes, °C.

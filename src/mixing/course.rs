@@ -103,7 +103,7 @@ pub fn sequence(
 }
 
 /// The baths of a formula at working strength, in the order of use: those of the use named, else of its first one; the parts
-/// themselves where the formula gives no use.
+/// themselves where the formula gives no use. A wash that the use has between its baths stands between them.
 pub fn baths_of(formula: &Formula, use_name: Option<&str>) -> Vec<BathSummary> {
     let use_of = match use_name {
         Some(name) => formula.uses.iter().find(|own| own.name.eq_ignore_ascii_case(name)),
@@ -111,14 +111,17 @@ pub fn baths_of(formula: &Formula, use_name: Option<&str>) -> Vec<BathSummary> {
     };
     if let Some(use_of) = use_of {
         let several = use_of.baths.len() > 1;
-        return use_of
-            .baths
-            .iter()
-            .map(|bath| BathSummary {
+        let mut baths: Vec<BathSummary> = Vec::new();
+        for bath in &use_of.baths {
+            if use_of.wash_between && !baths.is_empty() {
+                baths.push(BathSummary::wash());
+            }
+            baths.push(BathSummary {
                 name: if several { format!("{} ({bath})", formula.id) } else { formula.id.clone() },
                 contents: Vessel::of_bath(formula, bath),
-            })
-            .collect();
+            });
+        }
+        return baths;
     }
     formula
         .parts

@@ -194,6 +194,9 @@ pub fn review_of(
         let mut sequence = Vec::new();
         for bath in &use_of.baths {
             let contents = poured(bath);
+            if use_of.wash_between && !sequence.is_empty() {
+                sequence.push(BathSummary::wash());
+            }
             sequence.push(BathSummary { name: bath.to_string(), contents: contents.clone() });
             let is_part_as_bottled = bath.water == 0.0 && bath.shares.len() == 1;
             let is_told = baths.iter().any(|own| own.contents == contents);

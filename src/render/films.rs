@@ -116,10 +116,13 @@ impl FilmsBody {
     }
 }
 
+/// Below this a volume of stock is told to a tenth, mL.
+const SMALL_ML: f64 = 50.0;
+
 /// Whether the stock is enough, in words, as card and `time` tell it too.
 pub fn stock_words(check: &StockCheck) -> Vec<String> {
     let films = check.films.words();
-    let ml = |value: f64| format!("{} mL", show_short(value, 0));
+    let ml = |value: f64| format!("{} mL", show_short(value, usize::from(value < SMALL_ML)));
     let basis = match (&check.class, &check.source) {
         (Some(class), _) => format!("rule for its class, no figure for this formula: {class}"),
         (None, Some(source)) => format!("stated: {source}"),

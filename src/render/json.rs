@@ -666,7 +666,8 @@ fn safety_lines(sheet: &crate::sheet::MixingSheet) -> Vec<String> {
         lines.push(format!("{}: {}{safer} Waste: {}", special.title, special.text, special.waste));
     }
     lines.extend(sheet.formula.cautions.iter().cloned());
-    let wear: Vec<&str> = sheet.review.general.wear.iter().map(|wear| wear.word()).collect();
+    let wear: Vec<&str> =
+        sheet.review.general.wear.iter().filter(|wear| wear.is_worn()).map(|wear| wear.word()).collect();
     lines.push(format!("Wear {}.", wear.join(", ")));
     lines.extend(sheet.review.general.ventilation.clone());
     for powder in &sheet.review.powders {

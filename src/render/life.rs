@@ -6,6 +6,7 @@ use serde::Serialize;
 use super::films::span_words;
 use crate::bath::life::{Basis, Days, Life, Range, part_class};
 use crate::bath::rules::{ClassRules, Span};
+use crate::bath::stock::{PerFilm, per_film};
 use crate::bath::{days, fixer_class};
 use crate::formula::{Formula, Kind};
 use crate::journal::Date;
@@ -49,6 +50,7 @@ pub fn rule_facts(formula: &Formula, rules: &ClassRules) -> Vec<(String, String)
             format!("{} mL of {what} at least, {} safe", show_short(span.low, 1), show_short(span.high, 1)),
         ));
     }
+    facts.extend(per_film(formula, rules).iter().map(per_film_fact));
     if let Some(capacity) = life.capacity.as_ref().filter(|own| own.films_per_litre.basis == Basis::Rule) {
         let span = capacity.films_per_litre.span;
         let words = match capacity.ends {
@@ -109,6 +111,16 @@ pub fn rule_facts(formula: &Formula, rules: &ClassRules) -> Vec<(String, String)
     facts
 }
 
+/// What one film needs at a dilution.
+fn per_film_fact(own: &PerFilm) -> (String, String) {
+    let figure = |ml: f64| show_short(ml, usize::from(ml < 50.0));
+    let basis = if own.basis == Basis::Rule { "by rule" } else { "stated" };
+    let least = own
+        .least_ml
+        .map_or_else(String::new, |least| format!("; down to {} mL with more time, by rule", figure(least)));
+    (format!("a film at {}", own.bath), format!("{} mL, {basis}{least}", figure(own.ml)))
+}
+
 /// How long each part keeps, in a cell of the card: what the formula states, else the rule of its class.
 pub fn keeps_words(formula: &Formula, rules: &ClassRules) -> String {
     let of = |part: &crate::formula::Part| {
@@ -151,6 +163,10 @@ pub fn does_words(formula: &Formula, rules: &ClassRules) -> String {
     if let Some(capacity) = life.capacity.as_ref().filter(|own| own.films_per_litre.basis == Basis::Rule) {
         let span = capacity.films_per_litre.span;
         words.push(format!("by rule {} films a litre", span_words(span, 0)));
+    }
+    if let Some(sheets) = life.sheets_per_litre.filter(|own| own.basis == Basis::Rule) {
+        words
+            .push(format!("by rule {} sheets of 8 by 10 in a litre of the tray", span_words(sheets.span, 0)));
     }
     if formula.capacity.stock_ml_per_roll.is_none()
         && let Some(span) = life.stock.rule_ml
@@ -200,6 +216,20 @@ pub struct RulesBody {
     paper_sheets_per_litre: Option<[f64; 2]>,
     clearing_s: Option<[f64; 2]>,
     keeping: Vec<KeepingBody>,
+    /// Working solution for one film at each dilution that the formula names.
+    working_per_film: Vec<PerFilmBody>,
+}
+
+#[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+struct PerFilmBody {
+    /// `1 stock + 1 water`.
+    bath: String,
+    ml: f64,
+    /// What the class goes with at least, with more time.
+    least_ml: Option<f64>,
+    /// `stated` or `rule`.
+    basis: &'static str,
 }
 
 #[derive(Debug, Serialize)]
@@ -232,7 +262,17 @@ impl RulesBody {
                 tray_hours: by_rule(own.tray_hours),
             }
         });
+        let working_per_film = per_film(formula, rules)
+            .into_iter()
+            .map(|own| PerFilmBody {
+                bath: own.bath,
+                ml: own.ml,
+                least_ml: own.least_ml,
+                basis: own.basis.word(),
+            })
+            .collect();
         Self {
+            working_per_film,
             keeping: keeping.collect(),
             source: life.rule_source.map(str::to_owned),
             basis: Basis::Rule.word(),

@@ -6,7 +6,7 @@ use crate::formula::Formula;
 use crate::mixing::{Objection, Review, SequenceReview};
 use crate::safety::{
     BathHazards, BetweenCaution, Caution, Filling, GasRelease, General, PowderHazard, Refusal, Severity,
-    SpecialBox, Wear,
+    SpecialBox,
 };
 use crate::substance::Signal;
 
@@ -98,7 +98,7 @@ pub fn bath_words(bath: &BathHazards) -> String {
 
 /// What to wear; ventilation is told apart.
 pub(super) fn wear_words(general: &General) -> String {
-    let worn = general.wear.iter().filter(|wear| **wear != Wear::Ventilation);
+    let worn = general.wear.iter().filter(|wear| wear.is_worn());
     worn.map(|wear| wear.word()).collect::<Vec<_>>().join(", ")
 }
 

@@ -71,3 +71,26 @@ impl Acidity {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_lies_between_the_limits_is_not_extreme_and_what_lies_beyond_needs_a_reserve_to_burn() {
+        let extreme = |ph, reserve_g| Acidity { ph, reserve_g }.extreme();
+        // Regulation (EC) 1272/2008, Annex I, 3.2.3.1.2: pH at most 2 or at least 11.5.
+        for ph in [2.1, 7.0, 11.4] {
+            assert_eq!(extreme(ph, None), Extreme::No, "{ph}");
+        }
+        for ph in [0.5, 2.0, 11.5, 13.5] {
+            assert_eq!(extreme(ph, None), Extreme::Burns, "{ph}");
+        }
+        // Nothing behind it, and much.
+        assert_eq!(
+            (extreme(2.0, Some(0.0)), extreme(11.5, Some(0.0))),
+            (Extreme::Irritates, Extreme::Irritates)
+        );
+        assert_eq!((extreme(1.0, Some(30.0)), extreme(13.0, Some(30.0))), (Extreme::Burns, Extreme::Burns));
+    }
+}

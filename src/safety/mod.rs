@@ -207,7 +207,7 @@ impl SafetyData {
         wear.dedup();
         let ventilation = if is_boxed {
             Some("Under extraction or outdoors; nobody else in the room.")
-        } else if meant.iter().any(|own| own.release == Release::Leave) {
+        } else if meant.iter().any(|own| own.release == Release::Leave) || wear.contains(&Wear::Extraction) {
             Some("Window open and extraction on before you begin; work outdoors if you have neither.")
         } else {
             wear.contains(&Wear::Ventilation).then_some("Air the room: window open or extraction on.")

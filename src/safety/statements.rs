@@ -24,9 +24,16 @@ pub enum Wear {
     Apron,
     #[serde(rename = "ventilation")]
     Ventilation,
+    #[serde(rename = "extraction")]
+    Extraction,
 }
 
 impl Wear {
+    /// Whether it is something to put on, and not air.
+    pub fn is_worn(self) -> bool {
+        !matches!(self, Self::Ventilation | Self::Extraction)
+    }
+
     /// As printed.
     pub fn word(self) -> &'static str {
         match self {
@@ -37,6 +44,7 @@ impl Wear {
             Self::DustMask => "dust mask",
             Self::Apron => "apron",
             Self::Ventilation => "ventilation",
+            Self::Extraction => "extraction",
         }
     }
 }

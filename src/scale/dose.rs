@@ -305,4 +305,15 @@ mod tests {
         // 10 % is four fifths of 12.5 g in 100 g of water.
         assert_eq!((strength(12.6), strength(12.4), strength(1.2)), (Some(10.0), Some(1.0), None));
     }
+
+    #[test]
+    fn a_balance_is_loaded_in_whole_steps_and_a_volume_measured_with_what_holds_it() {
+        let fullest = |step_g, max_g| Balance { step_g, max_g: Some(max_g) }.fullest_g();
+        assert_eq!(fullest(0.1, 200.0).map(f64::round), Some(200.0));
+        assert!(fullest(0.3, 1.0).is_some_and(|grams| (grams - 0.9).abs() < 1e-9));
+        assert_eq!(fullest(500.0, 200.0), None, "less than one step");
+        // Syringe, pipette, cylinders, jug; common practice, no source.
+        let steps = [1.0, 10.0, 50.0, 500.0, 3000.0, 8000.0].map(measuring_step_ml);
+        assert_eq!(steps.map(|step| format!("{step}")), ["0.05", "0.1", "0.5", "1", "5", "10"]);
+    }
 }

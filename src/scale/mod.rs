@@ -829,3 +829,45 @@ impl std::fmt::Display for Advice {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use approx::assert_relative_eq;
+
+    use super::*;
+    use crate::formula::Chemicals as _;
+    use crate::library::Library;
+
+    fn form(id: &str) -> Rc<Form> {
+        Library::shipped().form(id).unwrap()
+    }
+
+    #[test]
+    fn a_percent_solution_counts_its_basis_and_stays_below_the_solubility() {
+        let solution = |id: &str, strength: &str, assay: f64| {
+            percent_solution(&form(id), strength.parse().unwrap(), Volume::from_ml(100.0), assay).unwrap()
+        };
+        // 10 mL of acetic acid of 1.0446 g/mL (CRC Handbook, in its file), 99 % of it acid.
+        let acid = solution("acetic-acid", "10 % v/v", 0.99);
+        assert_relative_eq!(acid.weigh_g, 10.446, max_relative = 1e-6);
+        assert_relative_eq!(acid.solute_g, 10.446 * 0.99, max_relative = 1e-6);
+        // 65 g of potassium bromide dissolve in 100 g of water at 20 °C (CRC Handbook, in its file): 10 % does, 60 % does not.
+        assert_eq!(solution("potassium-bromide", "10 % w/v", 1.0).above_solubility, None);
+        assert!(solution("potassium-bromide", "60 % w/v", 1.0).above_solubility.is_some());
+    }
+
+    #[test]
+    fn what_cannot_be_weighed_says_how_far_off_it_is_and_what_would_do() {
+        let advice = too_small(0.75, &form("metol"), Balance::default(), Volume::from_ml(500.0), None);
+        let Advice::TooSmall { uncertainty_percent, finer_step_g, least_batch_ml } = advice else {
+            panic!("{advice:?}")
+        };
+        // Half a step of 0.1 g and the 0.05 g by which 0.8 g are too much, each of 0.75 g.
+        assert_relative_eq!(uncertainty_percent, 100.0 * 0.1 / 0.75, max_relative = 1e-6);
+        assert_relative_eq!(finer_step_g, 0.05);
+        // 1 g is weighed within 5 %.
+        assert_relative_eq!(least_batch_ml, 500.0 / 0.75, max_relative = 1e-6);
+        assert_relative_eq!(round_batch(least_batch_ml).as_ml(), 700.0);
+        assert_relative_eq!(round_batch(700.0).as_ml(), 700.0);
+    }
+}

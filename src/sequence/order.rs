@@ -116,3 +116,20 @@ pub(super) fn order(nodes: &[Node], edges: &[Edge], family: Family) -> Result<Ve
     rules.dedup();
     Err(Contradiction { ids, rules })
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::sequence::rules::RULES;
+
+    #[test]
+    fn a_chain_leads_forward_only() {
+        let rule = &RULES[0];
+        let edge = |before, after| Edge { before, after, rule, must: true };
+        let chain = [edge(0, 1), edge(1, 2)];
+        assert!(reaches(&chain, 0, 2, 3) && reaches(&chain, 1, 2, 3));
+        assert!(!reaches(&chain, 2, 0, 3) && !reaches(&[], 0, 1, 2));
+        // A circle ends.
+        assert!(!reaches(&[edge(0, 1), edge(1, 0)], 0, 2, 3));
+    }
+}

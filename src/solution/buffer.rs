@@ -86,16 +86,3 @@ pub fn amount_for_ph(
     });
     root.ok_or(SolutionError::Unreachable { target_ph, lowest_ph, highest_ph })
 }
-
-#[cfg(test)]
-mod tests {
-    use crate::solution::Buffering;
-
-    #[test]
-    fn words_follow_the_capacity() {
-        assert_eq!(Buffering::of(0.0006), Buffering::Poor);
-        assert_eq!(Buffering::of(0.005), Buffering::Fair);
-        assert_eq!(Buffering::of(0.1), Buffering::Firm);
-        assert!(Buffering::Poor < Buffering::Firm);
-    }
-}

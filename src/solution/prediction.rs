@@ -219,3 +219,16 @@ impl Buffering {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn words_follow_the_capacity() {
+        assert_eq!(Buffering::of(0.0006), Buffering::Poor);
+        assert_eq!(Buffering::of(0.005), Buffering::Fair);
+        assert_eq!(Buffering::of(0.1), Buffering::Firm);
+        assert!(Buffering::Poor < Buffering::Firm);
+    }
+}

@@ -176,11 +176,17 @@ impl Developer {
 
     /// Whether a working solution of it is for paper: a paper developer, or a use that says so.
     pub fn is_for_paper(&self, working: &Working) -> bool {
-        if self.kind == Kind::PaperDeveloper {
-            return true;
-        }
-        let says =
-            |usage: &Usage| ["paper", "print"].iter().any(|word| usage.name.to_lowercase().contains(word));
+        self.kind == Kind::PaperDeveloper || self.every_use_says(working, &["paper", "print"])
+    }
+
+    /// Whether a working solution of it is for film in a dish: every use at that dilution says so.
+    pub fn is_for_dish(&self, working: &Working) -> bool {
+        self.every_use_says(working, &["dish", "tray"])
+    }
+
+    /// Whether there is a use at that dilution and each holds one of some words in its name.
+    fn every_use_says(&self, working: &Working, words: &[&str]) -> bool {
+        let says = |usage: &Usage| words.iter().any(|word| usage.name.to_lowercase().contains(word));
         let mut same = self.usages.iter().filter(|usage| usage.working.same_as(working)).peekable();
         same.peek().is_some() && same.all(says)
     }

@@ -2,7 +2,9 @@
 
 use std::fmt;
 
+use super::agitation::USUAL_FOR_PAPER;
 use super::model::{Alternative, Model, Question, is_unread};
+
 use super::product::{Key, Product};
 use crate::journal::Shadows;
 use crate::quantity::rounding::{show_decimals, show_short};
@@ -425,7 +427,10 @@ pub(super) fn collect(
     temperature(model, question, warnings);
     data_ranges(model, question, product, warnings);
     let limits = &model.table.limits;
-    if time.as_min() < limits.shortest_minutes && !question.to.developer.is_for_paper(&question.to.working) {
+    let to = &question.to;
+    // It is the small tank that develops unevenly; a tray is moved all the time.
+    let is_in_a_tray = to.developer.is_for_paper(&to.working) || to.agitation == USUAL_FOR_PAPER;
+    if time.as_min() < limits.shortest_minutes && !is_in_a_tray {
         warnings.push(Warning::TooShort { time, limit_minutes: limits.shortest_minutes });
     }
     if time.as_min() > limits.longest_minutes {

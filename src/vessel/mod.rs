@@ -347,4 +347,46 @@ mod tests {
         assert_eq!(of(80.0).grams_per_litre, None);
         assert_relative_eq!(of(80.0).at_most_grams().unwrap() * of(80.0).assay, 300.0 * 1.9 * 0.8);
     }
+
+    #[test]
+    fn a_solvent_takes_the_room_that_is_left_and_is_the_only_one() {
+        let part = |id: &str| Library::shipped().formula(id).unwrap().formula.parts.remove(0);
+        // 90 g of ascorbic acid of 1.6525 g/mL and 2.5 g of phenidone of 2 g/mL for want of a figure leave 944.3 mL of triethanolamine,
+        // 1.1242 g/mL (CRC Handbook, as in the files).
+        let vessel = Vessel::of_part(&part("phenidone-ascorbate-tea-concentrate"));
+        let solvent = vessel.solvent().unwrap();
+        let room_ml = 1000.0
+            - 90.0 / 1.6525
+            - 2.5
+                / part("phenidone-ascorbate-tea-concentrate").ingredients[1]
+                    .form
+                    .density_g_per_ml
+                    .unwrap_or(2.0);
+        assert_relative_eq!(solvent.grams_per_litre.unwrap(), room_ml * 1.1242, max_relative = 1e-6);
+        assert_eq!(vessel.iter().filter(|content| content.is_solvent).count(), 1);
+        let in_water = Vessel::of_part(&part("mq-borax-classic"));
+        assert!(in_water.solvent().is_none() && in_water.iter().all(|content| !content.is_water()));
+        assert!(Content::grams(&form("water"), 1.0).is_water());
+    }
+
+    #[test]
+    fn half_of_a_jar_of_half_the_assay_is_a_quarter() {
+        let content = Content { assay: 0.5, ..Content::grams(&form("metol"), 0.5) };
+        assert_relative_eq!(content.pure_grams_per_litre().unwrap(), 0.25, max_relative = 1e-12);
+    }
+
+    #[test]
+    fn a_solution_on_sale_brings_its_water_and_a_solid_none() {
+        let part = |text: &str| {
+            let file = format!(
+                "format = 1\ntitle = \"t\"\nkind = \"fixer\"\nsummary = \"s\"\nevidence = \"memory\"\n{text}"
+            );
+            Library::shipped().formula_from_text(&file, "it", "it.toml").unwrap().formula.parts.remove(0)
+        };
+        let acid = part("[[ingredients]]\nsubstance = \"acetic-acid-28\"\nmillilitres = 100\n");
+        // 100 mL of 1.036 g/mL, 72 % of it water.
+        assert_relative_eq!(Room::of(&acid.ingredients).brought_water_g, 103.6 * 0.72, max_relative = 1e-6);
+        let salt = part("[[ingredients]]\nsubstance = \"borax-decahydrate\"\ngrams = 100\n");
+        assert_relative_eq!(Room::of(&salt.ingredients).brought_water_g, 0.0);
+    }
 }

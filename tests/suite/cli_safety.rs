@@ -17,7 +17,17 @@ fn what_harms_nobody_is_answered_in_a_few_lines() {
     let order = good(&["safety", "mq-borax-classic", "wash", "ammonium-thiosulfate-alkaline-rapid-fixer"]);
     assert!(order.out.lines().count() <= 40, "{}", order.out);
     let full = good(&["safety", "mq-borax-classic", "--full"]);
-    assert!(full.out.contains("Eyes: rinse") && full.out.lines().count() > ran.out.lines().count());
+    assert!(
+        full.out.contains("Eyes: hold the lids open") && full.out.lines().count() > ran.out.lines().count()
+    );
+}
+
+#[test]
+fn the_wash_between_the_baths_of_one_formula_is_seen() {
+    // Its use says: wash three minutes between the bleach and the sulfide.
+    let json = good(&["safety", "sulfide-sepia-bleach-redevelop-toner", "--json"]).json();
+    let washes: Vec<_> = json["baths"].as_array().unwrap().iter().map(|own| own["is_wash"] == true).collect();
+    assert_eq!(washes, [false, true, false]);
 }
 
 #[test]
@@ -35,6 +45,27 @@ fn a_poison_is_told_before_its_jar_is_opened() {
         assert!(page.find(word).is_some_and(|at| at < table), "{id}: {page}");
         assert!(good(&["safety", id]).out.contains(word), "{id}");
     }
+}
+
+#[test]
+fn what_is_worn_goes_by_the_substance() {
+    let wear = |id: &str| {
+        let json = good(&["safety", id, "--json"]).json();
+        let words = json["wear"].as_array().unwrap().iter().map(|own| own.as_str().unwrap().to_owned());
+        (words.collect::<Vec<_>>().join(", "), json["ventilation"].as_str().map(str::to_owned))
+    };
+    // Butyl, neoprene or PVC for sulfuric acid above 70 %: the source stands in precautions.toml. Glacial acetic acid: common practice.
+    for id in ["dichromate-tray-cleaner", "acid-hardening-alum-boric-strong-fixer"] {
+        let (worn, air) = wear(id);
+        assert!(worn.contains("butyl") && worn.contains("face shield") && worn.contains("apron"), "{worn}");
+        assert!(air.is_some());
+    }
+    // A plain developer with sulfite needs no open window; acid on it would, and that is told beside it.
+    let (worn, air) = wear("mq-borax-classic");
+    assert!(!worn.contains("butyl") && !worn.contains("ventilation"), "{worn}");
+    assert_eq!(air, None);
+    // The air agrees with the box at the step: no dust, under extraction.
+    assert!(wear("ppd-sulfite").1.unwrap().contains("extraction on before you begin"));
 }
 
 #[test]
@@ -88,8 +119,8 @@ fn json_names_what_is_between_and_who_decides() {
     let sulfide = between.iter().find(|own| own["id"] == "acid-then-sulfide").unwrap();
     assert_eq!(sulfide["severity"], "danger");
     assert_eq!(sulfide["is_next"], false);
-    assert_eq!((sulfide["earlier"].as_u64(), sulfide["later"].as_u64()), (Some(0), Some(3)));
-    assert!(json["closing"].as_str().unwrap().contains("Local rules and licensed practice decide"));
+    assert_eq!((sulfide["earlier"].as_u64(), sulfide["later"].as_u64()), (Some(0), Some(4)));
+    assert!(json["closing"].as_str().unwrap().contains("Local rules and licensed practice come first"));
     assert_eq!(json["formulas"][1]["boxes"][0]["id"], "sulfide");
 }
 

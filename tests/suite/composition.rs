@@ -5,6 +5,7 @@ use std::path::Path;
 
 use approx::{assert_abs_diff_eq, assert_relative_eq};
 use soupcon::composition::Analyst;
+use soupcon::diagnostic::Severity;
 use soupcon::formula::{Amount, Chemicals as _};
 use soupcon::library::Library;
 use soupcon::lint::{self, Tables};
@@ -113,7 +114,7 @@ fn report() -> lint::Report {
 fn the_shipped_library_is_clean_and_all_its_published_figures_are_reproduced() {
     let report = report();
     let told: Vec<String> =
-        report.findings.iter().map(|finding| format!("{finding} ({})", finding.fix)).collect();
+        report.at_least(Severity::Advice).map(|finding| format!("{finding} ({})", finding.fix)).collect();
     assert!(told.is_empty(), "{}", told.join("\n"));
     assert!(
         report.formulas >= 200 && report.substances >= 120,

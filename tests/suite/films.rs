@@ -624,3 +624,54 @@ fn no_date_is_broken_across_a_line() {
         assert_eq!(told.matches("2027-05-21").count() + told.matches("2027-05-19").count(), 2, "{told}");
     }
 }
+
+/// Card, `dilute` and `time` tell one figure: the card's working solution for a film is what `dilute` calls enough and, a little less, what it
+/// does not; over every film developer of the library that is used diluted in one part.
+#[test]
+fn card_and_dilute_agree_on_what_a_film_needs() {
+    let ids = good(&["list", "--kind", "film-developer", "--json"]).json();
+    let mut checked = 0;
+    for id in ids["formulas"].as_array().unwrap().iter().map(|own| own["id"].as_str().unwrap()) {
+        let card = good(&["show", id, "--json"]).json();
+        for own in card["rules"]["working_per_film"].as_array().unwrap() {
+            let words: Vec<&str> = own["bath"].as_str().unwrap().split(' ').collect();
+            let ["1", "stock", "+", water, "water"] = words.as_slice() else { continue };
+            // Nothing in it about two films in a tank: one film, its own figure.
+            let grade = |ml: f64| {
+                let (ratio, volume) = (format!("1+{water}"), format!("{ml}ml"));
+                let ran = soupcon(&["dilute", &ratio, &volume, "--formula", id, "--films", "1", "--json"]);
+                ran.json()["stock"]["grade"].as_str().unwrap().to_owned()
+            };
+            let ml = figure(own, "ml");
+            assert_eq!(grade((ml + 0.05).max(1.0)), "enough", "{id} {own}");
+            assert_ne!(grade(ml * 0.98), "enough", "{id} {own}");
+            checked += 1;
+            if checked > 12 {
+                return;
+            }
+        }
+    }
+    panic!("only {checked} were found");
+}
+
+/// A rule alone never ends with 1; what the formula itself states does.
+#[test]
+fn too_little_stock_by_rule_alone_is_told_and_is_no_refusal() {
+    let by_rule = soupcon(&[
+        "dilute",
+        "1+100",
+        "500ml",
+        "--formula",
+        "p-aminophenol-potassium-hydroxide-concentrate",
+        "--films",
+        "2x135",
+    ]);
+    assert!(
+        by_rule.out.contains("too little stock") && by_rule.out.contains("rule for its class"),
+        "{}",
+        by_rule.out
+    );
+    assert_eq!(by_rule.code, 0, "{}", by_rule.whole());
+    let stated = soupcon(&["dilute", "1+3", "500ml", "--formula", "mq-borax-classic", "--films", "2x135"]);
+    assert_eq!(stated.code, 1, "{}", stated.whole());
+}

@@ -514,7 +514,7 @@ fn two_hundred_writers_and_five_hundred_kills_lose_nothing() {
         let name = format!("K{index}");
         let mut own = writer(&name);
         chance = chance.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
-        std::thread::sleep(std::time::Duration::from_micros(chance >> 33 & 0x3fff));
+        std::thread::sleep(std::time::Duration::from_micros(chance >> 33 & 0xffff));
         let _ = own.kill();
         if own.wait().unwrap().success() {
             survived.push(name);

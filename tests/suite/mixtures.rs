@@ -187,6 +187,8 @@ fn disagreements(said: &Said) -> Vec<String> {
             differ(&format!("{key}: {line:?}"), lines.contains(line));
         }
     }
+    let air = said.safety["ventilation"].as_str();
+    differ("the air", air.is_none_or(|air| lines.contains(air)));
     for line in &said.label_gas {
         let text =
             said.label_text.split_whitespace().filter(|word| *word != "|").collect::<Vec<_>>().join(" ");

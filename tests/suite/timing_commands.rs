@@ -533,3 +533,17 @@ fn the_journal_knows_every_word_for_agitation_that_time_knows() {
     assert_eq!(near.code, 2, "{}", near.whole());
     assert!(near.err.contains("continuous"), "{}", near.err);
 }
+
+/// The universal developer's file names its 1+2 for film in a dish and its 1+5 for the tank: in a dish the film is moved all the time, and
+/// nothing is said of a small tank.
+#[test]
+fn a_dilution_that_is_for_the_dish_is_timed_in_the_dish() {
+    let time = |dilution: &str| {
+        good(&["time", "4min", "--from", "mq-carbonate-universal-film-paper", "--from-dilution", dilution])
+            .out
+    };
+    let dish = time("1+2");
+    assert!(dish.contains("tray") && !dish.contains("small tank"), "{dish}");
+    let tank = time("1+5");
+    assert!(tank.contains("inversion") && tank.contains("small tank"), "{tank}");
+}

@@ -50,7 +50,7 @@ fn what_is_doubted_is_told_alike_in_list_and_page() {
     let list = good(&["list"]).out.split_whitespace().collect::<Vec<_>>().join(" ");
     for (formula, doubt) in [
         ("mq-borax-classic", "composition published; pH, times, capacity, keeping from memory"),
-        ("acid-hardening-alum-boric-fixer", "from memory: check against a book"),
+        ("silver-physical-intensifier", "from memory: check against a book"),
     ] {
         let page = good(&["sheet", formula, "1L"]).out.split_whitespace().collect::<Vec<_>>().join(" ");
         assert!(page.contains(doubt), "{page}");

@@ -178,6 +178,13 @@ fn part_reasons(document: &mut Document, part: &SheetPart, sheet: &MixingSheet) 
         );
     }
     notes.extend(part.finish.iter().map(finish_line));
+    let is_warm = |end_c: f64| crate::bench::table::cooling_words(part.batch.volume.as_ml(), end_c).is_some();
+    if part.finish.as_ref().is_some_and(|finish| is_warm(finish.end_c)) {
+        notes.push(format!(
+            "Cooling time: of a glass vessel in plenty of water at {} °C, ± 40 % (estimated). Other conditions: `soupcon cool`.",
+            show_short(crate::bench::table::BASIN_C, 0)
+        ));
+    }
     notes.extend(
         part.unmodelled
             .as_ref()

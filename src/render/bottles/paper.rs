@@ -215,7 +215,7 @@ fn bars(shown: &Shown) -> String {
         drawn.push_str(&format!(
             "<text x=\"0\" y=\"{:.1}\" class=\"b\">{}</text>",
             y + 1.2,
-            escape(&own.bottle.name)
+            escape(&short(&own.bottle.name))
         ));
         drawn.push_str(&bar(own, y, &at, (today, right)));
         drawn.push('\n');
@@ -225,12 +225,24 @@ fn bars(shown: &Shown) -> String {
     drawn
 }
 
+/// Longest name beside a bar.
+const LONGEST_BESIDE: usize = 7;
+
+/// A name as it has room beside its bar.
+fn short(name: &str) -> String {
+    if name.chars().count() <= LONGEST_BESIDE {
+        return name.to_owned();
+    }
+    let head: String = name.chars().take(LONGEST_BESIDE - 1).collect();
+    format!("{}…", head.trim_end())
+}
+
 fn bar(own: &Judgement, y: f64, at: &impl Fn(i64) -> f64, (today, right): (i64, f64)) -> String {
     let line = |from: f64, to: f64, class: &str| {
         format!("<line x1=\"{from:.1}\" y1=\"{y:.1}\" x2=\"{to:.1}\" y2=\"{y:.1}\" class=\"{class}\"/>")
     };
     let text =
-        |x: f64, words: &str| format!("<text x=\"{:.1}\" y=\"{:.1}\">{words}</text>", x + 1.5, y + 1.2);
+        |x: f64, words: &str| format!("<text x=\"{:.1}\" y=\"{:.1}\">{words}</text>", x + 2.8, y + 1.2);
     if own.state == State::Out {
         return text(at(today) - 3.0, "✕ out");
     }
@@ -238,6 +250,17 @@ fn bar(own: &Judgement, y: f64, at: &impl Fn(i64) -> f64, (today, right): (i64, 
     let (look, end) = (day.look_from.days_since_1970(), day.out_by.days_since_1970());
     let until = if day.basis == Basis::Rule { look } else { end };
     let mut drawn = line(at(today), at(until), "bar");
+    // It goes on beyond the weeks shown, or ends within them.
+    let tip = at(end);
+    drawn.push_str(&if tip >= right - 1e-6 {
+        format!("<path d=\"M{tip:.1} {:.1} l2.4 1.5 l-2.4 1.5 z\"/>", y - 1.5)
+    } else {
+        format!(
+            "<line x1=\"{tip:.1}\" y1=\"{:.1}\" x2=\"{tip:.1}\" y2=\"{:.1}\" class=\"end\"/>",
+            y - 1.5,
+            y + 1.5
+        )
+    });
     if day.basis == Basis::Rule && at(end) > at(until) {
         drawn.push_str(&line(at(until), at(end), "dash"));
     }

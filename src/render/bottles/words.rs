@@ -247,8 +247,15 @@ pub(super) fn advice(own: &Judgement, shown: &Shown) -> Vec<String> {
     }
     if own.state != State::Out {
         fixer(own, shown, &mut words);
-        replenisher(own, &mut words);
+        // What is due goes first; that it could be replenished goes after what it still does.
+        let is_replenished = own.bottle.replenished_ml > 0.0;
+        if is_replenished {
+            replenisher(own, &mut words);
+        }
         next_films(own, &mut words);
+        if !is_replenished {
+            replenisher(own, &mut words);
+        }
     }
     if let Some((bath, litres)) = &own.makes {
         words.push(format!(
