@@ -363,9 +363,18 @@ fn an_evening_prints_on_two_pages_and_nothing_is_cut() {
         let told: Vec<char> = letters(&text_of(body));
         let seen: Vec<char> = letters(&printed.pages.concat());
         assert_eq!(told.len(), seen.len(), "{paper}");
+        // A figure in its box is never broken, whatever stands beside it.
+        let words = words_of(&printed);
+        let boxes = body.split("<u>").skip(1).filter_map(|own| own.split_once("</u>"));
+        for (figure, _) in boxes {
+            assert!(
+                words.iter().flatten().any(|word| word.letters.contains(figure)),
+                "{paper}: {figure} is broken"
+            );
+        }
         // No word stands past the margins of 18, 11, 10 and 9 mm.
         let (width, height) = if paper == "a4" { (210.0, 297.0) } else { (215.9, 279.4) };
-        for words in words_of(&printed) {
+        for words in &words {
             for (place, word) in words.iter().enumerate() {
                 let is_in = word.is_in([17.0, 9.0, width - 17.0 - 10.0, height - 9.0 - 8.0]);
                 assert!(is_in, "{paper}: {} at {:?}", word.letters, word.corners);

@@ -56,6 +56,13 @@ fn clock(view: &EveningView, plan: &Plan) -> String {
         html.push_str("<section class=\"run\">\n");
         html.push_str(&run_head(view, group));
         let is_two = group.tanks.len() == 2;
+        if is_two {
+            html.push_str("<div class=\"row two\"><span></span><span></span><span></span>");
+            for tank in &group.tanks {
+                html.push_str(&format!("<span class=\"off\">{}</span>", ring(view, *tank)));
+            }
+            html.push_str("</div>\n");
+        }
         for row in &group.rows {
             html.push_str(&if is_two {
                 row_of_two(view, plan, group, row, first)
