@@ -1,6 +1,6 @@
-//! An evening: one view, as words ([`words`]), as two printed pages ([`paper`]) and as JSON ([`json`]).
+//! An evening: one view, as words (`words`), as two printed pages (`paper`) and as JSON (`json`).
 //!
-//! [`rows`] puts the acts of a plan into the rows that all of them show: the watch goes back to 0:00 at each developer, so that a delay
+//! `rows` puts the acts of a plan into the rows that all of them show: the watch goes back to 0:00 at each developer, so that a delay
 //! moves one tank only.
 
 mod json;
