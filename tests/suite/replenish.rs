@@ -293,3 +293,18 @@ fn a_replenisher_that_was_worked_out_is_written_as_a_formula() {
 fn the_answer_reads_well_at_80_columns() {
     insta::assert_snapshot!(good(&["replenish", "mq-borax-classic", "--tank", "5L", "--films", "40"]).out);
 }
+
+/// A litre with 10 mL exchanged after each film is to be begun anew after 100 films (1000/10): the boxes go so far, two batches each. With
+/// 22 mL a film it is 45 films (990 mL): the figures of a 48th film would stand over those.
+#[test]
+fn the_sheet_has_boxes_to_the_end_and_no_figure_over_another() {
+    let page = |line: &str| good(&line.split(' ').collect::<Vec<_>>()).out;
+    let command = "replenish mq-borax-classic --tank 1L --format html";
+    let batches = page(&format!("{command} --films 100 --batch 1 --exchange 10ml"));
+    assert!(batches.contains("Strike a box for 2 batches of 1 film; exchange 10 mL after each batch"));
+    assert!(batches.contains("<i>100</i><b>1000 mL</b>"), "{batches}");
+    let close = page(&format!("{command} --films 48"));
+    assert!(close.contains(">990\u{a0}mL</text>") && !close.contains(">1.06\u{a0}L</text>"), "{close}");
+    let apart = page(&format!("{command} --films 60"));
+    assert!(apart.contains(">990\u{a0}mL</text>") && apart.contains(">1.32\u{a0}L</text>"), "{apart}");
+}
