@@ -391,3 +391,24 @@ fn an_evening_prints_on_two_pages_and_nothing_is_cut() {
         }
     }
 }
+
+/// Twelve bottles: the bars follow the rows on the second page and do not begin a third.
+#[test]
+#[ignore = "needs chromium, pdftotext and pdftoppm"]
+fn a_dozen_bottles_print_on_two_pages() {
+    let folder = tempfile::tempdir().unwrap();
+    let journal = folder.path().join("journal.toml").display().to_string();
+    for number in 1..=12 {
+        let line =
+            format!("record add mixed mq-borax-classic 1L --bottle D{number} --date 2026-11-{}", 10 + number);
+        let mut words: Vec<&str> = line.split(' ').collect();
+        words.extend(["--journal", &journal]);
+        good(&words);
+    }
+    for (paper, _) in PAPERS {
+        let line = format!("bottles --date 2026-11-27 --format html --paper {paper} --journal");
+        let printed = Printed::new(&good(&line.split(' ').chain([journal.as_str()]).collect::<Vec<_>>()).out);
+        assert_eq!(printed.pages.len(), 2, "{paper}");
+        assert!(printed.pages[1].contains("Thenexteightweeks"), "{paper}: {:?}", printed.pages);
+    }
+}

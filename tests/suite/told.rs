@@ -54,6 +54,10 @@ fn what_is_doubted_is_told_alike_in_list_and_page() {
     ] {
         let page = good(&["sheet", formula, "1L"]).out.split_whitespace().collect::<Vec<_>>().join(" ");
         assert!(page.contains(doubt), "{page}");
+        let card = good(&["show", formula]).out.split_whitespace().collect::<Vec<_>>().join(" ");
+        assert!(card.contains(&format!("evidence {doubt}")), "{card}");
+        let printed = good(&["show", formula, "--format", "html"]).out;
+        assert!(printed.contains(&format!("<th>evidence</th><td>{doubt}</td>")), "{printed}");
         let at = list.find(&format!(" {formula} ")).unwrap();
         assert!(list[at..].chars().take(300).collect::<String>().contains(doubt), "{}", &list[at..at + 300]);
     }
