@@ -3,7 +3,7 @@
 //! A percentage of a solid without a basis is taken as w/v, as the trade means it, and the answer says so; a liquid must say which.
 
 use super::Objection;
-use crate::predict::heating::{PORTIONS_ABOVE_C, REFUSED_ABOVE_C, peak_of_dissolving};
+use crate::predict::heating::{PORTIONS_ABOVE_C, REFUSED_ABOVE_C, in_portions, peak_of_dissolving};
 use crate::predict::margin::bounds_per_100_g;
 use crate::quantity::rounding::{show_short, show_significant};
 use crate::quantity::{Basis, Strength, USUAL_C};
@@ -112,13 +112,7 @@ pub fn heat_of_making(equilibria: &Equilibria, form: &Form, strength: Strength, 
         let objection = Objection::too_hot(&place, &form.name, "the vessel", peak);
         making.objections.push(Objection { fix, ..objection });
     } else if peak > PORTIONS_ABOVE_C {
-        making.cautions.push((
-            Severity::Danger,
-            format!(
-                "All at once this would heat to about {} °C. Stand the vessel in ice water, add it in small portions, and wait after each until it is below 40 °C.",
-                show_short(peak, 0)
-            ),
-        ));
+        making.cautions.push((Severity::Danger, in_portions(peak)));
     }
     making
 }

@@ -22,6 +22,7 @@ use crate::substance::{Class, Form, State};
 use order::{Edge, Node};
 use stage::{Contents, Family, Stage, is_weighed_solid};
 pub use water::Start;
+pub use words::CHECK;
 
 /// Share of the sulfite that is the pinch. Source: US Army correspondence course SS0513, page 21 (5 % of the sulfite first).
 const PINCH_SHARE: f64 = 0.05;

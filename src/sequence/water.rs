@@ -9,7 +9,7 @@ use crate::formula::Part;
 use crate::quantity::{USUAL_C, rounding};
 use crate::scale::dose::measuring_step_ml;
 use crate::scale::{BatchPart, Item, Unit};
-use crate::substance::{Class, SolubilityBasis};
+use crate::substance::{Class, SolubilityBasis, State};
 
 /// Share of the volume that starts a developer; common practice, no source (70 to 75 % is usual).
 const DEVELOPER_SHARE: f64 = 0.70;
@@ -50,7 +50,7 @@ fn liquids_ml(items: &[Item]) -> f64 {
         .map(|item| match (&item.dose, item.unit) {
             (Some(dose), _) => dose.millilitres,
             (None, Unit::Millilitre) => item.amount,
-            (None, Unit::Gram) if item.form.state != crate::substance::State::Solid => {
+            (None, Unit::Gram) if item.form.state != State::Solid => {
                 item.amount / item.form.density_g_per_ml.unwrap_or(1.0)
             }
             (None, Unit::Gram) => 0.0,
@@ -204,7 +204,7 @@ fn temperature(items: &[Item], contents: &Contents, volume_ml: f64) -> (f64, &'s
         return (18.0, "cold: it decomposes or fumes when warm");
     }
     if stage(Stage::StrongAcid) {
-        return (20.0, "cool, because the acid heats the water");
+        return (20.0, why_cool(items));
     }
     if class(&Class::Sulfide) || stage(Stage::Silver) || stage(Stage::NobleMetal) {
         return (USUAL_C, "");
@@ -262,6 +262,19 @@ fn safe_limit(items: &[Item], contents: &Contents) -> (f64, &'static str) {
         (50.0, "chrome alum dissolved hot no longer hardens")
     } else {
         (100.0, "")
+    }
+}
+
+/// Why a strong acid goes into cool water: not all of them heat it.
+fn why_cool(items: &[Item]) -> &'static str {
+    let acids = || items.iter().filter(|item| Stage::of(&item.form) == Stage::StrongAcid);
+    let heats = |item: &Item| item.form.heat_of_solution.as_ref().is_some_and(|own| own.kj_per_mol < 0.0);
+    if acids().any(heats) {
+        "cool, because the acid heats the water"
+    } else if acids().any(|item| item.form.state != State::Solid) {
+        "cool water is enough, and it fumes less in it"
+    } else {
+        "strong acid goes into cool water only"
     }
 }
 
