@@ -116,3 +116,41 @@ pub fn heat_of_making(equilibria: &Equilibria, form: &Form, strength: Strength, 
     }
     making
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::formula::Chemicals as _;
+    use crate::library::Library;
+
+    #[test]
+    fn an_element_does_not_dissolve_and_what_has_no_formula_is_no_element() {
+        let library = Library::shipped();
+        let equilibria = Equilibria::parse(library.table("equilibria.toml").unwrap()).unwrap();
+        let is_element = |id: &str| {
+            let form = library.form(id).unwrap();
+            let strength: Strength = "1% w/v".parse().unwrap();
+            let made = making(&equilibria, library.weights(), &form, strength, 1.0);
+            (
+                form.chemical_formula.is_some(),
+                made.objections.iter().any(|own| own.code == "does-not-dissolve"),
+            )
+        };
+        // Selenium is an element; gelatin is a mixture of proteins without a formula; borax is a salt.
+        assert_eq!(is_element("selenium"), (true, true));
+        assert_eq!(is_element("gelatin"), (false, false));
+        assert_eq!(is_element("borax-decahydrate"), (true, false));
+    }
+
+    #[test]
+    fn a_hot_solution_is_cautioned_in_the_words_of_the_sheet() {
+        let library = Library::shipped();
+        let equilibria = Equilibria::parse(library.table("equilibria.toml").unwrap()).unwrap();
+        let form = library.form("sodium-hydroxide").unwrap();
+        // 20 g in 100 mL: 44 kJ/mol (CRC Handbook, in its file) over some 95 g of water are about 55 K.
+        let heat = heat_of_making(&equilibria, &form, "20% w/v".parse().unwrap(), 1.0);
+        let (severity, text) = &heat.cautions[0];
+        assert_eq!(*severity, Severity::Danger);
+        assert!(text.starts_with("Added at once it would reach") && text.contains("ice water"), "{text}");
+    }
+}
