@@ -67,8 +67,8 @@ pub(super) fn run(arguments: &SafetyArguments, context: &mut Context<'_, '_>) ->
         .map(|found| found.as_ref().map(|found| recipe(&found.formula, context)).transpose())
         .collect::<Result<Vec<Option<MixingSheet>>, CliError>>()?;
     let words = context.bench_words()?;
-    let opening: Vec<Vec<String>> =
-        sheets.iter().flatten().map(|sheet| bench_sheet(&material(sheet), &words, &[]).opening).collect();
+    let bench = |sheet| bench_sheet(&material(sheet, String::new()), &words, &[]);
+    let opening: Vec<Vec<String>> = sheets.iter().flatten().map(|sheet| bench(sheet).opening).collect();
     let stages: Vec<Stage<'_>> = sheets
         .iter()
         .map(|sheet| sheet.as_ref().map_or(Stage::Wash, |sheet| Stage::Baths(&sheet.formula, &sheet.review)))

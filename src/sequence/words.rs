@@ -83,6 +83,11 @@ fn manner(stage: Stage, item: &Item, contents: &Contents) -> Manner {
         Stage::Thiosulfate | Stage::Solvent => ("Add", STIR, MIXED),
         Stage::WeakAcid if is_weighed_solid(item) => ("Dissolve", SLOWLY, CLEAR),
         Stage::WeakAcid => ("Add", SLOWLY, "evenly mixed, no cloud"),
+        Stage::StrongAcid if is_weighed_solid(item) => (
+            "Add",
+            "Add a pinch at a time, stirring. Acid into solution, never solution into acid.",
+            "clear, and cool again",
+        ),
         Stage::StrongAcid => (
             "Add",
             "Add drop by drop, stirring. Acid into solution, never solution into acid.",
