@@ -7,7 +7,7 @@ use crate::formula::{Formula, Kind};
 use crate::quantity::rounding::{show_decimals, show_short, show_step};
 use crate::scale::dose::{Balance, measuring_step_ml};
 use crate::scale::{Advice, Item, Unit};
-use crate::sequence::MADE_UP_AGAIN_ABOVE_C;
+use crate::sequence::{CHECK, MADE_UP_AGAIN_ABOVE_C};
 use crate::substance::{Class, Role};
 
 /// A pH beyond these is on no meter's scale.
@@ -261,6 +261,12 @@ fn act_words(step: &MaterialStep, part: &MaterialPart, item: Option<&Item>) -> A
                 ActWords::new("POUR", "", format!(" the {parent} in"))
             }
         }
+        Act::Wait if is_over(step) => {
+            let most = step
+                .celsius
+                .map_or_else(String::new, |celsius| format!(": {} °C or less", show_short(celsius, 0)));
+            ActWords::new("CHECK", "", most)
+        }
         Act::Wait => ActWords::new(
             "WAIT",
             "",
@@ -279,6 +285,11 @@ fn act_words(step: &MaterialStep, part: &MaterialPart, item: Option<&Item>) -> A
             ActWords::new("MAKE UP", "", format!(" with {with}"))
         }
     }
+}
+
+/// Whether a wait is over before it begins: by what is computed it reads no more already.
+fn is_over(step: &MaterialStep) -> bool {
+    step.instruction.starts_with(CHECK)
 }
 
 /// `, 10 %` of what is measured as a percent solution.
@@ -346,6 +357,7 @@ fn how(step: &MaterialStep) -> String {
     match step.act {
         Act::Start | Act::MakeUp => return String::new(),
         Act::Pinch => return "a knife tip of the weighed heap, no extra".to_owned(),
+        Act::Wait if is_over(step) => return "if warmer, stand in cold water".to_owned(),
         Act::Wait => return "stand in cold water, stir".to_owned(),
         _ => {}
     }

@@ -25,7 +25,7 @@ use crate::substance::Form;
 #[derive(Debug, Clone, Copy, clap::Args)]
 pub(super) struct PaperArguments {
     /// Paper of an HTML page [default: the configuration's, or a4]
-    #[arg(long, value_enum, help_heading = "Output")]
+    #[arg(long, value_enum, ignore_case = true, help_heading = "Output")]
     paper: Option<PaperName>,
 }
 

@@ -174,7 +174,7 @@ fn parsed_alone(arguments: &[OsString]) -> Option<Arguments> {
     let name = arguments.get(1)?.to_str()?;
     let parser =
         GlobalArguments::augment_args(clap::Command::new("soupcon")).subcommand(command_alone(name)?);
-    let matches = parser.disable_help_subcommand(true).try_get_matches_from(arguments).ok()?;
+    let matches = parser.try_get_matches_from(arguments).ok()?;
     Arguments::from_arg_matches(&matches).ok()
 }
 
@@ -346,5 +346,75 @@ mod tests {
     #[test]
     fn the_arguments_are_consistent() {
         Arguments::command().debug_assert();
+    }
+
+    /// The words of every line of examples, of every command, without what is said beside it.
+    fn example_lines(command: &clap::Command) -> Vec<Vec<String>> {
+        let text = command.get_after_help().map(ToString::to_string).unwrap_or_default();
+        let lines = text.lines().filter_map(|line| line.strip_prefix("  ")?.strip_prefix("soupcon "));
+        let words = |line: &str| {
+            let line = line.split("   ").next().unwrap_or_default();
+            let mut is_quoted = false;
+            let split = line.split(|letter: char| {
+                is_quoted ^= letter == '"' || letter == '\'';
+                letter == ' ' && !is_quoted
+            });
+            let bare = split.map(|word| word.replace(['"', '\''], "")).filter(|word| !word.is_empty());
+            std::iter::once("soupcon".to_owned()).chain(bare).collect()
+        };
+        lines.map(words).chain(command.get_subcommands().flat_map(example_lines)).collect()
+    }
+
+    /// What the parser of all makes of a line, as far as it is right.
+    fn by_the_parser_of_all(parser: &mut clap::Command, line: &[String]) -> Option<String> {
+        let matches = parser.try_get_matches_from_mut(line).ok()?;
+        Arguments::from_arg_matches(&matches).ok().map(|own| format!("{own:?}"))
+    }
+
+    #[test]
+    fn one_command_alone_reads_a_line_as_the_parser_of_all_does() {
+        let mut whole = parser();
+        let lines = example_lines(&whole);
+        assert!(lines.len() > 100, "{}", lines.len());
+        let odd = [
+            "help",
+            "--help",
+            "-h",
+            "-V",
+            "-q",
+            "--json",
+            "--jso",
+            "--color",
+            "--color=never",
+            "--",
+            "-500ml",
+            "",
+        ];
+        let (mut read, mut right) = (0, 0);
+        for line in lines {
+            let of_all = by_the_parser_of_all(&mut whole, &line);
+            let with = (0..line.len()).flat_map(|at| {
+                let line = &line;
+                odd.iter().map(move |word| {
+                    let mut changed = line.clone();
+                    changed.insert(at + 1, (*word).to_owned());
+                    changed
+                })
+            });
+            let without = (1..line.len()).map(|at| [&line[..at], &line[at + 1..]].concat());
+            for own in std::iter::once(line.clone()).chain(with).chain(without) {
+                let words: Vec<OsString> = own.iter().map(OsString::from).collect();
+                if let Some(alone) = parsed_alone(&words) {
+                    read += 1;
+                    assert_eq!(Some(format!("{alone:?}")), by_the_parser_of_all(&mut whole, &own), "{own:?}");
+                }
+            }
+            // A line that begins with a command and is right needs no other parser.
+            let words: Vec<OsString> = line.iter().map(OsString::from).collect();
+            let is_global = line.get(1).is_some_and(|word| word.starts_with('-'));
+            assert_eq!(parsed_alone(&words).is_some(), of_all.is_some() && !is_global, "{line:?}");
+            right += usize::from(of_all.is_some());
+        }
+        assert!(read > 1000 && right > 100, "{read} {right}");
     }
 }

@@ -7,7 +7,7 @@ use super::context::Context;
 use super::error::CliError;
 use super::judged::{blocks, recipe};
 use crate::bench::adapter::material;
-use crate::bench::bench_sheet;
+use crate::bench::{BenchSheet, bench_sheet};
 use crate::formula::{Formula, MOST_BATHS};
 use crate::library::Found;
 use crate::mixing::{self, Objection, SequenceReview, Stage, VesselReview, acidity};
@@ -67,8 +67,11 @@ pub(super) fn run(arguments: &SafetyArguments, context: &mut Context<'_, '_>) ->
         .map(|found| found.as_ref().map(|found| recipe(&found.formula, context)).transpose())
         .collect::<Result<Vec<Option<MixingSheet>>, CliError>>()?;
     let words = context.bench_words()?;
-    let bench = |sheet| bench_sheet(&material(sheet, String::new()), &words, &[]);
-    let opening: Vec<Vec<String>> = sheets.iter().flatten().map(|sheet| bench(sheet).opening).collect();
+    let benches: Vec<BenchSheet> = sheets
+        .iter()
+        .flatten()
+        .map(|sheet| bench_sheet(&material(sheet, String::new()), &words, &[]))
+        .collect();
     let stages: Vec<Stage<'_>> = sheets
         .iter()
         .map(|sheet| sheet.as_ref().map_or(Stage::Wash, |sheet| Stage::Baths(&sheet.formula, &sheet.review)))
@@ -92,16 +95,17 @@ pub(super) fn run(arguments: &SafetyArguments, context: &mut Context<'_, '_>) ->
     context.answer(
         || {
             let named = formulas().collect::<Vec<_>>();
-            let opened = opening.iter().flatten().fold(Vec::new(), |mut all: Vec<String>, line| {
-                if !all.contains(line) {
-                    all.push(line.clone());
-                }
-                all
-            });
+            let opened =
+                benches.iter().flat_map(|own| &own.opening).fold(Vec::new(), |mut all: Vec<String>, line| {
+                    if !all.contains(line) {
+                        all.push(line.clone());
+                    }
+                    all
+                });
             let mut answer = if arguments.full {
                 sequence_document(&sequence, &named, &opened)
             } else {
-                sequence_in_short(&sequence, &named, &opened)
+                sequence_in_short(&sequence, &named, &opened, &benches)
             };
             let rest = objections.iter().filter(|own| !own.is_never()).cloned().collect::<Vec<_>>();
             answer.blocks.splice(1..1, blocks(&rest).into_iter().map(Block::Caution));
@@ -109,7 +113,7 @@ pub(super) fn run(arguments: &SafetyArguments, context: &mut Context<'_, '_>) ->
         },
         || {
             document(Reviewed::new(
-                SafetyBody::new(&sequence, &formulas().zip(&opening).collect::<Vec<_>>(), &data),
+                SafetyBody::new(&sequence, &formulas().zip(&benches).collect::<Vec<_>>(), &data),
                 &objections,
                 cautions,
             ))
@@ -255,7 +259,7 @@ struct BathStatementBody<'a> {
 impl<'a> SafetyBody<'a> {
     fn new(
         sequence: &'a SequenceReview,
-        formulas: &[(&Formula, &'a Vec<String>)],
+        formulas: &[(&Formula, &'a BenchSheet)],
         data: &'a SafetyData,
     ) -> Self {
         let general = &sequence.general;
@@ -292,7 +296,7 @@ impl<'a> SafetyBody<'a> {
                     before_opening: formulas
                         .iter()
                         .find(|(own, _)| own.id == *id)
-                        .map_or_else(|| [].as_slice(), |(_, lines)| lines),
+                        .map_or_else(|| [].as_slice(), |(_, own)| &own.opening),
                     boxes: review.boxes.iter().map(BoxBody::new).collect(),
                     own_cautions: &review.own,
                     substances: review.powders.iter().map(PowderBody::new).collect(),

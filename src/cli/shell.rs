@@ -7,11 +7,16 @@ use std::path::Path;
 /// Source: POSIX.1-2017, Shell Command Language, 2.2.2 Single-Quotes.
 pub(super) fn quoted(path: &Path) -> String {
     let text = path.display().to_string();
-    let is_plain =
-        |letter: char| letter.is_ascii_alphanumeric() || matches!(letter, '/' | '.' | '_' | '-' | '+' | ',');
-    let text = if text.starts_with('-') { format!("./{text}") } else { text };
+    quoted_word(&if text.starts_with('-') { format!("./{text}") } else { text })
+}
+
+/// The same of any word.
+pub(super) fn quoted_word(text: &str) -> String {
+    let is_plain = |letter: char| {
+        letter.is_ascii_alphanumeric() || matches!(letter, '/' | '.' | '_' | '-' | '+' | ',' | ':')
+    };
     if !text.is_empty() && text.chars().all(is_plain) {
-        text
+        text.to_owned()
     } else {
         format!("'{}'", text.replace('\'', "'\\''"))
     }

@@ -66,7 +66,8 @@ pub fn needs(evening: &Evening, tanks: &[Tank]) -> Vec<Need> {
             let own = one(evening, spec, index, &bath.name, bath.is_hose, volume);
             let same = all.iter().position(|other| is_same(other, &own));
             // A bath that an earlier tank has not stands where this one's order has it.
-            let place = same.unwrap_or(after.min(all.len()));
+            let same_step = all.iter().skip(after).take_while(|other| other.step == own.step).count();
+            let place = same.unwrap_or((after + same_step).min(all.len()));
             match all.get_mut(place).filter(|_| same.is_some()) {
                 Some(other) => join(other, &own),
                 None => all.insert(place, own),

@@ -3,7 +3,7 @@
 //! A percentage of a solid without a basis is taken as w/v, as the trade means it, and the answer says so; a liquid must say which.
 
 use super::Objection;
-use crate::predict::heating::{PORTIONS_ABOVE_C, REFUSED_ABOVE_C, peak_of_dissolving};
+use crate::predict::heating::{PORTIONS_ABOVE_C, REFUSED_ABOVE_C, in_portions, peak_of_dissolving};
 use crate::predict::margin::bounds_per_100_g;
 use crate::quantity::rounding::{show_short, show_significant};
 use crate::quantity::{Basis, Strength, USUAL_C};
@@ -112,13 +112,45 @@ pub fn heat_of_making(equilibria: &Equilibria, form: &Form, strength: Strength, 
         let objection = Objection::too_hot(&place, &form.name, "the vessel", peak);
         making.objections.push(Objection { fix, ..objection });
     } else if peak > PORTIONS_ABOVE_C {
-        making.cautions.push((
-            Severity::Danger,
-            format!(
-                "All at once this would heat to about {} °C. Stand the vessel in ice water, add it in small portions, and wait after each until it is below 40 °C.",
-                show_short(peak, 0)
-            ),
-        ));
+        making.cautions.push((Severity::Danger, in_portions(peak)));
     }
     making
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::formula::Chemicals as _;
+    use crate::library::Library;
+
+    #[test]
+    fn an_element_does_not_dissolve_and_what_has_no_formula_is_no_element() {
+        let library = Library::shipped();
+        let equilibria = Equilibria::parse(library.table("equilibria.toml").unwrap()).unwrap();
+        let is_element = |id: &str| {
+            let form = library.form(id).unwrap();
+            let strength: Strength = "1% w/v".parse().unwrap();
+            let made = making(&equilibria, library.weights(), &form, strength, 1.0);
+            (
+                form.chemical_formula.is_some(),
+                made.objections.iter().any(|own| own.code == "does-not-dissolve"),
+            )
+        };
+        // Selenium is an element; gelatin is a mixture of proteins without a formula; borax is a salt.
+        assert_eq!(is_element("selenium"), (true, true));
+        assert_eq!(is_element("gelatin"), (false, false));
+        assert_eq!(is_element("borax-decahydrate"), (true, false));
+    }
+
+    #[test]
+    fn a_hot_solution_is_cautioned_in_the_words_of_the_sheet() {
+        let library = Library::shipped();
+        let equilibria = Equilibria::parse(library.table("equilibria.toml").unwrap()).unwrap();
+        let form = library.form("sodium-hydroxide").unwrap();
+        // 20 g in 100 mL: 44 kJ/mol (CRC Handbook, in its file) over some 95 g of water are about 55 K.
+        let heat = heat_of_making(&equilibria, &form, "20% w/v".parse().unwrap(), 1.0);
+        let (severity, text) = &heat.cautions[0];
+        assert_eq!(*severity, Severity::Danger);
+        assert!(text.starts_with("Added at once it would reach") && text.contains("ice water"), "{text}");
+    }
 }

@@ -264,8 +264,36 @@ fn boxes_of<'v>(
 
 /// Whether all that a caution is about is in one part already.
 fn is_within_one(parts: &[VesselReview], caution: &Caution) -> bool {
-    parts.iter().any(|part| {
-        let has = |id: &String| part.contents.iter().any(|content| content.form.id == *id);
-        caution.groups.iter().all(|group| group.iter().any(has))
+    one_has_all(parts.iter().map(|own| &own.contents), &caution.groups)
+}
+
+/// Whether one vessel holds something of each group.
+fn one_has_all<'v>(parts: impl IntoIterator<Item = &'v Vessel>, groups: &[Vec<String>]) -> bool {
+    parts.into_iter().any(|part| {
+        let has = |id: &String| part.iter().any(|content| content.form.id == *id);
+        groups.iter().all(|group| group.iter().any(has))
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::library::Library;
+
+    #[test]
+    fn what_one_part_holds_was_told_when_it_was_mixed_and_what_two_bring_together_was_not() {
+        // Part A holds metol and sulfite, part B the carbonate.
+        let formula = Library::shipped().formula("acutance-metol-sulfite-carbonate-ab").unwrap().formula;
+        let vessels: Vec<Vessel> = formula.parts.iter().map(Vessel::of_part).collect();
+        let groups = |ids: &[&[&str]]| -> Vec<Vec<String>> {
+            ids.iter().map(|group| group.iter().map(|id| (*id).to_owned()).collect()).collect()
+        };
+        let (metol, sulfite, carbonate) = ("metol", "sodium-sulfite-anhydrous", "sodium-carbonate-anhydrous");
+        let within = |ids: &[&[&str]]| one_has_all(&vessels, &groups(ids));
+        assert!(within(&[&[metol], &[sulfite]]));
+        // One of a group is enough, and one part of several.
+        assert!(within(&[&[metol, carbonate], &[sulfite, "nothing-that-is-there"]]));
+        assert!(!within(&[&[metol], &["nothing-that-is-there"]]));
+        assert!(!within(&[&[sulfite], &[carbonate]]));
+    }
 }

@@ -8,6 +8,7 @@
 use super::row_of;
 use crate::formula::{Amount, OperationKind};
 use crate::quantity::USUAL_C;
+use crate::quantity::rounding::show_short;
 use crate::scale::{BatchPart, Item};
 use crate::sequence::{Action, Plan, Step};
 use crate::solution::{Beaker, Equilibria, Portion, WATER_G_PER_MOL, step_temperature, sulfuric_acid_heat};
@@ -17,6 +18,14 @@ use crate::substance::{Class, Form, State};
 pub const PORTIONS_ABOVE_C: f64 = 60.0;
 /// Above it mixing is refused, °C; common practice, no source.
 pub const REFUSED_ABOVE_C: f64 = 90.0;
+/// What is said where a vessel would get hotter than [`PORTIONS_ABOVE_C`] all at once.
+pub fn in_portions(peak_c: f64) -> String {
+    format!(
+        "Added at once it would reach {} °C. Stand the vessel in ice water. Add small portions. Let each cool below 40 °C.",
+        show_short(peak_c, 0)
+    )
+}
+
 /// A boiling bath, °C.
 const BOILS_C: f64 = 100.0;
 /// Below it water turns to ice, or hardly anything more dissolves, °C.
@@ -161,7 +170,7 @@ pub fn readings(equilibria: &Equilibria, batch: &BatchPart, plan: &Plan, in_wate
                 Action::Operation(kind) => {
                     let at = |own: &Beaker, celsius: f64| own.at_temperature(celsius).ok();
                     vessel = vessel.as_ref().and_then(|own| match (kind, step.celsius) {
-                        (OperationKind::Heat, Some(celsius)) => at(own, celsius.max(own.temperature_c())),
+                        (OperationKind::Heat, Some(celsius)) => at(own, celsius),
                         (OperationKind::Boil, _) => at(own, BOILS_C),
                         (OperationKind::Cool, Some(celsius)) => at(own, celsius.min(own.temperature_c())),
                         (OperationKind::Strain | OperationKind::Filter, _) => Some(own.clone()),

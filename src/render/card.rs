@@ -55,22 +55,15 @@ pub fn card_document(formula: &Formula, extras: &CardExtras) -> Document {
 
 /// All evidence of a formula for its card on paper, the weightiest first.
 pub(super) fn evidence_facts(formula: &Formula) -> Vec<(String, String)> {
-    let mut facts = vec![(formula.evidence.kind.word().to_owned(), evidence_words(formula))];
-    let first = ["doubt", "note"];
-    let (told, rest): (Vec<_>, Vec<_>) = header_facts(formula)
+    let first = ["evidence", "source", "doubt", "note"];
+    let (mut facts, rest): (Vec<_>, Vec<_>) = header_facts(formula)
         .into_iter()
-        .filter(|(label, _)| !["id", "kind", "evidence"].contains(&label.as_str()))
+        .filter(|(label, _)| !["id", "kind"].contains(&label.as_str()))
         .partition(|(label, _)| first.contains(&label.as_str()));
-    facts.extend(told);
     facts.extend(part_notes(formula));
     facts.extend(figures(formula));
     facts.extend(rest);
     facts
-}
-
-/// The source, without the word that stands before it.
-fn evidence_words(formula: &Formula) -> String {
-    formula.evidence.source.clone().unwrap_or_else(|| formula.evidence.to_string())
 }
 
 /// What is noted of parts and chemicals, each part in one fact.
@@ -95,8 +88,9 @@ fn header_facts(formula: &Formula) -> Vec<(String, String)> {
     let mut facts = vec![
         ("id".to_owned(), formula.id.clone()),
         ("kind".to_owned(), formula.kind.words()),
-        ("evidence".to_owned(), formula.evidence.to_string()),
+        ("evidence".to_owned(), formula.trust_words()),
     ];
+    facts.extend(formula.evidence.source.iter().map(|source| ("source".to_owned(), source.clone())));
     facts.extend(super::origin::facts(formula));
     let mut push = |label: &str, value: &Option<String>| {
         if let Some(value) = value {

@@ -11,6 +11,7 @@ pub mod card;
 pub mod comparison;
 pub mod cool;
 pub mod curve;
+mod dots;
 pub mod evening;
 pub mod exposure;
 pub mod films;

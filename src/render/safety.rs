@@ -2,6 +2,7 @@
 
 use super::card::use_words;
 use super::{CautionBlock, Column, Document, capital};
+use crate::bench::{BenchSheet, Minded};
 use crate::formula::Formula;
 use crate::mixing::{Objection, Review, SequenceReview};
 use crate::safety::{
@@ -119,17 +120,21 @@ pub fn general(document: &mut Document, general: &General) {
     document.paragraph(&general.closing);
 }
 
+/// What is said of baths that have nothing against each other.
+const QUIET_ORDER: &str = "Nothing is known against this order. Rinse or drain between baths all the same.";
+
 /// What can hurt in a sequence: only what there is, and how to read the rest.
 ///
-/// `formulas` are the same in their order, for where they come from; `before_opening` is what must be read before a jar is opened.
+/// `formulas` are the same in their order, for where they come from; `before_opening` is what must be read before a jar is opened; `benches` are
+/// their sheets, for what those say to mind and never to do.
 pub fn sequence_in_short(
     sequence: &SequenceReview,
     formulas: &[&Formula],
     before_opening: &[String],
+    benches: &[BenchSheet],
 ) -> Document {
     let mut document = head(sequence, formulas, before_opening);
     let grave = |caution: &&Caution| caution.severity >= Severity::Warning;
-    let before = document.blocks.len();
     for own in sequence.between.iter().filter(|own| grave(&&own.caution)) {
         document.blocks.push(super::Block::Caution(between_block(own, sequence)));
     }
@@ -143,21 +148,15 @@ pub fn sequence_in_short(
                 document.blocks.push(super::Block::Caution(caution_block(caution)));
             }
         }
-        if !review.own.is_empty() {
+        let mut lines = benches.iter().find(|own| own.id == *id).map_or_else(Vec::new, minded);
+        lines.extend(review.own.iter().cloned());
+        if !lines.is_empty() {
             document.heading(format!("{id}: mind"));
-            document.list(review.own.clone());
+            document.list(lines);
         }
     }
-    let is_quiet = document.blocks.len() == before
-        && before_opening.is_empty()
-        && sequence.objections().next().is_none()
-        && sequence.formulas.iter().all(|(_, review)| review.boxes.is_empty());
-    if is_quiet {
-        document.paragraph(if sequence.baths.len() > 1 {
-            "Nothing is known against this order. Rinse or drain between baths all the same."
-        } else {
-            "Nothing is known against it beyond what each chemical does by itself."
-        });
+    if sequence.baths.len() > 1 && sequence.between.is_empty() {
+        document.paragraph(QUIET_ORDER);
     }
     let mut facts = vec![("wear".to_owned(), wear_words(&sequence.general))];
     facts.extend(sequence.general.ventilation.iter().map(|air| ("air".to_owned(), air.clone())));
@@ -183,6 +182,14 @@ pub fn sequence_in_short(
         "With --full: every statement, what must not stand beside it, first aid, waste. Local rules and licensed practice decide.",
     );
     document
+}
+
+/// What a sheet says to mind, what has no room on it too, and never to do.
+fn minded(bench: &BenchSheet) -> Vec<String> {
+    let mind: Vec<String> = bench.mind.iter().chain(&bench.mind_more).map(Minded::words).collect();
+    let never = (!bench.never.is_empty()).then(|| format!("Never {}.", bench.never));
+    let mind = (!mind.is_empty()).then(|| capital(&format!("{}.", mind.join(" · "))));
+    mind.into_iter().chain(never).collect()
 }
 
 /// The whole sequence as a document.
@@ -276,7 +283,7 @@ fn between(document: &mut Document, sequence: &SequenceReview) {
         document.blocks.push(super::Block::Caution(between_block(own, sequence)));
     }
     if sequence.between.is_empty() {
-        document.paragraph("Nothing is known against this order. Rinse or drain between baths all the same.");
+        document.paragraph(QUIET_ORDER);
     }
 }
 

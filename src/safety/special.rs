@@ -87,3 +87,30 @@ pub(super) fn boxes_of(
     };
     boxes.among(&names_of(contents), false, &[]).into_iter().filter(fires).map(one).collect()
 }
+
+#[cfg(test)]
+mod tests {
+    use crate::formula::Kind;
+    use crate::library::Library;
+    use crate::safety::SafetyData;
+    use crate::vessel::Vessel;
+
+    #[test]
+    fn the_safer_toner_is_named_for_toners_only() {
+        let library = Library::shipped();
+        let table = |name: &str| library.table(name).unwrap();
+        let data =
+            SafetyData::open(table("statements.toml"), table("combinations.toml"), table("precautions.toml"))
+                .unwrap();
+        let formula = library.formula("sulfide-sepia-bleach-redevelop-toner").unwrap().formula;
+        let vessels: Vec<Vessel> = formula.parts.iter().map(Vessel::of_part).collect();
+        let safer = |kind| {
+            let boxes = vessels.iter().flat_map(|own| data.boxes(own, kind, None)).collect::<Vec<_>>();
+            boxes.into_iter().find(|own| own.id == "sulfide").unwrap().safer_formula
+        };
+        assert_eq!(safer(Some(Kind::Toner)).as_deref(), Some("thiourea-hydroxide-sepia-toner"));
+        // Nobody knows what it is for, and so a toner is no way out of it.
+        assert_eq!(safer(None), None);
+        assert_eq!(safer(Some(Kind::Fixer)), None);
+    }
+}

@@ -22,6 +22,7 @@ use crate::substance::{Class, Form, State};
 use order::{Edge, Node};
 use stage::{Contents, Family, Stage, is_weighed_solid};
 pub use water::Start;
+pub use words::CHECK;
 
 /// Share of the sulfite that is the pinch. Source: US Army correspondence course SS0513, page 21 (5 % of the sulfite first).
 const PINCH_SHARE: f64 = 0.05;
@@ -210,7 +211,7 @@ pub fn plan(batch: &BatchPart, source: &Part, balance: Balance) -> Result<Plan, 
     let mut steps = vec![start_step(&start, source)];
     steps.extend(operations(source, &After::Start));
     let pinch = pinch_of(batch, &contents, balance);
-    let mut cooled = contents.family != Family::Fixer || contents.hot_alum_toner || !meets_hypo_hot(batch);
+    let mut cooled = contents.family != Family::Fixer || contents.hot_alum_toner;
     // Water that was warmed for the oxidiser, or that a hardener's sulfite has warmed, cools before the acid.
     let is_warm = start.celsius.is_some_and(|celsius| celsius > ACID_MEETS_HYPO_BELOW_C);
     let mut cool_before_acid = contents.family == Family::Other && is_warm && in_water;
@@ -407,12 +408,6 @@ fn reason(index: usize, edges: &[Edge], stage: Stage, contents: &Contents) -> (&
 
 fn rule_source(name: &str) -> &'static str {
     rules::RULES.iter().find(|rule| rule.name == name).map_or(rules::COMMON_PRACTICE, |rule| rule.source)
-}
-
-/// Whether hot hypo has to cool before something acid goes in.
-fn meets_hypo_hot(batch: &BatchPart) -> bool {
-    let stage = |wanted: fn(Stage) -> bool| batch.items.iter().any(|item| wanted(Stage::of(&item.form)));
-    stage(|stage| stage == Stage::Thiosulfate) && batch.items.iter().any(must_not_meet_hot_hypo)
 }
 
 /// What must not meet hot hypo: acids, alums, and ammonia, which fumes.

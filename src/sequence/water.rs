@@ -9,7 +9,7 @@ use crate::formula::Part;
 use crate::quantity::{USUAL_C, rounding};
 use crate::scale::dose::measuring_step_ml;
 use crate::scale::{BatchPart, Item, Unit};
-use crate::substance::{Class, SolubilityBasis};
+use crate::substance::{Class, SolubilityBasis, State};
 
 /// Share of the volume that starts a developer; common practice, no source (70 to 75 % is usual).
 const DEVELOPER_SHARE: f64 = 0.70;
@@ -50,7 +50,7 @@ fn liquids_ml(items: &[Item]) -> f64 {
         .map(|item| match (&item.dose, item.unit) {
             (Some(dose), _) => dose.millilitres,
             (None, Unit::Millilitre) => item.amount,
-            (None, Unit::Gram) if item.form.state != crate::substance::State::Solid => {
+            (None, Unit::Gram) if item.form.state != State::Solid => {
                 item.amount / item.form.density_g_per_ml.unwrap_or(1.0)
             }
             (None, Unit::Gram) => 0.0,
@@ -204,7 +204,7 @@ fn temperature(items: &[Item], contents: &Contents, volume_ml: f64) -> (f64, &'s
         return (18.0, "cold: it decomposes or fumes when warm");
     }
     if stage(Stage::StrongAcid) {
-        return (20.0, "cool, because the acid heats the water");
+        return (20.0, why_cool(items));
     }
     if class(&Class::Sulfide) || stage(Stage::Silver) || stage(Stage::NobleMetal) {
         return (USUAL_C, "");
@@ -262,6 +262,19 @@ fn safe_limit(items: &[Item], contents: &Contents) -> (f64, &'static str) {
         (50.0, "chrome alum dissolved hot no longer hardens")
     } else {
         (100.0, "")
+    }
+}
+
+/// Why a strong acid goes into cool water: not all of them heat it.
+fn why_cool(items: &[Item]) -> &'static str {
+    let acids = || items.iter().filter(|item| Stage::of(&item.form) == Stage::StrongAcid);
+    let heats = |item: &Item| item.form.heat_of_solution.as_ref().is_some_and(|own| own.kj_per_mol < 0.0);
+    if acids().any(heats) {
+        "cool, because the acid heats the water"
+    } else if acids().any(|item| item.form.state != State::Solid) {
+        "cool water is enough, and it fumes less in it"
+    } else {
+        "strong acid goes into cool water only"
     }
 }
 
@@ -390,4 +403,90 @@ pub(super) fn apart_water_ml(item: &Item, volume_ml: f64) -> f64 {
         10.0
     };
     (wanted / step - 1e-9).ceil().max(1.0) * step
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::library::Library;
+    use crate::quantity::Volume;
+    use crate::scale::exchange::Relations;
+    use crate::scale::{Request, scale};
+    use crate::sequence::{Action, Plan, plan};
+
+    /// The plan of a litre of the first part.
+    fn litre(id: &str) -> Plan {
+        let library = Library::shipped();
+        let formula = library.formula(id).unwrap().formula;
+        let relations = Relations::parse(library.table("exchanges.toml").unwrap(), "exchanges.toml").unwrap();
+        let batch = scale(&formula, &Request::volume(Volume::from_ml(1000.0)), &relations).unwrap();
+        plan(&batch.parts[0], &formula.parts[0], batch.balance).unwrap()
+    }
+
+    /// Millilitres and °C of what is dissolved apart.
+    fn apart(id: &str, form: &str) -> Option<(Option<f64>, Option<f64>)> {
+        let plan = litre(id);
+        let is_it = |own: &&crate::sequence::Step| {
+            own.action == Action::DissolveApart && own.form.as_ref().is_some_and(|own| own.id == form)
+        };
+        plan.steps.iter().find(is_it).map(|own| (own.water_ml, own.celsius))
+    }
+
+    // All common practice, no source, where none is named.
+
+    #[test]
+    fn alum_is_dissolved_apart_where_sulfite_or_hypo_waits_for_it_and_there_is_room() {
+        let alum = "potassium-alum-dodecahydrate";
+        // Eight parts of warm water: 15 g in 120 mL.
+        assert_eq!(apart("acid-hardening-alum-boric-fixer", alum), Some((Some(120.0), Some(50.0))));
+        // More than 60 g in a litre has no room, and without sulfite and hypo nothing asks for it.
+        assert_eq!(apart("acid-alum-hardener-stock-1916", alum), None);
+        assert_eq!(apart("alum-sulfuric-clearing-bath", alum), None);
+    }
+
+    #[test]
+    fn chrome_alum_is_dissolved_apart_and_never_hot_where_hypo_waits_for_it() {
+        let (_, celsius) = apart("thiosulfate-chrome-alum-hardening-fixer", "chrome-alum").unwrap();
+        assert_eq!(celsius, Some(40.0));
+        assert_eq!(apart("chrome-alum-hardening-stop-bath", "chrome-alum"), None);
+    }
+
+    #[test]
+    fn what_fumes_starts_cool() {
+        assert_eq!(litre("acetic-acid-stop-bath").start.celsius, Some(20.0));
+        assert_eq!(litre("hydrochloric-clearing-bath-iron-prints").start.celsius, Some(20.0));
+        // Hydrochloric acid hardly heats, strong sulfuric acid does.
+        assert!(!litre("hydrochloric-clearing-bath-iron-prints").start.why.contains("heats"));
+        assert!(litre("permanganate-tray-cleaner").start.why.contains("heats"));
+    }
+
+    #[test]
+    fn a_warm_bath_cools_before_a_strong_acid_or_a_fuming_one_beside_sulfite() {
+        for (id, acid) in [
+            ("iron-silver-sulfamate-sensitizer", "sulfamic-acid"),
+            ("acid-alum-hardener-stock-1916", "acetic-acid-28"),
+        ] {
+            let plan = litre(id);
+            let place = |test: &dyn Fn(&crate::sequence::Step) -> bool| plan.steps.iter().position(test);
+            let cool = place(&|own| own.action == Action::Cool).unwrap();
+            let enters = place(&|own| own.form.as_ref().is_some_and(|own| own.id == acid)).unwrap();
+            assert!(cool < enters, "{id}");
+        }
+    }
+
+    #[test]
+    fn start_water_is_rounded_down_to_what_a_jug_shows_so_that_room_is_left() {
+        for (exact, shown) in [
+            (19.9, 19.0),
+            (20.0, 20.0),
+            (24.9, 20.0),
+            (199.0, 195.0),
+            (209.0, 200.0),
+            (1999.0, 1990.0),
+            (2049.0, 2000.0),
+        ] {
+            assert!((round_down(exact) - shown).abs() < 1e-9, "{exact}");
+        }
+        assert!(round_down(1.97) <= 1.97 && round_down(1.97) > 1.8);
+    }
 }

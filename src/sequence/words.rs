@@ -22,6 +22,8 @@ const RINSED_IN: &str = "; second vessel rinsed in";
 const CHILLED: &str = "Stir. The vessel turns cold.";
 const SLOWLY: &str = "Add slowly while stirring.";
 const MIXED: &str = "evenly mixed";
+/// The first word of a wait that is over before it begins.
+pub const CHECK: &str = "Check";
 /// What is said after a thing that warms its vessel; the sheet takes it away where the vessel hardly warms.
 const COOL_AGAIN: &str = ", and cool again";
 /// The same of a thing that is poured in.
@@ -83,11 +85,8 @@ fn manner(stage: Stage, item: &Item, contents: &Contents) -> Manner {
         Stage::Thiosulfate | Stage::Solvent => ("Add", STIR, MIXED),
         Stage::WeakAcid if is_weighed_solid(item) => ("Dissolve", SLOWLY, CLEAR),
         Stage::WeakAcid => ("Add", SLOWLY, "evenly mixed, no cloud"),
-        Stage::StrongAcid if is_weighed_solid(item) => (
-            "Add",
-            "Add a pinch at a time, stirring. Acid into solution, never solution into acid.",
-            "clear, and cool again",
-        ),
+        // Crystals have no drops.
+        Stage::StrongAcid if is_weighed_solid(item) => ("Add", "Add a little at a time, stirring.", CLEAR),
         Stage::StrongAcid => (
             "Add",
             "Add drop by drop, stirring. Acid into solution, never solution into acid.",
@@ -194,6 +193,20 @@ pub(super) fn by_temperature(step: &mut Step, before_c: Option<f64>, after_c: Op
         }
         if rise_k > -FELT_K {
             step.how = step.how.replace(TURNS_COLD, "");
+        }
+    }
+    // Nobody waits for what it reads already, nor heats what is hotter; but readings are computed, and so it is looked at.
+    if let Some((before, celsius)) = before_c.zip(step.celsius) {
+        let show = rounding::show_short(celsius, 0);
+        match step.action {
+            Action::Cool if before <= celsius => {
+                step.instruction = format!("{CHECK} that it reads {show} °C or less");
+                "If it is warmer, stand the vessel in cold water.".clone_into(&mut step.how);
+            }
+            Action::Operation(OperationKind::Heat) if before > celsius => {
+                step.instruction = step.instruction.replace("HEAT", "BRING");
+            }
+            _ => {}
         }
     }
     if after_c.is_some_and(|after| after <= super::MADE_UP_AGAIN_ABOVE_C) {

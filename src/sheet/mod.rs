@@ -419,10 +419,7 @@ fn heat_cautions(step: &Step, reading: Reading) -> Vec<StepCaution> {
     match reading.heats_above(heating::PORTIONS_ABOVE_C) {
         Some(peak) if !starts_hot => vec![StepCaution {
             severity: Severity::Danger,
-            text: format!(
-                "Added at once it would reach {} °C. Stand the vessel in ice water. Add small portions. Let each cool below 40 °C.",
-                rounding::show_short(peak, 0)
-            ),
+            text: heating::in_portions(peak),
             statement: None,
         }],
         _ => reading.freezes_at_once().filter(|_| !starts_hot).map(freezing).into_iter().collect(),
@@ -434,7 +431,7 @@ fn freezing(coldest_c: f64) -> StepCaution {
     StepCaution {
         severity: Severity::Warning,
         text: format!(
-            "All at once this would cool to {} °C (computed): it would stop dissolving, and ice would come. Stand the vessel in water as warm as that of the start, add it in portions, and wait after each until it has dissolved.",
+            "Added at once it would cool to {} °C, stop dissolving, and freeze. Stand the vessel in water as warm as at the start. Add small portions. Let each dissolve.",
             rounding::show_short(coldest_c, 0)
         ),
         statement: None,

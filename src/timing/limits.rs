@@ -4,7 +4,6 @@ use std::fmt;
 
 use super::agitation::USUAL_FOR_PAPER;
 use super::model::{Alternative, Model, Question, is_unread};
-
 use super::product::{Key, Product};
 use crate::journal::Shadows;
 use crate::quantity::rounding::{show_decimals, show_short};

@@ -822,3 +822,22 @@ fn what_must_never_be_in_one_vessel_is_refused_wherever_it_would_be_mixed() {
     assert_eq!(ran.code, 1);
     assert!(ran.out.contains("[never-in-one-vessel]"), "{}", ran.out);
 }
+
+/// Paper is sold as A4 and as Letter; the configuration and the environment take either case too.
+#[test]
+fn a_paper_is_known_in_capitals_and_in_small_letters() {
+    let page =
+        |paper: &str| good(&["show", "plain-thiosulfate-fixer", "--format", "html", "--paper", paper]).out;
+    assert_eq!(page("A4"), page("a4"));
+    assert_eq!(page("Letter"), page("letter"));
+    assert_ne!(page("A4"), page("LETTER"));
+}
+
+/// `help` in the place of a file is a question for help, also of the command that takes files.
+#[test]
+fn help_is_told_by_every_command_that_has_commands() {
+    for command in ["curve", "exposure", "record"] {
+        let told = good(&[command, "help"]).out;
+        assert!(told.contains("Usage: soupcon") && told.contains("Commands:"), "{command}: {told}");
+    }
+}

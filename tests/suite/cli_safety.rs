@@ -10,16 +10,60 @@ fn a_plain_sequence_as_text() {
 }
 
 #[test]
-fn what_harms_nobody_is_answered_in_a_few_lines() {
+fn what_harms_little_is_answered_in_a_few_lines() {
     let ran = good(&["safety", "mq-borax-classic"]);
-    assert!(ran.out.contains("Nothing is known against it"), "{}", ran.out);
-    assert!(ran.out.lines().count() <= 14, "{}", ran.out);
+    assert!(ran.out.lines().count() <= 18, "{}", ran.out);
     let order = good(&["safety", "mq-borax-classic", "wash", "ammonium-thiosulfate-alkaline-rapid-fixer"]);
     assert!(order.out.lines().count() <= 40, "{}", order.out);
     let full = good(&["safety", "mq-borax-classic", "--full"]);
     assert!(
         full.out.contains("Eyes: hold the lids open") && full.out.lines().count() > ran.out.lines().count()
     );
+}
+
+/// What a page says after a word at the beginning of a line, with the lines set in below it.
+fn said(page: &str, word: &str) -> String {
+    let mut lines = page.lines().skip_while(|line| !line.starts_with(word));
+    let first = lines.next().unwrap_or_default().trim_start_matches(word).to_owned();
+    let more = lines.take_while(|line| line.starts_with("      "));
+    let words: Vec<String> = [first].into_iter().chain(more.map(str::to_owned)).collect();
+    words.join(" ").split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+#[test]
+fn what_the_sheet_and_the_label_tell_is_told_in_short() {
+    for id in [
+        "mq-borax-classic",
+        "acetic-sulfate-non-swelling-stop-bath",
+        "ammonium-thiosulfate-bisulfite-acid-rapid-fixer",
+        "metol-ascorbate-borax-sulfite-free",
+        "permanganate-tray-cleaner",
+        "sulfide-sepia-bleach-redevelop-toner",
+        "pyro-metol-sulfite-carbonate-abc",
+    ] {
+        let short = good(&["safety", id]).out.to_lowercase();
+        let short = short.split_whitespace().collect::<Vec<_>>().join(" ");
+        let sheet = good(&["sheet", id, "1L"]);
+        for word in ["MIND", "NEVER"] {
+            for phrase in said(&sheet.out, word).to_lowercase().split(" · ") {
+                assert!(short.contains(phrase), "{id} {word}: {phrase}: {short}");
+            }
+        }
+        for gas in good(&["sheet", id, "1L", "--json"]).json()["parts"]
+            .as_array()
+            .unwrap()
+            .iter()
+            .flat_map(|part| part["gas"].as_array().unwrap().clone())
+        {
+            let gas = gas.as_str().unwrap().to_lowercase();
+            let names =
+                gas.split(':').next().unwrap().replace("can give off", "").replace("can smell of", "");
+            for name in names.split(", ").map(str::trim) {
+                assert!(short.contains(name), "{id}: {name}: {short}");
+            }
+        }
+        assert!(!short.contains("nothing is known against it"), "{id}: {short}");
+    }
 }
 
 #[test]

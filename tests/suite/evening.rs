@@ -100,3 +100,65 @@ fn two_columns_only_where_two_tanks_are_in_the_developer_at_once() {
     assert!(told.out.contains("row two"));
     assert!(!good(&["evening", FILE, "--format", "html"]).out.contains("row two\""));
 }
+
+/// A tank of the class with this name, developer, use and time.
+fn tank_of(name: &str, developer: &str, use_name: &str, time: &str) -> String {
+    format!(
+        "[[tanks]]\nname = \"{name}\"\nfilms = \"2x135-36\"\nvolume = \"600ml\"\ndeveloper = \"{developer}\"\nuse = \"{use_name}\"\ntime = \"{time}\"\n"
+    )
+}
+
+fn ran(text: &str, more: &[&str]) -> crate::common::Ran {
+    let mut arguments = vec!["evening", "-"];
+    arguments.extend(more);
+    let ran = soupcon_with_input(&arguments, text.as_bytes());
+    assert_eq!(ran.code, 0, "{}", ran.whole());
+    ran
+}
+
+/// The formula states 4 films a litre undiluted and calls that use re-usable, the dilutions one-shot (`mq-borax-classic.toml`, from memory).
+#[test]
+fn a_developer_that_serves_again_is_not_poured_out() {
+    let one = tank_of("A", "mq-borax-classic", "undiluted", "8min");
+    let other = tank_of("B", "mq-borax-classic", "one-shot 1+1", "11min");
+    let of = |text: &str| -> Vec<String> {
+        let told = ran(text, &["--json"]).json();
+        let needs = told["needs"].as_array().unwrap().clone();
+        let developers = needs.iter().filter(|own| own["bath"] == "developer");
+        developers.map(|own| own["after"].as_str().unwrap().to_owned()).collect()
+    };
+    // In the order of the tanks.
+    assert_eq!(
+        of(&format!("{one}{other}")),
+        ["into a bottle marked used developer, films written on", "out"]
+    );
+    assert_eq!(of(&one.replace("use =", "bottle = \"D3\"\nuse =")), ["back to D3"]);
+    assert_eq!(of(&other.replace("use =", "bottle = \"D3\"\nuse =")), ["out"]);
+    // Nobody states how many films it does.
+    let unknown = tank_of("A", "mq-borax-classic", "undiluted", "8min")
+        .replace("developer = \"mq-borax-classic\"\nuse = \"undiluted\"\n", "");
+    assert_eq!(of(&unknown), ["as its label says"]);
+    let text = ran(&format!("{one}{other}"), &[]).out;
+    let text = text.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(text.contains("developer mq-borax-classic one-shot 1+1 out"), "{text}");
+}
+
+/// In a tight evening a tank's stop lasts on while the next developer goes in: nobody has the hands to move it all that time, its rows stand
+/// on the next tank's watch, and that is said.
+#[test]
+fn a_tight_clock_says_whose_rows_stand_on_whose_watch() {
+    let text = ran(&example(), &["--tight"]).out;
+    let text = text.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(text.contains("out, STOP 8:15, move 0:30 in all"), "{text}");
+    assert!(text.contains("), for A too: 2 films"), "{text}");
+    assert!(!text.contains("for B too"), "{text}");
+    // Turnings that come late are counted bath by bath: as many as the document lists one by one.
+    let told = ran(&example(), &["--tight", "--json"]).json();
+    let late = told["late"].as_array().unwrap();
+    let list = text.split("turned late, ").nth(1).unwrap().split(" - ").next().unwrap();
+    let words: Vec<&str> = list.split_whitespace().collect();
+    let counts = words.windows(2).filter(|own| own[1] == "×").map(|own| own[0].parse::<usize>().unwrap());
+    assert_eq!(counts.sum::<usize>(), late.len(), "{list}");
+    let calm = ran(&example(), &[]).out;
+    assert!(!calm.contains(", move "), "{calm}");
+}

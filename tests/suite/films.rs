@@ -529,6 +529,29 @@ fn the_count_and_the_day_of_a_bottle_reach_the_time() {
     assert_eq!(early.code, 2, "{}", early.whole());
 }
 
+/// What is for paper is told in sheets wherever it is told: 12 of 8 by 10 in through a litre that does 5160 cm², which is 10. What must go
+/// out is not said to make anything.
+#[test]
+fn a_tray_of_paper_developer_is_told_in_sheets() {
+    let room = Darkroom::new();
+    let text = developer(100)
+        .replace("film-developer", "paper-developer")
+        .replace("stock_ml_per_roll = 100", "area_cm2_per_litre = 5160");
+    std::fs::create_dir_all(room.folder.path().join("own/paper-developer")).unwrap();
+    room.file("own/paper-developer/tray.toml", &text);
+    let library = room.folder.path().join("own").display().to_string();
+    room.add(&format!("mixed tray 1L --bottle P1 --date 2026-11-20 --library {library}"));
+    room.add("printed --sheets 12x8x10in --bottle P1 --date 2026-11-21");
+    let told = room.run(&format!("bottles --date 2026-11-22 --library {library}")).out;
+    assert!(told.contains("12 sheets through it, stated 10"), "{told}");
+    assert!(!told.contains("What is left makes"), "{told}");
+    let line = "time 2min --from tray --from-dilution 1+1 --bottle P1 --date 2026-11-22 --library";
+    let time = room.good(&format!("{line} {library}")).out;
+    let time = time.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(time.contains("OUT: 12 sheets through bottle P1, 10 are stated"), "{time}");
+    assert!(!time.contains("0 films"), "{time}");
+}
+
 /// The formula states 22 mL of replenisher for a film: 3 films ask for 66 mL, of which 44 have been poured in.
 #[test]
 fn a_replenished_bottle_tells_the_sum_after_its_films() {

@@ -11,6 +11,12 @@ fn run(more: &[&str]) -> serde_json::Value {
     good(&arguments).json()
 }
 
+/// 2 L, 160 mL exchanged after each 8 films, 50 mg of bromide a film.
+fn in_batches(films: &str) -> serde_json::Value {
+    let line = "--tank 2L --batch 8 --exchange 160ml --releases potassium-bromide=50mg --films";
+    run(&line.split(' ').chain([films]).collect::<Vec<_>>())
+}
+
 fn level(list: &serde_json::Value, substance: &str) -> f64 {
     let row = list.as_array().unwrap().iter().find(|row| row["substance"] == substance);
     row.unwrap_or_else(|| panic!("{substance} is missing in {list}"))["grams_per_litre"].as_f64().unwrap()
@@ -82,18 +88,7 @@ fn holding_an_agent_gives_the_replenisher() {
 /// 2 L, batches of 8 films, 160 mL exchanged: 0.184, 0.353, 0.509 g/L; in the limit 2.30 after and 2.50 before an exchange.
 #[test]
 fn batches_go_up_in_steps_and_settle_below_the_continuous_value() {
-    let answer = run(&[
-        "--tank",
-        "2L",
-        "--films",
-        "24",
-        "--batch",
-        "8",
-        "--exchange",
-        "160ml",
-        "--releases",
-        "potassium-bromide=50mg",
-    ]);
+    let answer = in_batches("24");
     for (films, expected) in [(8, 0.184), (16, 0.353), (24, 0.509)] {
         assert_abs_diff_eq!(at(&answer, films, BROMIDE), expected, epsilon = 5e-4);
     }
@@ -172,18 +167,7 @@ fn what_it_cannot_do_is_refused_with_a_remedy() {
 /// Asked for 20 films in batches of 8: 0.353 g/L after the second exchange, and four films more before the third, 4 × 50 mg / 2 L.
 #[test]
 fn the_course_holds_the_films_asked_for_and_the_end_of_each_batch() {
-    let answer = run(&[
-        "--tank",
-        "2L",
-        "--films",
-        "20",
-        "--batch",
-        "8",
-        "--exchange",
-        "160ml",
-        "--releases",
-        "potassium-bromide=50mg",
-    ]);
+    let answer = in_batches("20");
     assert_abs_diff_eq!(at(&answer, 16, BROMIDE), 0.353, epsilon = 5e-4);
     assert_abs_diff_eq!(at(&answer, 20, BROMIDE), 0.353 + 0.1, epsilon = 5e-4);
     let films: Vec<u64> =
@@ -308,4 +292,19 @@ fn a_replenisher_that_was_worked_out_is_written_as_a_formula() {
 #[test]
 fn the_answer_reads_well_at_80_columns() {
     insta::assert_snapshot!(good(&["replenish", "mq-borax-classic", "--tank", "5L", "--films", "40"]).out);
+}
+
+/// A litre with 10 mL exchanged after each film is to be begun anew after 100 films (1000/10): the boxes go so far, two batches each. With
+/// 22 mL a film it is 45 films (990 mL): the figures of a 48th film would stand over those.
+#[test]
+fn the_sheet_has_boxes_to_the_end_and_no_figure_over_another() {
+    let page = |line: &str| good(&line.split(' ').collect::<Vec<_>>()).out;
+    let command = "replenish mq-borax-classic --tank 1L --format html";
+    let batches = page(&format!("{command} --films 100 --batch 1 --exchange 10ml"));
+    assert!(batches.contains("Strike a box for 2 batches of 1 film; exchange 10 mL after each batch"));
+    assert!(batches.contains("<i>100</i><b>1000 mL</b>"), "{batches}");
+    let close = page(&format!("{command} --films 48"));
+    assert!(close.contains(">990\u{a0}mL</text>") && !close.contains(">1.06\u{a0}L</text>"), "{close}");
+    let apart = page(&format!("{command} --films 60"));
+    assert!(apart.contains(">990\u{a0}mL</text>") && apart.contains(">1.32\u{a0}L</text>"), "{apart}");
 }

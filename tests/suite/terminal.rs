@@ -38,8 +38,8 @@
 //!     offered)
 //! 27. `1,5` refused with "write 1.5": T `a_comma_is_refused_and_never_read_as_thousands`; `tests/refused/comma-decimal.toml`
 //! 28. quantities carry units: H; a bare number is refused with the ways to write it, since a wrong guess is weighed
-//! 29. negative values where they make sense: T `negative_temperatures_are_values_and_not_options` (holds; a negative volume is
-//!     called an unexpected argument)
+//! 29. negative values where they make sense: T `negative_temperatures_are_values_and_not_options` (holds; a negative
+//!     amount is refused in those words)
 //! 30. display width, narrow terminals: T `a_narrow_terminal_wraps_by_display_width` over eleven commands (holds; an id wider than
 //!     the page is not broken, so that it can be copied)
 //! 31. ASCII mode: T `ascii_is_used_on_request_and_where_the_locale_knows_no_more` (holds; JSON stays UTF-8)
@@ -57,8 +57,8 @@
 //! 40. precedence, where a value came from: `config` prints the origin of every value
 //! 41. absent configuration is no error, a broken one is: T `neither_home_nor_a_writable_disk_is_needed`; the broken one:
 //!     `tests/suite/cli_machine.rs`
-//! 42. `--dry-run`; long names; few short ones: one-letter names are `-h -V -q -o`; no dry run: only `sheet -o` and `record add`
-//!     write, and neither over anything (mostly; no dry run, on purpose)
+//! 42. `--dry-run`; long names; few short ones: one-letter names are `-h -V -q -o`; no dry run: only `-o`, `man --dir` and what
+//!     adds to the journal write, and none over anything without `--force` (mostly; no dry run, on purpose)
 //! 43. no network: T `no_network_is_used` (traced)
 //! 44. additive changes: a rule for releases; nothing is deprecated yet (by rule)
 //! 45. one binary: needs the C library only

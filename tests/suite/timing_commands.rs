@@ -490,6 +490,11 @@ fn the_journal_lies_in_the_data_folder_unless_said_otherwise() {
 fn the_journal_knows_every_word_for_agitation_that_time_knows() {
     let folder = tempfile::tempdir().unwrap();
     let journal = folder.path().join("journal.toml").display().to_string();
+    let record = |agitation: &str| {
+        let line = "record add developed 8min --film F --formula mq-borax-classic --json --agitation";
+        let words = line.split(' ').chain([agitation, "--journal", &journal]);
+        soupcon(&words.collect::<Vec<_>>())
+    };
     for (word, name) in [
         ("continuous", "tray"),
         ("every 30s", "every-30s"),
@@ -498,38 +503,11 @@ fn the_journal_knows_every_word_for_agitation_that_time_knows() {
         ("stand", "stand"),
         ("Rotary", "rotary"),
     ] {
-        let ran = soupcon(&[
-            "record",
-            "add",
-            "developed",
-            "8min",
-            "--film",
-            "F",
-            "--formula",
-            "mq-borax-classic",
-            "--agitation",
-            word,
-            "--journal",
-            &journal,
-            "--json",
-        ]);
+        let ran = record(word);
         assert_eq!(ran.code, 0, "{word}: {}", ran.whole());
         assert!(ran.out.contains(&format!("\"agitation\": \"{name}\"")), "{word}: {}", ran.out);
     }
-    let near = soupcon(&[
-        "record",
-        "add",
-        "developed",
-        "8min",
-        "--film",
-        "F",
-        "--formula",
-        "mq-borax-classic",
-        "--agitation",
-        "continous",
-        "--journal",
-        &journal,
-    ]);
+    let near = record("continous");
     assert_eq!(near.code, 2, "{}", near.whole());
     assert!(near.err.contains("continuous"), "{}", near.err);
 }

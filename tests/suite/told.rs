@@ -54,6 +54,10 @@ fn what_is_doubted_is_told_alike_in_list_and_page() {
     ] {
         let page = good(&["sheet", formula, "1L"]).out.split_whitespace().collect::<Vec<_>>().join(" ");
         assert!(page.contains(doubt), "{page}");
+        let card = good(&["show", formula]).out.split_whitespace().collect::<Vec<_>>().join(" ");
+        assert!(card.contains(&format!("evidence {doubt}")), "{card}");
+        let printed = good(&["show", formula, "--format", "html"]).out;
+        assert!(printed.contains(&format!("<th>evidence</th><td>{doubt}</td>")), "{printed}");
         let at = list.find(&format!(" {formula} ")).unwrap();
         assert!(list[at..].chars().take(300).collect::<String>().contains(doubt), "{}", &list[at..at + 300]);
     }
@@ -119,11 +123,11 @@ fn the_sheet_says_how_long_it_keeps_as_the_label_does() {
     }
 }
 
-/// A solid acid is not told in drops.
+/// A solid acid is not told in drops, a liquid one is.
 #[test]
-fn a_strong_acid_that_is_weighed_goes_in_by_the_pinch() {
+fn a_strong_acid_that_is_weighed_goes_in_a_little_at_a_time() {
     let out = good(&["sheet", "iron-silver-sulfamate-sensitizer", "1L"]).out;
-    assert!(out.contains("a pinch at a time, stirring") && !out.contains("drop by drop"), "{out}");
+    assert!(out.contains("a little at a time, stirring") && !out.contains("drop by drop"), "{out}");
     let out = good(&["sheet", "hydrochloric-clearing-bath-iron-prints", "1L"]).out;
     assert!(out.contains("drop by drop"), "{out}");
 }

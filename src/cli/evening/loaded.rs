@@ -91,7 +91,7 @@ pub(super) fn of_bottle(
         tank.volume = Some(Volume::from_ml(load.room.volume_ml));
         tank.bottle = Some(bottle.to_owned());
         match last {
-            Some(last) => as_then(&mut tank, last, known, context)?,
+            Some(last) => as_then(&mut tank, last, context)?,
             None => tank.developer = standing.and_then(|own| own.formula.clone()),
         }
         // The time grows with what has gone through since.
@@ -125,7 +125,7 @@ pub(super) fn again(known: &Known, context: &mut Context<'_, '_>) -> Result<Even
         let mut tank = TankSpec::named(letter);
         tank.films.clone_from(&own.films);
         tank.bottle = own.draws.first().map(|draw| whole_name(&draw.bottle, known));
-        as_then(&mut tank, own, known, context)?;
+        as_then(&mut tank, own, context)?;
         evening.tanks.push(tank);
         others(&mut evening, own, known, context);
     }
@@ -142,12 +142,7 @@ fn whole_name(bottle: &str, known: &Known) -> String {
 }
 
 /// Developer, use, temperature, way and time of a development.
-fn as_then(
-    tank: &mut TankSpec,
-    own: &Developed,
-    _known: &Known,
-    context: &mut Context<'_, '_>,
-) -> Result<(), CliError> {
+fn as_then(tank: &mut TankSpec, own: &Developed, context: &mut Context<'_, '_>) -> Result<(), CliError> {
     tank.film.clone_from(&own.film);
     tank.developer = Some(own.formula.clone());
     tank.temperature = Some(own.temperature);

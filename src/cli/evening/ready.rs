@@ -3,14 +3,13 @@
 use super::Known;
 use super::used::{Baths, Used};
 use crate::bath::bottle::{FilmsLeft, Judgement, Out, State, judge};
-use crate::bath::{Basis, Bottle, stock};
+use crate::bath::{Basis, Bottle, Life, stock};
 use crate::cli::context::Context;
 use crate::cli::error::CliError;
 use crate::cooling::{Around, Bottle as Vessel, Course, Material, bath_ending_at_ml};
 use crate::evening::file::{Evening, table_name};
 use crate::evening::needs::{Need, Served, key_of};
 use crate::evening::table::Table;
-use crate::formula::Kind;
 use crate::quantity::rounding::show_short;
 use crate::render::evening::NeedView;
 use crate::render::films::{stock_words, volume_words};
@@ -119,7 +118,7 @@ fn view(
         drawn_ml: None,
         holds_ml: None,
         celsius: celsius(&need, degrees, &known.table),
-        then: then(&need, used),
+        then: then(&need, used, known),
         need,
     };
     match (&own.need.bottle, used, own.need.served) {
@@ -145,7 +144,12 @@ fn view(
                         }
                     })
                     .collect();
-                own.stock = format!("{}; {}", words.join(", "), own.stock);
+                // What stands in the first column is not told twice.
+                let is_told =
+                    own.need.fresh.0 == 1 && matches!(parts.as_slice(), [(name, _)] if name == "stock");
+                if !is_told {
+                    own.stock = format!("{}; {}", words.join(", "), own.stock);
+                }
                 own.drawn_ml = Some(parts.iter().map(|own| own.1).sum());
             }
         }
@@ -184,30 +188,47 @@ fn keeps(used: &Used, known: &Known) -> String {
 }
 
 /// Where a bath goes after.
-fn then(need: &Need, used: Option<&Used>) -> String {
-    let back = |bottle: &Option<String>| bottle.as_ref().map(|own| format!("back to {own}"));
+fn then(need: &Need, used: Option<&Used>, known: &Known) -> String {
+    let back = || need.bottle.as_ref().map(|own| format!("back to {own}"));
+    let or = |text: &str| back().unwrap_or_else(|| text.to_owned());
     match (need.served, table_name(&need.step)) {
         (Served::Hose | Served::Water, _) | (_, "wetting" | "aid") => "out".to_owned(),
-        (Served::Fresh, _) => {
-            let is_kept = used.is_some_and(Used::is_undiluted) && !is_one_shot(used);
-            back(&need.bottle).filter(|_| is_kept).unwrap_or_else(|| "out".to_owned())
-        }
+        (Served::Fresh, _) => match used.map(|own| reuse(own, known)) {
+            Some(Reuse::Never) => "out".to_owned(),
+            Some(Reuse::Counted) => or("into a bottle marked used developer, films written on"),
+            Some(Reuse::NotKnown) => or("out: whether it serves again is not known"),
+            None => or("as its label says"),
+        },
         (_, "stop") if need.volume_ml.is_some_and(|ml| ml < LITTLE_STOP_ML) => "out".to_owned(),
-        (_, "stop") => back(&need.bottle)
-            .unwrap_or_else(|| "into a bottle marked stop, till its colour turns".to_owned()),
-        (_, "fix") => back(&need.bottle)
-            .unwrap_or_else(|| "into a bottle marked used fixer, films written on".to_owned()),
-        _ => back(&need.bottle).unwrap_or_else(|| "out".to_owned()),
+        (_, "stop") => or("into a bottle marked stop, till its colour turns"),
+        (_, "fix") => or("into a bottle marked used fixer, films written on"),
+        _ => or("out"),
     }
 }
 
-fn is_one_shot(used: Option<&Used>) -> bool {
-    // A class that is used once is thrown out even undiluted.
-    used.is_some_and(|own| {
-        own.formula.kind == Kind::FilmDeveloper
-            && own.formula.parts.len() > 1
-            && own.use_of().is_none_or(|own| own.baths.len() < 2)
-    })
+/// Whether a developer serves again after a film.
+#[derive(Clone, Copy)]
+enum Reuse {
+    /// Diluted, mixed from parts for minutes or hours, or of a class that is used once.
+    Never,
+    /// So many films a litre, as its formula states or its class has it.
+    Counted,
+    /// Nobody says how many films it does.
+    NotKnown,
+}
+
+fn reuse(used: &Used, known: &Known) -> Reuse {
+    let formula = &used.formula;
+    let life = Life::of(formula, &known.rules);
+    // Parts that are mixed into one bath are used once; baths one after the other are not mixed.
+    let is_mixed = formula.parts.len() > 1 && used.use_of().is_none_or(|own| own.baths.len() < 2);
+    if life.is_one_shot || is_mixed || !used.is_undiluted() {
+        Reuse::Never
+    } else if life.capacity.is_some() {
+        Reuse::Counted
+    } else {
+        Reuse::NotKnown
+    }
 }
 
 /// Fills in what the journal says of a bottle.
@@ -382,11 +403,19 @@ pub(super) fn facts(
                 .to_owned(),
         ));
     }
-    let after: Vec<String> = needs
-        .iter()
-        .filter(|own| !matches!(own.need.served, Served::Hose | Served::Water))
-        .map(|own| format!("{} {}", own.need.bath, own.then))
-        .collect();
+    let mut after: Vec<String> = Vec::new();
+    for own in needs.iter().filter(|own| !matches!(own.need.served, Served::Hose | Served::Water)) {
+        let mut words = own.need.bath.clone();
+        // Two developers that go different ways are told apart.
+        if needs.iter().any(|other| other.need.bath == own.need.bath && other.then != own.then) {
+            let which = [&own.need.formula, &own.need.use_name];
+            words.extend(which.into_iter().flatten().map(|own| format!(" {own}")));
+        }
+        words += &format!(" {}", own.then);
+        if !after.contains(&words) {
+            after.push(words);
+        }
+    }
     facts.push(("after".to_owned(), after.join(" · ")));
     Ok(Ready { facts, temper_minutes })
 }

@@ -37,14 +37,14 @@ fn line(evening: &Evening, tank: &TankSpec, developer: &Used, degrees: f64) -> S
         "soupcon record add developed {}:{:02} --formula {} --temp {}C",
         seconds / 60,
         seconds % 60,
-        quoted(tank.developer.as_deref().unwrap_or(&developer.formula.id)),
+        shell::quoted_word(tank.developer.as_deref().unwrap_or(&developer.formula.id)),
         show_short(degrees, 2)
     );
     let mut add = |option: &str, value: Option<String>| {
         if let Some(value) = value {
             // A word that begins with a stroke would be taken for an option.
             let between = if value.starts_with('-') { '=' } else { ' ' };
-            line += &format!(" --{option}{between}{}", quoted(&value));
+            line += &format!(" --{option}{between}{}", shell::quoted_word(&value));
         }
     };
     let several = developer.use_of().filter(|own| own.baths.len() > 1);
@@ -77,22 +77,13 @@ fn line(evening: &Evening, tank: &TankSpec, developer: &Used, degrees: f64) -> S
     line
 }
 
-/// A word as the shell takes it.
-fn quoted(word: &str) -> String {
-    let is_plain = !word.is_empty()
-        && word
-            .chars()
-            .all(|own| own.is_ascii_alphanumeric() || matches!(own, '-' | '_' | '.' | ',' | '+' | ':' | '/'));
-    if is_plain { word.to_owned() } else { format!("'{}'", word.replace('\'', "'\\''")) }
-}
-
 /// Appends the lines to the journal, all or, where one cannot be read, none; tells the journal.
 pub(super) fn write(lines: &[String], context: &mut Context<'_, '_>) -> Result<String, CliError> {
     let words: Vec<Vec<String>> = lines.iter().map(|line| words_of(line)).collect();
     append_lines(&words, context)
 }
 
-/// The words of a line after `soupcon record add`, as the shell would cut them: blanks, and single quotes as [`quoted`] writes them.
+/// The words of a line after `soupcon record add`, as the shell would cut them: blanks, and single quotes as [`shell::quoted_word`] writes them.
 fn words_of(line: &str) -> Vec<String> {
     let mut words: Vec<String> = Vec::new();
     let (mut word, mut is_quoted, mut is_open) = (String::new(), false, false);

@@ -17,8 +17,6 @@ const MOST_SQUARES: f64 = 40.0;
 const WEEKS: i64 = 8;
 /// Where the bars begin and end, mm from the left.
 const BARS_MM: (f64, f64) = (16.0, 151.0);
-/// Bottles that one page has room for beside the bars.
-const ROOM: usize = 7;
 /// Most bottles for which the foot has a place to note the day.
 const MOST_HALVES: usize = 3;
 
@@ -42,13 +40,9 @@ pub fn bottles_html(shown: &Shown, paper: Paper) -> String {
     if shown.bottles.is_empty() {
         body.push_str("<p>No bottle stands in the journal.</p>\n");
     }
-    // The bars would stand alone on a second page.
     if !shown.bottles.is_empty() {
-        let break_before = if shown.bottles.len() > ROOM { " class=\"over\"" } else { "" };
-        body.push_str(&format!(
-            "<section{break_before}><h2>The next eight weeks</h2>\n{}</section>\n",
-            bars(shown)
-        ));
+        // Kept whole by its style: it stands below the rows where it has room, else on the next page.
+        body.push_str(&format!("<section><h2>The next eight weeks</h2>\n{}</section>\n", bars(shown)));
     }
     body.push_str(&foot(shown));
     let verdict = if out > 0 { "something must go out" } else { "nothing must go out" };

@@ -167,9 +167,7 @@ pub(super) fn films(own: &Judgement) -> String {
         None if own.bottle.replenished_ml > 0.0 => {
             format!("{through}, {} added", volume_words(own.bottle.replenished_ml))
         }
-        None if own.kind.is_some_and(|kind| kind == Kind::Toner || kind == Kind::PaperDeveloper) => {
-            "not counted".to_owned()
-        }
+        None if is_for_paper(own) => "not counted".to_owned(),
         None => format!("{through} of not known"),
     }
 }
@@ -197,7 +195,10 @@ pub fn bottle_state(own: &Judgement) -> Vec<String> {
     match own.out {
         Some(Out::Films { limit }) => {
             let (name, limit) = (&own.bottle.name, show_short(limit, 1));
-            words.push(format!("OUT: bottle {name} has done its films, {limit} are stated: take another"));
+            words.push(format!(
+                "OUT: {} through bottle {name}, {limit} are stated: take another",
+                through(own)
+            ));
         }
         Some(Out::Day { day }) => {
             words.push(format!("OUT: bottle {} was good to {day}, stated: take another", own.bottle.name));
@@ -211,7 +212,7 @@ pub fn bottle_state(own: &Judgement) -> Vec<String> {
         "bottle {}: mixed {}, {age} old; {} through it; good to: {}",
         own.bottle.name,
         own.bottle.mixed_on,
-        count(own.bottle.films),
+        through(own),
         good_to(own)
     ));
     words
@@ -227,11 +228,7 @@ pub(super) fn advice(own: &Judgement, shown: &Shown) -> Vec<String> {
     let mut words = Vec::new();
     match own.out {
         Some(Out::Films { limit }) => {
-            let through = match own.sheets {
-                Some(_) => format!("{} sheets", show_short(own.bottle.paper_cm2 / UNIT_CM2, 1)),
-                None => format!("{} films", show_short(own.bottle.films, 2)),
-            };
-            words.push(format!("throw it out: {through} through it, stated {}", show_short(limit, 1)));
+            words.push(format!("throw it out: {} through it, stated {}", through(own), show_short(limit, 1)));
         }
         Some(Out::Day { day }) => words.push(format!("throw it out: it was good to {day}, stated")),
         Some(Out::Clearing { fresh_s, tonight_s }) => words.push(format!(
@@ -257,7 +254,7 @@ pub(super) fn advice(own: &Judgement, shown: &Shown) -> Vec<String> {
             replenisher(own, &mut words);
         }
     }
-    if let Some((bath, litres)) = &own.makes {
+    if let (Some((bath, litres)), true) = (&own.makes, own.state != State::Out) {
         words.push(format!(
             "what is left makes {} L at {bath}",
             show_short((litres * 10.0).floor() / 10.0, 1)
@@ -416,6 +413,21 @@ fn next_films(own: &Judgement, words: &mut Vec<String>) {
 fn count(films: f64) -> String {
     let number = show_short((films + 1e-6).floor(), 0);
     if number == "1" { "1 film".to_owned() } else { format!("{number} films") }
+}
+
+/// Whether what is in it is made for paper.
+fn is_for_paper(own: &Judgement) -> bool {
+    own.kind.is_some_and(|kind| kind == Kind::Toner || kind == Kind::PaperDeveloper)
+}
+
+/// What went through a bottle: sheets of 8 by 10 in through what is for paper, else films.
+fn through(own: &Judgement) -> String {
+    let (number, one) = if is_for_paper(own) {
+        (show_short(own.bottle.paper_cm2 / UNIT_CM2, 1), "sheet")
+    } else {
+        (show_short(own.bottle.films, 2), "film")
+    };
+    if number == "1" { format!("1 {one}") } else { format!("{number} {one}s") }
 }
 
 /// What changes once it is half full.

@@ -5,13 +5,12 @@
 use crate::curve::STOP;
 use crate::curve::interpolation::Pchip;
 use crate::quantity::rounding::{show_decimals, to_step};
+use crate::render::dots::{Dots, IN_A_CELL, number, whole};
 
 /// Columns of the axis of densities.
 const LEFT: usize = 7;
 /// Columns of a picture: what is left of 80.
 const MOST_COLUMNS: f64 = 73.0;
-/// Dots of a cell.
-const DOTS: (usize, usize) = (2, 4);
 
 /// A curve with its readings.
 pub(super) struct Line<'a> {
@@ -40,21 +39,7 @@ struct Canvas {
     /// log H of the left edge, log H a column, density a row.
     scale: (f64, f64, f64),
     cells: Vec<Vec<char>>,
-    dots: Vec<Vec<u8>>,
-}
-
-/// Whole number of a figure that is not below zero, of a picture's size.
-#[allow(
-    clippy::cast_possible_truncation,
-    clippy::cast_sign_loss,
-    reason = "rounded, and bounded by the picture's size"
-)]
-fn whole(value: f64) -> Option<usize> {
-    (0.0..1e4).contains(&value).then(|| value.floor() as usize)
-}
-
-fn number(value: usize) -> f64 {
-    u32::try_from(value).map_or(0.0, f64::from)
+    dots: Dots,
 }
 
 impl Canvas {
@@ -85,20 +70,15 @@ impl Canvas {
 
     /// Sets a dot; 1/2 of a column, 1/4 of a row.
     fn dot(&mut self, across: usize, up: usize) {
-        let (column, row) = (across / DOTS.0, up / DOTS.1);
-        let bits = [[0x40, 0x04, 0x02, 0x01], [0x80, 0x20, 0x10, 0x08]];
-        let bit = bits.get(across % DOTS.0).and_then(|own| own.get(up % DOTS.1)).copied().unwrap_or(0);
-        if let Some(row) = self.rows.checked_sub(row + 1)
-            && let Some(cell) = self.dots.get_mut(row).and_then(|own| own.get_mut(column))
-        {
-            *cell |= bit;
+        if let Some(down) = (self.rows * IN_A_CELL.1).checked_sub(up + 1) {
+            self.dots.set(across, down);
         }
     }
 
     /// A curve as dots, without gaps where it is steep.
     fn draw(&mut self, curve: &Pchip) {
         let mut last: Option<usize> = None;
-        for across in 0..self.columns * DOTS.0 {
+        for across in 0..self.columns * IN_A_CELL.0 {
             // The middle of the dot.
             let log_h = self.scale.0 + (f64::midpoint(number(across), 0.5) - 0.5) * self.scale.1;
             let Some(up) = curve.at(log_h).and_then(|own| whole((own / self.scale.2 + 0.5) * 4.0)) else {
@@ -132,7 +112,7 @@ pub(super) fn plot(lines: &[Line<'_>], marked: &Marked) -> Vec<String> {
         rows,
         scale: (start, a_column, a_row),
         cells: vec![vec![' '; columns]; rows],
-        dots: vec![vec![0; columns]; rows],
+        dots: Dots::new(columns, rows),
     };
     if let Some(row) = marked.base.and_then(|base| canvas.row(base)) {
         for column in (0..columns).step_by(2) {
@@ -148,11 +128,9 @@ pub(super) fn plot(lines: &[Line<'_>], marked: &Marked) -> Vec<String> {
     for line in lines {
         canvas.draw(line.curve);
     }
-    for (cells, dots) in canvas.cells.iter_mut().zip(&canvas.dots) {
-        for (cell, dots) in cells.iter_mut().zip(dots) {
-            if *dots > 0 {
-                *cell = char::from_u32(0x2800 + u32::from(*dots)).unwrap_or('.');
-            }
+    for (row, cells) in canvas.cells.iter_mut().enumerate() {
+        for (column, cell) in cells.iter_mut().enumerate() {
+            *cell = canvas.dots.character(column, row).unwrap_or(*cell);
         }
     }
     for line in lines {

@@ -2,7 +2,7 @@
 
 use super::EveningView;
 use super::rows::{Group, Row, groups, of_day, of_day_minutes, watch};
-use super::words::{amount, card, clearing, head, moments, never, when_late};
+use super::words::{amount, card, clearing, head, moments, never, others_too, turned_late, when_late};
 use crate::evening::clock::{Plan, Watch};
 use crate::evening::file::Way;
 use crate::lettering::Paper;
@@ -11,6 +11,8 @@ use crate::render::html::{MARGINS_MM, escape, page_of};
 const STYLE: &str = include_str!("evening.css");
 /// A name as long as this stands in a ring.
 const RING_LETTERS: usize = 6;
+/// Letters on a line of the page for room light.
+const LINE_LETTERS: usize = 105;
 
 /// The pages.
 pub fn evening_html(view: &EveningView, paper: Paper) -> String {
@@ -22,7 +24,8 @@ pub fn evening_html(view: &EveningView, paper: Paper) -> String {
             body.push_str(&format!("<main class=\"{class}\">\n{}</main>\n", dark(view, *tank)));
         }
     }
-    body.push_str(&format!("<main class=\"{class}\">\n{}</main>\n", before(view)));
+    let dense = if is_long(view) { " dense" } else { "" };
+    body.push_str(&format!("<main class=\"{class}{dense}\">\n{}</main>\n", before(view)));
     let [left, right, top, bottom] = MARGINS_MM;
     let style = format!("@page {{ size: {class}; margin: {top}mm {right}mm {bottom}mm {left}mm; }}\n{STYLE}");
     page_of("Evening", &style, &body)
@@ -80,23 +83,14 @@ fn clock(view: &EveningView, plan: &Plan) -> String {
         }
         html.push_str("</section>\n");
     }
-    html.push_str(&format!("<p class=\"rule\"><b>Late?</b> {}</p>\n", escape(&when_late(view))));
-    if view.evening.tanks.iter().any(|own| own.way == Way::Tank) {
-        html.push_str("<p class=\"rule\"><b>Light</b> may be full while a daylight tank is closed; film sees red light too.</p>\n");
-    }
-    let late = plan.late();
-    if !late.is_empty() {
-        let list: Vec<String> = late
-            .iter()
-            .map(|(tank, due, by)| {
-                let name = view.tanks.get(*tank).map_or("", |own| own.name.as_str());
-                format!("{} {} by {by} s", escape(name), Watch(*due))
-            })
-            .collect();
-        html.push_str(&format!(
-            "<p class=\"rule\"><b>Tight:</b> turned late, counted from the first developer: {}.</p>\n",
-            list.join(", ")
-        ));
+    let light = if view.evening.tanks.iter().any(|own| own.way == Way::Tank) {
+        " <b>Light</b> may be full while a daylight tank is closed; film sees red light too."
+    } else {
+        ""
+    };
+    html.push_str(&format!("<p class=\"rule\"><b>Late?</b> {}{light}</p>\n", escape(&when_late(view))));
+    if let Some(late) = turned_late(view, plan) {
+        html.push_str(&format!("<p class=\"rule\"><b>Tight:</b> {}.</p>\n", escape(&late)));
     }
     html.push_str(&format!(
         "<footer><span>{}</span><span>clock · volumes, temperatures, checklist: before</span></footer>\n",
@@ -114,8 +108,9 @@ fn run_head(view: &EveningView, group: &Group) -> String {
     let contents: Vec<String> =
         group.tanks.iter().filter_map(|own| view.contents.get(*own)).map(|own| escape(own)).collect();
     let name = group.tanks.first().and_then(|own| view.tanks.get(*own)).map_or("", |own| own.name.as_str());
+    let others = escape(&others_too(view, group));
     format!(
-        "<div class=\"head\">{}<p><b>Watch to 0:00</b> when the developer of {} begins to go in<small>{}</small></p><span class=\"blank\">clock then <i></i></span></div>\n",
+        "<div class=\"head\">{}<p><b>Watch to 0:00</b> when the developer of {} begins to go in<b>{others}</b><small>{}</small></p><span class=\"blank\">clock then <i></i></span></div>\n",
         rings.join(""),
         escape(name),
         contents.join("; ")
@@ -170,6 +165,35 @@ fn row_of_two(view: &EveningView, plan: &Plan, group: &Group, row: &Row, first: 
         cells.push_str(&format!("<span class=\"{class}\"{style}>{words}</span>"));
     }
     format!("<div class=\"row two\">{}{cells}</div>\n", moment(group, row, first))
+}
+
+/// Whether the page for room light is taller than the paper in its full sizes, so that it is set smaller, never below 10 points.
+///
+/// Heights in millimetres as measured on printed A4 pages, a line of text for each [`LINE_LETTERS`] letters; rows on Letter are lower by as
+/// much as the paper is.
+fn is_long(view: &EveningView) -> bool {
+    const FIXED_MM: f64 = 142.0;
+    const BATH_MM: f64 = 10.7;
+    const LINE_MM: f64 = 4.5;
+    const A4_MM: f64 = 297.0;
+    let lines = |text: &str, letters: usize| text.chars().count().div_ceil(letters);
+    let facts: usize = view.ready.iter().map(|(_, text)| lines(text, LINE_LETTERS)).sum();
+    let boxes = view.between.iter().map(|own| &own.1).chain(&view.missing);
+    let boxes: usize = boxes.map(|text| lines(text, LINE_LETTERS) + 1).sum();
+    let refused: usize = view
+        .refusals
+        .iter()
+        .map(|own| lines(&own.text, LINE_LETTERS) + lines(&own.fix, LINE_LETTERS) + 1)
+        .sum();
+    let notes: usize = view.notes.iter().map(|own| lines(own, LINE_LETTERS / 2)).sum();
+    let tanks = if view.tanks.len() > 2 { view.tanks.len().div_ceil(2) } else { view.tanks.len() };
+    let count = |own: usize| u32::try_from(own).map_or(f64::MAX, f64::from);
+    let whole = FIXED_MM
+        + BATH_MM * count(view.needs.len())
+        + LINE_MM * (count(facts + boxes + refused) + count(notes) / 2.0)
+        + 7.7 * count(tanks);
+    let [_, _, top, bottom] = MARGINS_MM;
+    whole > A4_MM - top - bottom
 }
 
 /// The page for room light.
@@ -234,22 +258,43 @@ fn before(view: &EveningView) -> String {
     }
     let list: Vec<String> = never(view).iter().map(|own| format!("<b>Never</b> {}", escape(own))).collect();
     html.push_str(&format!("<p class=\"rule\">{}.</p>\n", list.join(". ")));
-    html.push_str("<h2>After, dry, by daylight: ring a word</h2>\n");
-    for index in 0..view.tanks.len() {
-        html.push_str(&format!(
-            "<p class=\"after\">{}developer at the end <i></i> °C <b>shadows</b> empty · right · full <b>highlights</b> flat · right · blocked</p>\n",
-            ring(view, index)
-        ));
-    }
+    html.push_str("<div class=\"last\">\n");
+    html.push_str(&after(view));
     if !view.notes.is_empty() {
+        let class = if view.notes.len() > 1 { "notes two" } else { "notes" };
         let notes: String = view.notes.iter().map(|own| format!("<p>– {}</p>", escape(own))).collect();
-        html.push_str(&format!("<div class=\"notes\">{notes}</div>\n"));
+        html.push_str(&format!("<div class=\"{class}\">{notes}</div>\n"));
     }
     html.push_str(&format!(
-        "<footer><span>{} · lead times: usual practice; warming ±40 %</span><span>before · the clock: other side</span></footer>\n",
+        "<footer><span>{} · lead times: usual practice; warming ±40 %</span><span>before · the clock: other side</span></footer>\n</div>\n",
         escape(&view.named)
     ));
     html
+}
+
+/// What to write down when the films are dry: a line a tank, of more than two tanks two on a line.
+fn after(view: &EveningView) -> String {
+    let count = view.tanks.len();
+    let line = |index: usize| {
+        let ring = ring(view, index);
+        if count > 2 {
+            format!(
+                "<p class=\"after\">{ring}<i></i> °C <span>empty · right · full</span><span>flat · right · blocked</span></p>\n"
+            )
+        } else {
+            format!(
+                "<p class=\"after\">{ring}developer at the end <i></i> °C <b>shadows</b> empty · right · full <b>highlights</b> flat · right · blocked</p>\n"
+            )
+        }
+    };
+    let lines: String = (0..count).map(line).collect();
+    if count > 2 {
+        format!(
+            "<h2>After, dry, by daylight: developer at the end; ring a word for shadows, one for highlights</h2>\n<div class=\"pairs\">{lines}</div>\n"
+        )
+    } else {
+        format!("<h2>After, dry, by daylight: ring a word</h2>\n{lines}")
+    }
 }
 
 fn checklist(view: &EveningView) -> String {

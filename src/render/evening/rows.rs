@@ -15,6 +15,17 @@ pub(super) struct Group {
     pub rows: Vec<Row>,
 }
 
+impl Group {
+    /// Tanks that were begun on another run of the watch and have rows on this one.
+    pub(super) fn others(&self) -> Vec<usize> {
+        let mut all: Vec<usize> = self.rows.iter().map(|row| row.tank).collect();
+        all.sort_unstable();
+        all.dedup();
+        all.retain(|own| !self.tanks.contains(own));
+        all
+    }
+}
+
 /// A moment at which hands begin.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) struct Row {
@@ -175,6 +186,10 @@ fn rows_of(
     if let Some((_, first)) = all.first_mut() {
         let tail = match bath.hands {
             _ if !bath.is_in_tank => format!("ready by {}", watch(*start + bath.seconds - zero)),
+            // In a bath that lasts longer than its time the hands have gone to another tank.
+            Hands::Continuous if own.ends_s.get(into).is_some_and(|end| end - start > bath.seconds) => {
+                format!("move {} in all", Watch(bath.seconds))
+            }
             Hands::Continuous if bath.seconds > 0 => "keep moving".to_owned(),
             Hands::Turned { .. } if first.turns.is_empty() => format!("{verb} at first"),
             Hands::Turned { .. } => format!("then {each_s} s at"),

@@ -1,8 +1,8 @@
 //! An evening as a document: what to have ready, the clock, what to write down after.
 
-use super::rows::{Group, groups, of_day, of_day_minutes, watch};
+use super::rows::{Group, groups, of_day, of_day_minutes, step_words, watch};
 use super::{EveningView, NeedView};
-use crate::evening::clock::{Plan, Watch};
+use crate::evening::clock::{ActKind, Plan, Watch};
 use crate::evening::file::{TankSpec, Way};
 use crate::quantity::rounding::show_short;
 use crate::render::{Column, Document};
@@ -104,6 +104,46 @@ pub(super) fn when_late(view: &EveningView) -> String {
     format!(
         "Developer OUT comes first, to the second. Not ready for the next developer: its watch begins when it goes in. A tank waits in its {wash}, never in the developer. Clears slowly: fix on, only that tank's later rows move."
     )
+}
+
+/// That the rows of tanks begun before stand on a watch as well: `, for A too`; empty where none do.
+pub(super) fn others_too(view: &EveningView, group: &Group) -> String {
+    let others = group.others();
+    let names: Vec<&str> =
+        others.iter().filter_map(|own| Some(view.tanks.get(*own)?.name.as_str())).collect();
+    match names.as_slice() {
+        [] => String::new(),
+        [one] => format!(", for {one} too"),
+        [before @ .., last] => format!(", for {} and {last} too", before.join(", ")),
+    }
+}
+
+/// What is turned late, bath by bath, each with how often and by how much at most; none where nothing is.
+pub(super) fn turned_late(view: &EveningView, plan: &Plan) -> Option<String> {
+    let mut all: Vec<(usize, usize, usize, i64)> = Vec::new();
+    for act in &plan.acts {
+        let ActKind::Turn { bath, due_s } = act.kind else { continue };
+        let by = act.start_s - due_s;
+        if by <= 0 {
+            continue;
+        }
+        match all.iter_mut().find(|own| (own.0, own.1) == (act.tank, bath)) {
+            Some(own) => (own.2, own.3) = (own.2 + 1, own.3.max(by)),
+            None => all.push((act.tank, bath, 1, by)),
+        }
+    }
+    all.sort_unstable();
+    let most = all.iter().map(|own| own.3).max()?;
+    let mut words: Vec<String> = Vec::new();
+    let mut last = None;
+    for (tank, bath, times, by) in all {
+        let Some(own) = view.tanks.get(tank) else { continue };
+        let bath = own.baths.get(bath).map_or_else(String::new, step_words);
+        let name = if last == Some(tank) { String::new() } else { format!("{} ", own.name) };
+        last = Some(tank);
+        words.push(format!("{name}{bath} {times} × to {by} s"));
+    }
+    Some(format!("turned late, {most} s at most: {}", words.join(", ")))
 }
 
 /// The clearing test in words, where there is a fixer.
@@ -276,26 +316,14 @@ fn clock_part(view: &EveningView, plan: &Plan, first: Option<i64>, document: &mu
         let contents = group.tanks.iter().filter_map(|own| view.contents.get(*own));
         let contents: Vec<&str> = contents.map(String::as_str).collect();
         document.paragraph(format!(
-            "Watch to 0:00 when the developer of {first_name} begins to go in{at}: {}.",
+            "Watch to 0:00 when the developer of {first_name} begins to go in{at}{}: {}.",
+            others_too(view, &group),
             contents.join("; ")
         ));
         table(view, &group, first, document);
     }
     let mut points = Vec::new();
-    let late = plan.late();
-    if let Some(most) = late.iter().map(|own| own.2).max() {
-        let list: Vec<String> = late
-            .iter()
-            .map(|(tank, due, by)| {
-                let name = view.tanks.get(*tank).map_or("", |own| own.name.as_str());
-                format!("{name} {} by {by} s", Watch(*due))
-            })
-            .collect();
-        points.push(format!(
-            "turned late, {most} s at most (from the first developer in): {}",
-            list.join(", ")
-        ));
-    }
+    points.extend(turned_late(view, plan));
     if let Some(calm) = view.calm_end_s.filter(|calm| *calm > plan.end_s) {
         points.push(format!("calm it would end at {}", Watch(calm)));
     }

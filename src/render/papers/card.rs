@@ -123,7 +123,8 @@ pub fn card_html(card: &CardPage<'_>, paper: Paper) -> String {
     let (figures, told): (Vec<_>, Vec<_>) =
         card.facts.iter().cloned().partition(|(label, _)| label.starts_with("pH"));
     let moles = moles_line(card.formula).map(|line| ("mol/L".to_owned(), line));
-    facts.splice(facts.len().min(1)..facts.len().min(1), figures.into_iter().chain(moles));
+    let source = facts.iter().take_while(|(label, _)| label == "evidence" || label == "source").count();
+    facts.splice(source..source, figures.into_iter().chain(moles));
     facts.extend(told);
     let (evidence, left_out) = evidence(&facts, height - used(&chosen) - FOOT_MM, width);
     page.push_str(&evidence);

@@ -1,4 +1,4 @@
-//! Papers of one view each on one grid (`html/grid.rs`): the wall chart, the card, the comparison.
+//! Papers of one view each on one grid (`html/grid.rs`): the wall chart and the card.
 
 pub mod card;
 pub mod chart;

@@ -11,6 +11,8 @@ const STYLE: &str = include_str!("replenish.css");
 /// Boxes that the page has room for: two columns of rows of five.
 const MOST_BOXES: u32 = 50;
 const IN_A_ROW: u32 = 5;
+/// Figures that are closer side by side run into one another, mm.
+const CLOSE_MM: f64 = 18.0;
 
 /// The page.
 pub fn replenish_html(answer: &Replenishing, paper: Paper) -> String {
@@ -138,12 +140,12 @@ fn plate(answer: &Replenishing, own: &Plotted, paper: Paper) -> String {
         (Anchor::End, -90.0),
         false,
     );
-    // What has been added, above.
+    // What has been added, above. Where the end lies close behind the films to begin anew at, its figures would run into theirs.
     let rate = answer.tank.rate_ml;
-    let mut marks = vec![0.0, own.films];
-    if let Some(anew) = own.begin_anew {
-        marks.push(f64::from(anew));
-    }
+    let anew_at = own.begin_anew.map(|anew| axes.px(f64::from(anew)));
+    let is_free = |at: f64| anew_at.is_none_or(|anew| at <= anew || at - anew >= CLOSE_MM);
+    let marks = [Some(0.0), own.begin_anew.map(f64::from), Some(own.films)];
+    let marks = marks.into_iter().flatten().filter(|films| is_free(axes.px(*films)));
     if rate > 0.0 {
         svg.text("replenisher added", (axes.right(), 4.0), 10.0, Anchor::End, false);
         for films in marks {
@@ -181,7 +183,9 @@ fn plate(answer: &Replenishing, own: &Plotted, paper: Paper) -> String {
             .last()
             .is_some_and(|(_, last)| *last >= own.curve.first().map_or(0.0, |(_, first)| *first));
         let up = if rises { -3.0 } else { 6.0 };
-        svg.text(&grams(*grams_now), (at.0 - 2.0, at.1 + up), 12.0, Anchor::End, true);
+        if is_free(at.0) {
+            svg.text(&grams(*grams_now), (at.0 - 2.0, at.1 + up), 12.0, Anchor::End, true);
+        }
     }
     if let Some((_, last)) = own.curve.last().filter(|_| !own.curve_words.is_empty()) {
         svg.text(&own.curve_words, (axes.right() + 2.0, axes.py(*last) + 1.2), 10.0, Anchor::Start, true);
@@ -197,14 +201,16 @@ fn boxes(answer: &Replenishing) -> String {
     }
     let films = answer.begin_anew().unwrap_or(answer.films).max(1);
     let (each, head) = match answer.exchange {
-        Some(own) => (
-            own.films,
-            format!(
-                "Strike a box a batch of {} films; exchange {} after it",
-                own.films,
-                millilitres(own.exchange_ml)
-            ),
-        ),
+        Some(own) => {
+            let batches = (films / own.films).div_ceil(MOST_BOXES).max(1);
+            let each = if own.films == 1 { "1 film".to_owned() } else { format!("{} films", own.films) };
+            let (box_of, after) = match batches {
+                1 => (format!("a batch of {each}"), "it".to_owned()),
+                more => (format!("for {more} batches of {each}"), "each batch".to_owned()),
+            };
+            let exchange = millilitres(own.exchange_ml);
+            (own.films * batches, format!("Strike a box {box_of}; exchange {exchange} after {after}"))
+        }
         None if films <= MOST_BOXES => (
             1,
             format!(

@@ -2,53 +2,38 @@
 
 use super::{Plotted, Replenishing};
 use crate::quantity::rounding::show_short;
+use crate::render::dots::{Dots, number, whole};
 
 /// Columns left of the plot, for the figures of its axis.
 const LEFT: usize = 7;
 /// Rows of it.
 const ROWS: u32 = 12;
-/// Dots of a Braille cell, across and down, and the bit of each.
-const DOTS: [[u8; 2]; 4] = [[0x01, 0x08], [0x02, 0x10], [0x04, 0x20], [0x40, 0x80]];
-
 /// Cells of a picture: a mark, or dots.
 struct Canvas {
     columns: usize,
     marks: Vec<Vec<Option<char>>>,
-    dots: Vec<Vec<u8>>,
-}
-
-#[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "bounded by the picture's size")]
-fn whole(value: f64) -> Option<usize> {
-    (0.0..10_000.0).contains(&value).then_some(value as usize)
-}
-
-#[allow(clippy::cast_precision_loss, reason = "a few hundred columns")]
-fn number(value: usize) -> f64 {
-    value as f64
+    dots: Dots,
 }
 
 impl Canvas {
     fn new(columns: usize, rows: usize) -> Self {
-        Self { columns, marks: vec![vec![None; columns]; rows], dots: vec![vec![0; columns]; rows] }
+        Self { columns, marks: vec![vec![None; columns]; rows], dots: Dots::new(columns, rows) }
     }
 
     /// A dot at shares of width and height, the height from below.
     fn dot(&mut self, x: f64, y: f64) {
-        let (columns, rows) = (number(self.columns), number(self.dots.len()));
+        let (columns, rows) = (number(self.columns), number(self.marks.len()));
         let (Some(across), Some(down)) = (
             whole((x * columns * 2.0).min(columns * 2.0 - 1.0)),
             whole(((1.0 - y) * rows * 4.0).min(rows * 4.0 - 1.0)),
         ) else {
             return;
         };
-        let bit = DOTS.get(down % 4).and_then(|row| row.get(across % 2)).copied().unwrap_or_default();
-        if let Some(cell) = self.dots.get_mut(down / 4).and_then(|row| row.get_mut(across / 2)) {
-            *cell |= bit;
-        }
+        self.dots.set(across, down);
     }
 
     fn mark(&mut self, x: f64, y: f64, mark: char) {
-        let (columns, rows) = (number(self.columns), number(self.dots.len()));
+        let (columns, rows) = (number(self.columns), number(self.marks.len()));
         let (Some(across), Some(down)) =
             (whole((x * columns).min(columns - 1.0)), whole(((1.0 - y) * rows).min(rows - 1.0)))
         else {
@@ -60,13 +45,11 @@ impl Canvas {
     }
 
     fn line(&self, row: usize) -> String {
-        let marks = self.marks.get(row).into_iter().flatten();
-        let dots = self.dots.get(row).into_iter().flatten();
-        let cell = |(mark, dots): (&Option<char>, &u8)| {
-            let braille = char::from_u32(0x2800 + u32::from(*dots)).filter(|_| *dots > 0);
-            mark.or(braille).unwrap_or(' ')
+        let marks = self.marks.get(row).into_iter().flatten().enumerate();
+        let cell = |(column, mark): (usize, &Option<char>)| {
+            mark.or_else(|| self.dots.character(column, row)).unwrap_or(' ')
         };
-        marks.zip(dots).map(cell).collect::<String>().trim_end().to_owned()
+        marks.map(cell).collect::<String>().trim_end().to_owned()
     }
 }
 
