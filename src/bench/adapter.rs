@@ -11,8 +11,8 @@ use crate::sequence::{Action, Step};
 use crate::sheet::{MixingSheet, SheetPart, SheetStep};
 use crate::substance::Form;
 
-/// The sheet as the page takes it.
-pub fn material(sheet: &MixingSheet) -> Material<'_> {
+/// The sheet as the page takes it, with the words that say how long it keeps: rules of classes are not the page's affair.
+pub fn material(sheet: &MixingSheet, keeps: String) -> Material<'_> {
     let solvents = sheet.formula.parts.iter().map(|part| part.solvent.clone());
     let general = &sheet.review.general;
     let given_off = general.gases.iter().filter(|own| own.release != Release::WithAcid);
@@ -44,6 +44,7 @@ pub fn material(sheet: &MixingSheet) -> Material<'_> {
             .collect(),
         air,
         gases,
+        keeps,
         dry: sheet.review.dry.iter().map(mark_of).collect(),
         at_use: sheet.review.at_use().iter().map(mark_of).collect(),
     }

@@ -164,6 +164,8 @@ pub struct Material<'a> {
     pub air: Air,
     /// Ids of gases that can come off.
     pub gases: Vec<String>,
+    /// How long it keeps, in words.
+    pub keeps: String,
     /// Cautions about what stands side by side on the bench.
     pub dry: Vec<Mark>,
     /// Cautions when the parts are poured together.

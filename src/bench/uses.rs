@@ -2,15 +2,15 @@
 
 use super::material::Material;
 use super::volume_words;
-use crate::formula::{Bath, Formula, Keeping, Kind, Use};
+use crate::formula::{Bath, Formula, Kind, Use};
 use crate::quantity::rounding::show_short;
 
 /// One film or one 8 × 10 in sheet, cm² (80 sq in).
 const ROLL_CM2: f64 = 516.0;
 /// So many uses stand on the page.
 const MOST_USES: usize = 3;
-/// Longest note of a use that stands on the page, letters.
-const NOTE_LETTERS: usize = 70;
+/// Longest note of a use, or of keeping, that stands on the page, letters.
+pub const NOTE_LETTERS: usize = 70;
 
 /// A cell.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -27,7 +27,7 @@ pub(super) fn cells(material: &Material<'_>) -> (Vec<Cell>, Vec<Cell>) {
     let mut cells: Vec<Cell> = formula.uses.iter().map(|own| use_cell(own, material)).collect();
     let more = cells.split_off(cells.len().min(MOST_USES));
     let does = does(formula);
-    let keeps = keeps(formula);
+    let keeps = material.keeps.clone();
     if let Some(does) = does {
         if cells.len() < MOST_USES {
             cells.push(Cell { name: "does".to_owned(), lines: vec![does] });
@@ -137,39 +137,6 @@ pub fn does(formula: &Formula) -> Option<String> {
         ));
     }
     (!words.is_empty()).then(|| words.join("; "))
-}
-
-fn keeps(formula: &Formula) -> String {
-    let parts: Vec<String> = formula
-        .parts
-        .iter()
-        .filter_map(|part| {
-            let words = keeping(&part.keeping)?;
-            Some(part.name.as_ref().map_or_else(|| words.clone(), |name| format!("{name}: {words}")))
-        })
-        .collect();
-    if parts.is_empty() { "not known".to_owned() } else { parts.join("; ") }
-}
-
-fn keeping(keeping: &Keeping) -> Option<String> {
-    let days = |days: f64| {
-        if days >= 60.0 && (days / 30.0).fract().abs() < 1e-9 {
-            format!("{} months", show_short(days / 30.0, 0))
-        } else {
-            format!("{} days", show_short(days, 1))
-        }
-    };
-    let mut words = Vec::new();
-    if let Some(full) = keeping.full_bottle_days {
-        words.push(format!("full bottle {}", days(full)));
-    }
-    if let Some(half) = keeping.half_bottle_days {
-        words.push(format!("half full {}", days(half)));
-    }
-    if let Some(hours) = keeping.tray_hours {
-        words.push(format!("tray {} h", show_short(hours, 1)));
-    }
-    (!words.is_empty()).then(|| words.join(", "))
 }
 
 /// How much is made, as the head says it.

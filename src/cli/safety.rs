@@ -67,8 +67,11 @@ pub(super) fn run(arguments: &SafetyArguments, context: &mut Context<'_, '_>) ->
         .map(|found| found.as_ref().map(|found| recipe(&found.formula, context)).transpose())
         .collect::<Result<Vec<Option<MixingSheet>>, CliError>>()?;
     let words = context.bench_words()?;
-    let benches: Vec<BenchSheet> =
-        sheets.iter().flatten().map(|sheet| bench_sheet(&material(sheet), &words, &[])).collect();
+    let benches: Vec<BenchSheet> = sheets
+        .iter()
+        .flatten()
+        .map(|sheet| bench_sheet(&material(sheet, String::new()), &words, &[]))
+        .collect();
     let stages: Vec<Stage<'_>> = sheets
         .iter()
         .map(|sheet| sheet.as_ref().map_or(Stage::Wash, |sheet| Stage::Baths(&sheet.formula, &sheet.review)))

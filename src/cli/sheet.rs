@@ -5,6 +5,7 @@ use std::rc::Rc;
 use clap::Args;
 
 use super::arguments::{BatchArguments, PaperArguments, warn_of_unused};
+use super::bath::class_rules;
 use super::context::Context;
 use super::error::CliError;
 use super::files::OutputArguments;
@@ -16,6 +17,7 @@ use crate::render::Document;
 use crate::render::bench::{BenchFacts, bench_document, bench_text, reasons_document, sheet_html};
 use crate::render::json::{SheetBody, document};
 use crate::render::json_review::Reviewed;
+use crate::render::life::keeps_words;
 use crate::sheet::MixingSheet;
 use crate::substance::Form;
 
@@ -65,7 +67,8 @@ pub(super) fn run(arguments: &SheetArguments, context: &mut Context<'_, '_>) -> 
     let words = context.bench_words()?;
     let missing = arguments.batch.missing(&found.formula, &request, &relations);
     let names: Vec<String> = missing.iter().map(|form| form.name.clone()).collect();
-    let bench = bench_sheet(&material(&sheet), &words, &names);
+    let keeps = keeps_words(&found.formula, &class_rules(context)?);
+    let bench = bench_sheet(&material(&sheet, keeps), &words, &names);
     if !sheet.objections.is_empty() {
         let subject = ("sheet", found.formula.id.as_str());
         return refuse(context, subject, &sheet.objections, || body(&sheet, &bench, paper, &missing));

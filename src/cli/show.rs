@@ -66,7 +66,8 @@ pub(super) fn run(arguments: &ShowArguments, context: &mut Context<'_, '_>) -> R
     let rules = class_rules(context)?;
     let cost = cost_of_a_litre(formula, context)?.as_ref().and_then(cost_words);
     let page = if context.is_page() {
-        let bench = bench_sheet(&material(&sheet), &context.bench_words()?, &[]);
+        let bench =
+            bench_sheet(&material(&sheet, keeps_words(formula, &rules)), &context.bench_words()?, &[]);
         let mut facts = extras.prediction.clone();
         facts.extend(rule_facts(formula, &rules));
         facts.extend(extras.seen.iter().cloned());

@@ -8,6 +8,7 @@ use crate::bath::life::{Basis, Days, Life, Range, part_class};
 use crate::bath::rules::{ClassRules, Span};
 use crate::bath::stock::{PerFilm, per_film};
 use crate::bath::{days, fixer_class};
+use crate::bench::uses::{NOTE_LETTERS, first_sentences};
 use crate::formula::{Formula, Kind};
 use crate::journal::Date;
 use crate::quantity::rounding::show_short;
@@ -121,7 +122,8 @@ fn per_film_fact(own: &PerFilm) -> (String, String) {
     (format!("a film at {}", own.bath), format!("{} mL, {basis}{least}", figure(own.ml)))
 }
 
-/// How long each part keeps, in a cell of the card: what the formula states, else the rule of its class.
+/// How long each part keeps, in a cell of the card or of the bench page: what the formula states, else the rule of its class. What it
+/// says without a figure is told in its first sentences, or whole where the first is longer than a line.
 pub fn keeps_words(formula: &Formula, rules: &ClassRules) -> String {
     let of = |part: &crate::formula::Part| {
         let own = days(formula, part, false, rules);
@@ -141,7 +143,12 @@ pub fn keeps_words(formula: &Formula, rules: &ClassRules) -> String {
             .collect();
         let ruled = (!ruled.is_empty()).then(|| format!("by rule {}", ruled.join(", ")));
         let stated = (!stated.is_empty()).then(|| stated.join(", "));
-        let words: Vec<String> = [stated, ruled, own.in_words].into_iter().flatten().collect();
+        let in_words = own.in_words.map(|note| {
+            let letters =
+                NOTE_LETTERS.max(note.split(". ").next().map_or(0, |first| first.chars().count() + 1));
+            first_sentences(&note, letters)
+        });
+        let words: Vec<String> = [stated, ruled, in_words].into_iter().flatten().collect();
         let words = if words.is_empty() { "not known".to_owned() } else { words.join("; ") };
         part.name.as_ref().map_or_else(|| words.clone(), |name| format!("{name}: {words}"))
     };

@@ -142,7 +142,7 @@ fn time_of_a_sheet() {
             "  printing it as text",
             "each",
             micros(200, || {
-                let bench = bench_sheet(&material(&done), &words, &[]);
+                let bench = bench_sheet(&material(&done, String::new()), &words, &[]);
                 black_box(bench_text(&bench, TextStyle { width: 80, bold: false }, false));
             }),
         );

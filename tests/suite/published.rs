@@ -91,3 +91,29 @@ fn the_unit_sizes_agree_with_each_other() {
     assert_relative_eq!(size("lb"), 7000.0 * size("grain"), max_relative = 1e-9);
     assert_relative_eq!(size("lb"), 16.0 * size("oz"), max_relative = 1e-12);
 }
+
+/// The label of a stock bottle says how long the stock keeps, never the mixture.
+#[test]
+fn no_stock_bottle_is_labelled_with_the_life_of_the_mixture() {
+    for found in Library::shipped().formulas().unwrap().0 {
+        let formula = found.formula;
+        if formula.parts.len() < 2 {
+            continue;
+        }
+        for part in &formula.parts {
+            let note = part.keeping.note.as_deref().unwrap_or_default();
+            assert!(!note.starts_with("Mixed") && !note.starts_with("The mixed"), "{}: {note}", formula.id);
+        }
+    }
+}
+
+/// Potassium dichromate: 15.1 g in 100 g of water at 25 °C (handbook table of solubilities, value from memory). The water to start with
+/// must hold what is weighed, or the step never ends.
+#[test]
+fn the_dichromate_of_the_gum_sensitizer_dissolves_in_the_water_it_starts_in() {
+    let formula = Library::shipped().formula("gum-potassium-dichromate-sensitizer").unwrap().formula;
+    let part = formula.parts.iter().find(|own| own.name.as_deref() == Some("B")).unwrap();
+    let grams = per_litre(part.ingredients.first().unwrap());
+    let water_ml = part.mixing.water_ml_per_litre.unwrap();
+    assert!(water_ml * 0.151 >= grams, "{grams} g in {water_ml} mL");
+}

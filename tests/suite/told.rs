@@ -105,3 +105,29 @@ fn a_restrainer_is_dosed_only_where_the_measure_is_better_than_the_balance() {
     }
     assert!(dosed > 20, "{dosed}");
 }
+
+/// Where a formula gives no term, the sheet tells the rule of its class and calls it one; where it says something in words, those.
+#[test]
+fn the_sheet_says_how_long_it_keeps_as_the_label_does() {
+    // Rules: `formulas/tables/class-rules.toml`; words: the files of the formulas.
+    for (id, told) in [
+        ("acutance-metol-glycin", "A: by rule full bottle 180 days"),
+        ("thiosulfate-sulfite-carbonate-alkaline-fixer", "by rule full bottle 365 to 730 days"),
+        ("ammonium-thiosulfate-plain-rapid-fixer", "for the day: it holds no sulfite"),
+        ("copper-bromide-dichromate-bromoil-bleach", "not at all"),
+        ("alum-sulfuric-clearing-bath", "not known"),
+    ] {
+        let out = good(&["sheet", id, "1L"]).out;
+        let flat = out.split_whitespace().collect::<Vec<_>>().join(" ");
+        assert!(flat.contains(&format!("keeps {told}")), "{id}: {out}");
+    }
+}
+
+/// A solid acid is not told in drops, a liquid one is.
+#[test]
+fn a_strong_acid_that_is_weighed_goes_in_a_little_at_a_time() {
+    let out = good(&["sheet", "iron-silver-sulfamate-sensitizer", "1L"]).out;
+    assert!(out.contains("a little at a time, stirring") && !out.contains("drop by drop"), "{out}");
+    let out = good(&["sheet", "hydrochloric-clearing-bath-iron-prints", "1L"]).out;
+    assert!(out.contains("drop by drop"), "{out}");
+}

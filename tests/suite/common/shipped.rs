@@ -18,7 +18,7 @@ pub(crate) fn bench_of(mixing: &MixingSheet) -> BenchSheet {
     let library = Library::shipped();
     let table = |name: &str| library.table(name).unwrap();
     let words = BenchWords::parse(table("bench-words.toml")).unwrap();
-    bench_sheet(&material(mixing), &words, &[])
+    bench_sheet(&material(mixing, String::new()), &words, &[])
 }
 
 /// Each formula of the shipped library that has a sheet, with the labels of a litre of each part.
