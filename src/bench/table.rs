@@ -391,14 +391,17 @@ fn forbids(words: &str) -> bool {
 /// When a part is ready.
 fn ready(formula: &Formula, part: &MaterialPart) -> Vec<String> {
     let mut ready = Vec::new();
-    match part.end_c {
-        Some(end) if end > USE_C + 2.0 => {
+    match (part.end_c, formula.warm_use_c()) {
+        (Some(end), Some(used_c)) => {
+            ready.push(format!("used at {} °C (now {})", show_short(used_c, 0), show_short(end, 0)));
+        }
+        (Some(end), None) if end > USE_C + 2.0 => {
             let time =
                 cooling_words(part.volume_ml, end).map_or_else(String::new, |time| format!("; {time}"));
             ready.push(format!("cool to {} °C (now {}{time})", show_short(USE_C, 0), show_short(end, 0)));
         }
-        Some(end) => ready.push(format!("at about {} °C", show_short(end, 0))),
-        None => {}
+        (Some(end), None) => ready.push(format!("at about {} °C", show_short(end, 0))),
+        (None, _) => {}
     }
     if let Some(own) = part.ph.as_ref().filter(|own| !own.certified.is_empty()) {
         ready.push(certified_words(&own.certified));

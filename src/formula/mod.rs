@@ -612,7 +612,16 @@ pub enum Origin {
     File,
 }
 
+/// A bath that all its uses want warmer than this is warm, °C: nobody cools it to room temperature first.
+const WARM_ABOVE_C: f64 = 25.0;
+
 impl Formula {
+    /// The lowest temperature at which it is used, °C, where every use names one and all are warm.
+    pub fn warm_use_c(&self) -> Option<f64> {
+        let stated: Option<Vec<f64>> = self.uses.iter().map(|own| own.temperature_c).collect();
+        stated?.into_iter().reduce(f64::min).filter(|&celsius| celsius > WARM_ABOVE_C)
+    }
+
     /// Reads a formula file; `id` is its name without `.toml`, `file` how the user knows it.
     ///
     /// # Errors

@@ -1,6 +1,7 @@
 //! What is told of a formula in several places is told alike, and by its best figure.
 
-use crate::common::good;
+use crate::common::{good, soupcon};
+use soupcon::library::Library;
 
 /// `label` and `sheet` say the same of the hazards in a bottle.
 #[test]
@@ -130,4 +131,21 @@ fn a_strong_acid_that_is_weighed_goes_in_a_little_at_a_time() {
     assert!(out.contains("a little at a time, stirring") && !out.contains("drop by drop"), "{out}");
     let out = good(&["sheet", "hydrochloric-clearing-bath-iron-prints", "1L"]).out;
     assert!(out.contains("drop by drop"), "{out}");
+}
+
+/// A bath that is used warm, by its own file, is nowhere told to be cooled to room temperature first.
+#[test]
+fn what_is_used_warm_is_not_cooled_first() {
+    let mut seen = 0;
+    for found in Library::shipped().formulas().unwrap().0 {
+        let warm = |celsius: Option<f64>| celsius.is_some_and(|celsius| celsius > 25.0);
+        let uses = &found.formula.uses;
+        if uses.is_empty() || !uses.iter().all(|own| warm(own.temperature_c)) {
+            continue;
+        }
+        let out = soupcon(&["sheet", &found.formula.id, "1L", "--side", "both"]).out;
+        assert!(!out.contains("cool to 20 °C (now") && !out.contains("Cool it to"), "{out}");
+        seen += 1;
+    }
+    assert!(seen >= 4, "only {seen}");
 }

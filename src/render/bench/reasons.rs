@@ -177,9 +177,17 @@ fn part_reasons(document: &mut Document, part: &SheetPart, sheet: &MixingSheet) 
                 .map(|way| format!("NOT followed here; source's method (for 1 L): {way}")),
         );
     }
-    notes.extend(part.finish.iter().map(finish_line));
+    let used_c = sheet.formula.warm_use_c();
+    notes.extend(part.finish.iter().map(|finish| match used_c {
+        Some(used_c) => format!(
+            "Finishes at about {} °C. It is used at {} °C.",
+            show_short(finish.end_c, 0),
+            show_short(used_c, 0)
+        ),
+        None => finish_line(finish),
+    }));
     let is_warm = |end_c: f64| crate::bench::table::cooling_words(part.batch.volume.as_ml(), end_c).is_some();
-    if part.finish.as_ref().is_some_and(|finish| is_warm(finish.end_c)) {
+    if used_c.is_none() && part.finish.as_ref().is_some_and(|finish| is_warm(finish.end_c)) {
         notes.push(format!(
             "Cooling time: of a glass vessel in plenty of water at {} °C, ± 40 % (estimated). Other conditions: `soupcon cool`.",
             show_short(crate::bench::table::BASIN_C, 0)
