@@ -124,6 +124,20 @@ pub struct BenchWords {
     first_aid: FirstAid,
 }
 
+/// Whether one phrase of what must not go in says all that another says: "acid or an oxidiser into it" says "strong acid into it" too.
+fn says_all_of(phrase: &str, other: &str) -> bool {
+    let alternatives = |phrase: &str| -> Option<Vec<String>> {
+        let list = phrase.strip_suffix(" into it")?.replace(", or ", " or ").replace(", ", " or ");
+        let bare = |one: &str| one.trim_start_matches("an ").trim_start_matches("a ").to_owned();
+        Some(list.split(" or ").map(bare).collect())
+    };
+    let (Some(more), Some(less)) = (alternatives(phrase), alternatives(other)) else {
+        return phrase == other;
+    };
+    let is_said = |one: &String| more.iter().any(|own| own == one || one.ends_with(&format!(" {own}")));
+    less.iter().all(is_said)
+}
+
 impl BenchWords {
     /// Reads the table.
     ///
@@ -175,8 +189,21 @@ impl BenchWords {
         let mut phrases: Vec<&str> = Vec::new();
         for row in &self.never {
             let fires = is_there(&row.any) && (row.with.is_empty() || is_there(&row.with));
-            if fires && !phrases.contains(&row.phrase.as_str()) {
-                phrases.push(&row.phrase);
+            let phrase = row.phrase.as_str();
+            if !fires || phrases.iter().any(|told| says_all_of(told, phrase)) {
+                continue;
+            }
+            // What says more takes the rank of what it says too.
+            match phrases.iter().position(|told| says_all_of(phrase, told)) {
+                Some(place) => {
+                    phrases.splice(place..=place, [phrase]);
+                    let mut index = 0;
+                    phrases.retain(|told| {
+                        index += 1;
+                        index - 1 == place || !says_all_of(phrase, told)
+                    });
+                }
+                None => phrases.push(phrase),
             }
         }
         phrases
@@ -203,5 +230,24 @@ impl BenchWords {
     pub fn ids(&self) -> (Vec<&str>, Vec<&str>) {
         let boxes = self.opening.iter().map(|row| row.id.as_str()).collect();
         (boxes, self.gas.iter().map(|row| row.id.as_str()).collect())
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::says_all_of;
+
+    #[test]
+    fn what_another_phrase_says_too_is_not_said_twice() {
+        assert!(says_all_of("acid or an oxidiser into it", "acid into it"));
+        assert!(says_all_of("acid into it", "strong acid into it"));
+        assert!(says_all_of("water onto the caustic, or acid into it", "acid into it"));
+        assert!(says_all_of("any acid near it", "any acid near it"));
+        // These say less, or something else.
+        assert!(!says_all_of("strong acid into it", "acid into it"));
+        assert!(!says_all_of("acid into it warm, or before the sulfite", "acid into it"));
+        assert!(!says_all_of("ammonia into it", "ammonia or caustic into it"));
+        assert!(!says_all_of("acid into it", "any acid near it"));
+        assert!(!says_all_of("hydrochloric acid into it", "strong acid into it"));
     }
 }
