@@ -300,7 +300,8 @@ fn after(view: &EveningView) -> String {
 fn checklist(view: &EveningView) -> String {
     let specs = &view.evening.tanks;
     let has = |way: Way| specs.iter().any(|own| own.way == way);
-    let degrees = format!("{:.1} °C, read now", view.degrees);
+    let degrees: Vec<String> = view.degrees.iter().map(|own| format!("{own:.1}")).collect();
+    let degrees = format!("{} °C, read now", degrees.join(", "));
     let mut rows: Vec<(&str, &str)> = Vec::new();
     if has(Way::Tank) || has(Way::Rotary) {
         rows.extend([
