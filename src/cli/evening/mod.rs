@@ -182,7 +182,7 @@ fn view(arguments: &EveningArguments, context: &mut Context<'_, '_>) -> Result<E
     let all = needs(&evening, &tanks);
     notes.extend(warmth.note(&evening, &all, &known.table));
     let needs = ready::needs(all, &evening, &baths, (&warmth, &known), &mut missing, &mut notes);
-    let ready = ready::facts(&evening, &needs, &warmth, context)?;
+    let ready = ready::facts(&evening, &needs, (&baths, &warmth, &known), context)?;
     notes.extend(used::notes(&evening, &baths, &known));
     if !evening.assumed.is_empty() {
         notes.push(format!("not given: {}", evening.assumed.join(", ")));

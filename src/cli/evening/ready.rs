@@ -52,20 +52,24 @@ pub(super) fn needs(
 ) -> Vec<NeedView> {
     let films: f64 =
         evening.tanks.iter().map(|own| own.films.as_ref().map_or(1.0, crate::quantity::Films::trade)).sum();
-    stock_notes(evening, baths, known, notes);
     all.into_iter().map(|need| view(need, baths, (warmth, films, known), missing, notes)).collect()
 }
 
-/// Whether each tank holds stock enough for its films.
-fn stock_notes(evening: &Evening, baths: &Baths, known: &Known, notes: &mut Vec<String>) {
+/// What is too little stock for the films of a tank, before anything is mixed.
+fn stock_facts(evening: &Evening, baths: &Baths, known: &Known) -> Vec<(String, String)> {
+    let mut facts = Vec::new();
     for (tank, used) in evening.tanks.iter().zip(&baths.developers) {
         let (Some(used), Some(films), Some(volume)) = (used, &tank.films, tank.volume) else { continue };
         let shares: Vec<f64> = drawn(Some(used), 0, volume.as_ml()).into_iter().map(|own| own.1).collect();
         let check = stock::check(&used.formula, films, &shares, volume.as_ml(), &known.rules);
         if matches!(check.grade, stock::Grade::Short | stock::Grade::TooLittle) {
-            notes.extend(stock_words(&check).into_iter().map(|own| format!("tank {}: {own}", tank.name)));
+            facts.push((
+                "stock".to_owned(),
+                format!("tank {}: {}", tank.name, stock_words(&check).join("; instead: ")),
+            ));
         }
     }
+    facts
 }
 
 fn view(
@@ -346,7 +350,7 @@ fn litres(ml: f64) -> String {
 pub(super) fn facts(
     evening: &Evening,
     needs: &[NeedView],
-    warmth: &Warmth,
+    (baths, warmth, known): (&Baths, &Warmth, &Known),
     context: &Context<'_, '_>,
 ) -> Result<Ready, CliError> {
     let hot = context.settings.hot_tap(None)?.map(|own| own.value.as_c());
@@ -362,7 +366,7 @@ pub(super) fn facts(
             show_short(cold, 1)
         ))
     };
-    let mut facts = Vec::new();
+    let mut facts = stock_facts(evening, baths, known);
     let mut temper_minutes: Option<f64> = None;
     for (target, bottled) in by_target(needs.iter().filter(|own| own.need.bottle.is_some())) {
         let (warm, minutes) = tempered(evening, &bottled, target, &blend);
