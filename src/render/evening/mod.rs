@@ -3,6 +3,7 @@
 //! `rows` puts the acts of a plan into the rows that all of them show: the watch goes back to 0:00 at each developer, so that a delay
 //! moves one tank only.
 
+mod handling;
 mod json;
 mod paper;
 mod rows;
