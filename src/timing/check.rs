@@ -8,14 +8,14 @@ use toml::Spanned;
 
 use super::agitation::Agitation;
 use super::contrast::{Law, Shape};
-use super::factorial::FactorialRow;
 use super::figure::{Figure, Support};
 use super::file::{FigureFile, LawFile, SideFile, TimingFile};
 use super::judging::{Foot, SpeedClass};
-use super::table::{
-    Class, Coefficient, Composition, GradientRule, Limits, OwnErrors, Push, Refused, Relation, Scatter,
-    Scope, Side, Table,
+use super::rows::{
+    Class, Coefficient, Composition, FactorialRow, GradientRule, Limits, OwnErrors, Push, Refused, Relation,
+    Scatter, Scope, Side,
 };
+use super::table::Table;
 use crate::diagnostic::{Finding, line_of, read_toml};
 use crate::suggestion;
 
@@ -87,8 +87,18 @@ impl Reader<'_> {
     }
 }
 
+impl Table {
+    /// Reads the table; `file` names it in messages.
+    ///
+    /// # Errors
+    /// Everything wrong in it, with lines.
+    pub fn parse(text: &str, file: &str) -> Result<Self, Vec<Finding>> {
+        table(text, file)
+    }
+}
+
 /// Reads the table.
-pub(super) fn table(text: &str, file: &str) -> Result<Table, Vec<Finding>> {
+fn table(text: &str, file: &str) -> Result<Table, Vec<Finding>> {
     let shape: TimingFile = read_toml(text, file).map_err(|finding| vec![finding])?;
     let mut reader = Reader { text, file, sources: &shape.sources, findings: Vec::new() };
     if shape.format != FORMAT {
