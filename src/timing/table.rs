@@ -10,7 +10,7 @@ use super::developer::Developer;
 use super::factorial::FactorialRow;
 use super::figure::Figure;
 use super::judging::{Foot, SpeedClass};
-use crate::diagnostic::Finding;
+use crate::diagnostic::{Finding, TableSource};
 use crate::quantity::MixRatio;
 use crate::suggestion;
 
@@ -218,8 +218,8 @@ impl Table {
     ///
     /// # Errors
     /// Everything wrong in it, with lines.
-    pub fn parse(text: &str, file: &str) -> Result<Self, Vec<Finding>> {
-        super::check::table(text, file)
+    pub fn parse<'a>(source: impl Into<TableSource<'a>>, file: &str) -> Result<Self, Vec<Finding>> {
+        super::check::table(source.into(), file)
     }
 
     /// Developing agents among substances, under their timing names.
