@@ -18,6 +18,7 @@ use serde::Deserialize;
 use thiserror::Error;
 
 use crate::diagnostic::Finding;
+use crate::packed::Packed;
 use crate::quantity::{Basis, Strength};
 use crate::substance::{Form, State};
 
@@ -581,6 +582,19 @@ impl Formula {
     /// Everything wrong in it, at once, each with its line and a remedy.
     pub fn parse(text: &str, id: &str, file: &str, chemicals: &dyn Chemicals) -> Result<Self, Vec<Finding>> {
         check::formula(text, id, file, chemicals)
+    }
+
+    /// Reads a shipped formula by its text and what was packed of it.
+    ///
+    /// # Errors
+    /// As [`Self::parse`].
+    pub(crate) fn of_shipped(
+        shipped: (&str, Packed<'static>),
+        id: &str,
+        file: &str,
+        chemicals: &dyn Chemicals,
+    ) -> Result<Self, Vec<Finding>> {
+        check::shipped(shipped, id, file, chemicals)
     }
 
     /// `shipped`, else the personal folder or the file as the user named it.

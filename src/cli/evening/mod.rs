@@ -89,8 +89,8 @@ pub(super) fn run(arguments: &EveningArguments, context: &mut Context<'_, '_>) -
 }
 
 fn table(context: &Context<'_, '_>) -> Result<Table, CliError> {
-    let text = context.library.table("evening.toml").unwrap_or_default();
-    Table::parse(text).map_err(|finding| CliError::Findings { findings: vec![finding] })
+    Table::parse(context.library.packed("evening.toml"))
+        .map_err(|finding| CliError::Findings { findings: vec![finding] })
 }
 
 /// What is known besides the evening itself.
