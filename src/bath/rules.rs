@@ -78,6 +78,8 @@ pub struct DeveloperRule {
     pub tank_days: Option<Span>,
     /// Hours of the mixture ready to use.
     pub working_hours: Option<Span>,
+    /// Minutes at 20 °C in which a first test with a film of medium speed usually lies, as mixed and not diluted further.
+    pub start_minutes: Option<Span>,
     /// Whether a working dilution of it is a class of its own.
     #[serde(default)]
     pub dilutes: bool,
