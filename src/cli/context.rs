@@ -1,6 +1,6 @@
 //! What every command shares: the streams, the environment, the library, and how the answer is printed.
 
-use std::cell::OnceCell;
+use std::cell::{OnceCell, RefCell};
 use std::io::{Read, Write};
 use std::path::PathBuf;
 use std::rc::Rc;
@@ -16,6 +16,7 @@ use crate::library::{self, Found, Library, LibraryError};
 use crate::render::{self, Document, TextStyle};
 use crate::safety::SafetyData;
 use crate::scale::exchange::Relations;
+use crate::solution::{Equilibria, EquilibriaError};
 use crate::suggestion;
 
 /// Most that is read from standard input.
@@ -109,6 +110,8 @@ pub(super) struct Context<'a, 'b> {
     done: Done,
     /// The tables of safety, opened once.
     safety: OnceCell<Rc<SafetyData>>,
+    /// The constants read last, and for which chemicals (parent ids, sorted).
+    equilibria: RefCell<Option<(Vec<String>, Rc<Equilibria>)>>,
 }
 
 impl<'a, 'b> Context<'a, 'b> {
@@ -137,6 +140,7 @@ impl<'a, 'b> Context<'a, 'b> {
             quiet: global.quiet,
             done: Done::default(),
             safety: OnceCell::new(),
+            equilibria: RefCell::default(),
         }
     }
 
@@ -376,15 +380,16 @@ impl Context<'_, '_> {
     }
 
     /// Constants and interaction coefficients, all of them.
-    pub(super) fn equilibria(&self) -> Result<crate::solution::Equilibria, CliError> {
-        crate::solution::Equilibria::read(self.library.packed("equilibria.toml")).map_err(broken_equilibria)
+    pub(super) fn equilibria(&self) -> Result<Rc<Equilibria>, CliError> {
+        let read = Equilibria::read(self.library.packed("equilibria.toml"));
+        read.map(Rc::new).map_err(broken_equilibria)
     }
 
     /// Constants and interaction coefficients, as far as a formula needs them.
     pub(super) fn equilibria_of(
         &self,
         formula: &crate::formula::Formula,
-    ) -> Result<crate::solution::Equilibria, CliError> {
+    ) -> Result<Rc<Equilibria>, CliError> {
         self.equilibria_with(formula, &[])
     }
 
@@ -393,7 +398,7 @@ impl Context<'_, '_> {
         &self,
         formula: &crate::formula::Formula,
         also: &[&str],
-    ) -> Result<crate::solution::Equilibria, CliError> {
+    ) -> Result<Rc<Equilibria>, CliError> {
         let forms = formula
             .parts
             .iter()
@@ -410,14 +415,22 @@ impl Context<'_, '_> {
     pub(super) fn equilibria_for(
         &self,
         parents: &std::collections::BTreeSet<&str>,
-    ) -> Result<crate::solution::Equilibria, CliError> {
-        let table = self.library.packed("equilibria.toml");
-        crate::solution::Equilibria::read_for(table, parents).map_err(broken_equilibria)
+    ) -> Result<Rc<Equilibria>, CliError> {
+        if let Some((of, known)) = self.equilibria.borrow().as_ref()
+            && parents.iter().copied().eq(of.iter().map(String::as_str))
+        {
+            return Ok(Rc::clone(known));
+        }
+        let read = Equilibria::read_for(self.library.packed("equilibria.toml"), parents);
+        let read = Rc::new(read.map_err(broken_equilibria)?);
+        let of = parents.iter().map(|own| (*own).to_owned()).collect();
+        *self.equilibria.borrow_mut() = Some((of, Rc::clone(&read)));
+        Ok(read)
     }
 }
 
 #[allow(clippy::needless_pass_by_value, reason = "a function to map an error with")]
-fn broken_equilibria(error: crate::solution::EquilibriaError) -> CliError {
+fn broken_equilibria(error: EquilibriaError) -> CliError {
     CliError::Refused {
         code: "broken-table",
         message: format!("tables/equilibria.toml: {error}"),

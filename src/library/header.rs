@@ -111,4 +111,22 @@ mod tests {
         assert!(findings.is_empty());
         assert_eq!(headers.len(), found.len());
     }
+
+    #[test]
+    fn many_formulas_of_ones_own_are_listed_as_each_is_read() {
+        let root = tempfile::tempdir().unwrap();
+        let folder = root.path().join("film-developer");
+        std::fs::create_dir(&folder).unwrap();
+        let text = super::super::shipped_formula("mq-borax-classic").unwrap().text;
+        for index in 0..super::super::MANY + 20 {
+            let own = text.replace("metol", if index % 100 == 7 { "metoll" } else { "metol" });
+            std::fs::write(folder.join(format!("own-{index:04}.toml")), own).unwrap();
+        }
+        let library = Library::with_folders(vec![root.path().to_owned()]);
+        let (headers, findings) = library.headers().unwrap();
+        let (found, wrong) = library.formulas().unwrap();
+        assert_eq!(headers, found.iter().map(Header::of).collect::<Vec<_>>());
+        assert_eq!(findings, wrong);
+        assert!(findings.len() >= 5, "{findings:?}");
+    }
 }

@@ -10,9 +10,11 @@ mod header;
 mod likeness;
 
 use std::cell::{OnceCell, RefCell};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
+use std::num::NonZero;
 use std::path::{Path, PathBuf};
 use std::rc::Rc;
+use std::thread::{Builder, ScopedJoinHandle, available_parallelism, scope};
 
 use serde::Deserialize;
 use thiserror::Error;
@@ -148,6 +150,8 @@ pub struct Library {
     substances: RefCell<BTreeMap<String, ReadSubstance>>,
     /// All shipped substances, read where one of the user's own is compared with them.
     shipped: OnceCell<Vec<Substance>>,
+    /// Ids of all shipped formulas, gathered where many are asked for.
+    shipped_ids: OnceCell<BTreeSet<&'static str>>,
 }
 
 /// Where a substance was found.
@@ -162,8 +166,8 @@ enum SubstancePlace {
 enum Place {
     /// Embedded.
     Shipped(Shipped),
-    /// In a personal folder, perhaps twice.
-    Own { folder: PathBuf, path: PathBuf, twin: Option<PathBuf> },
+    /// In a personal folder (by its place among them), perhaps twice.
+    Own { folder: usize, path: PathBuf, twin: Option<PathBuf> },
 }
 
 /// All formulas by id, each with the kind of its folder.
@@ -309,8 +313,23 @@ impl Library {
                 Ok(Found { formula, origin: Origin::Shipped, shadows_shipped: false })
             }
             Place::Own { path, twin: Some(twin), .. } => Err(twice(id, path, twin)),
-            Place::Own { folder, path, .. } => self.own_formula(folder, path, shipped_formula(id).is_some()),
+            Place::Own { folder, path, .. } => {
+                let folder = self.folders.get(*folder).map_or(Path::new(""), PathBuf::as_path);
+                self.own_formula(folder, path, self.is_shipped_id(id))
+            }
         }
+    }
+
+    /// Whether a shipped formula has this id; for many ids.
+    fn is_shipped_id(&self, id: &str) -> bool {
+        let ids = self.shipped_ids.get_or_init(|| {
+            Kind::ALL
+                .into_iter()
+                .flat_map(|kind| embedded::folder(kind.folder()))
+                .map(|own| id_of(own.path))
+                .collect()
+        });
+        ids.contains(id)
     }
 
     /// Ids of all formulas with the kind of their folder, later layers shadowing earlier ones, sorted by kind and id.
@@ -332,17 +351,19 @@ impl Library {
             }
         }
         for folder in &self.folders {
+            // A folder named twice is one.
+            let at = self.folders.iter().position(|own| own == folder).unwrap_or_default();
             for kind in Kind::ALL {
                 for path in toml_files(&folder.join(kind.folder()))? {
                     let Some(id) = path.file_stem().map(|stem| stem.to_string_lossy().into_owned()) else {
                         continue;
                     };
                     match places.get_mut(&id) {
-                        Some((_, Place::Own { folder: own, twin, .. })) if own == folder => {
+                        Some((_, Place::Own { folder, twin, .. })) if *folder == at => {
                             *twin = Some(path);
                         }
                         _ => {
-                            let place = Place::Own { folder: folder.clone(), path, twin: None };
+                            let place = Place::Own { folder: at, path, twin: None };
                             places.insert(id, (kind, place));
                         }
                     }
@@ -358,13 +379,37 @@ impl Library {
     /// # Errors
     /// A personal folder that cannot be read.
     pub fn headers(&self) -> Result<(Vec<Header>, Vec<Finding>), LibraryError> {
-        self.collect(|id, place| {
-            let header = match place {
-                Place::Shipped(shipped) => Header::of_shipped(id, shipped.packed),
-                Place::Own { .. } => None,
+        let places = self.places()?;
+        let sorted = in_order(&places);
+        let own = sorted.iter().filter(|(_, place)| matches!(place, Place::Own { .. })).count();
+        let threads = available_parallelism().map_or(1, NonZero::get).min(MOST_THREADS);
+        if own < MANY || threads < 2 {
+            return Ok(read_all(&sorted, |id, place| self.header(id, place)));
+        }
+        let folders = &self.folders;
+        let read = |piece: &[(&str, &Place)]| {
+            let library = Self::with_folders(folders.clone());
+            read_all(piece, |id, place| library.header(id, place))
+        };
+        let pieces: Vec<_> = scope(|scope| {
+            let start = |piece| (piece, Builder::new().spawn_scoped(scope, move || read(piece)));
+            let running: Vec<_> = sorted.chunks(sorted.len().div_ceil(threads)).map(start).collect();
+            // A piece for which there was no thread is read here.
+            let end = |(piece, thread): (_, std::io::Result<ScopedJoinHandle<'_, _>>)| {
+                thread.ok().and_then(|own| own.join().ok()).unwrap_or_else(|| read(piece))
             };
-            header.map_or_else(|| self.formula_at(id, place).map(|found| Header::of(&found)), Ok)
-        })
+            running.into_iter().map(end).collect()
+        });
+        let (headers, findings): (Vec<_>, Vec<_>) = pieces.into_iter().unzip();
+        Ok((headers.into_iter().flatten().collect(), findings.into_iter().flatten().collect()))
+    }
+
+    fn header(&self, id: &str, place: &Place) -> Result<Header, LibraryError> {
+        let header = match place {
+            Place::Shipped(shipped) => Header::of_shipped(id, shipped.packed),
+            Place::Own { .. } => None,
+        };
+        header.map_or_else(|| self.formula_at(id, place).map(|found| Header::of(&found)), Ok)
     }
 
     /// All formulas that can be read, sorted by kind and id, with what is wrong in the others.
@@ -372,29 +417,7 @@ impl Library {
     /// # Errors
     /// A personal folder that cannot be read.
     pub fn formulas(&self) -> Result<(Vec<Found>, Vec<Finding>), LibraryError> {
-        self.collect(|id, place| self.formula_at(id, place))
-    }
-
-    /// Reads every formula in some way, sorted by kind and id, and gathers what is wrong.
-    fn collect<T>(
-        &self,
-        read: impl Fn(&str, &Place) -> Result<T, LibraryError>,
-    ) -> Result<(Vec<T>, Vec<Finding>), LibraryError> {
-        let places = self.places()?;
-        let mut sorted: Vec<_> = places.iter().map(|(id, (kind, place))| (*kind, id, place)).collect();
-        sorted.sort_by_key(|(kind, id, _)| (*kind, *id));
-        let mut all = Vec::with_capacity(sorted.len());
-        let mut findings = Vec::new();
-        for (_, id, place) in sorted {
-            match read(id, place) {
-                Ok(one) => all.push(one),
-                Err(LibraryError::Invalid { findings: mut wrong }) => findings.append(&mut wrong),
-                Err(error) => {
-                    findings.push(Finding::error(error.code(), id, None, error.to_string(), error.fix()));
-                }
-            }
-        }
-        Ok((all, findings))
+        Ok(read_all(&in_order(&self.places()?), |id, place| self.formula_at(id, place)))
     }
 
     fn ids_with_alias(&self, name: &str) -> Vec<String> {
@@ -601,6 +624,35 @@ impl Library {
         near.truncate(6);
         near
     }
+}
+
+/// Own formulas from which on they are read by several threads, and most of these.
+const MANY: usize = 500;
+const MOST_THREADS: usize = 8;
+
+/// By kind and id.
+fn in_order(places: &Places) -> Vec<(&str, &Place)> {
+    let mut sorted: Vec<_> = places.iter().map(|(id, (kind, place))| (*kind, id.as_str(), place)).collect();
+    sorted.sort_by_key(|(kind, id, _)| (*kind, *id));
+    sorted.into_iter().map(|(_, id, place)| (id, place)).collect()
+}
+
+/// Reads formulas in some way, and gathers what is wrong.
+fn read_all<T>(
+    places: &[(&str, &Place)],
+    read: impl Fn(&str, &Place) -> Result<T, LibraryError>,
+) -> (Vec<T>, Vec<Finding>) {
+    let (mut all, mut findings) = (Vec::with_capacity(places.len()), Vec::new());
+    for (id, place) in places {
+        match read(id, place) {
+            Ok(one) => all.push(one),
+            Err(LibraryError::Invalid { findings: mut wrong }) => findings.append(&mut wrong),
+            Err(error) => {
+                findings.push(Finding::error(error.code(), id, None, error.to_string(), error.fix()));
+            }
+        }
+    }
+    (all, findings)
 }
 
 /// The refusal of a bare parent, with what each form weighs against the first.
