@@ -375,12 +375,12 @@ fn saturated_g_per_litre(
     trial.get_mut(index)?.grams_per_litre = Some(least);
     let mut room = Room::of(equilibria, &trial);
     let mut is_over = |grams: f64| {
-        let strength = trial.get_mut(index).and_then(|own| {
+        let crystal_water_g = trial.get_mut(index).map(|own| {
             own.grams_per_litre = Some(grams);
             room.take(index, own);
-            Some(crystal_water_g(&own.form, grams))
+            crystal_water_g(&own.form, grams)
         });
-        let strength = strength.and_then(|crystal_water_g| {
+        let strength = crystal_water_g.and_then(|crystal_water_g| {
             grams_per_100_g_water(grams, room.water_kg(&trial, celsius)?, crystal_water_g)
         });
         strength.is_none_or(|strength| strength > per_100_g)
