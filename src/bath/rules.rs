@@ -6,7 +6,7 @@
 
 use serde::Deserialize;
 
-use crate::diagnostic::{Finding, read_toml};
+use crate::diagnostic::{Finding, TableSource, read_table};
 use crate::quantity::Figure;
 
 /// Version of the table that this program reads.
@@ -271,8 +271,8 @@ impl ClassRules {
     ///
     /// # Errors
     /// The text is not such a table, or names no class of its own words.
-    pub fn parse(text: &str, file: &str) -> Result<Self, Finding> {
-        let rules: Self = read_toml(text, file)?;
+    pub fn parse<'a>(source: impl Into<TableSource<'a>>, file: &str) -> Result<Self, Finding> {
+        let rules: Self = read_table(source, file)?;
         if rules.format != FORMAT {
             let message = format!("format = {} is not known to this version", rules.format);
             return Err(Finding::error("format", file, None, message, "write format = 1"));

@@ -1,7 +1,9 @@
 //! What every command shares: the streams, the environment, the library, and how the answer is printed.
 
+use std::cell::OnceCell;
 use std::io::{Read, Write};
 use std::path::PathBuf;
+use std::rc::Rc;
 
 use clap::{Args, ValueEnum};
 
@@ -12,6 +14,7 @@ use crate::diagnostic::Finding;
 use crate::lettering::Paper;
 use crate::library::{self, Found, Library, LibraryError};
 use crate::render::{self, Document, TextStyle};
+use crate::safety::SafetyData;
 use crate::scale::exchange::Relations;
 use crate::suggestion;
 
@@ -104,6 +107,8 @@ pub(super) struct Context<'a, 'b> {
     quiet: bool,
     /// What is done once only.
     done: Done,
+    /// The tables of safety, opened once.
+    safety: OnceCell<Rc<SafetyData>>,
 }
 
 impl<'a, 'b> Context<'a, 'b> {
@@ -131,6 +136,7 @@ impl<'a, 'b> Context<'a, 'b> {
             bold,
             quiet: global.quiet,
             done: Done::default(),
+            safety: OnceCell::new(),
         }
     }
 
@@ -325,8 +331,8 @@ impl<'a, 'b> Context<'a, 'b> {
     /// The table of exchanges between chemicals.
     pub(super) fn relations(&self) -> Result<Relations, CliError> {
         let file = "tables/exchanges.toml";
-        let text = self.library.table("exchanges.toml").unwrap_or_default();
-        Relations::parse(text, file).map_err(|finding| CliError::Findings { findings: vec![finding] })
+        Relations::parse(self.library.packed("exchanges.toml"), file)
+            .map_err(|finding| CliError::Findings { findings: vec![finding] })
     }
 }
 
@@ -352,27 +358,26 @@ fn library_folders(
 
 impl Context<'_, '_> {
     /// The tables of safety.
-    pub(super) fn safety(&self) -> Result<crate::safety::SafetyData, CliError> {
-        let table = |name: &str| self.library.table(name).unwrap_or_default();
-        let read = crate::safety::SafetyData::open(
-            table("statements.toml"),
-            table("combinations.toml"),
-            table("precautions.toml"),
-        );
-        read.map_err(|finding| CliError::Findings { findings: vec![finding] })
+    pub(super) fn safety(&self) -> Result<Rc<SafetyData>, CliError> {
+        if let Some(known) = self.safety.get() {
+            return Ok(Rc::clone(known));
+        }
+        let table = |name: &str| self.library.packed(name);
+        let read =
+            SafetyData::open(table("statements.toml"), table("combinations.toml"), table("precautions.toml"));
+        let read = read.map_err(|finding| CliError::Findings { findings: vec![finding] })?;
+        Ok(Rc::clone(self.safety.get_or_init(|| Rc::new(read))))
     }
 
     /// The words of the bench page.
     pub(super) fn bench_words(&self) -> Result<crate::bench::words::BenchWords, CliError> {
-        let text = self.library.table("bench-words.toml").unwrap_or_default();
-        crate::bench::words::BenchWords::parse(text)
+        crate::bench::words::BenchWords::parse(self.library.packed("bench-words.toml"))
             .map_err(|finding| CliError::Findings { findings: vec![finding] })
     }
 
     /// Constants and interaction coefficients, all of them.
     pub(super) fn equilibria(&self) -> Result<crate::solution::Equilibria, CliError> {
-        let text = self.library.table("equilibria.toml").unwrap_or_default();
-        crate::solution::Equilibria::parse(text).map_err(broken_equilibria)
+        crate::solution::Equilibria::read(self.library.packed("equilibria.toml")).map_err(broken_equilibria)
     }
 
     /// Constants and interaction coefficients, as far as a formula needs them.
@@ -406,8 +411,8 @@ impl Context<'_, '_> {
         &self,
         parents: &std::collections::BTreeSet<&str>,
     ) -> Result<crate::solution::Equilibria, CliError> {
-        let text = self.library.table("equilibria.toml").unwrap_or_default();
-        crate::solution::Equilibria::parse_for(text, parents).map_err(broken_equilibria)
+        let table = self.library.packed("equilibria.toml");
+        crate::solution::Equilibria::read_for(table, parents).map_err(broken_equilibria)
     }
 }
 

@@ -5,7 +5,7 @@ use super::entry::{
     Replenished, Taken,
 };
 use super::fields::{Fields, shown};
-use super::read::Reason;
+use super::unread::Reason;
 use super::{Date, Entry, Highlights, Shadows, Verdict};
 use crate::quantity::{Films, MixRatio, Temperature};
 

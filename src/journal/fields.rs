@@ -2,7 +2,7 @@
 
 use std::borrow::Cow;
 
-use super::read::Reason;
+use super::unread::Reason;
 use crate::diagnostic::read_toml;
 use serde::Deserialize;
 

@@ -18,6 +18,7 @@ mod entry;
 mod fields;
 mod read;
 mod results;
+mod unread;
 mod write;
 
 pub use append::{append, append_patiently};
@@ -26,8 +27,9 @@ pub use entry::{
     Count, CurveMeasured, Developed, Discarded, Draw, Entry, Filled, Highlights, Judged, Measurement, Mixed,
     Printed, Replenished, Shadows, Taken, Verdict, dilution_text,
 };
-pub use read::{Journal, Reason, Unread};
+pub use read::Journal;
 pub use results::DevelopedResult;
+pub use unread::{Reason, Unread};
 
 use thiserror::Error;
 

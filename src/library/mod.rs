@@ -17,9 +17,10 @@ use std::rc::Rc;
 use serde::Deserialize;
 use thiserror::Error;
 
-use crate::diagnostic::{Finding, read_toml};
+use crate::diagnostic::{Finding, read_table};
 pub use crate::formula::Origin;
 use crate::formula::{Chemicals, FormError, Formula, Kind, is_id};
+use crate::packed::Packed;
 use crate::quantity::rounding;
 use crate::substance::chemical_formula::AtomicWeights;
 use crate::substance::{Form, Substance};
@@ -28,6 +29,7 @@ use crate::suggestion::{self, plain};
 pub use disk::read_file;
 pub(crate) use disk::{MOST_FILES, too_many};
 use disk::{lies_there, toml_files};
+pub(crate) use embedded::Shipped;
 pub use header::Header;
 
 /// A formula with where it came from.
@@ -148,18 +150,18 @@ pub struct Library {
     shipped: OnceCell<Vec<Substance>>,
 }
 
-/// Where a substance's text was found.
-struct SubstanceText {
-    text: String,
-    file: String,
-    /// The personal folder that it lies in.
-    folder: Option<PathBuf>,
+/// Where a substance was found.
+enum SubstancePlace {
+    /// Embedded.
+    Shipped(Shipped),
+    /// In a personal folder.
+    Own { text: String, file: String, folder: PathBuf },
 }
 
 /// The file of a formula in the topmost layer that has it.
 enum Place {
-    /// Embedded: its path below `formulas/` and its text.
-    Shipped(&'static str, &'static str),
+    /// Embedded.
+    Shipped(Shipped),
     /// In a personal folder, perhaps twice.
     Own { folder: PathBuf, path: PathBuf, twin: Option<PathBuf> },
 }
@@ -187,9 +189,8 @@ impl Library {
     pub fn weights(&self) -> &AtomicWeights {
         self.weights.get_or_init(|| {
             let file = "tables/atomic-weights.toml";
-            let text = embedded::text(file).unwrap_or_default();
             // The shipped table is proved readable by a test; an empty one would only make molar masses unknown.
-            AtomicWeights::parse(text, file).unwrap_or_else(|_| AtomicWeights::default())
+            AtomicWeights::parse(embedded::packed(file), file).unwrap_or_default()
         })
     }
 
@@ -198,14 +199,19 @@ impl Library {
         embedded::text(&format!("tables/{name}"))
     }
 
+    /// A shipped table as it was packed; nothing where there is none of that name.
+    pub fn packed(&self, name: &str) -> Packed<'static> {
+        embedded::packed(&format!("tables/{name}"))
+    }
+
     /// The text of a shipped file by its path below `formulas/`.
     pub(crate) fn shipped_text(path: &str) -> Option<&'static str> {
         embedded::text(path)
     }
 
     /// All shipped files: path below `formulas/` and text, sorted by path.
-    pub fn shipped_files() -> &'static [(&'static str, &'static str)] {
-        embedded::FILES
+    pub fn shipped_files() -> Vec<(&'static str, &'static str)> {
+        embedded::FILES.iter().map(|&(path, text, _)| (path, text)).collect()
     }
 
     /// Citations by their short keys.
@@ -218,10 +224,7 @@ impl Library {
             sources: BTreeMap<String, String>,
         }
         let file = "tables/sources.toml";
-        embedded::text(file)
-            .and_then(|text| read_toml::<SourcesFile>(text, file).ok())
-            .map(|table| table.sources)
-            .unwrap_or_default()
+        read_table::<SourcesFile>(embedded::packed(file), file).map(|table| table.sources).unwrap_or_default()
     }
 
     /// A formula by id, alias or path.
@@ -286,7 +289,7 @@ impl Library {
                 return self.own_formula(folder, &path, shipped.is_some()).map(Some);
             }
         }
-        shipped.map(|(path, text)| self.formula_at(id, &Place::Shipped(path, text))).transpose()
+        shipped.map(|shipped| self.formula_at(id, &Place::Shipped(shipped))).transpose()
     }
 
     fn own_formula(&self, folder: &Path, path: &Path, shadows_shipped: bool) -> Result<Found, LibraryError> {
@@ -299,8 +302,9 @@ impl Library {
     /// The formula of an id that [`Self::places`] gave.
     fn formula_at(&self, id: &str, place: &Place) -> Result<Found, LibraryError> {
         match place {
-            Place::Shipped(path, text) => {
-                let read = self.formula_from_text(text, id, path)?.formula;
+            Place::Shipped(Shipped { path, text, packed }) => {
+                let read = Formula::of_shipped((text, *packed), id, path, self)
+                    .map_err(|findings| LibraryError::Invalid { findings })?;
                 let formula = Formula { origin: Origin::Shipped, ..read };
                 Ok(Found { formula, origin: Origin::Shipped, shadows_shipped: false })
             }
@@ -323,8 +327,8 @@ impl Library {
     fn places(&self) -> Result<Places, LibraryError> {
         let mut places = Places::new();
         for kind in Kind::ALL {
-            for (path, text) in embedded::folder(kind.folder()) {
-                places.insert(id_of(path).to_owned(), (kind, Place::Shipped(path, text)));
+            for shipped in embedded::folder(kind.folder()) {
+                places.insert(id_of(shipped.path).to_owned(), (kind, Place::Shipped(shipped)));
             }
         }
         for folder in &self.folders {
@@ -356,7 +360,7 @@ impl Library {
     pub fn headers(&self) -> Result<(Vec<Header>, Vec<Finding>), LibraryError> {
         self.collect(|id, place| {
             let header = match place {
-                Place::Shipped(_, text) => Header::of_shipped(id, text),
+                Place::Shipped(shipped) => Header::of_shipped(id, shipped.packed),
                 Place::Own { .. } => None,
             };
             header.map_or_else(|| self.formula_at(id, place).map(|found| Header::of(&found)), Ok)
@@ -398,7 +402,7 @@ impl Library {
         let Ok(places) = self.places() else { return Vec::new() };
         // Only files that mention the alias's key at all are parsed.
         let mentions = |place: &Place| match place {
-            Place::Shipped(_, text) => text.contains("\naliases"),
+            Place::Shipped(shipped) => shipped.packed.get("aliases").is_some(),
             Place::Own { path, .. } => read_file(path).is_ok_and(|text| text.contains("aliases")),
         };
         places
@@ -427,10 +431,14 @@ impl Library {
         if let Some(known) = self.substances.borrow().get(parent) {
             return known.clone().map(Some);
         }
-        let Some(found) = self.substance_text(parent)? else { return Ok(None) };
-        let parsed = match &found.folder {
-            None => Substance::parse(&found.text, parent, &found.file, self.weights()),
-            Some(folder) => self.own_substance(&found.text, parent, &found.file, folder),
+        let parsed = match self.substance_place(parent)? {
+            None => return Ok(None),
+            Some(SubstancePlace::Shipped(own)) => {
+                Substance::of_shipped((own.text, own.packed), parent, own.path, self.weights())
+            }
+            Some(SubstancePlace::Own { text, file, folder }) => {
+                self.own_substance(&text, parent, &file, &folder)
+            }
         };
         let parsed = parsed.map(Rc::new);
         self.substances.borrow_mut().insert(parent.to_owned(), parsed.clone());
@@ -451,17 +459,18 @@ impl Library {
         let origin = folder.display().to_string();
         let own = Substance::parse_own(text, parent, file, self.weights(), Some(origin))?;
         let shipped = self.shipped.get_or_init(|| {
-            let read =
-                |(path, text): (&str, &str)| Substance::parse(text, id_of(path), path, self.weights()).ok();
-            embedded::folder("substances").filter_map(|(path, text)| read((path, text))).collect()
+            let read = |own: Shipped| {
+                Substance::of_shipped((own.text, own.packed), id_of(own.path), own.path, self.weights()).ok()
+            };
+            embedded::folder("substances").filter_map(read).collect()
         });
         let findings = likeness::judge(&own, shipped, text, file);
         if findings.is_empty() { Ok(own) } else { Err(findings) }
     }
 
-    fn substance_text(&self, parent: &str) -> Result<Option<SubstanceText>, Vec<Finding>> {
+    fn substance_place(&self, parent: &str) -> Result<Option<SubstancePlace>, Vec<Finding>> {
         let path = format!("substances/{parent}.toml");
-        let shipped = embedded::text(&path);
+        let shipped = embedded::file(&path);
         for folder in self.folders.iter().rev() {
             let own = folder.join("substances").join(format!("{parent}.toml"));
             let file = own.display().to_string();
@@ -477,9 +486,9 @@ impl Library {
                 return Err(vec![Finding::error("shadowed-substance", &file, None, message, fix)]);
             }
             let text = read_file(&own).map_err(unreadable)?;
-            return Ok(Some(SubstanceText { text, file, folder: Some(folder.clone()) }));
+            return Ok(Some(SubstancePlace::Own { text, file, folder: folder.clone() }));
         }
-        Ok(shipped.map(|text| SubstanceText { text: text.to_owned(), file: path, folder: None }))
+        Ok(shipped.map(SubstancePlace::Shipped))
     }
 
     /// Ids of all substances (parents), sorted.
@@ -488,7 +497,7 @@ impl Library {
     /// A personal folder that cannot be read.
     pub fn substance_ids(&self) -> Result<Vec<String>, LibraryError> {
         let mut ids: Vec<String> =
-            embedded::folder("substances").map(|(path, _)| id_of(path).to_owned()).collect();
+            embedded::folder("substances").map(|own| id_of(own.path).to_owned()).collect();
         for folder in &self.folders {
             for path in toml_files(&folder.join("substances"))? {
                 if let Some(stem) = path.file_stem() {
@@ -647,8 +656,8 @@ pub fn looks_like_path(name: &str) -> bool {
     name.contains(['/', '\\']) || Path::new(name).extension().is_some_and(|extension| extension == "toml")
 }
 
-/// Path below `formulas/` and text of a shipped formula.
-pub(crate) fn shipped_formula(id: &str) -> Option<(&'static str, &'static str)> {
+/// A shipped formula.
+pub(crate) fn shipped_formula(id: &str) -> Option<Shipped> {
     Kind::ALL.into_iter().find_map(|kind| embedded::file(&format!("{}/{id}.toml", kind.folder())))
 }
 

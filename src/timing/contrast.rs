@@ -6,7 +6,7 @@
 //! times inside that range are not; so G is never printed with more than two figures.
 
 use super::figure::Figure;
-use super::table::Scope;
+use super::rows::Scope;
 
 /// A gradient measured after a time.
 #[derive(Debug, Clone, Copy, PartialEq)]

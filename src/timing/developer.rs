@@ -225,7 +225,9 @@ impl Developer {
         if !matches!(self.kind, Kind::FilmDeveloper | Kind::PaperDeveloper) {
             return Err(TimingError::NotADeveloper { formula, kind: self.kind.words() });
         }
-        if let Some(refused) = table.refused.iter().find(|refused| refused.composition.fits(self)) {
+        if let Some(refused) =
+            table.refused.iter().find(|refused| refused.composition.fits(&self.agents, &self.substances))
+        {
             return Err(TimingError::NotByTime {
                 formula,
                 kind: refused.name.clone(),

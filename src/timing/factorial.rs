@@ -7,23 +7,8 @@
 use std::collections::BTreeSet;
 
 use super::TimingError;
-use super::figure::Figure;
+use super::rows::FactorialRow;
 use super::table::Table;
-
-/// One published factor.
-#[derive(Debug, Clone, PartialEq)]
-pub struct FactorialRow {
-    /// Agents, by their timing names.
-    pub agents: BTreeSet<String>,
-    /// Strength of the bath, where the factor holds for one only.
-    pub strength: Option<String>,
-    /// For a soft negative.
-    pub soft: Option<f64>,
-    /// For a strong negative.
-    pub strong: Option<f64>,
-    /// Normal in the middle, soft and strong as ends.
-    pub figure: Figure,
-}
 
 /// The published factors of an agent and their extremes.
 #[derive(Debug, Clone, PartialEq)]

@@ -1,7 +1,7 @@
 //! Judging a negative: shadows tell exposure, highlights tell development (common practice, no source). Only highlights move a
 //! time; shadows advise exposure, in stops.
 
-use super::table::Composition;
+use super::rows::Composition;
 
 /// A class of developers by the film speed they give.
 #[derive(Debug, Clone, PartialEq)]

@@ -3,8 +3,9 @@
 use std::fmt;
 
 use super::agitation::USUAL_FOR_PAPER;
-use super::model::{Alternative, Model, Question, is_unread};
+use super::model::{Model, is_unread};
 use super::product::{Key, Product};
+use super::setup::{Alternative, Question, Setup};
 use crate::journal::Shadows;
 use crate::quantity::rounding::{show_decimals, show_short};
 use crate::quantity::{Duration, Temperature};
@@ -464,7 +465,7 @@ fn identity(model: &Model<'_>, question: &Question, warnings: &mut Vec<Warning>)
             warnings.push(Warning::HidesShipped { id: developer.id.clone() });
         }
     }
-    let is_film = |setup: &super::model::Setup| !setup.developer.is_for_paper(&setup.working);
+    let is_film = |setup: &Setup| !setup.developer.is_for_paper(&setup.working);
     let classes = model.table.speed_of(from).zip(model.table.speed_of(to));
     if from != to && is_film(&question.to) {
         let speeds = &model.own.speeds;

@@ -41,6 +41,8 @@
 //! is typed is taken as exact: identity, inverse and order of steps hold by books.
 
 mod agitation;
+mod answer;
+mod belongs;
 mod check;
 mod contrast;
 mod developer;
@@ -56,23 +58,29 @@ mod limits;
 mod model;
 mod own;
 mod product;
+mod records;
 mod relation;
+mod rows;
+mod setup;
 mod table;
 mod temperature;
 mod wish;
 
 pub use agitation::{Agitation, USUAL as USUAL_AGITATION, USUAL_FOR_PAPER as USUAL_AGITATION_FOR_PAPER};
+pub use answer::Estimate;
 pub use contrast::{GammaLaw, Measured, gradient_ratio};
 pub use developer::{CardTime, Developer};
 pub use dilution::{ExponentFit, Working, fit_exponent};
 pub use error::TimingError;
-pub use factorial::{Factorial, FactorialRow, factors as factorial_factors, mixture as factorial_mixture};
+pub use factorial::{Factorial, factors as factorial_factors, mixture as factorial_mixture};
 pub use figure::{Figure, Support};
 pub use limits::Warning;
-pub use model::{Alternative, Developers, Estimate, Model, Neighbour, Question, Setup, Tank, Wish};
-pub use own::{BookWeight, Own, Record, RecordWeight, same_film};
+pub use model::Model;
 pub use product::Factor;
-pub use table::{Coefficient, GradientRule, Limits, OwnErrors, Push, Relation, Scatter, Side, Table};
+pub use records::{BookWeight, Own, Record, RecordWeight, same_film};
+pub use rows::{Coefficient, FactorialRow, GradientRule, Limits, OwnErrors, Push, Relation, Scatter, Side};
+pub use setup::{Alternative, Developers, Neighbour, Question, Setup, Tank, Wish};
+pub use table::Table;
 pub use temperature::{
     ArrheniusFit, Convention, ExponentialFit, TypedCoefficient, fit_arrhenius, fit_exponential,
 };

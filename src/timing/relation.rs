@@ -5,16 +5,17 @@
 //! is taken, and the others are kept to be compared. Where the user has records in two developers that no book relates, a relation
 //! of which nothing is known stands between them until the records say how large it is.
 
-use std::cell::RefCell;
-use std::collections::BTreeMap;
 use std::rc::Rc;
 
+use super::TimingError;
 use super::developer::Developer;
 use super::dilution::Working;
-use super::model::{Developers, Model, Neighbour, Setup};
+use super::model::Model;
 use super::product::{Key, Product, Term};
-use super::table::{Relation, Side};
+use super::rows::{Relation, Side};
+use super::setup::{Alternative, Neighbour, Setup};
 use crate::quantity::Temperature;
+use crate::quantity::rounding::show_short;
 
 /// Most relations in one way.
 const LONGEST_WAY: usize = 4;
@@ -41,26 +42,66 @@ impl Way {
     pub(super) fn direct(product: Product, formula: &str) -> Self {
         Self { product, formulas: vec![formula.to_owned()], relations: Vec::new() }
     }
-}
 
-/// Developers looked up once.
-pub(super) struct Lookup<'a> {
-    pub(super) source: &'a dyn Developers,
-    known: RefCell<BTreeMap<String, Option<Rc<Developer>>>>,
-}
-
-impl<'a> Lookup<'a> {
-    pub(super) fn new(source: &'a dyn Developers) -> Self {
-        Self { source, known: RefCell::default() }
+    fn is_from_books(&self) -> bool {
+        self.product.terms().all(|(key, _)| !matches!(key, Key::Relation { own: true, .. }))
     }
 
-    pub(super) fn developer(&self, id: &str) -> Option<Rc<Developer>> {
-        if let Some(known) = self.known.borrow().get(id) {
-            return known.clone();
+    fn as_alternative(&self) -> Alternative {
+        let (ln, down, up) = self.product.ln();
+        Alternative {
+            by: self.formulas.join(" - "),
+            factor: ln.exp(),
+            low: (ln - down).exp(),
+            high: (ln + up).exp(),
         }
-        let found = self.source.developer(id).map(Rc::new);
-        self.known.borrow_mut().insert(id.to_owned(), found.clone());
-        found
+    }
+}
+
+/// A way between two sets of conditions.
+pub(super) struct Found {
+    pub(super) product: Product,
+    pub(super) by: Vec<String>,
+    pub(super) alternatives: Vec<Alternative>,
+    pub(super) guessed: Vec<(String, String)>,
+}
+
+impl Model<'_> {
+    /// The product between two sets of conditions.
+    pub(super) fn product(&self, from: &Setup, to: &Setup) -> Result<Found, TimingError> {
+        let (mut ways, mut guessed) = (Vec::new(), Vec::new());
+        if from.developer == to.developer {
+            let mut product = Product::default();
+            self.convert(&mut product, from, to)?;
+            ways.push(Way::direct(product, &from.developer.id));
+        } else {
+            ways = ways_between(self, from, to);
+            if ways.is_empty() {
+                let guess = guess(self, from, to).ok_or_else(|| self.no_relation(from, to))?;
+                ways.push(guess.way);
+                guessed = guess.taken;
+            }
+        }
+        let mut ways = ways.into_iter();
+        let way = ways.next().ok_or_else(|| self.no_relation(from, to))?;
+        let alternatives = ways.filter(Way::is_from_books).take(3).map(|way| way.as_alternative()).collect();
+        Ok(Found { product: way.product, by: way.formulas, alternatives, guessed })
+    }
+
+    fn no_relation(&self, from: &Setup, to: &Setup) -> TimingError {
+        let near = nearest_relatives(self, from, to).into_iter();
+        let words = |(id, near): (String, Neighbour)| {
+            format!(
+                "the nearest to {id} that has one is {} (distance {})",
+                near.id,
+                show_short(near.distance, 1)
+            )
+        };
+        TimingError::NoRelation {
+            from: from.developer.id.clone(),
+            to: to.developer.id.clone(),
+            near: near.map(words).collect(),
+        }
     }
 }
 
@@ -75,7 +116,7 @@ struct Standing {
 ///
 /// Which is best is judged undiluted at 20 °C, whatever the temperature and dilution asked: else an answer could jump where two ways
 /// change places.
-pub(super) fn ways(model: &Model<'_>, from: &Setup, to: &Setup) -> Vec<Way> {
+fn ways_between(model: &Model<'_>, from: &Setup, to: &Setup) -> Vec<Way> {
     let mut all = search(model, from, to);
     let plain = search(model, &plainly(from), &plainly(to));
     let variance = |way: &Way| {
@@ -192,11 +233,11 @@ fn relation_term(model: &Model<'_>, relation: &Relation, (is_own, forward): (boo
 }
 
 /// A way over relatives by composition.
-pub(super) struct Guess {
+struct Guess {
     /// The way.
-    pub(super) way: Way,
+    way: Way,
     /// Who was taken for whom: `(developer, relative)`.
-    pub(super) taken: Vec<(String, String)>,
+    taken: Vec<(String, String)>,
     distance: f64,
 }
 
@@ -217,7 +258,7 @@ fn relatives(model: &Model<'_>, of: &Setup, other: &Setup) -> Vec<Neighbour> {
 }
 
 /// For an end without any relation: its nearest relative that has one, for the refusal.
-pub(super) fn nearest_relatives(model: &Model<'_>, from: &Setup, to: &Setup) -> Vec<(String, Neighbour)> {
+fn nearest_relatives(model: &Model<'_>, from: &Setup, to: &Setup) -> Vec<(String, Neighbour)> {
     [(from, to), (to, from)]
         .into_iter()
         .filter(|(end, _)| !is_related(model, &end.developer.id, end.developer.is_shipped))
@@ -229,7 +270,7 @@ pub(super) fn nearest_relatives(model: &Model<'_>, from: &Setup, to: &Setup) -> 
 }
 
 /// A way by taking one or both developers for their nearest relatives.
-pub(super) fn guess(model: &Model<'_>, from: &Setup, to: &Setup) -> Option<Guess> {
+fn guess(model: &Model<'_>, from: &Setup, to: &Setup) -> Option<Guess> {
     let candidates = |setup: &Setup, other: &Setup| {
         let mut all = vec![Neighbour { id: setup.developer.id.clone(), distance: 0.0 }];
         let near = relatives(model, setup, other).into_iter();
@@ -279,7 +320,7 @@ fn guessed_way(
         model.convert(&mut direct, &first, &last).ok()?;
         (Way { product: direct, formulas: Vec::new(), relations: Vec::new() }, vec![start.id.clone()])
     } else {
-        let way = ways(model, &first, &last).into_iter().next()?;
+        let way = ways_between(model, &first, &last).into_iter().next()?;
         let passes = way.formulas.clone();
         (way, passes)
     };

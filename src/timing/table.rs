@@ -1,4 +1,5 @@
-//! The table of all factors, `timing.toml`: what it holds, and which row belongs to a developer. [`super::check`] reads it.
+//! The table of all factors, `timing.toml`, and what is found in it by name. [`super::check`] reads it, [`super::belongs`] says which
+//! row belongs to a developer.
 
 use std::collections::BTreeSet;
 use std::rc::Rc;
@@ -6,180 +7,13 @@ use std::rc::Rc;
 use super::TimingError;
 use super::agitation::Agitation;
 use super::contrast::Shape;
-use super::developer::Developer;
-use super::factorial::FactorialRow;
 use super::figure::Figure;
 use super::judging::{Foot, SpeedClass};
-use crate::diagnostic::Finding;
-use crate::quantity::MixRatio;
+use super::rows::{
+    Class, Coefficient, FactorialRow, GradientRule, Limits, OwnErrors, Push, Refused, Relation, Scatter,
+    Scope,
+};
 use crate::suggestion;
-
-/// A composition that a developer may have.
-#[derive(Debug, Clone, PartialEq, Default)]
-pub(super) struct Composition {
-    only_agents: BTreeSet<String>,
-    all_agents: BTreeSet<String>,
-    any_substance: BTreeSet<String>,
-}
-
-impl Composition {
-    pub(super) fn new(only_agents: Vec<String>, all_agents: Vec<String>, any_substance: Vec<String>) -> Self {
-        let set = |names: Vec<String>| names.into_iter().collect();
-        Self { only_agents: set(only_agents), all_agents: set(all_agents), any_substance: set(any_substance) }
-    }
-
-    /// Whether a developer is so composed.
-    pub(super) fn fits(&self, developer: &Developer) -> bool {
-        (self.only_agents.is_empty() || self.only_agents == developer.agents)
-            && self.all_agents.is_subset(&developer.agents)
-            && (self.any_substance.is_empty() || !self.any_substance.is_disjoint(&developer.substances))
-    }
-}
-
-/// A class of developers.
-#[derive(Debug, Clone, PartialEq)]
-pub(super) struct Class {
-    pub(super) name: String,
-    pub(super) composition: Composition,
-}
-
-/// A kind of developer that is not timed.
-#[derive(Debug, Clone, PartialEq)]
-pub(super) struct Refused {
-    pub(super) name: String,
-    pub(super) composition: Composition,
-    pub(super) reason: String,
-}
-
-/// To which developers a coefficient or an exponent belongs.
-#[derive(Debug, Clone, PartialEq)]
-pub(super) enum Scope {
-    Formulas(Vec<String>),
-    Agents(BTreeSet<String>),
-    Class(String),
-    Any,
-}
-
-/// A temperature coefficient or a dilution exponent with the range of its data.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Coefficient {
-    /// Of what.
-    pub name: String,
-    /// k in 1/°C, or the exponent p.
-    pub figure: Figure,
-    /// For a dilution: ln of the factor by which 1+1 lies off the straight law.
-    pub bend: Option<Figure>,
-    /// Range of the data behind it: °C, or total over stock; none where nothing limits it.
-    pub range: Option<(f64, f64)>,
-    pub(super) scope: Option<Scope>,
-}
-
-impl Coefficient {
-    /// One that belongs to no row of the table: given by the user.
-    pub fn given(name: String, figure: Figure) -> Self {
-        Self { name, figure, bend: None, range: None, scope: None }
-    }
-
-    /// Whether it is a row of the table, so that the scatter of published tables applies to it.
-    pub fn is_from_books(&self) -> bool {
-        self.scope.is_some()
-    }
-}
-
-/// One side of a relation between developers.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Side {
-    /// Id of the formula.
-    pub formula: String,
-    /// Dilution as typed.
-    pub dilution: MixRatio,
-    /// Temperature, °C.
-    pub celsius: f64,
-    /// Way of agitation, where the relation holds for one only.
-    pub agitation: Option<String>,
-}
-
-/// Two conditions under which a film needs times in a certain ratio.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Relation {
-    /// The first.
-    pub from: Side,
-    /// The second.
-    pub to: Side,
-    /// Time at the second over time at the first.
-    pub figure: Figure,
-}
-
-/// What no single figure knows, each nine in ten in ln t.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Scatter {
-    /// Rounding of printed times.
-    pub floor: f64,
-    /// How far films differ, per °C.
-    pub per_degree: f64,
-    /// How far films differ in the ratio of two developers.
-    pub swap: f64,
-    /// What a typed coefficient leaves open, per °C.
-    pub typed_per_degree: f64,
-}
-
-/// How well times of the user's own are known, each nine in ten in ln t.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct OwnErrors {
-    /// Judged right by eye.
-    pub judged_right: f64,
-    /// Not judged.
-    pub not_judged: f64,
-    /// Known from one side only.
-    pub one_sided: f64,
-    /// Of the time for the normal gradient against the one judged right.
-    pub own_normal: f64,
-}
-
-/// Use at a higher index.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Push {
-    /// Time for one stop.
-    pub figure: Figure,
-    /// Most stops either way.
-    pub most_stops: f64,
-}
-
-/// Gradients.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct GradientRule {
-    /// Most steps either way.
-    pub most_steps: f64,
-    /// log exposure range of a normal subject.
-    pub subject_range: f64,
-    /// Flare, log exposure.
-    pub flare: f64,
-    /// One step in log exposure.
-    pub step: f64,
-    /// How well a gradient is read.
-    pub reading_error: f64,
-    /// The normal gradient.
-    pub normal: f64,
-}
-
-/// Where warnings begin and answers end.
-#[derive(Debug, Clone, Copy, PartialEq)]
-#[allow(missing_docs, reason = "each field is its name and unit; the file says where from")]
-pub struct Limits {
-    pub coldest_celsius: f64,
-    pub hottest_celsius: f64,
-    pub hydroquinone_cold_celsius: f64,
-    pub hydroquinone_inactive_celsius: f64,
-    pub gelatin_soft_celsius: f64,
-    pub shortest_minutes: f64,
-    pub longest_minutes: f64,
-    pub doubtful_degrees: f64,
-    pub beyond_data_degrees: f64,
-    pub usual_celsius: f64,
-    pub usual_paper_celsius: f64,
-    pub farthest_dilution: f64,
-    pub roll_cm2: f64,
-}
 
 /// All factors between formulas, temperatures, dilutions and ways of agitation.
 #[derive(Debug, Clone, PartialEq)]
@@ -214,14 +48,6 @@ pub struct Table {
 }
 
 impl Table {
-    /// Reads the table; `file` names it in messages.
-    ///
-    /// # Errors
-    /// Everything wrong in it, with lines.
-    pub fn parse(text: &str, file: &str) -> Result<Self, Vec<Finding>> {
-        super::check::table(text, file)
-    }
-
     /// Developing agents among substances, under their timing names.
     pub fn agents_among(&self, substances: &BTreeSet<String>) -> BTreeSet<String> {
         let of = |members: &Vec<String>| members.iter().any(|member| substances.contains(member));
@@ -235,41 +61,6 @@ impl Table {
             .iter()
             .find(|(name, members)| *name == wanted || members.contains(&wanted))
             .map(|(name, _)| name.as_str())
-    }
-
-    /// Temperature coefficient of a developer: by formula, else agents, else class, else that of an unknown one.
-    pub fn temperature_of(&self, developer: &Developer) -> Option<Rc<Coefficient>> {
-        self.best(&self.temperature, |row| row.scope.as_ref(), developer).cloned()
-    }
-
-    /// Dilution exponent of a developer: by formula, else class, else that of an unknown one.
-    pub fn dilution_of(&self, developer: &Developer) -> Option<Rc<Coefficient>> {
-        self.best(&self.dilution, |row| row.scope.as_ref(), developer).cloned()
-    }
-
-    /// How time grows with the gradient in a developer: by class, else that of any.
-    pub(super) fn shape_of(&self, developer: &Developer) -> Option<&Shape> {
-        self.best(&self.contrast, |row| row.scope.as_ref(), developer)
-    }
-
-    fn best<'a, T>(
-        &self,
-        rows: &'a [T],
-        scope: impl Fn(&T) -> Option<&Scope>,
-        developer: &Developer,
-    ) -> Option<&'a T> {
-        let class =
-            self.classes.iter().find(|class| class.composition.fits(developer)).map(|class| &class.name);
-        let rank = |row: &T| match scope(row)? {
-            Scope::Formulas(ids) => (developer.is_shipped && ids.contains(&developer.id)).then_some(0),
-            Scope::Agents(agents) => (*agents == developer.agents).then_some(1),
-            Scope::Class(name) => (Some(name) == class).then_some(2),
-            Scope::Any => Some(3),
-        };
-        rows.iter()
-            .filter_map(|row| Some((rank(row)?, row)))
-            .min_by_key(|(rank, _)| *rank)
-            .map(|(_, row)| row)
     }
 
     /// Whether the table says anything of a formula by its id.
@@ -336,22 +127,6 @@ impl Table {
     pub(super) fn agitation_refused(&self, name: &str) -> Option<&str> {
         let found = self.agitation.iter().find(|one| one.name == name)?;
         found.factor.as_ref().err().map(String::as_str)
-    }
-
-    /// The class of a developer by the film speed it gives.
-    pub(super) fn speed_of(&self, developer: &Developer) -> Option<&SpeedClass> {
-        self.speed.iter().find(|class| class.composition.fits(developer))
-    }
-
-    /// The temperature meant where none is said, °C: that of film or of paper.
-    pub fn usual_celsius(&self, setup: &super::model::Setup) -> f64 {
-        self.usual_celsius_of(&setup.developer, &setup.working)
-    }
-
-    /// The same of a developer in a working solution.
-    pub fn usual_celsius_of(&self, developer: &Developer, working: &super::dilution::Working) -> f64 {
-        let is_paper = developer.is_for_paper(working);
-        if is_paper { self.limits.usual_paper_celsius } else { self.limits.usual_celsius }
     }
 
     /// Stops of exposure to add for a shadow of a net density, where the threshold was meant.

@@ -7,10 +7,11 @@ use super::TimingError;
 use super::contrast::{Shape, gradient_ratio};
 use super::figure::{Figure, Support};
 use super::gaussian::Gaussian;
-use super::model::{Model, Setup, Wish, with_note};
+use super::model::{Model, with_note};
 use super::own::Posterior;
 use super::product::{Floor, Key, Product, Term};
-use super::table::GradientRule;
+use super::rows::GradientRule;
+use super::setup::{Setup, Wish};
 use crate::quantity::rounding::{show_decimals, show_short};
 
 /// Where the floor of a change of contrast is whole, in ln t.

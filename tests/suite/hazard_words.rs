@@ -40,7 +40,7 @@ fn sheets() -> Vec<MixingSheet> {
     let table = |name: &str| library.table(name).unwrap();
     let relations = Relations::parse(table("exchanges.toml"), "exchanges.toml").unwrap();
     let safety =
-        SafetyData::open(table("statements.toml"), table("combinations.toml"), table("precautions.toml"))
+        SafetyData::parse(table("statements.toml"), table("combinations.toml"), table("precautions.toml"))
             .unwrap();
     let equilibria = Equilibria::parse(table("equilibria.toml")).unwrap();
     let (formulas, _) = library.formulas().unwrap();
