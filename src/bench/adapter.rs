@@ -2,11 +2,10 @@
 
 use std::rc::Rc;
 
-use super::material::{
-    Act, Air, Finish, Mark, Material, MaterialPart, MaterialPh, MaterialPowder, MaterialStep,
-};
+use super::material::{Act, Finish, Mark, Material, MaterialPart, MaterialPh, MaterialPowder, MaterialStep};
 use crate::formula::FinishedIn;
-use crate::safety::{Caution, Release, Severity, Wear};
+use crate::predict::crystals::Crystals;
+use crate::safety::{Caution, Release, Severity, worn_words};
 use crate::sequence::{Action, Step};
 use crate::sheet::{MixingSheet, SheetPart, SheetStep};
 use crate::substance::Form;
@@ -17,32 +16,14 @@ pub fn material(sheet: &MixingSheet, keeps: String) -> Material<'_> {
     let general = &sheet.review.general;
     let given_off = general.gases.iter().filter(|own| own.release != Release::WithAcid);
     let gases: Vec<String> = given_off.map(|own| own.id.clone()).collect();
-    let air = if !sheet.review.boxes.is_empty() {
-        Air::Closed
-    } else if general.gases.iter().any(|own| own.release == Release::Leave)
-        || general.wear.contains(&Wear::Extraction)
-    {
-        Air::Gas
-    } else if general.wear.contains(&Wear::Ventilation) {
-        Air::Open
-    } else {
-        Air::None
-    };
     Material {
         formula: &sheet.formula,
         batch: &sheet.batch,
         parts: sheet.parts.iter().zip(solvents).map(|(part, solvent)| material_part(part, solvent)).collect(),
         powders: powders(sheet),
         boxes: sheet.review.boxes.iter().map(|own| (own.id.clone(), own.title.clone())).collect(),
-        wear: sheet
-            .review
-            .general
-            .wear
-            .iter()
-            .filter(|wear| wear.is_worn())
-            .map(|wear| wear.word().to_owned())
-            .collect(),
-        air,
+        wear: worn_words(&general.wear),
+        air: general.air,
         gases,
         keeps,
         dry: sheet.review.dry.iter().map(mark_of).collect(),
@@ -83,6 +64,7 @@ fn material_part(part: &SheetPart, solvent: Option<Rc<Form>>) -> MaterialPart {
             is_poorly_buffered: own.is_poorly_buffered,
             certified: own.certified.clone(),
         }),
+        crystals: part.crystals.as_ref().map(Crystals::words),
         end_c: part.finish.as_ref().map(|own| own.end_c),
         finish: match part.ends_in {
             FinishedIn::Bottle => Finish::Bottle,

@@ -1,8 +1,9 @@
 //! The head of the page: name, evidence, what to wear, to mind, never to do, and what to read before a jar is opened.
 
 use super::Minded;
-use super::material::{Air, Material, MaterialPowder};
+use super::material::{Material, MaterialPowder};
 use super::words::{BenchWords, GasRow};
+use crate::safety::Air;
 use crate::substance::{Form, Signal, State};
 
 /// Most letters of MIND that are meant to stand on the page: two lines of a terminal.
@@ -72,21 +73,14 @@ pub(super) fn cautions(material: &Material<'_>) -> Vec<String> {
 
 /// `nitrile gloves, goggles, dust mask; window open`.
 pub(super) fn wear(material: &Material<'_>, words: &BenchWords) -> String {
-    let mut things: Vec<&str> = Vec::new();
-    for word in &material.wear {
-        let phrase = words.wear(word);
-        if !things.contains(&phrase) {
-            things.push(phrase);
-        }
-    }
     let air = words.air();
     let air = match material.air {
-        Air::None => return things.join(", "),
+        Air::None => return material.wear.clone(),
         Air::Open => &air.open,
         Air::Gas => &air.gas,
         Air::Closed => &air.closed,
     };
-    format!("{}; {air}", things.join(", "))
+    format!("{}; {air}", material.wear)
 }
 
 /// The name of a chemical where its hydrate or strength does not matter.

@@ -4,6 +4,7 @@
 use std::rc::Rc;
 
 use crate::formula::Formula;
+use crate::safety::Air;
 use crate::scale::{Batch, Item};
 use crate::substance::{Form, Signal};
 
@@ -109,6 +110,8 @@ pub struct MaterialPart {
     pub ph: Option<MaterialPh>,
     /// How warm it ends, °C.
     pub end_c: Option<f64>,
+    /// What crystallises in the cold, in words.
+    pub crystals: Option<String>,
     /// How the last step ends.
     pub finish: Finish,
     /// That so little cannot be mixed.
@@ -132,19 +135,6 @@ pub struct MaterialPowder {
     pub is_unknown: bool,
 }
 
-/// How much air is asked for.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Air {
-    /// None beyond the usual.
-    None,
-    /// An open window.
-    Open,
-    /// A gas can come off.
-    Gas,
-    /// Extraction or outdoors.
-    Closed,
-}
-
 /// All that the page is made of.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Material<'a> {
@@ -158,8 +148,8 @@ pub struct Material<'a> {
     pub powders: Vec<MaterialPowder>,
     /// Special boxes: id and title.
     pub boxes: Vec<(String, String)>,
-    /// What to wear, in the words of the statements.
-    pub wear: Vec<String>,
+    /// What to wear, in the words of all commands.
+    pub wear: String,
     /// Air.
     pub air: Air,
     /// Ids of gases that can come off.

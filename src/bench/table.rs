@@ -412,6 +412,7 @@ fn ready(formula: &Formula, part: &MaterialPart) -> Vec<String> {
             format!("pH {} ± {}", show_decimals(own.ph, 1), show_decimals(own.error.max(0.1), 1))
         });
     }
+    ready.extend(part.crystals.clone());
     ready.extend(test_words(formula));
     ready
 }

@@ -67,8 +67,12 @@ fn use_cell(own: &Use, material: &Material<'_>) -> Cell {
         } else {
             format!("{time}{at}")
         });
-    } else if formula.kind == Kind::Fixer && own.name.contains("film") {
-        lines.push("twice the clearing time".to_owned());
+    } else {
+        if formula.kind == Kind::Fixer && own.name.contains("film") {
+            lines.push("twice the clearing time".to_owned());
+        }
+        // Where no time is told its temperature is told all the same.
+        lines.extend(own.temperature_c.map(|celsius| format!("at {} °C", show_short(celsius, 1))));
     }
     if let Some(note) =
         own.note.as_deref().map(|note| first_sentences(note, NOTE_LETTERS)).filter(|note| !note.is_empty())
@@ -82,7 +86,16 @@ fn use_cell(own: &Use, material: &Material<'_>) -> Cell {
             format!("once mixed it keeps {} h", show_short(hours, 1))
         });
     }
+    if lines.is_empty() {
+        lines.push(baths_or_as_it_is(own));
+    }
     Cell { name: own.name.clone(), lines }
+}
+
+/// How it is poured, where a use tells nothing else.
+fn baths_or_as_it_is(own: &Use) -> String {
+    let baths: Vec<String> = own.baths.iter().map(Bath::to_string).collect();
+    if baths.is_empty() { "as it is".to_owned() } else { baths.join(", then ") }
 }
 
 /// The first sentences of a note that so many letters hold.

@@ -48,13 +48,6 @@ pub struct OpeningRow {
     pub text: String,
 }
 
-#[derive(Debug, Clone, PartialEq, Eq, Deserialize)]
-#[serde(deny_unknown_fields)]
-struct WearRow {
-    word: String,
-    phrase: String,
-}
-
 /// How much air a batch asks for.
 #[derive(Debug, Clone, PartialEq, Eq, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -117,7 +110,6 @@ pub struct BenchWords {
     format: u32,
     mind: Vec<MindRow>,
     opening: Vec<OpeningRow>,
-    wear: Vec<WearRow>,
     air: AirWords,
     never: Vec<NeverRow>,
     gas: Vec<GasRow>,
@@ -126,6 +118,10 @@ pub struct BenchWords {
 
 /// Whether one phrase of what must not go in says all that another says: "acid or an oxidiser into it" says "strong acid into it" too.
 fn says_all_of(phrase: &str, other: &str) -> bool {
+    // What must not come near it must not go into it.
+    if let Some(kept_away) = phrase.strip_prefix("any ").and_then(|rest| rest.strip_suffix(" near it")) {
+        return phrase == other || other.strip_suffix(" into it").is_some_and(|own| own == kept_away);
+    }
     let alternatives = |phrase: &str| -> Option<Vec<String>> {
         let list = phrase.strip_suffix(" into it")?.replace(", or ", " or ").replace(", ", " or ");
         let bare = |one: &str| one.trim_start_matches("an ").trim_start_matches("a ").to_owned();
@@ -165,11 +161,6 @@ impl BenchWords {
     /// The line of a special box; its title where the table does not know it.
     pub fn opening<'a>(&'a self, id: &str, title: &'a str) -> &'a str {
         self.opening.iter().find(|row| row.id == id).map_or(title, |row| &row.text)
-    }
-
-    /// How a thing to wear is called; its own word where the table does not know it.
-    pub fn wear<'a>(&'a self, word: &'a str) -> &'a str {
-        self.wear.iter().find(|row| row.word == word).map_or(word, |row| &row.phrase)
     }
 
     /// How the air is told.

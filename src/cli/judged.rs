@@ -42,7 +42,9 @@ pub(super) fn mixing_sheet(
     } else {
         context.equilibria_for(&recipe.chain(taken).collect())?
     };
-    Ok(assemble(formula, &batch, &safety, &equilibria))
+    let mut sheet = assemble(formula, &batch, &safety, &equilibria);
+    sheet.tell_crystals(&equilibria, context.library.weights());
+    Ok(sheet)
 }
 
 /// No amounts and no steps: the reason on standard error, or the usual document without parts on standard output; exit code 1.

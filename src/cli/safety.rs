@@ -130,7 +130,7 @@ pub(super) struct SafetyBody<'a> {
     between: Vec<BetweenBody<'a>>,
     formulas: Vec<FormulaBody<'a>>,
     wear: Vec<&'static str>,
-    ventilation: Option<&'a str>,
+    ventilation: Option<String>,
     waste: Vec<&'a str>,
     exposure: &'a [String],
     closing: &'a str,
@@ -305,7 +305,7 @@ impl<'a> SafetyBody<'a> {
                 })
                 .collect(),
             wear: general.wear.iter().map(|wear| Wear::word(*wear)).collect(),
-            ventilation: general.ventilation.as_deref(),
+            ventilation: general.ventilation(),
             waste: general.waste.iter().map(|line| line.text.as_str()).collect(),
             exposure: &general.exposure,
             closing: data.closing(),

@@ -21,14 +21,9 @@ pub struct Making {
     pub cautions: Vec<(Severity, String)>,
 }
 
-/// Judges a percent solution of a form, of so much of a product of an assay, in water.
-pub fn making(
-    equilibria: &Equilibria,
-    weights: &AtomicWeights,
-    form: &Form,
-    strength: Strength,
-    assay: f64,
-) -> Making {
+/// Judges a percent solution of a form, of so much of a product of an assay, in water; how hot it gets is told by its mixing sheet, and by
+/// [`heat_of_making`] where there is none.
+pub fn making(weights: &AtomicWeights, form: &Form, strength: Strength, assay: f64) -> Making {
     let mut making = Making::default();
     let place = format!("a {strength} solution of {}", form.name);
     let mut object = |code, text: String, fix: &str| {
@@ -62,9 +57,6 @@ pub fn making(
         );
         object("more-than-dissolves", text, "ask for a weaker one");
     }
-    let heat = heat_of_making(equilibria, form, strength, assay);
-    making.objections.extend(heat.objections);
-    making.cautions.extend(heat.cautions);
     if let Some(least) = least.filter(|least| per_100_g > *least && is_too_much.is_none()) {
         making.cautions.push((
             Severity::Warning,
@@ -126,11 +118,10 @@ mod tests {
     #[test]
     fn an_element_does_not_dissolve_and_what_has_no_formula_is_no_element() {
         let library = Library::shipped();
-        let equilibria = Equilibria::parse(library.table("equilibria.toml").unwrap()).unwrap();
         let is_element = |id: &str| {
             let form = library.form(id).unwrap();
             let strength: Strength = "1% w/v".parse().unwrap();
-            let made = making(&equilibria, library.weights(), &form, strength, 1.0);
+            let made = making(library.weights(), &form, strength, 1.0);
             (
                 form.chemical_formula.is_some(),
                 made.objections.iter().any(|own| own.code == "does-not-dissolve"),

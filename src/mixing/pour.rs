@@ -134,6 +134,8 @@ pub fn pour(
     }
     let known =
         before.and_then(|before| safety.while_mixing(before, litres, filling).ok()).unwrap_or_default();
-    pouring.cautions.retain(|caution| known.iter().all(|own| own.id != caution.id));
+    // What is poured together is not hot.
+    let is_new = |caution: &Caution| known.iter().all(|own| own.id != caution.id);
+    pouring.cautions.retain(|caution| caution.only_above_c.is_none() && is_new(caution));
     pouring
 }

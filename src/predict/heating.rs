@@ -27,7 +27,7 @@ pub fn in_portions(peak_c: f64) -> String {
 }
 
 /// A boiling bath, °C.
-const BOILS_C: f64 = 100.0;
+pub const BOILS_C: f64 = 100.0;
 /// Below it water turns to ice, or hardly anything more dissolves, °C.
 const FREEZES_C: f64 = 0.0;
 /// Temperatures at which baths are used, °C, and so at which a fresh one had best end; common practice, no source.

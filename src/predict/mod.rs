@@ -15,6 +15,7 @@
 pub mod adjust;
 pub mod concentrate;
 pub mod contradiction;
+pub mod crystals;
 pub mod exchanged;
 pub mod heating;
 pub mod margin;

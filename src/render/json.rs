@@ -410,6 +410,18 @@ pub struct PercentBody {
     pub make_up_to_ml: Option<f64>,
     /// Mass to make up to; null where the basis is not w/w.
     pub make_up_to_g: Option<f64>,
+    /// Water to begin with; null where the basis is w/w or it is refused.
+    pub start_water_ml: Option<f64>,
+    /// How warm that water is.
+    pub start_water_c: Option<f64>,
+    /// How it goes in.
+    pub how: Option<String>,
+    /// What the thermometer reads then, taken at once and without loss of heat; null where that is not known.
+    pub temperature_after_c: Option<f64>,
+    /// What to put on.
+    pub wear: Vec<String>,
+    /// About air, where it matters.
+    pub ventilation: Option<String>,
 }
 
 /// `dilute`.
@@ -527,6 +539,8 @@ pub struct SheetPartBody {
     pub expected_ph_error: Option<f64>,
     /// How warm it ends when mixed as planned, made up with water at 20 °C.
     pub ends_at_c: Option<f64>,
+    /// Below which something crystallises in the bottle; null where nothing does, or the data do not say.
+    pub crystallises_below_c: Option<f64>,
     /// What it takes to end at the temperatures of use.
     pub endings: Vec<EndingBody>,
     /// The hazards of the solution as bottled.
@@ -666,10 +680,8 @@ fn safety_lines(sheet: &crate::sheet::MixingSheet) -> Vec<String> {
         lines.push(format!("{}: {}{safer} Waste: {}", special.title, special.text, special.waste));
     }
     lines.extend(sheet.formula.cautions.iter().cloned());
-    let wear: Vec<&str> =
-        sheet.review.general.wear.iter().filter(|wear| wear.is_worn()).map(|wear| wear.word()).collect();
-    lines.push(format!("Wear {}.", wear.join(", ")));
-    lines.extend(sheet.review.general.ventilation.clone());
+    lines.push(format!("Wear {}.", crate::safety::worn_words(&sheet.review.general.wear)));
+    lines.extend(sheet.review.general.ventilation());
     for powder in &sheet.review.powders {
         let plain = powder.plain.join(" ");
         lines.push(
@@ -711,6 +723,7 @@ fn part_body(
         expected_ph: part.ph.as_ref().map(|ph| ph.ph),
         expected_ph_error: part.ph.as_ref().map(|ph| ph.error),
         ends_at_c: part.finish.as_ref().map(|finish| finish.end_c),
+        crystallises_below_c: part.crystals.as_ref().map(|own| own.below_c),
         endings: part
             .finish
             .iter()

@@ -251,7 +251,7 @@ impl Document {
 }
 
 /// A text with a capital at its beginning.
-fn capital(text: &str) -> String {
+pub fn capital(text: &str) -> String {
     let mut letters = text.chars();
     letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }

@@ -7,7 +7,7 @@ use crate::formula::Formula;
 use crate::mixing::{Objection, Review, SequenceReview};
 use crate::safety::{
     BathHazards, BetweenCaution, Caution, Filling, GasRelease, General, PowderHazard, Refusal, Severity,
-    SpecialBox,
+    SpecialBox, worn_words,
 };
 use crate::substance::Signal;
 
@@ -99,15 +99,14 @@ pub fn bath_words(bath: &BathHazards) -> String {
 
 /// What to wear; ventilation is told apart.
 pub(super) fn wear_words(general: &General) -> String {
-    let worn = general.wear.iter().filter(|wear| wear.is_worn());
-    worn.map(|wear| wear.word()).collect::<Vec<_>>().join(", ")
+    worn_words(&general.wear)
 }
 
 /// What to wear, air, waste, after exposure, and who decides.
 pub fn general(document: &mut Document, general: &General) {
     let mut facts = vec![("wear".to_owned(), wear_words(general))];
-    if let Some(ventilation) = &general.ventilation {
-        facts.push(("air".to_owned(), ventilation.clone()));
+    if let Some(ventilation) = general.ventilation() {
+        facts.push(("air".to_owned(), ventilation));
     }
     document.heading("Wear and air");
     document.facts(facts);
@@ -159,7 +158,7 @@ pub fn sequence_in_short(
         document.paragraph(QUIET_ORDER);
     }
     let mut facts = vec![("wear".to_owned(), wear_words(&sequence.general))];
-    facts.extend(sequence.general.ventilation.iter().map(|air| ("air".to_owned(), air.clone())));
+    facts.extend(sequence.general.ventilation().map(|air| ("air".to_owned(), air)));
     let gas = GasRelease::label_lines(&sequence.general.gases, false);
     if !gas.is_empty() {
         facts.push(("gas".to_owned(), gas.join(" ")));

@@ -224,9 +224,16 @@ struct Row {
     only_above_c: Option<f64>,
     #[serde(default)]
     open: bool,
+    // Whether a bottle says that the other must not come beside it.
+    #[serde(default = "yes")]
+    beside: bool,
     #[serde(default)]
     replaces: Vec<String>,
     source: String,
+}
+
+fn yes() -> bool {
+    true
 }
 
 #[derive(Deserialize)]
@@ -443,6 +450,10 @@ impl Combinations {
                 .map(|(index, group)| bath.iter().any(|content| group.has(&content.form)) && holds(index + 1))
                 .collect();
             if !inside.contains(&true) || !inside.contains(&false) {
+                continue;
+            }
+            // The household bleach itself says it of all.
+            if !row.beside && inside.first() != Some(&true) {
                 continue;
             }
             let others = row.members.iter().zip(&inside).filter(|(_, inside)| !**inside);

@@ -8,6 +8,7 @@
 //!
 //! Where a substance's hazard list was not read in a document its `source` is `memory` and the sheet prints that key.
 
+mod air;
 mod amounts;
 mod bath;
 mod baths;
@@ -23,6 +24,7 @@ mod statements;
 mod waste;
 mod wear;
 
+pub use air::Air;
 pub use bath::{BathHazards, BathStatement, NotComputed};
 pub use baths::BathSummary;
 pub use between::BetweenCaution;
@@ -32,7 +34,7 @@ pub use extreme::Acidity;
 pub use powder::{NOT_KNOWN, PowderHazard};
 pub use precautions::Precautions;
 pub use special::SpecialBox;
-pub use statements::{Statement, Statements, Wear, signal_of};
+pub use statements::{Statement, Statements, Wear, signal_of, worn_words};
 pub use waste::WasteLine;
 
 use crate::diagnostic::Finding;
@@ -58,8 +60,8 @@ fn check_format(format: u32, known: u32, file: &str) -> Result<(), Finding> {
 pub struct General {
     /// What to wear and to see to, in the order of a sheet.
     pub wear: Vec<Wear>,
-    /// About air, where it matters.
-    pub ventilation: Option<String>,
+    /// How much air.
+    pub air: Air,
     /// What to do with what is left.
     pub waste: Vec<WasteLine>,
     /// The gases that can come off.
@@ -76,6 +78,13 @@ impl General {
         self.wear.extend(baths.flat_map(|bath| bath.wear.iter().copied()));
         self.wear.sort();
         self.wear.dedup();
+        self.air = self.air.max(Air::of(false, &self.gases, &self.wear));
+    }
+
+    /// About air, where it matters.
+    pub fn ventilation(&self) -> Option<String> {
+        let comes_off = self.gases.iter().any(|own| own.release != Release::WithAcid);
+        self.air.words(comes_off && self.wear.contains(&Wear::DustMask))
     }
 }
 
@@ -210,19 +219,9 @@ impl SafetyData {
         }
         wear.sort();
         wear.dedup();
-        let ventilation = if is_boxed {
-            Some("Under extraction or outdoors; nobody else in the room.")
-        } else if meant.iter().any(|own| own.release == Release::Leave) || wear.contains(&Wear::Extraction) {
-            Some("Window open and extraction on before you begin; work outdoors if you have neither.")
-        } else {
-            wear.contains(&Wear::Ventilation).then_some("Air the room: window open or extraction on.")
-        };
-        let is_masked = comes_off && wear.contains(&Wear::DustMask);
-        let no_mask = if is_masked { " A dust mask holds back dust, no gas and no vapour." } else { "" };
-        let ventilation = ventilation.map(|air| format!("{air}{no_mask}"));
         General {
+            air: Air::of(is_boxed, &meant, &wear),
             wear,
-            ventilation,
             waste: self.waste(contents, kind),
             exposure: self.precautions.exposure.lines(&meant),
             gases: meant,

@@ -79,7 +79,12 @@ pub(super) fn hazard_of(form: &Form, statements: &Statements) -> PowderHazard {
         } else {
             Vec::new()
         })
-        .filter(|wear| *wear != Wear::DustMask || form.state == State::Solid)
+        // What is said of breathing means the dust of a solid, and the vapour of a liquid; a solid that gives off a gas has a row of its own.
+        .filter_map(|wear| match (wear, form.state == State::Solid) {
+            (Wear::DustMask, false) => None,
+            (Wear::Ventilation, true) => Some(Wear::DustMask),
+            (wear, _) => Some(wear),
+        })
         .collect();
     wear.sort();
     wear.dedup();

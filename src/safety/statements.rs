@@ -15,7 +15,7 @@ pub enum Wear {
     NitrileGloves,
     #[serde(rename = "heavy gloves")]
     HeavyGloves,
-    #[serde(rename = "eye protection")]
+    #[serde(rename = "goggles")]
     EyeProtection,
     #[serde(rename = "face shield")]
     FaceShield,
@@ -35,12 +35,12 @@ impl Wear {
         !matches!(self, Self::Ventilation | Self::Extraction)
     }
 
-    /// As printed.
+    /// As every command prints it.
     pub fn word(self) -> &'static str {
         match self {
             Self::NitrileGloves => "nitrile gloves",
-            Self::HeavyGloves => "heavy gloves (butyl, neoprene or PVC) for the strong acid",
-            Self::EyeProtection => "eye protection",
+            Self::HeavyGloves => "butyl, neoprene or PVC gloves for the acid",
+            Self::EyeProtection => "goggles",
             Self::FaceShield => "face shield",
             Self::DustMask => "dust mask",
             Self::Apron => "apron",
@@ -48,6 +48,12 @@ impl Wear {
             Self::Extraction => "extraction",
         }
     }
+}
+
+/// What is put on, in the words that every command prints: `nitrile gloves, goggles, apron`.
+pub fn worn_words(wear: &[Wear]) -> String {
+    let worn = wear.iter().filter(|wear| wear.is_worn());
+    worn.map(|wear| wear.word()).collect::<Vec<_>>().join(", ")
 }
 
 /// A standard statement.

@@ -264,6 +264,7 @@ pub fn plan(batch: &BatchPart, source: &Part, balance: Balance) -> Result<Plan, 
             held.extend(after);
             steps.push(words::add_step(node, item, &portion, &contents, (why, rule_source)));
         }
+        words::left_to(&mut steps, &held);
         steps.append(&mut held);
     }
     steps.push(top_up(batch, source));

@@ -85,7 +85,15 @@ pub(super) fn start(
     let volume_ml = batch.volume.as_ml();
     let room =
         (volume_ml - liquids_ml(&batch.items) - swelling_ml(&batch.items) - apart_ml).max(0.0) * ROOM_SHARE;
-    let share = if contents.family == Family::Developer { DEVELOPER_SHARE } else { FIXER_SHARE };
+    let heats = |item: &Item| heats_its_vessel(item) && !dissolves_apart_from(item, contents);
+    let share = if batch.items.iter().any(heats) {
+        // What makes heat of its own goes into all the water there is room for: it stays cooler.
+        1.0
+    } else if contents.family == Family::Developer {
+        DEVELOPER_SHARE
+    } else {
+        FIXER_SHARE
+    };
     if source.solvent.is_some() {
         let millilitres = volume_ml * 0.8 - liquids_ml(&batch.items);
         return Ok(Start {
@@ -116,7 +124,9 @@ pub(super) fn start(
     let celsius = source.mixing.temperature_c.unwrap_or(derived_c);
     let why = if (celsius - derived_c).abs() > SAME_REASON_K { "" } else { why };
     let in_vessel = batch.items.iter().filter(|item| !dissolves_apart_from(item, contents));
-    let needed_ml = in_vessel.filter_map(|item| least_water_ml(item, celsius)).fold(0.0, f64::max);
+    // What dissolves slowly has to find room in water that it has chilled itself.
+    let at_c = |item: &Item| if is_slow(item) { celsius - chill_k(item, roomy_ml) } else { celsius };
+    let needed_ml = in_vessel.filter_map(|item| least_water_ml(item, at_c(item))).fold(0.0, f64::max);
     let derived_ml = room.min((volume_ml * share).max(needed_ml));
     // The file's own water still has to leave room for what is poured in.
     let hard_room = (volume_ml - liquids_ml(&batch.items) - apart_ml).max(volume_ml * 0.2);
@@ -291,12 +301,16 @@ fn chill_k(item: &Item, water_ml: f64) -> f64 {
     kj * moles * 1000.0 / (4.18 * water_ml.max(1.0))
 }
 
+/// Whether it dissolves slowly and nobody sees its last grains.
+fn is_slow(item: &Item) -> bool {
+    matches!(Stage::of(&item.form), Stage::Oxidiser | Stage::Permanganate)
+}
+
 /// The least of the usual start temperatures at which everything weighed into the vessel dissolves in the water there is, chilled as it
 /// is by what dissolves; none where the derived one is warm enough, or none helps.
 fn warm_enough(items: &[&Item], derived_c: f64, limit_c: f64, water_ml: f64) -> Option<f64> {
-    let slow = |item: &&&Item| matches!(Stage::of(&item.form), Stage::Oxidiser | Stage::Permanganate);
     let fits = |celsius: f64| {
-        items.iter().filter(slow).all(|item| {
+        items.iter().filter(|item| is_slow(item)).all(|item| {
             let cold_c = celsius - chill_k(item, water_ml);
             least_water_ml(item, cold_c).is_none_or(|needed| needed <= water_ml)
         })
@@ -307,6 +321,18 @@ fn warm_enough(items: &[&Item], derived_c: f64, limit_c: f64, water_ml: f64) -> 
     [25.0, 30.0, 35.0, 40.0, 45.0, 50.0]
         .into_iter()
         .find(|celsius| *celsius > derived_c && *celsius <= limit_c && fits(*celsius))
+}
+
+/// Whether a step with it is mostly heat: solid caustic, concentrated sulfuric acid.
+fn heats_its_vessel(item: &Item) -> bool {
+    let is_concentrated = item.dose.is_none() && item.solution.is_none();
+    match Stage::of(&item.form) {
+        Stage::Caustic => is_weighed_solid(item) && !item.form.is_class(&Class::Sulfide),
+        Stage::StrongAcid => {
+            is_concentrated && item.form.heat_of_solution.as_ref().is_some_and(|own| own.kj_per_mol < 0.0)
+        }
+        _ => false,
+    }
 }
 
 /// Whether alcohol itself is poured in, not a ready solution of something in it.

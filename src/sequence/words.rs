@@ -82,6 +82,7 @@ fn manner(stage: Stage, item: &Item, contents: &Contents) -> Manner {
             "no specks float on top",
         ),
         Stage::Thiosulfate if is_weighed_solid(item) && chills(item) => ("Dissolve", CHILLED, CLEAR),
+        Stage::Thiosulfate if is_weighed_solid(item) => ("Dissolve", STIR, CLEAR),
         Stage::Thiosulfate | Stage::Solvent => ("Add", STIR, MIXED),
         Stage::WeakAcid if is_weighed_solid(item) => ("Dissolve", SLOWLY, CLEAR),
         Stage::WeakAcid => ("Add", SLOWLY, "evenly mixed, no cloud"),
@@ -160,6 +161,19 @@ pub(super) fn operation_step(own: &Operation) -> Step {
         how: own.how.as_deref().map_or_else(String::new, sentences),
         done,
         ..Step::plain(Action::Operation(own.kind), format!("{instruction}{long}"))
+    }
+}
+
+/// What a wait or a fire after it dissolves is not asked to be dissolved before.
+pub(super) fn left_to(steps: &mut [Step], next: &[Step]) {
+    let dissolves = |own: &Step| {
+        let kinds = [OperationKind::Boil, OperationKind::Heat, OperationKind::Stand, OperationKind::Swell];
+        let is_told = ["dissolved", "left", "swollen"].iter().any(|word| own.done.contains(word));
+        matches!(own.action, Action::Operation(kind) if kinds.contains(&kind)) && is_told
+    };
+    if let Some(step) = steps.last_mut().filter(|step| step.carries_g.is_some() && next.iter().any(dissolves))
+    {
+        "evenly stirred in; it dissolves in what follows".clone_into(&mut step.done);
     }
 }
 

@@ -5,8 +5,9 @@
 use std::cell::RefCell;
 use std::rc::Rc;
 
-use crate::formula::{FinishedIn, Formula, Part};
+use crate::formula::{FinishedIn, Formula, OperationKind, Part};
 use crate::mixing::{self, Objection, Review, VesselReview};
+use crate::predict::crystals::Crystals;
 use crate::predict::exchanged::{PhChange, ph_changes};
 use crate::predict::heating::{self, Finish, Reading};
 use crate::predict::{WORST_PH_ERROR, predict_vessel, unmodelled};
@@ -15,6 +16,7 @@ use crate::safety::{BathHazards, Caution, GasRelease, Release, SafetyData, Sever
 use crate::scale::{Batch, BatchPart, Item};
 use crate::sequence::{Action, Plan, Step, plan};
 use crate::solution::{Buffering, Equilibria, Prediction};
+use crate::substance::chemical_formula::AtomicWeights;
 use crate::vessel::Vessel;
 
 /// A step with what must be known before it.
@@ -88,6 +90,8 @@ pub struct SheetPart {
     pub unmodelled: Option<String>,
     /// How warm it ends, and what it takes to end at the temperature of use; none where it cannot be told.
     pub finish: Option<Finish>,
+    /// What crystallises when the bottle gets cold; none where nothing does, or nobody asked.
+    pub crystals: Option<Crystals>,
     /// Where it goes when it is mixed.
     pub ends_in: FinishedIn,
     /// The hazards of the solution as bottled, by the mixture rules.
@@ -182,6 +186,20 @@ pub fn assemble(
     }
 }
 
+impl MixingSheet {
+    /// Says of what is bottled what crystallises in the cold.
+    pub fn tell_crystals(&mut self, equilibria: &Equilibria, weights: &AtomicWeights) {
+        let is_warm = self.formula.warm_use_c().is_some();
+        for (part, vessel) in self.parts.iter_mut().zip(&self.review.parts) {
+            let is_kept =
+                part.ends_in == FinishedIn::Bottle && !is_warm && vessel.contents.solvent().is_none();
+            if is_kept {
+                part.crystals = Crystals::of(equilibria, weights, &vessel.contents);
+            }
+        }
+    }
+}
+
 /// What is predicted of vessels at [`USUAL_C`], each worked out once.
 struct Predictions<'a> {
     equilibria: &'a Equilibria,
@@ -226,6 +244,9 @@ fn gas_when_poured(part: &VesselReview, review: &Review) -> Vec<String> {
     GasRelease::label_lines(&gases, true)
 }
 
+/// By how much salts without a known heat can have warmed a vessel, K; a judgement, no source.
+const UNTOLD_K: f64 = 10.0;
+
 /// The way to mix a part, with what its thermometer reads on it.
 struct Way {
     plan: Plan,
@@ -251,11 +272,31 @@ impl Way {
         let Some(limit) = caution.only_above_c else { return true };
         let entering = entering(&self.plan);
         let order: Vec<&str> = entering.iter().map(|(_, id)| *id).collect();
-        let before = || {
-            let step = caution.completed_at(&order).and_then(|at| entering.get(at)).map(|(step, _)| *step)?;
-            self.readings.get(step.checked_sub(1)?)?.after_c
-        };
-        before().is_none_or(|celsius| celsius > limit)
+        let completed =
+            caution.completed_at(&order).and_then(|at| entering.get(at)).map_or(0, |(step, _)| *step);
+        let hottest = self.before(completed).into_iter().chain(self.heated_after(completed));
+        hottest.reduce(f64::max).is_none_or(|celsius| celsius > limit)
+    }
+
+    /// What the vessel reads before a step, °C; none where nothing tells it.
+    fn before(&self, step: usize) -> Option<f64> {
+        let mut earlier = self.readings.get(..step)?.iter().rev();
+        if let Some(celsius) = earlier.next()?.after_c {
+            return Some(celsius);
+        }
+        // Where no heat is known for what went in since, it can be so much warmer than it was.
+        earlier.find_map(|reading| reading.after_c).map(|celsius| celsius + UNTOLD_K)
+    }
+
+    /// What it is heated to from a step on, °C: on a stove the last member makes no difference.
+    fn heated_after(&self, step: usize) -> Option<f64> {
+        let later = self.plan.steps.get(step..)?.iter();
+        let heated = later.filter_map(|own| match own.action {
+            Action::Operation(OperationKind::Boil) => Some(heating::BOILS_C),
+            Action::Operation(OperationKind::Heat) => own.celsius,
+            _ => None,
+        });
+        heated.reduce(f64::max)
     }
 }
 
@@ -323,6 +364,7 @@ fn sheet_part(
             bath,
             never_beside: vessel.never_beside.clone(),
             gas: GasRelease::label_lines(&vessel.gases, false),
+            crystals: None,
             ends_in,
             too_small: too_small(own, batch),
             batch: own.clone(),

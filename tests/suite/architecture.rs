@@ -64,6 +64,7 @@ const MAY_NAME: &[(&str, &[&str])] = &[
             "cooling",
             "diagnostic",
             "formula",
+            "predict",
             "quantity",
             "safety",
             "scale",
@@ -77,7 +78,18 @@ const MAY_NAME: &[(&str, &[&str])] = &[
     ("label", &["diagnostic", "formula", "journal", "lettering", "quantity", "safety", "sheet", "substance"]),
     (
         "sheet",
-        &["formula", "mixing", "predict", "quantity", "safety", "scale", "sequence", "solution", "vessel"],
+        &[
+            "formula",
+            "mixing",
+            "predict",
+            "quantity",
+            "safety",
+            "scale",
+            "sequence",
+            "solution",
+            "substance",
+            "vessel",
+        ],
     ),
 ];
 

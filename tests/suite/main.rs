@@ -25,6 +25,7 @@ mod examples;
 mod exposure;
 mod films;
 mod fuzz;
+mod hazard_words;
 #[cfg(unix)]
 mod hostile;
 mod journal;

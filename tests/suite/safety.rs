@@ -107,8 +107,23 @@ const IN_ONE_VESSEL: &[(&str, &[(&str, f64)])] = &[
     ),
     ("silver-oxalate", &[("silver-nitrate", 32.0), ("ferric-oxalate", 225.0)]),
     ("alkali-ammonium", &[("ammonium-chloride", 40.0), ("sodium-metaborate-tetrahydrate", 10.0)]),
-    // 16 g of ascorbic acid in a carbonate developer frees one to two litres of gas.
-    ("carbonate-acid", &[("sodium-carbonate-anhydrous", 54.0), ("ascorbic-acid", 16.0)]),
+    // 16 g of ascorbic acid in a carbonate developer end as bicarbonate; as much citric acid as carbonate foams.
+    ("carbonate-acid-little", &[("sodium-carbonate-anhydrous", 54.0), ("ascorbic-acid", 16.0)]),
+    ("carbonate-acid", &[("sodium-carbonate-anhydrous", 54.0), ("citric-acid-anhydrous", 40.0)]),
+    ("bicarbonate-bisulfite", &[("sodium-bicarbonate", 30.0), ("sodium-metabisulfite", 30.0)]),
+    ("oxidiser-iodide", &[("potassium-permanganate", 5.0), ("potassium-iodide", 10.0)]),
+    ("oxidiser-iodide", &[("copper-sulfate-pentahydrate", 20.0), ("potassium-iodide", 10.0)]),
+    ("persulfate-bromide", &[("ammonium-persulfate", 30.0), ("potassium-bromide", 10.0)]),
+    ("permanganate-organic", &[("potassium-permanganate", 5.0), ("sugar", 20.0)]),
+    ("permanganate-organic", &[("potassium-permanganate", 5.0), ("lactic-acid-90", 20.0)]),
+    ("persulfate-ammonia", &[("potassium-persulfate", 30.0), ("ammonia-25", 20.0)]),
+    ("platinum-ammonia", &[("potassium-tetrachloroplatinate", 5.0), ("ammonia-25", 20.0)]),
+    ("silver-oxide-ammonium", &[("silver-oxide", 10.0), ("ammonium-chloride", 10.0)]),
+    ("formaldehyde-caustic", &[("formaldehyde-37", 100.0), ("sodium-hydroxide", 30.0)]),
+    // Told only where the sheet or the file heats it; `heat_that_the_file_asks_for_counts`.
+    ("acid-cyanoferrate-hot", &[("potassium-ferricyanide", 20.0), ("potassium-alum-dodecahydrate", 30.0)]),
+    ("oxidiser-hot", &[("potassium-persulfate", 30.0)]),
+    ("aldehyde-hot", &[("formaldehyde-37", 20.0)]),
     ("carbonate-bisulfite", &[("sodium-carbonate-anhydrous", 10.0), ("sodium-metabisulfite", 20.0)]),
     ("strong-acid-strong-alkali", &[("sulfuric-acid", 50.0), ("sodium-hydroxide", 40.0)]),
     ("acid-strong-alkali", &[("potassium-metabisulfite", 150.0), ("potassium-hydroxide", 215.0)]),
@@ -149,6 +164,14 @@ const IN_ONE_VESSEL: &[(&str, &[(&str, f64)])] = &[
 
 /// What must be refused in one vessel.
 const REFUSED: &[(&str, &[(&str, f64)])] = &[
+    (
+        "oxidiser-alcohol-acid",
+        &[("potassium-dichromate", 10.0), ("sulfuric-acid", 20.0), ("isopropanol", 50.0)],
+    ),
+    (
+        "iodide-oxidiser-ammonia",
+        &[("potassium-persulfate", 10.0), ("potassium-iodide", 10.0), ("ammonia-25", 20.0)],
+    ),
     ("acid-sulfide", &[("sodium-sulfide-nonahydrate", 5.0), ("acetic-acid-28", 5.0)]),
     ("strong-oxidiser-developer", &[("potassium-dichromate", 1.0), ("hydroquinone", 1.0)]),
     ("strong-oxidiser-developer", &[("potassium-permanganate", 1.0), ("sodium-sulfite-anhydrous", 10.0)]),
@@ -320,6 +343,12 @@ const BETWEEN: &[(&str, Bath, Bath)] = &[
         ],
     ),
     ("hypochlorite-peroxide", &[("sodium-hypochlorite-5", 100.0)], &[("hydrogen-peroxide-3", 100.0)]),
+    (
+        "peroxide-then-permanganate",
+        &[("hydrogen-peroxide-3", 100.0)],
+        &[("potassium-permanganate", 5.0), ("sulfuric-acid", 5.0)],
+    ),
+    ("platinum-ammonia", &[("palladium-chloride", 10.0)], &[("ammonia-25", 10.0)]),
     ("hypochlorite-thiocyanate", &[("sodium-hypochlorite-5", 100.0)], &[("sodium-thiocyanate", 10.0)]),
     ("hypochlorite-alcohol", &[("sodium-hypochlorite-5", 100.0)], &[("methanol", 10.0)]),
 ];
@@ -930,7 +959,7 @@ fn general_names_gloves_air_waste_and_the_gases_that_mean_leaving() {
         });
     let general = review.general;
     assert!(general.wear.contains(&Wear::NitrileGloves) && general.wear.contains(&Wear::EyeProtection));
-    assert!(general.ventilation.unwrap().contains("Window open"));
+    assert!(general.ventilation().unwrap().contains("Window open"));
     assert!(general.exposure[0].contains("chlorine") && general.exposure[0].contains("leave at once"));
     let waste = |name: &str| {
         let formula = library.formula(name).unwrap().formula;

@@ -231,8 +231,8 @@ fn hazards(document: &mut Document, sheet: &MixingSheet, bench: &BenchSheet) {
     });
     document.list(statements.collect());
     let mut facts = vec![("wear".to_owned(), wear_words(&sheet.review.general))];
-    if let Some(air) = &sheet.review.general.ventilation {
-        facts.push(("air".to_owned(), air.clone()));
+    if let Some(air) = sheet.review.general.ventilation() {
+        facts.push(("air".to_owned(), air));
     }
     document.facts(facts);
     full_statements(document, &sheet.review.powders);
