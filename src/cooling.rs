@@ -265,6 +265,18 @@ impl Course {
     /// # Errors
     /// Where it is never reached, or only after a week.
     pub fn minutes_to(&self, to_c: f64) -> Result<f64, CoolingError> {
+        self.minutes_in_steps(to_c, 200)
+    }
+
+    /// The same to about a thousandth, ten times as quickly.
+    ///
+    /// # Errors
+    /// As [`Self::minutes_to`].
+    pub fn about_minutes_to(&self, to_c: f64) -> Result<f64, CoolingError> {
+        self.minutes_in_steps(to_c, 20)
+    }
+
+    fn minutes_in_steps(&self, to_c: f64, steps: u32) -> Result<f64, CoolingError> {
         self.check()?;
         let settles = self.settles_c();
         let (start, end) = (self.from_c - settles, to_c - settles);
@@ -281,7 +293,6 @@ impl Course {
             return Ok(tau * (start / end).ln());
         }
         // Equal steps of the logarithm: the coefficient changes little in each.
-        let steps = 200_u32;
         let ratio = (end / start).powf(1.0 / f64::from(steps));
         let (mut minutes, mut left) = (0.0, start);
         for _ in 0..steps {
@@ -550,5 +561,19 @@ mod tests {
         assert!(matches!(course.minutes_to(50.0), Err(CoolingError::WrongWay { .. })));
         assert!(ice_g(1000.0, 20.0, 26.0, 0.0, Ice::InABag).is_err());
         assert!(ice_g(1000.0, 26.0, 20.0, 4.0, Ice::InABag).is_err());
+    }
+
+    #[test]
+    fn what_is_worked_out_quickly_is_the_same_to_a_thousandth() {
+        for (volume_ml, from_c) in [(100.0, 25.0), (500.0, 40.0), (1000.0, 52.0), (5000.0, 90.0)] {
+            for around in [Around::Air, Around::Water, Around::MovingAir] {
+                let bottle = Bottle { volume_ml, material: Material::Glass, around };
+                let course =
+                    Course { bottle, from_c, around_c: 15.0, bath_ml: None, time_constant_minutes: None };
+                let (exact, about) =
+                    (course.minutes_to(20.0).unwrap(), course.about_minutes_to(20.0).unwrap());
+                assert!((about / exact - 1.0).abs() < 1e-3, "{exact} {about}");
+            }
+        }
     }
 }

@@ -4,6 +4,7 @@ use std::fmt;
 
 use serde::de::DeserializeOwned;
 
+use crate::packed::Packed;
 use crate::suggestion;
 
 /// Largest file that is read; a formula is some 2 kB.
@@ -147,20 +148,76 @@ pub fn read_toml<T: DeserializeOwned>(text: &str, file: &str) -> Result<T, Findi
     toml::from_str(text).map_err(|error| explain(&error, text, file))
 }
 
+/// What a table of the program is read from.
+#[derive(Debug, Clone, Copy)]
+pub enum TableSource<'a> {
+    /// Its text.
+    Text(&'a str),
+    /// What was packed of it when the program was built.
+    Packed(Packed<'static>),
+}
+
+impl<'a> From<&'a str> for TableSource<'a> {
+    fn from(text: &'a str) -> Self {
+        Self::Text(text)
+    }
+}
+
+impl<'a> From<&'a String> for TableSource<'a> {
+    fn from(text: &'a String) -> Self {
+        Self::Text(text)
+    }
+}
+
+impl From<Packed<'static>> for TableSource<'_> {
+    fn from(packed: Packed<'static>) -> Self {
+        Self::Packed(packed)
+    }
+}
+
+/// Reads a table of the program into its shape.
+///
+/// # Errors
+/// One finding; of a text with the line and a remedy.
+pub fn read_table<'a, T: DeserializeOwned>(
+    source: impl Into<TableSource<'a>>,
+    file: &str,
+) -> Result<T, Finding> {
+    match source.into() {
+        TableSource::Text(text) => read_toml(text, file),
+        TableSource::Packed(packed) => packed.read().map_err(|error| {
+            let fix = "this table is part of the program; please report it";
+            Finding::error("broken-table", file, None, error.to_string(), fix)
+        }),
+    }
+}
+
 /// The first control or direction-changing character, raw or written as a TOML escape, with its line.
 fn hostile_character(text: &str) -> Option<(usize, String)> {
     let is_plain = |byte: &u8| matches!(byte, b'\n' | b'\r' | b'\t' | b' '..=b'[' | b']'..=b'~');
-    // Nearly every line is plain: only another is looked at letter by letter. No escape goes on over the end of a line that
-    // stands for a character.
-    text.split('\n').enumerate().find_map(|(before, line)| {
-        // Without an early end the loop runs over many bytes at once.
-        if line.as_bytes().iter().fold(true, |plain, byte| plain & is_plain(byte)) {
-            return None;
+    // Nearly all text is plain: only a line with something else is looked at letter by letter. No escape goes on over the end of a
+    // line that stands for a character.
+    let bytes = text.as_bytes();
+    let mut begins = 0;
+    while let Some(rest) = bytes.get(begins..).filter(|rest| !rest.is_empty()) {
+        // Without an early end the inner loop runs over many bytes at once.
+        let is_odd = |piece: &[u8]| !piece.iter().fold(true, |plain, byte| plain & is_plain(byte));
+        let odd = rest.chunks(PIECE).position(is_odd)? * PIECE;
+        let odd = odd + rest.get(odd..)?.iter().position(|byte| !is_plain(byte))?;
+        let line_begins = rest.get(..odd)?.iter().rposition(|&byte| byte == b'\n').map_or(0, |end| end + 1);
+        let line_ends =
+            odd + rest.get(odd..)?.iter().position(|&byte| byte == b'\n').unwrap_or(rest.len() - odd);
+        if let Some(character) = hostile_in(text.get(begins + line_begins..begins + line_ends)?) {
+            let line = line_of(text, begins + odd);
+            return Some((line, format!("the control character U+{:04X}", u32::from(character))));
         }
-        hostile_in(line)
-            .map(|character| (before + 1, format!("the control character U+{:04X}", u32::from(character))))
-    })
+        begins += line_ends + 1;
+    }
+    None
 }
+
+/// Bytes looked at together.
+const PIECE: usize = 256;
 
 /// The first hostile character of a line, raw or escaped.
 fn hostile_in(line: &str) -> Option<char> {

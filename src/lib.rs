@@ -21,6 +21,7 @@ pub mod library;
 pub mod lint;
 pub mod mixing;
 pub mod nearest;
+pub mod packed;
 pub mod predict;
 pub mod qualities;
 pub mod quantity;

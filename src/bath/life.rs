@@ -159,6 +159,8 @@ pub struct Life<'r> {
     pub sheets_per_litre: Option<Range>,
     /// How the time grows.
     pub growth: Option<Growth>,
+    /// Minutes at 20 °C for a first test, of a developer whose uses state no time.
+    pub start_minutes: Option<Span>,
 }
 
 impl<'r> Life<'r> {
@@ -176,6 +178,7 @@ impl<'r> Life<'r> {
             capacity: None,
             sheets_per_litre: None,
             growth: None,
+            start_minutes: None,
         };
         match formula.kind {
             Kind::FilmDeveloper => life.developer(formula, rules),
@@ -207,6 +210,10 @@ impl<'r> Life<'r> {
         self.rule_source = Some(&first.source);
         self.rule_note = first.note.as_deref();
         self.is_one_shot = first.one_shot;
+        let tells = |note: &str| note.contains(" min") || note.contains("inspection");
+        let is_timed =
+            formula.uses.iter().any(|own| own.minutes.is_some() || own.note.as_deref().is_some_and(tells));
+        self.start_minutes = first.start_minutes.filter(|_| !is_timed);
         // The larger stock of all that fit; one told of the mixture is compared by itself.
         let stock = fitting.iter().filter(|rule| !rule.stock_is_of_the_mixture);
         let scaled = stock.filter_map(|rule| Some(scale(rule, rule.stock_ml_per_film?, formula, rules)));
@@ -381,10 +388,16 @@ fn rule_days(formula: &Formula, part: &Part, is_diluted: bool, rules: &ClassRule
     let shortest = |of: fn(&DeveloperRule) -> Option<Span>| {
         range(fitting.iter().copied().filter_map(of).reduce(Span::shorter))
     };
+    let full = shortest(|rule| rule.full_bottle_days);
+    // Of two classes that fit, one may know only the full bottle: the half-full one never outlives it.
+    let capped = |range: Option<Range>| match (range, full) {
+        (Some(own), Some(full)) => Some(Range { span: own.span.shorter(full.span), ..own }),
+        (own, _) => own,
+    };
     Days {
-        full: shortest(|rule| rule.full_bottle_days),
-        half: shortest(|rule| rule.half_bottle_days),
-        tank: shortest(|rule| rule.tank_days),
+        full,
+        half: capped(shortest(|rule| rule.half_bottle_days)),
+        tank: capped(shortest(|rule| rule.tank_days)),
         tray_hours: shortest(|rule| rule.tray_hours),
         in_words: None,
     }

@@ -6,7 +6,7 @@
 
 use serde::Deserialize;
 
-use crate::diagnostic::{Finding, read_toml};
+use crate::diagnostic::{Finding, TableSource, read_table};
 use crate::quantity::Figure;
 
 /// Version of the table that this program reads.
@@ -78,6 +78,8 @@ pub struct DeveloperRule {
     pub tank_days: Option<Span>,
     /// Hours of the mixture ready to use.
     pub working_hours: Option<Span>,
+    /// Minutes at 20 °C in which a first test with a film of medium speed usually lies, as mixed and not diluted further.
+    pub start_minutes: Option<Span>,
     /// Whether a working dilution of it is a class of its own.
     #[serde(default)]
     pub dilutes: bool,
@@ -271,8 +273,8 @@ impl ClassRules {
     ///
     /// # Errors
     /// The text is not such a table, or names no class of its own words.
-    pub fn parse(text: &str, file: &str) -> Result<Self, Finding> {
-        let rules: Self = read_toml(text, file)?;
+    pub fn parse<'a>(source: impl Into<TableSource<'a>>, file: &str) -> Result<Self, Finding> {
+        let rules: Self = read_table(source, file)?;
         if rules.format != FORMAT {
             let message = format!("format = {} is not known to this version", rules.format);
             return Err(Finding::error("format", file, None, message, "write format = 1"));

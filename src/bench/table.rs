@@ -436,7 +436,7 @@ pub fn cooling_words(volume_ml: f64, from_c: f64) -> Option<String> {
     let around = Around::Water;
     let bottle = Bottle { volume_ml, material: cooling::Material::Glass, around };
     let course = Course { bottle, from_c, around_c: BASIN_C, bath_ml: None, time_constant_minutes: None };
-    let minutes = course.minutes_to(USUAL_C).ok()?;
+    let minutes = course.about_minutes_to(USUAL_C).ok()?;
     let five = |minutes: f64| ((minutes / 5.0).round() * 5.0).max(5.0);
     let (low, high) = (five(minutes * (1.0 - around.doubt())), five(minutes * (1.0 + around.doubt())));
     let range = if (high - low).abs() < 1.0 {

@@ -5,7 +5,7 @@
 
 use serde::Deserialize;
 
-use crate::diagnostic::{Finding, read_toml};
+use crate::diagnostic::{Finding, TableSource, read_table};
 use crate::substance::Form;
 
 const FILE: &str = "tables/bench-words.toml";
@@ -143,8 +143,8 @@ impl BenchWords {
     ///
     /// # Errors
     /// It is not of its shape.
-    pub fn parse(text: &str) -> Result<Self, Finding> {
-        let table: Self = read_toml(text, FILE)?;
+    pub fn parse<'a>(source: impl Into<TableSource<'a>>) -> Result<Self, Finding> {
+        let table: Self = read_table(source, FILE)?;
         if table.format != FORMAT {
             let message = format!("format = {} is not known to this version", table.format);
             return Err(Finding::error("format", FILE, Some(1), message, format!("write format = {FORMAT}")));

@@ -10,8 +10,7 @@ use crate::quantity::{Films, Volume};
 
 /// The table of class rules.
 pub(super) fn class_rules(context: &Context<'_, '_>) -> Result<ClassRules, CliError> {
-    let text = context.library.table("class-rules.toml").unwrap_or_default();
-    ClassRules::parse(text, "tables/class-rules.toml")
+    ClassRules::parse(context.library.packed("class-rules.toml"), "tables/class-rules.toml")
         .map_err(|finding| CliError::Findings { findings: vec![finding] })
 }
 

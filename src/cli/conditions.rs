@@ -109,8 +109,8 @@ pub(super) fn timing_error(argument: &str, error: &TimingError) -> CliError {
 
 /// The table of factors.
 pub(super) fn timing_table(library: &Library) -> Result<Table, CliError> {
-    let text = library.table("timing.toml").unwrap_or_default();
-    Table::parse(text, "tables/timing.toml").map_err(|findings| CliError::Findings { findings })
+    Table::parse(library.packed("timing.toml"), "tables/timing.toml")
+        .map_err(|findings| CliError::Findings { findings })
 }
 
 /// The library as timing looks developers up in it.

@@ -1,7 +1,9 @@
 //! What every command shares: the streams, the environment, the library, and how the answer is printed.
 
+use std::cell::{OnceCell, RefCell};
 use std::io::{Read, Write};
 use std::path::PathBuf;
+use std::rc::Rc;
 
 use clap::{Args, ValueEnum};
 
@@ -12,7 +14,9 @@ use crate::diagnostic::Finding;
 use crate::lettering::Paper;
 use crate::library::{self, Found, Library, LibraryError};
 use crate::render::{self, Document, TextStyle};
+use crate::safety::SafetyData;
 use crate::scale::exchange::Relations;
+use crate::solution::{Equilibria, EquilibriaError};
 use crate::suggestion;
 
 /// Most that is read from standard input.
@@ -104,6 +108,10 @@ pub(super) struct Context<'a, 'b> {
     quiet: bool,
     /// What is done once only.
     done: Done,
+    /// The tables of safety, opened once.
+    safety: OnceCell<Rc<SafetyData>>,
+    /// The constants read last, and for which chemicals (parent ids, sorted).
+    equilibria: RefCell<Option<(Vec<String>, Rc<Equilibria>)>>,
 }
 
 impl<'a, 'b> Context<'a, 'b> {
@@ -131,6 +139,8 @@ impl<'a, 'b> Context<'a, 'b> {
             bold,
             quiet: global.quiet,
             done: Done::default(),
+            safety: OnceCell::new(),
+            equilibria: RefCell::default(),
         }
     }
 
@@ -325,8 +335,8 @@ impl<'a, 'b> Context<'a, 'b> {
     /// The table of exchanges between chemicals.
     pub(super) fn relations(&self) -> Result<Relations, CliError> {
         let file = "tables/exchanges.toml";
-        let text = self.library.table("exchanges.toml").unwrap_or_default();
-        Relations::parse(text, file).map_err(|finding| CliError::Findings { findings: vec![finding] })
+        Relations::parse(self.library.packed("exchanges.toml"), file)
+            .map_err(|finding| CliError::Findings { findings: vec![finding] })
     }
 }
 
@@ -352,34 +362,34 @@ fn library_folders(
 
 impl Context<'_, '_> {
     /// The tables of safety.
-    pub(super) fn safety(&self) -> Result<crate::safety::SafetyData, CliError> {
-        let table = |name: &str| self.library.table(name).unwrap_or_default();
-        let read = crate::safety::SafetyData::open(
-            table("statements.toml"),
-            table("combinations.toml"),
-            table("precautions.toml"),
-        );
-        read.map_err(|finding| CliError::Findings { findings: vec![finding] })
+    pub(super) fn safety(&self) -> Result<Rc<SafetyData>, CliError> {
+        if let Some(known) = self.safety.get() {
+            return Ok(Rc::clone(known));
+        }
+        let table = |name: &str| self.library.packed(name);
+        let read =
+            SafetyData::open(table("statements.toml"), table("combinations.toml"), table("precautions.toml"));
+        let read = read.map_err(|finding| CliError::Findings { findings: vec![finding] })?;
+        Ok(Rc::clone(self.safety.get_or_init(|| Rc::new(read))))
     }
 
     /// The words of the bench page.
     pub(super) fn bench_words(&self) -> Result<crate::bench::words::BenchWords, CliError> {
-        let text = self.library.table("bench-words.toml").unwrap_or_default();
-        crate::bench::words::BenchWords::parse(text)
+        crate::bench::words::BenchWords::parse(self.library.packed("bench-words.toml"))
             .map_err(|finding| CliError::Findings { findings: vec![finding] })
     }
 
     /// Constants and interaction coefficients, all of them.
-    pub(super) fn equilibria(&self) -> Result<crate::solution::Equilibria, CliError> {
-        let text = self.library.table("equilibria.toml").unwrap_or_default();
-        crate::solution::Equilibria::parse(text).map_err(broken_equilibria)
+    pub(super) fn equilibria(&self) -> Result<Rc<Equilibria>, CliError> {
+        let read = Equilibria::read(self.library.packed("equilibria.toml"));
+        read.map(Rc::new).map_err(broken_equilibria)
     }
 
     /// Constants and interaction coefficients, as far as a formula needs them.
     pub(super) fn equilibria_of(
         &self,
         formula: &crate::formula::Formula,
-    ) -> Result<crate::solution::Equilibria, CliError> {
+    ) -> Result<Rc<Equilibria>, CliError> {
         self.equilibria_with(formula, &[])
     }
 
@@ -388,7 +398,7 @@ impl Context<'_, '_> {
         &self,
         formula: &crate::formula::Formula,
         also: &[&str],
-    ) -> Result<crate::solution::Equilibria, CliError> {
+    ) -> Result<Rc<Equilibria>, CliError> {
         let forms = formula
             .parts
             .iter()
@@ -405,14 +415,22 @@ impl Context<'_, '_> {
     pub(super) fn equilibria_for(
         &self,
         parents: &std::collections::BTreeSet<&str>,
-    ) -> Result<crate::solution::Equilibria, CliError> {
-        let text = self.library.table("equilibria.toml").unwrap_or_default();
-        crate::solution::Equilibria::parse_for(text, parents).map_err(broken_equilibria)
+    ) -> Result<Rc<Equilibria>, CliError> {
+        if let Some((of, known)) = self.equilibria.borrow().as_ref()
+            && parents.iter().copied().eq(of.iter().map(String::as_str))
+        {
+            return Ok(Rc::clone(known));
+        }
+        let read = Equilibria::read_for(self.library.packed("equilibria.toml"), parents);
+        let read = Rc::new(read.map_err(broken_equilibria)?);
+        let of = parents.iter().map(|own| (*own).to_owned()).collect();
+        *self.equilibria.borrow_mut() = Some((of, Rc::clone(&read)));
+        Ok(read)
     }
 }
 
 #[allow(clippy::needless_pass_by_value, reason = "a function to map an error with")]
-fn broken_equilibria(error: crate::solution::EquilibriaError) -> CliError {
+fn broken_equilibria(error: EquilibriaError) -> CliError {
     CliError::Refused {
         code: "broken-table",
         message: format!("tables/equilibria.toml: {error}"),

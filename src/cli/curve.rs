@@ -172,8 +172,8 @@ fn fraction(argument: &str, text: &str, fix: &str) -> Result<f64, CliError> {
 }
 
 fn table(context: &Context<'_, '_>) -> Result<Table, CliError> {
-    let text = context.library.table("sensitometry.toml").unwrap_or_default();
-    Table::parse(text).map_err(|finding| CliError::Findings { findings: vec![finding] })
+    Table::parse(context.library.packed("sensitometry.toml"))
+        .map_err(|finding| CliError::Findings { findings: vec![finding] })
 }
 
 impl From<CurveError> for CliError {

@@ -80,8 +80,9 @@ pub(super) fn run(arguments: &DiluteArguments, context: &mut Context<'_, '_>) ->
             Some((_, own)) => warnings.extend(own.note.iter().filter(|_| formula.parts.len() > 1).cloned()),
             None => warnings.push(not_a_use(formula)),
         }
+        let safety = context.safety()?;
         pouring = mixing::pour(
-            &context.safety()?,
+            &safety,
             &bath.to_string(),
             None,
             &Vessel::of_bath(formula, &bath),

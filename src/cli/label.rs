@@ -123,8 +123,7 @@ pub(super) fn run(arguments: &LabelArguments, context: &mut Context<'_, '_>) -> 
 }
 
 fn label_sheets(context: &Context<'_, '_>) -> Result<LabelSheets, CliError> {
-    let text = context.library.table("label-sheets.toml").unwrap_or_default();
-    LabelSheets::parse(text, "tables/label-sheets.toml")
+    LabelSheets::parse(context.library.packed("label-sheets.toml"), "tables/label-sheets.toml")
         .map_err(|finding| CliError::Findings { findings: vec![finding] })
 }
 

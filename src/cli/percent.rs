@@ -59,8 +59,8 @@ pub(super) fn run(arguments: &PercentArguments, context: &mut Context<'_, '_>) -
         return Err(CliError::argument("VOLUME", message, "make more of it, or dilute a stronger solution"));
     }
     let parents = [form.parent.id.as_str()].into();
-    let making =
-        mixing::making(&context.equilibria_for(&parents)?, context.library.weights(), &form, strength, assay);
+    let equilibria = context.equilibria_for(&parents)?;
+    let making = mixing::making(&equilibria, context.library.weights(), &form, strength, assay);
     let told: Vec<(Severity, &str)> =
         making.cautions.iter().map(|(severity, text)| (*severity, text.as_str())).collect();
     let body = || PercentBody {

@@ -4,7 +4,7 @@ use std::rc::Rc;
 
 use super::context::Context;
 use super::error::CliError;
-use crate::formula::{Bath, Chemicals as _, Formula, Use};
+use crate::formula::{Chemicals as _, Formula};
 use crate::journal::Date;
 use crate::quantity::{Mass, MixRatio, QuantityError, Temperature, Volume, rounding};
 use crate::scale::Have;
@@ -76,15 +76,7 @@ pub(super) fn ratio(argument: &str, text: &str) -> Result<MixRatio, CliError> {
 
 /// A dilution argument, or a use of the formula by the name or the phrase that its card prints: `one-shot`, `1 A + 1 B + 8 water`.
 pub(super) fn ratio_of(argument: &str, text: &str, formula: &Formula) -> Result<MixRatio, CliError> {
-    let squeezed = |text: &str| -> String {
-        let letters = text.chars().filter(|letter| !letter.is_whitespace());
-        letters.flat_map(char::to_lowercase).collect()
-    };
-    let wanted = squeezed(text);
-    let phrase =
-        |own: &Use| squeezed(&own.baths.iter().map(Bath::to_string).collect::<Vec<_>>().join(", then "));
-    let by_name = formula.uses.iter().find(|own| squeezed(&own.name) == wanted);
-    let Some(own) = by_name.or_else(|| formula.uses.iter().find(|own| phrase(own) == wanted)) else {
+    let Some(own) = formula.uses.iter().find(|own| own.is_called(text)) else {
         return ratio(argument, text).map_err(|error| {
             let names: Vec<&str> = formula.uses.iter().map(|own| own.name.as_str()).collect();
             // What begins with a letter is meant as a name.

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use serde::Deserialize;
 
-use crate::diagnostic::{Finding, read_toml};
+use crate::diagnostic::{Finding, TableSource, read_table};
 use crate::library::Library;
 use crate::substance::Role;
 
@@ -56,14 +56,14 @@ impl Chemistry {
     ///
     /// # Errors
     /// It is not of its shape.
-    pub fn parse(text: &str, file: &str) -> Result<Self, Finding> {
-        let table = read_toml::<ChemistryFile>(text, file)?;
+    pub fn parse<'a>(source: impl Into<TableSource<'a>>, file: &str) -> Result<Self, Finding> {
+        let table = read_table::<ChemistryFile>(source, file)?;
         Ok(Self { basis: table.basis, species: table.species })
     }
 
     /// The shipped table; a test proves it readable.
     pub fn shipped(library: &Library) -> Self {
-        library.table(FILE).and_then(|text| Self::parse(text, FILE).ok()).unwrap_or_default()
+        Self::parse(library.packed(FILE), FILE).unwrap_or_default()
     }
 
     /// The form id in which a chemical's grams are told, where it is not the first of its file.

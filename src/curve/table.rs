@@ -2,7 +2,7 @@
 
 use serde::Deserialize;
 
-use crate::diagnostic::{Finding, read_toml};
+use crate::diagnostic::{Finding, TableSource, read_table};
 
 /// The table.
 #[derive(Debug, Clone, PartialEq, Deserialize)]
@@ -136,8 +136,8 @@ impl Table {
     ///
     /// # Errors
     /// The text is not what is wanted.
-    pub fn parse(text: &str) -> Result<Self, Finding> {
-        read_toml(text, "tables/sensitometry.toml")
+    pub fn parse<'a>(source: impl Into<TableSource<'a>>) -> Result<Self, Finding> {
+        read_table(source, "tables/sensitometry.toml")
     }
 
     /// Degrees and label of an arithmetic speed: the nearest step of `1 + 10 log10 S`. None for zero and below.

@@ -27,13 +27,18 @@ pub fn beats(tank: &Tank, plan: &TankPlan, sheets: u32, sheet_s: i64) -> Vec<Bea
     let Some(zero) = spans().map(|own| *own.1.0).next() else { return Vec::new() };
     let mut all = Vec::new();
     let mut say = |at_s: i64, act: String| all.push(Beat { at_s: at_s - zero, act });
-    for (place, (bath, (start, end))) in spans().enumerate() {
+    let mut lifted_at = None;
+    for (bath, (start, end)) in spans() {
         let name = bath.name.as_str();
         for sheet in 0..sheets {
-            let from = if place == 0 { "in" } else { "over" };
-            let drain = if place == 0 { "" } else { ", drained from a corner" };
-            say(start + sheet * sheet_s, format!("sheet {} {from} to {name}{drain}", sheet + 1));
+            // Each sheet has its time from going in to being lifted out.
+            let (at, act) = match lifted_at {
+                None => (*start, format!("in to {name}")),
+                Some(at) => (at, format!("up, drain from a corner, into {name}")),
+            };
+            say(at + sheet * sheet_s, format!("sheet {} {act}", sheet + 1));
         }
+        lifted_at = Some(*end);
         if bath.hands == Hands::Poured {
             continue;
         }

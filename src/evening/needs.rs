@@ -31,6 +31,10 @@ pub struct Need {
     pub served: Served,
     /// The first tank that it serves.
     pub tank: usize,
+    /// All tanks that it serves.
+    pub serves: Vec<usize>,
+    /// Temperature named for a developer.
+    pub temperature: Option<crate::quantity::Temperature>,
     /// Formula as named.
     pub formula: Option<String>,
     /// How it is used, as named.
@@ -107,6 +111,8 @@ fn one(
         fresh: if is_hose { (0, None) } else { (1, volume) },
         served,
         tank: index,
+        serves: vec![index],
+        temperature: spec.temperature.filter(|_| is_developer),
         formula: own(named.and_then(|own| own.formula.as_ref()), &spec.developer),
         use_name: spec.use_name.clone().filter(|_| is_developer),
         bottle: own(named.and_then(|own| own.bottle.as_ref()), &spec.bottle),
@@ -119,10 +125,12 @@ fn is_same(one: &Need, other: &Need) -> bool {
         && one.formula == other.formula
         && one.use_name == other.use_name
         && one.bottle == other.bottle
+        && one.temperature == other.temperature
         && (matches!(one.served, Served::InTurn | Served::Hose) || one.fresh.1 == other.fresh.1)
 }
 
 fn join(one: &mut Need, other: &Need) {
+    one.serves.extend(&other.serves);
     match one.served {
         Served::Fresh | Served::Water => {
             one.fresh.0 += other.fresh.0;

@@ -3,7 +3,7 @@
 use serde::Deserialize;
 
 use super::clock::{Bath, Hands, Softness};
-use crate::diagnostic::{Finding, read_toml};
+use crate::diagnostic::{Finding, TableSource, read_table};
 
 /// The table.
 #[derive(Debug, Clone, PartialEq, Deserialize)]
@@ -217,8 +217,8 @@ impl Table {
     ///
     /// # Errors
     /// What is wrong with it.
-    pub fn parse(text: &str) -> Result<Self, Finding> {
-        read_toml(text, "tables/evening.toml")
+    pub fn parse<'a>(source: impl Into<TableSource<'a>>) -> Result<Self, Finding> {
+        read_table(source, "tables/evening.toml")
     }
 
     /// A step by name.

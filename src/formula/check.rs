@@ -3,8 +3,6 @@
 use std::collections::BTreeMap;
 use std::rc::Rc;
 
-use toml::Spanned;
-
 use super::file::{
     FormulaFile, IngredientFile, KeepingFile, MixingFile, OneOrTwo, OperationFile, PartFile, UseFile,
 };
@@ -13,7 +11,8 @@ use super::{
     Keeping, MOST_PER_LITRE, Mixing, Operation, OperationKind, Origin, Part, Replenishment, SelfCheck,
     Stated, Use, is_id,
 };
-use crate::diagnostic::{Finding, LineStarts, MOST_FINDINGS, read_toml};
+use crate::diagnostic::{Finding, LineStarts, MOST_FINDINGS, read_table, read_toml};
+use crate::packed::{Packed, Placed};
 use crate::quantity::{Strength, Volume, parse_historical_mass};
 use crate::substance::{Form, State};
 use crate::suggestion;
@@ -43,8 +42,8 @@ struct Collector<'a> {
 }
 
 impl Collector<'_> {
-    fn at<T>(&self, spanned: &Spanned<T>) -> usize {
-        self.lines.line(spanned.span().start)
+    fn at<T>(&self, spanned: &Placed<T>) -> usize {
+        self.lines.line(spanned.start())
     }
 
     fn wrong(
@@ -77,10 +76,33 @@ pub(super) fn formula(
     chemicals: &dyn Chemicals,
 ) -> Result<Formula, Vec<Finding>> {
     let text = text.strip_prefix('\u{feff}').unwrap_or(text);
-    let mut shape: FormulaFile = read_toml(text, file).map_err(|finding| vec![finding])?;
+    let shape: FormulaFile = read_toml(text, file).map_err(|finding| vec![finding])?;
     let mut collector = Collector { lines: LineStarts::of(text), file, findings: Vec::new() };
     header(&shape, id, &mut collector);
     sizes(&shape, text, &mut collector);
+    judged(shape, id, collector, chemicals)
+}
+
+/// The same of a shipped file, which a test reads by its text.
+pub(super) fn shipped(
+    (text, packed): (&str, Packed<'static>),
+    id: &str,
+    file: &str,
+    chemicals: &dyn Chemicals,
+) -> Result<Formula, Vec<Finding>> {
+    let shape: FormulaFile = read_table(packed, file).map_err(|finding| vec![finding])?;
+    let mut collector = Collector { lines: LineStarts::of(text), file, findings: Vec::new() };
+    header(&shape, id, &mut collector);
+    judged(shape, id, collector, chemicals)
+}
+
+fn judged(
+    mut shape: FormulaFile,
+    id: &str,
+    mut collector: Collector<'_>,
+    chemicals: &dyn Chemicals,
+) -> Result<Formula, Vec<Finding>> {
+    let file = collector.file;
     if collector.is_too_much() {
         return Err(collector.findings);
     }
@@ -113,7 +135,7 @@ pub(super) fn formula(
             lead: shape.lead,
             doubt: shape.doubt,
         },
-        aliases: shape.aliases.into_iter().map(Spanned::into_inner).collect(),
+        aliases: shape.aliases.into_iter().map(Placed::into_inner).collect(),
         variant_of: shape.variant_of,
         replenishes: shape.replenishes,
         partners: shape.partners,
@@ -196,11 +218,11 @@ fn sizes(shape: &FormulaFile, text: &str, collector: &mut Collector<'_>) {
     let fix = "write several formulas, or parts";
     let lists = shape.ingredients.iter().chain(shape.parts.iter().map(|part| &part.get_ref().ingredients));
     for list in lists {
-        let offset = list.first().map(|own| own.span().start);
+        let offset = list.first().map(Placed::start);
         at_most(MOST_INGREDIENTS, list.len(), offset, "ingredients in one part", fix);
     }
     for own in &shape.uses {
-        let (offset, count) = (Some(own.span().start), own.get_ref().baths.len());
+        let (offset, count) = (Some(own.start()), own.get_ref().baths.len());
         at_most(MOST_BATHS, count, offset, "baths in one use", "write several uses");
     }
     let others = [
@@ -216,11 +238,16 @@ fn sizes(shape: &FormulaFile, text: &str, collector: &mut Collector<'_>) {
     }
     let title = shape.title.get_ref().chars().count();
     let fix = "put the rest into the summary";
-    at_most(LONGEST_TITLE, title, Some(shape.title.span().start), "letters in the title", fix);
-    // No text of a short file is long.
-    if text.len() > LONGEST_TEXT
-        && let Ok(table) = text.parse::<toml::Table>()
-    {
+    at_most(LONGEST_TITLE, title, Some(shape.title.start()), "letters in the title", fix);
+    // No text on a short line is long.
+    let begins_block = |quote: char, three: &str| {
+        text.match_indices(quote).any(|(at, _)| text.get(at..).is_some_and(|rest| rest.starts_with(three)))
+    };
+    let may_be_long = text.len() > LONGEST_TEXT
+        && (text.lines().any(|line| line.len() > LONGEST_TEXT)
+            || begins_block('"', "\"\"\"")
+            || begins_block('\'', "'''"));
+    if may_be_long && let Ok(table) = text.parse::<toml::Table>() {
         let mut longest = 0;
         for (key, value) in table.iter().filter(|(key, _)| key.as_str() != "own") {
             longest = longest.max(longest_text(value));
@@ -336,7 +363,7 @@ fn part(
 }
 
 fn solvent(
-    id: &Spanned<String>,
+    id: &Placed<String>,
     chemicals: &dyn Chemicals,
     collector: &mut Collector<'_>,
 ) -> Option<Rc<Form>> {
@@ -354,8 +381,8 @@ fn solvent(
 }
 
 fn mixing(
-    spanned: Spanned<MixingFile>,
-    ingredients: &[Spanned<IngredientFile>],
+    spanned: Placed<MixingFile>,
+    ingredients: &[Placed<IngredientFile>],
     chemicals: &dyn Chemicals,
     collector: &mut Collector<'_>,
 ) -> Mixing {
@@ -388,8 +415,8 @@ fn mixing(
 }
 
 fn operation(
-    spanned: Spanned<OperationFile>,
-    ingredients: &[Spanned<IngredientFile>],
+    spanned: Placed<OperationFile>,
+    ingredients: &[Placed<IngredientFile>],
     chemicals: &dyn Chemicals,
     collector: &mut Collector<'_>,
 ) -> Option<Operation> {
@@ -446,7 +473,7 @@ fn keeping(shape: KeepingFile) -> Keeping {
 }
 
 fn ingredient_list(
-    shapes: &[Spanned<IngredientFile>],
+    shapes: &[Placed<IngredientFile>],
     chemicals: &dyn Chemicals,
     collector: &mut Collector<'_>,
 ) -> Vec<Ingredient> {
@@ -607,7 +634,7 @@ fn plausible(value: f64, key: &str, id: &str, line: usize, collector: &mut Colle
     None
 }
 
-fn one_use(spanned: &Spanned<UseFile>, parts: &[Part], collector: &mut Collector<'_>) -> Option<Use> {
+fn one_use(spanned: &Placed<UseFile>, parts: &[Part], collector: &mut Collector<'_>) -> Option<Use> {
     let line = collector.at(spanned);
     let shape = spanned.get_ref();
     let names: Vec<&str> = match parts {
@@ -665,7 +692,7 @@ fn one_use(spanned: &Spanned<UseFile>, parts: &[Part], collector: &mut Collector
     })
 }
 
-fn self_check(spanned: &Spanned<super::file::CheckFile>, collector: &Collector<'_>) -> SelfCheck {
+fn self_check(spanned: &Placed<super::file::CheckFile>, collector: &Collector<'_>) -> SelfCheck {
     let shape = spanned.get_ref();
     SelfCheck {
         quantity: shape.quantity,

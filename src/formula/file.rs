@@ -3,9 +3,9 @@
 use std::collections::BTreeMap;
 
 use serde::Deserialize;
-use toml::Spanned;
 
 use super::{CheckQuantity, EvidenceKind, Kind};
+use crate::packed::Placed;
 use crate::quantity::Figure;
 
 #[derive(Debug, Deserialize)]
@@ -19,17 +19,17 @@ use crate::quantity::Figure;
 pub(super) struct FormulaFile {
     /// Version of the format: 1.
     #[cfg_attr(test, schemars(with = "u32", extend("const" = 1)))]
-    pub(super) format: Spanned<u32>,
+    pub(super) format: Placed<u32>,
     /// Name by composition, such as "Metol-sulfite developer, 100 g sulfite".
     #[cfg_attr(test, schemars(with = "String", length(min = 1)))]
-    pub(super) title: Spanned<String>,
+    pub(super) title: Placed<String>,
     /// What it makes; also the folder that its file lies in.
     pub(super) kind: Kind,
     /// One or two sentences to choose by.
     pub(super) summary: String,
     /// How sure the composition is. `published` needs `source`.
     #[cfg_attr(test, schemars(with = "EvidenceKind"))]
-    pub(super) evidence: Spanned<EvidenceKind>,
+    pub(super) evidence: Placed<EvidenceKind>,
     /// The document that was read: author, title, year, page.
     pub(super) source: Option<String>,
     /// A work that was named but not opened.
@@ -39,7 +39,7 @@ pub(super) struct FormulaFile {
     /// Other names by which it is found.
     #[cfg_attr(test, schemars(with = "Vec<String>", inner(length(min = 1, max = 80))))]
     #[serde(default)]
-    pub(super) aliases: Vec<Spanned<String>>,
+    pub(super) aliases: Vec<Placed<String>>,
     /// Id of the formula that it varies.
     pub(super) variant_of: Option<String>,
     /// Ids of the developers that it replenishes.
@@ -58,23 +58,23 @@ pub(super) struct FormulaFile {
     pub(super) note: Option<String>,
     /// Id of the solvent where it is not water.
     #[cfg_attr(test, schemars(with = "Option<String>"))]
-    pub(super) solvent: Option<Spanned<String>>,
+    pub(super) solvent: Option<Placed<String>>,
     /// Figures that the source states, for comparison.
     pub(super) stated: Option<StatedFile>,
     /// How the source mixes a formula in one part.
     #[cfg_attr(test, schemars(with = "Option<MixingFile>"))]
-    pub(super) mixing: Option<Spanned<MixingFile>>,
+    pub(super) mixing: Option<Placed<MixingFile>>,
     /// What is in a formula in one part.
     #[cfg_attr(test, schemars(with = "Option<Vec<IngredientFile>>", length(min = 1)))]
-    pub(super) ingredients: Option<Vec<Spanned<IngredientFile>>>,
+    pub(super) ingredients: Option<Vec<Placed<IngredientFile>>>,
     /// The parts of a formula in several, each with ingredients of its own.
     #[cfg_attr(test, schemars(with = "Vec<PartFile>", length(min = 1)))]
     #[serde(default)]
-    pub(super) parts: Vec<Spanned<PartFile>>,
+    pub(super) parts: Vec<Placed<PartFile>>,
     /// How it is used.
     #[cfg_attr(test, schemars(with = "Vec<UseFile>"))]
     #[serde(rename = "use", default)]
-    pub(super) uses: Vec<Spanned<UseFile>>,
+    pub(super) uses: Vec<Placed<UseFile>>,
     /// How much it develops or fixes.
     pub(super) capacity: Option<CapacityFile>,
     /// How long it keeps.
@@ -84,7 +84,7 @@ pub(super) struct FormulaFile {
     /// Published figures that the program must reproduce.
     #[cfg_attr(test, schemars(with = "Vec<CheckFile>"))]
     #[serde(default)]
-    pub(super) check: Vec<Spanned<CheckFile>>,
+    pub(super) check: Vec<Placed<CheckFile>>,
     /// Yours: anything; never read.
     #[cfg_attr(test, schemars(with = "Option<serde_json::Map<String, serde_json::Value>>"))]
     #[serde(rename = "own")]
@@ -141,7 +141,7 @@ pub(super) struct MixingFile {
     /// What must be done besides dissolving; each becomes a numbered step.
     #[cfg_attr(test, schemars(with = "Vec<OperationFile>"))]
     #[serde(default)]
-    pub(super) operations: Vec<Spanned<OperationFile>>,
+    pub(super) operations: Vec<Placed<OperationFile>>,
     /// What the finished bath looks like; clear where nothing is said.
     pub(super) appearance: Option<super::Appearance>,
     /// Where it goes when it is mixed; a bottle where nothing is said.
@@ -181,22 +181,22 @@ pub(super) struct OperationFile {
 pub(super) struct IngredientFile {
     /// Id of the form that is weighed, hydrate and all: `sodium-carbonate-anhydrous`.
     #[cfg_attr(test, schemars(with = "String"))]
-    pub(super) substance: Spanned<String>,
+    pub(super) substance: Placed<String>,
     /// Grams per litre of this part as bottled.
     #[cfg_attr(test, schemars(with = "Option<f64>", extend("exclusiveMinimum" = 0)))]
-    pub(super) grams: Option<Spanned<f64>>,
+    pub(super) grams: Option<Placed<f64>>,
     /// Millilitres per litre of this part as bottled: of the product, or of the solution of `strength`.
     #[cfg_attr(test, schemars(with = "Option<f64>", extend("exclusiveMinimum" = 0)))]
-    pub(super) millilitres: Option<Spanned<f64>>,
+    pub(super) millilitres: Option<Placed<f64>>,
     /// A percent solution with its basis: "10 % w/v", "28 % w/w" or "50 % v/v".
     #[cfg_attr(test, schemars(with = "Option<String>"))]
-    pub(super) strength: Option<Spanned<String>>,
+    pub(super) strength: Option<Placed<String>>,
     /// The amount of an old source, with its unit: "20 grain". Needs `per`.
     #[cfg_attr(test, schemars(with = "Option<String>"))]
-    pub(super) amount: Option<Spanned<String>>,
+    pub(super) amount: Option<Placed<String>>,
     /// The volume that `amount` is for: "10 imp-floz".
     #[cfg_attr(test, schemars(with = "Option<String>"))]
-    pub(super) per: Option<Spanned<String>>,
+    pub(super) per: Option<Placed<String>>,
     /// A short remark, such as "distilled".
     pub(super) note: Option<String>,
     /// The end point where not all of it is added.
@@ -222,18 +222,18 @@ fn may_be_exchanged() -> bool {
 pub(super) struct PartFile {
     /// A, B, C.
     #[cfg_attr(test, schemars(with = "String", length(min = 1, max = 24)))]
-    pub(super) name: Spanned<String>,
+    pub(super) name: Placed<String>,
     /// Id of the solvent where it is not water.
     #[cfg_attr(test, schemars(with = "Option<String>"))]
-    pub(super) solvent: Option<Spanned<String>>,
+    pub(super) solvent: Option<Placed<String>>,
     /// A short remark.
     pub(super) note: Option<String>,
     /// How the source mixes it.
     #[cfg_attr(test, schemars(with = "Option<MixingFile>"))]
-    pub(super) mixing: Option<Spanned<MixingFile>>,
+    pub(super) mixing: Option<Placed<MixingFile>>,
     /// What is in it.
     #[cfg_attr(test, schemars(with = "Vec<IngredientFile>", length(min = 1)))]
-    pub(super) ingredients: Vec<Spanned<IngredientFile>>,
+    pub(super) ingredients: Vec<Placed<IngredientFile>>,
     /// How long it keeps.
     pub(super) keeping: Option<KeepingFile>,
 }

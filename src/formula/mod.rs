@@ -5,7 +5,9 @@
 
 mod check;
 pub mod trust;
+mod uses;
 pub use check::MOST_BATHS;
+pub use uses::{Bath, Use};
 mod file;
 
 use std::fmt;
@@ -16,6 +18,7 @@ use serde::Deserialize;
 use thiserror::Error;
 
 use crate::diagnostic::Finding;
+use crate::packed::Packed;
 use crate::quantity::{Basis, Strength};
 use crate::substance::{Form, State};
 
@@ -414,65 +417,6 @@ impl Part {
     }
 }
 
-/// One bath of a use: parts by volume of the bottled parts and of water.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Bath {
-    /// Part name (`stock` in a one-part formula) and its share; never water.
-    pub shares: Vec<(String, f64)>,
-    /// Share of water.
-    pub water: f64,
-}
-
-impl Bath {
-    /// Sum of all shares.
-    pub fn total(&self) -> f64 {
-        self.shares.iter().map(|(_, share)| share).sum::<f64>() + self.water
-    }
-}
-
-impl fmt::Display for Bath {
-    /// In words: `1 stock + 3 water`, `1 A + 1 B`, `undiluted`.
-    fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
-        use crate::quantity::rounding::show_short;
-        if let (true, [(name, _)]) = (self.water == 0.0, self.shares.as_slice()) {
-            return if name == "stock" {
-                formatter.write_str("undiluted")
-            } else {
-                write!(formatter, "{name} undiluted")
-            };
-        }
-        for (index, (name, share)) in self.shares.iter().enumerate() {
-            let plus = if index > 0 { " + " } else { "" };
-            write!(formatter, "{plus}{} {name}", show_short(*share, 3))?;
-        }
-        if self.water > 0.0 {
-            write!(formatter, " + {} water", show_short(self.water, 3))?;
-        }
-        Ok(())
-    }
-}
-
-/// A way of using a formula.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Use {
-    /// Short name.
-    pub name: String,
-    /// One bath, or several one after the other.
-    pub baths: Vec<Bath>,
-    /// Whether film or print is washed between the baths.
-    pub wash_between: bool,
-    /// Shortest and longest time, minutes.
-    pub minutes: Option<(f64, f64)>,
-    /// Temperature of those minutes, °C.
-    pub temperature_c: Option<f64>,
-    /// How long the working solution keeps, hours.
-    pub working_hours: Option<f64>,
-    /// Where the times come from.
-    pub source: Option<String>,
-    /// What to know.
-    pub note: Option<String>,
-}
-
 /// How much material a litre treats.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Capacity {
@@ -622,12 +566,35 @@ impl Formula {
         stated?.into_iter().reduce(f64::min).filter(|&celsius| celsius > WARM_ABOVE_C)
     }
 
+    /// The use called so: by its name, by the phrase that its card prints, or by its figures (`1+3`, `stock`).
+    pub fn use_called(&self, text: &str) -> Option<&Use> {
+        let by_name = self.uses.iter().find(|own| own.is_called(text));
+        by_name.or_else(|| {
+            self.uses
+                .iter()
+                .find(|own| own.figures(&self.parts).is_some_and(|figures| figures == text.trim()))
+        })
+    }
+
     /// Reads a formula file; `id` is its name without `.toml`, `file` how the user knows it.
     ///
     /// # Errors
     /// Everything wrong in it, at once, each with its line and a remedy.
     pub fn parse(text: &str, id: &str, file: &str, chemicals: &dyn Chemicals) -> Result<Self, Vec<Finding>> {
         check::formula(text, id, file, chemicals)
+    }
+
+    /// Reads a shipped formula by its text and what was packed of it.
+    ///
+    /// # Errors
+    /// As [`Self::parse`].
+    pub(crate) fn of_shipped(
+        shipped: (&str, Packed<'static>),
+        id: &str,
+        file: &str,
+        chemicals: &dyn Chemicals,
+    ) -> Result<Self, Vec<Finding>> {
+        check::shipped(shipped, id, file, chemicals)
     }
 
     /// `shipped`, else the personal folder or the file as the user named it.

@@ -1,5 +1,8 @@
 //! How sure a formula is, in words, and what of it is doubted: the one source of list, card and page.
 
+use serde::Deserialize;
+use serde::de::IgnoredAny;
+
 use super::{EvidenceKind, Formula, is_unedited};
 
 /// Figures beside the composition that nobody read in a document.
@@ -8,10 +11,6 @@ pub struct Doubted([bool; 4]);
 
 /// What can be doubted, in the order in which it is told.
 const NAMES: [&str; 4] = ["pH", "times", "capacity", "keeping"];
-const PH: usize = 0;
-const TIMES: usize = 1;
-const CAPACITY: usize = 2;
-const KEEPING: usize = 3;
 
 /// Whether a source is somebody's memory.
 fn is_memory(source: &str) -> bool {
@@ -33,37 +32,21 @@ impl Doubted {
         ])
     }
 
-    /// The same of a shipped file, by its lines alone; a test proves that both agree.
-    pub fn of_text(text: &str) -> Self {
-        let mut doubted = Self::default();
-        let mut table = "";
-        // Whether the table has a figure that needs a source, and whether its source is a memory; none where it gives no source.
-        let (mut has_figure, mut memory) = (false, None);
-        for line in text.lines().chain(["["]) {
-            if line.starts_with('[') {
-                doubted.close(table, has_figure, memory);
-                (table, has_figure, memory) = (line.trim_end(), false, None);
-            } else if let Some((key, value)) = line.split_once(" = ") {
-                has_figure |= matches!(key, "ph" | "area_cm2_per_litre" | "stock_ml_per_roll");
-                if key == "source" {
-                    memory = Some(value.trim_start_matches('"').starts_with("memory"));
-                }
-            }
-        }
-        doubted
-    }
-
-    fn close(&mut self, table: &str, has_figure: bool, memory: Option<bool>) {
-        let (which, is_doubted) = match table {
-            "[stated]" => (PH, has_figure && memory != Some(false)),
-            "[[use]]" => (TIMES, memory == Some(true)),
-            "[capacity]" => (CAPACITY, has_figure && memory != Some(false)),
-            "[keeping]" | "[parts.keeping]" => (KEEPING, memory == Some(true)),
-            _ => return,
+    /// The same of a file of which only this much was read.
+    pub(crate) fn of_head(head: &DoubtedHead) -> Self {
+        let is_recalled = |source: Option<&str>| source.is_none_or(is_memory);
+        let says_memory = |own: &SourceOnly| own.source.as_deref().is_some_and(is_memory);
+        let capacity = |own: &CapacityHead| {
+            (own.area_cm2_per_litre.is_some() || own.stock_ml_per_roll.is_some())
+                && is_recalled(own.source.as_deref())
         };
-        if let Some(own) = self.0.get_mut(which) {
-            *own |= is_doubted;
-        }
+        let keeping = head.keeping.iter().chain(head.parts.iter().filter_map(|part| part.keeping.as_ref()));
+        Self([
+            head.stated.as_ref().is_some_and(|own| own.ph.is_some() && is_recalled(own.source.as_deref())),
+            head.uses.iter().any(says_memory),
+            head.capacity.as_ref().is_some_and(capacity),
+            keeping.into_iter().any(says_memory),
+        ])
     }
 
     /// `pH, times`; empty where nothing is.
@@ -71,6 +54,41 @@ impl Doubted {
         let named = NAMES.iter().zip(self.0).filter(|(_, is_doubted)| *is_doubted);
         named.map(|(name, _)| *name).collect::<Vec<_>>().join(", ")
     }
+}
+
+/// The parts of a formula file that say where its further figures come from.
+#[derive(Debug, Default, Deserialize)]
+pub(crate) struct DoubtedHead {
+    stated: Option<StatedHead>,
+    #[serde(rename = "use", default)]
+    uses: Vec<SourceOnly>,
+    capacity: Option<CapacityHead>,
+    keeping: Option<SourceOnly>,
+    #[serde(default)]
+    parts: Vec<PartHead>,
+}
+
+#[derive(Debug, Deserialize)]
+struct StatedHead {
+    ph: Option<IgnoredAny>,
+    source: Option<String>,
+}
+
+#[derive(Debug, Deserialize)]
+struct CapacityHead {
+    area_cm2_per_litre: Option<IgnoredAny>,
+    stock_ml_per_roll: Option<IgnoredAny>,
+    source: Option<String>,
+}
+
+#[derive(Debug, Deserialize)]
+struct PartHead {
+    keeping: Option<SourceOnly>,
+}
+
+#[derive(Debug, Deserialize)]
+struct SourceOnly {
+    source: Option<String>,
 }
 
 /// How sure a formula is, and what of it is doubted: `composition published; pH, times from memory`.
@@ -106,7 +124,7 @@ mod tests {
     fn what_is_doubted_is_named() {
         let text = "format = 1\nsource = \"memory\"\n[stated]\nph = 8\n[[use]]\nname = \"film\"\nsource = \"memory; a page\"\n\
                     [capacity]\nstock_ml_per_roll = 100\nsource = \"a book\"\n[keeping]\nnote = \"long\"\n";
-        let doubted = Doubted::of_text(text);
+        let doubted = Doubted::of_head(&toml::from_str(text).unwrap());
         assert_eq!(doubted.words(), "pH, times");
         let words = |kind, in_doubt, doubted| trust_words(kind, false, in_doubt, doubted);
         assert_eq!(

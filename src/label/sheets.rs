@@ -2,7 +2,7 @@
 
 use serde::Deserialize;
 
-use crate::diagnostic::{Finding, read_toml};
+use crate::diagnostic::{Finding, TableSource, read_table};
 use crate::lettering::Paper;
 use crate::quantity::Volume;
 use crate::substance::FORMAT;
@@ -105,8 +105,8 @@ impl LabelSheets {
     ///
     /// # Errors
     /// It is not of its shape, or a sheet of labels is larger than its paper.
-    pub fn parse(text: &str, file: &str) -> Result<Self, Finding> {
-        let table: SheetsFile = read_toml(text, file)?;
+    pub fn parse<'a>(source: impl Into<TableSource<'a>>, file: &str) -> Result<Self, Finding> {
+        let table: SheetsFile = read_table(source, file)?;
         let wrong = |message: String, fix: &str| Finding::error("label-sheets", file, None, message, fix);
         if table.format != FORMAT {
             let message = format!("format = {} is not known to this version", table.format);

@@ -64,8 +64,9 @@ pub fn read_file(path: &Path) -> Result<String, LibraryError> {
         return Err(unusable(path, "it is a pipe or a device", fix));
     }
     let file = fs::File::open(path).map_err(|error| unreadable(path, error.to_string()))?;
-    let mut bytes = Vec::new();
     let limit = LARGEST_FILE_BYTES as u64 + 1;
+    let expected = usize::try_from(metadata.len().min(limit)).unwrap_or_default();
+    let mut bytes = Vec::with_capacity(expected + 1);
     file.take(limit).read_to_end(&mut bytes).map_err(|error| unreadable(path, error.to_string()))?;
     if bytes.len() > LARGEST_FILE_BYTES {
         let fix = "keep one formula or substance a file";

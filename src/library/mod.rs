@@ -10,16 +10,19 @@ mod header;
 mod likeness;
 
 use std::cell::{OnceCell, RefCell};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
+use std::num::NonZero;
 use std::path::{Path, PathBuf};
 use std::rc::Rc;
+use std::thread::{Builder, ScopedJoinHandle, available_parallelism, scope};
 
 use serde::Deserialize;
 use thiserror::Error;
 
-use crate::diagnostic::{Finding, read_toml};
+use crate::diagnostic::{Finding, read_table};
 pub use crate::formula::Origin;
 use crate::formula::{Chemicals, FormError, Formula, Kind, is_id};
+use crate::packed::Packed;
 use crate::quantity::rounding;
 use crate::substance::chemical_formula::AtomicWeights;
 use crate::substance::{Form, Substance};
@@ -28,6 +31,7 @@ use crate::suggestion::{self, plain};
 pub use disk::read_file;
 pub(crate) use disk::{MOST_FILES, too_many};
 use disk::{lies_there, toml_files};
+pub(crate) use embedded::Shipped;
 pub use header::Header;
 
 /// A formula with where it came from.
@@ -146,22 +150,24 @@ pub struct Library {
     substances: RefCell<BTreeMap<String, ReadSubstance>>,
     /// All shipped substances, read where one of the user's own is compared with them.
     shipped: OnceCell<Vec<Substance>>,
+    /// Ids of all shipped formulas, gathered where many are asked for.
+    shipped_ids: OnceCell<BTreeSet<&'static str>>,
 }
 
-/// Where a substance's text was found.
-struct SubstanceText {
-    text: String,
-    file: String,
-    /// The personal folder that it lies in.
-    folder: Option<PathBuf>,
+/// Where a substance was found.
+enum SubstancePlace {
+    /// Embedded.
+    Shipped(Shipped),
+    /// In a personal folder.
+    Own { text: String, file: String, folder: PathBuf },
 }
 
 /// The file of a formula in the topmost layer that has it.
 enum Place {
-    /// Embedded: its path below `formulas/` and its text.
-    Shipped(&'static str, &'static str),
-    /// In a personal folder, perhaps twice.
-    Own { folder: PathBuf, path: PathBuf, twin: Option<PathBuf> },
+    /// Embedded.
+    Shipped(Shipped),
+    /// In a personal folder (by its place among them), perhaps twice.
+    Own { folder: usize, path: PathBuf, twin: Option<PathBuf> },
 }
 
 /// All formulas by id, each with the kind of its folder.
@@ -187,9 +193,8 @@ impl Library {
     pub fn weights(&self) -> &AtomicWeights {
         self.weights.get_or_init(|| {
             let file = "tables/atomic-weights.toml";
-            let text = embedded::text(file).unwrap_or_default();
             // The shipped table is proved readable by a test; an empty one would only make molar masses unknown.
-            AtomicWeights::parse(text, file).unwrap_or_else(|_| AtomicWeights::default())
+            AtomicWeights::parse(embedded::packed(file), file).unwrap_or_default()
         })
     }
 
@@ -198,14 +203,19 @@ impl Library {
         embedded::text(&format!("tables/{name}"))
     }
 
+    /// A shipped table as it was packed; nothing where there is none of that name.
+    pub fn packed(&self, name: &str) -> Packed<'static> {
+        embedded::packed(&format!("tables/{name}"))
+    }
+
     /// The text of a shipped file by its path below `formulas/`.
     pub(crate) fn shipped_text(path: &str) -> Option<&'static str> {
         embedded::text(path)
     }
 
     /// All shipped files: path below `formulas/` and text, sorted by path.
-    pub fn shipped_files() -> &'static [(&'static str, &'static str)] {
-        embedded::FILES
+    pub fn shipped_files() -> Vec<(&'static str, &'static str)> {
+        embedded::FILES.iter().map(|&(path, text, _)| (path, text)).collect()
     }
 
     /// Citations by their short keys.
@@ -218,10 +228,7 @@ impl Library {
             sources: BTreeMap<String, String>,
         }
         let file = "tables/sources.toml";
-        embedded::text(file)
-            .and_then(|text| read_toml::<SourcesFile>(text, file).ok())
-            .map(|table| table.sources)
-            .unwrap_or_default()
+        read_table::<SourcesFile>(embedded::packed(file), file).map(|table| table.sources).unwrap_or_default()
     }
 
     /// A formula by id, alias or path.
@@ -286,7 +293,7 @@ impl Library {
                 return self.own_formula(folder, &path, shipped.is_some()).map(Some);
             }
         }
-        shipped.map(|(path, text)| self.formula_at(id, &Place::Shipped(path, text))).transpose()
+        shipped.map(|shipped| self.formula_at(id, &Place::Shipped(shipped))).transpose()
     }
 
     fn own_formula(&self, folder: &Path, path: &Path, shadows_shipped: bool) -> Result<Found, LibraryError> {
@@ -299,14 +306,30 @@ impl Library {
     /// The formula of an id that [`Self::places`] gave.
     fn formula_at(&self, id: &str, place: &Place) -> Result<Found, LibraryError> {
         match place {
-            Place::Shipped(path, text) => {
-                let read = self.formula_from_text(text, id, path)?.formula;
+            Place::Shipped(Shipped { path, text, packed }) => {
+                let read = Formula::of_shipped((text, *packed), id, path, self)
+                    .map_err(|findings| LibraryError::Invalid { findings })?;
                 let formula = Formula { origin: Origin::Shipped, ..read };
                 Ok(Found { formula, origin: Origin::Shipped, shadows_shipped: false })
             }
             Place::Own { path, twin: Some(twin), .. } => Err(twice(id, path, twin)),
-            Place::Own { folder, path, .. } => self.own_formula(folder, path, shipped_formula(id).is_some()),
+            Place::Own { folder, path, .. } => {
+                let folder = self.folders.get(*folder).map_or(Path::new(""), PathBuf::as_path);
+                self.own_formula(folder, path, self.is_shipped_id(id))
+            }
         }
+    }
+
+    /// Whether a shipped formula has this id; for many ids.
+    fn is_shipped_id(&self, id: &str) -> bool {
+        let ids = self.shipped_ids.get_or_init(|| {
+            Kind::ALL
+                .into_iter()
+                .flat_map(|kind| embedded::folder(kind.folder()))
+                .map(|own| id_of(own.path))
+                .collect()
+        });
+        ids.contains(id)
     }
 
     /// Ids of all formulas with the kind of their folder, later layers shadowing earlier ones, sorted by kind and id.
@@ -323,22 +346,24 @@ impl Library {
     fn places(&self) -> Result<Places, LibraryError> {
         let mut places = Places::new();
         for kind in Kind::ALL {
-            for (path, text) in embedded::folder(kind.folder()) {
-                places.insert(id_of(path).to_owned(), (kind, Place::Shipped(path, text)));
+            for shipped in embedded::folder(kind.folder()) {
+                places.insert(id_of(shipped.path).to_owned(), (kind, Place::Shipped(shipped)));
             }
         }
         for folder in &self.folders {
+            // A folder named twice is one.
+            let at = self.folders.iter().position(|own| own == folder).unwrap_or_default();
             for kind in Kind::ALL {
                 for path in toml_files(&folder.join(kind.folder()))? {
                     let Some(id) = path.file_stem().map(|stem| stem.to_string_lossy().into_owned()) else {
                         continue;
                     };
                     match places.get_mut(&id) {
-                        Some((_, Place::Own { folder: own, twin, .. })) if own == folder => {
+                        Some((_, Place::Own { folder, twin, .. })) if *folder == at => {
                             *twin = Some(path);
                         }
                         _ => {
-                            let place = Place::Own { folder: folder.clone(), path, twin: None };
+                            let place = Place::Own { folder: at, path, twin: None };
                             places.insert(id, (kind, place));
                         }
                     }
@@ -354,13 +379,37 @@ impl Library {
     /// # Errors
     /// A personal folder that cannot be read.
     pub fn headers(&self) -> Result<(Vec<Header>, Vec<Finding>), LibraryError> {
-        self.collect(|id, place| {
-            let header = match place {
-                Place::Shipped(_, text) => Header::of_shipped(id, text),
-                Place::Own { .. } => None,
+        let places = self.places()?;
+        let sorted = in_order(&places);
+        let own = sorted.iter().filter(|(_, place)| matches!(place, Place::Own { .. })).count();
+        let threads = available_parallelism().map_or(1, NonZero::get).min(MOST_THREADS);
+        if own < MANY || threads < 2 {
+            return Ok(read_all(&sorted, |id, place| self.header(id, place)));
+        }
+        let folders = &self.folders;
+        let read = |piece: &[(&str, &Place)]| {
+            let library = Self::with_folders(folders.clone());
+            read_all(piece, |id, place| library.header(id, place))
+        };
+        let pieces: Vec<_> = scope(|scope| {
+            let start = |piece| (piece, Builder::new().spawn_scoped(scope, move || read(piece)));
+            let running: Vec<_> = sorted.chunks(sorted.len().div_ceil(threads)).map(start).collect();
+            // A piece for which there was no thread is read here.
+            let end = |(piece, thread): (_, std::io::Result<ScopedJoinHandle<'_, _>>)| {
+                thread.ok().and_then(|own| own.join().ok()).unwrap_or_else(|| read(piece))
             };
-            header.map_or_else(|| self.formula_at(id, place).map(|found| Header::of(&found)), Ok)
-        })
+            running.into_iter().map(end).collect()
+        });
+        let (headers, findings): (Vec<_>, Vec<_>) = pieces.into_iter().unzip();
+        Ok((headers.into_iter().flatten().collect(), findings.into_iter().flatten().collect()))
+    }
+
+    fn header(&self, id: &str, place: &Place) -> Result<Header, LibraryError> {
+        let header = match place {
+            Place::Shipped(shipped) => Header::of_shipped(id, shipped.packed),
+            Place::Own { .. } => None,
+        };
+        header.map_or_else(|| self.formula_at(id, place).map(|found| Header::of(&found)), Ok)
     }
 
     /// All formulas that can be read, sorted by kind and id, with what is wrong in the others.
@@ -368,29 +417,7 @@ impl Library {
     /// # Errors
     /// A personal folder that cannot be read.
     pub fn formulas(&self) -> Result<(Vec<Found>, Vec<Finding>), LibraryError> {
-        self.collect(|id, place| self.formula_at(id, place))
-    }
-
-    /// Reads every formula in some way, sorted by kind and id, and gathers what is wrong.
-    fn collect<T>(
-        &self,
-        read: impl Fn(&str, &Place) -> Result<T, LibraryError>,
-    ) -> Result<(Vec<T>, Vec<Finding>), LibraryError> {
-        let places = self.places()?;
-        let mut sorted: Vec<_> = places.iter().map(|(id, (kind, place))| (*kind, id, place)).collect();
-        sorted.sort_by_key(|(kind, id, _)| (*kind, *id));
-        let mut all = Vec::with_capacity(sorted.len());
-        let mut findings = Vec::new();
-        for (_, id, place) in sorted {
-            match read(id, place) {
-                Ok(one) => all.push(one),
-                Err(LibraryError::Invalid { findings: mut wrong }) => findings.append(&mut wrong),
-                Err(error) => {
-                    findings.push(Finding::error(error.code(), id, None, error.to_string(), error.fix()));
-                }
-            }
-        }
-        Ok((all, findings))
+        Ok(read_all(&in_order(&self.places()?), |id, place| self.formula_at(id, place)))
     }
 
     fn ids_with_alias(&self, name: &str) -> Vec<String> {
@@ -398,7 +425,7 @@ impl Library {
         let Ok(places) = self.places() else { return Vec::new() };
         // Only files that mention the alias's key at all are parsed.
         let mentions = |place: &Place| match place {
-            Place::Shipped(_, text) => text.contains("\naliases"),
+            Place::Shipped(shipped) => shipped.packed.get("aliases").is_some(),
             Place::Own { path, .. } => read_file(path).is_ok_and(|text| text.contains("aliases")),
         };
         places
@@ -427,10 +454,14 @@ impl Library {
         if let Some(known) = self.substances.borrow().get(parent) {
             return known.clone().map(Some);
         }
-        let Some(found) = self.substance_text(parent)? else { return Ok(None) };
-        let parsed = match &found.folder {
-            None => Substance::parse(&found.text, parent, &found.file, self.weights()),
-            Some(folder) => self.own_substance(&found.text, parent, &found.file, folder),
+        let parsed = match self.substance_place(parent)? {
+            None => return Ok(None),
+            Some(SubstancePlace::Shipped(own)) => {
+                Substance::of_shipped((own.text, own.packed), parent, own.path, self.weights())
+            }
+            Some(SubstancePlace::Own { text, file, folder }) => {
+                self.own_substance(&text, parent, &file, &folder)
+            }
         };
         let parsed = parsed.map(Rc::new);
         self.substances.borrow_mut().insert(parent.to_owned(), parsed.clone());
@@ -451,17 +482,18 @@ impl Library {
         let origin = folder.display().to_string();
         let own = Substance::parse_own(text, parent, file, self.weights(), Some(origin))?;
         let shipped = self.shipped.get_or_init(|| {
-            let read =
-                |(path, text): (&str, &str)| Substance::parse(text, id_of(path), path, self.weights()).ok();
-            embedded::folder("substances").filter_map(|(path, text)| read((path, text))).collect()
+            let read = |own: Shipped| {
+                Substance::of_shipped((own.text, own.packed), id_of(own.path), own.path, self.weights()).ok()
+            };
+            embedded::folder("substances").filter_map(read).collect()
         });
         let findings = likeness::judge(&own, shipped, text, file);
         if findings.is_empty() { Ok(own) } else { Err(findings) }
     }
 
-    fn substance_text(&self, parent: &str) -> Result<Option<SubstanceText>, Vec<Finding>> {
+    fn substance_place(&self, parent: &str) -> Result<Option<SubstancePlace>, Vec<Finding>> {
         let path = format!("substances/{parent}.toml");
-        let shipped = embedded::text(&path);
+        let shipped = embedded::file(&path);
         for folder in self.folders.iter().rev() {
             let own = folder.join("substances").join(format!("{parent}.toml"));
             let file = own.display().to_string();
@@ -477,9 +509,9 @@ impl Library {
                 return Err(vec![Finding::error("shadowed-substance", &file, None, message, fix)]);
             }
             let text = read_file(&own).map_err(unreadable)?;
-            return Ok(Some(SubstanceText { text, file, folder: Some(folder.clone()) }));
+            return Ok(Some(SubstancePlace::Own { text, file, folder: folder.clone() }));
         }
-        Ok(shipped.map(|text| SubstanceText { text: text.to_owned(), file: path, folder: None }))
+        Ok(shipped.map(SubstancePlace::Shipped))
     }
 
     /// Ids of all substances (parents), sorted.
@@ -488,7 +520,7 @@ impl Library {
     /// A personal folder that cannot be read.
     pub fn substance_ids(&self) -> Result<Vec<String>, LibraryError> {
         let mut ids: Vec<String> =
-            embedded::folder("substances").map(|(path, _)| id_of(path).to_owned()).collect();
+            embedded::folder("substances").map(|own| id_of(own.path).to_owned()).collect();
         for folder in &self.folders {
             for path in toml_files(&folder.join("substances"))? {
                 if let Some(stem) = path.file_stem() {
@@ -594,6 +626,35 @@ impl Library {
     }
 }
 
+/// Own formulas from which on they are read by several threads, and most of these.
+const MANY: usize = 500;
+const MOST_THREADS: usize = 8;
+
+/// By kind and id.
+fn in_order(places: &Places) -> Vec<(&str, &Place)> {
+    let mut sorted: Vec<_> = places.iter().map(|(id, (kind, place))| (*kind, id.as_str(), place)).collect();
+    sorted.sort_by_key(|(kind, id, _)| (*kind, *id));
+    sorted.into_iter().map(|(_, id, place)| (id, place)).collect()
+}
+
+/// Reads formulas in some way, and gathers what is wrong.
+fn read_all<T>(
+    places: &[(&str, &Place)],
+    read: impl Fn(&str, &Place) -> Result<T, LibraryError>,
+) -> (Vec<T>, Vec<Finding>) {
+    let (mut all, mut findings) = (Vec::with_capacity(places.len()), Vec::new());
+    for (id, place) in places {
+        match read(id, place) {
+            Ok(one) => all.push(one),
+            Err(LibraryError::Invalid { findings: mut wrong }) => findings.append(&mut wrong),
+            Err(error) => {
+                findings.push(Finding::error(error.code(), id, None, error.to_string(), error.fix()));
+            }
+        }
+    }
+    (all, findings)
+}
+
 /// The refusal of a bare parent, with what each form weighs against the first.
 fn bare_parent(substance: &Substance) -> FormError {
     let first = substance.forms.first().and_then(|form| form.product_g_per_mol());
@@ -647,8 +708,8 @@ pub fn looks_like_path(name: &str) -> bool {
     name.contains(['/', '\\']) || Path::new(name).extension().is_some_and(|extension| extension == "toml")
 }
 
-/// Path below `formulas/` and text of a shipped formula.
-pub(crate) fn shipped_formula(id: &str) -> Option<(&'static str, &'static str)> {
+/// A shipped formula.
+pub(crate) fn shipped_formula(id: &str) -> Option<Shipped> {
     Kind::ALL.into_iter().find_map(|kind| embedded::file(&format!("{}/{id}.toml", kind.folder())))
 }
 

@@ -53,7 +53,7 @@ pub(super) fn judge_place(path: &Path, formula: &Formula, text: &str) -> Vec<Fin
         let fix = format!("move it to {own}, or write kind = \"{folder}\"");
         findings.push(source.finding(Severity::Error, "kind-folder", source.key("kind"), message, fix));
     }
-    let shipped = shipped_formula(&formula.id).map(|(_, text)| text);
+    let shipped = shipped_formula(&formula.id).map(|own| own.text);
     let is_copy = || path.parent().and_then(Path::parent).is_some_and(super::repeats_shipped);
     if shipped.is_some_and(|shipped| shipped != text) && !is_copy() {
         let message = format!(

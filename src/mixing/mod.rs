@@ -14,7 +14,7 @@ mod percent;
 mod pour;
 mod review;
 
-pub use acidity::acidity;
+pub use acidity::{acidity, acidity_of};
 pub use course::{SequenceBath, SequenceReview, Stage, baths_of, sequence};
 pub use objection::{Objection, ObjectionKind};
 pub use percent::{Making, heat_of_making, making};

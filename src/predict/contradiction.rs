@@ -59,7 +59,8 @@ pub fn stated(equilibria: &Equilibria, formula: &Formula) -> Option<Stated> {
             predict_vessel(equilibria, &Vessel::of_bath(formula, bath), "the working bath", celsius),
         )
     });
-    let all: Vec<Stated> = parts
+    // One after another, so that nothing is predicted that is not needed.
+    let mut all = parts
         .chain(baths)
         .filter_map(|(solution, prediction)| {
             let prediction = prediction.ok()?;
@@ -71,11 +72,13 @@ pub fn stated(equilibria: &Equilibria, formula: &Formula) -> Option<Stated> {
                 celsius,
             })
         })
-        .collect();
-    if let (1, Some(first)) = (formula.parts.len(), all.first().filter(|first| first.solution.is_empty())) {
-        return Some(first.clone());
+        .peekable();
+    if formula.parts.len() == 1
+        && let Some(first) = all.next_if(|first| first.solution.is_empty())
+    {
+        return Some(first);
     }
-    all.into_iter().min_by(|one, two| one.gap().total_cmp(&two.gap()))
+    all.min_by(|one, two| one.gap().total_cmp(&two.gap()))
 }
 
 /// The stated pH where the prediction contradicts it and the file's `[stated]` carries no note: a note shows that somebody looked.

@@ -370,14 +370,22 @@ fn saturated_g_per_litre(
     per_100_g: f64,
     celsius: f64,
 ) -> Option<f64> {
+    let least = 1e-9;
     let mut trial = list.to_vec();
+    trial.get_mut(index)?.grams_per_litre = Some(least);
+    let mut room = Room::of(equilibria, &trial);
     let mut is_over = |grams: f64| {
-        if let Some(own) = trial.get_mut(index) {
+        let crystal_water_g = trial.get_mut(index).map(|own| {
             own.grams_per_litre = Some(grams);
-        }
-        per_100_g_added(equilibria, &trial, index, celsius).is_none_or(|strength| strength > per_100_g)
+            room.take(index, own);
+            crystal_water_g(&own.form, grams)
+        });
+        let strength = crystal_water_g.and_then(|crystal_water_g| {
+            grams_per_100_g_water(grams, room.water_kg(&trial, celsius)?, crystal_water_g)
+        });
+        strength.is_none_or(|strength| strength > per_100_g)
     };
-    if is_over(1e-9) {
+    if is_over(least) {
         return None;
     }
     let (mut low, mut high) = (0.0, MOST_G_PER_L);
@@ -411,22 +419,51 @@ pub(super) fn crystal_water_g(form: &Form, grams: f64) -> f64 {
 
 /// kg of water in a litre of a solution, crystal water included; none where hardly any is left.
 pub(super) fn water_kg(equilibria: &Equilibria, list: &[Content], celsius: f64) -> Option<f64> {
-    let mut additions: Vec<Addition> = Vec::new();
-    let mut displaced_ml = 0.0;
-    for own in list {
-        let row = row_of(equilibria, &own.form);
-        let known = row.filter(|row| {
-            !row.components().is_empty()
-                && row.components().iter().all(|(name, _)| equilibria.knows_volume(name))
-        });
-        if let (Some(row), Some(moles)) = (known, own.moles_per_litre()) {
-            additions.push(row.addition(moles, own.form.crystal_water));
-        } else if own.form.parent.id != "water" {
-            let each = own.form.density_g_per_ml.map_or(UNKNOWN_ML_PER_G, |density| 1.0 / density);
-            displaced_ml += own.pure_grams_per_litre().unwrap_or(0.0) * each;
+    Room::of(equilibria, list).water_kg(list, celsius)
+}
+
+/// What takes up room in a litre of a solution, looked up once for many strengths.
+struct Room<'e> {
+    equilibria: &'e Equilibria,
+    additions: Vec<Addition>,
+    /// Place among the additions of each member of the list; none of what only displaces water.
+    places: Vec<Option<usize>>,
+}
+
+impl<'e> Room<'e> {
+    fn of(equilibria: &'e Equilibria, list: &[Content]) -> Self {
+        let mut additions: Vec<Addition> = Vec::new();
+        let place = |own: &Content| {
+            let row = row_of(equilibria, &own.form).filter(|row| {
+                !row.components().is_empty()
+                    && row.components().iter().all(|(name, _)| equilibria.knows_volume(name))
+            })?;
+            additions.push(row.addition(own.moles_per_litre()?, own.form.crystal_water));
+            Some(additions.len() - 1)
+        };
+        let places = list.iter().map(place).collect();
+        Self { equilibria, additions, places }
+    }
+
+    /// Takes a member in another strength.
+    fn take(&mut self, index: usize, own: &Content) {
+        let place = self.places.get(index).copied().flatten();
+        let addition = place.and_then(|place| self.additions.get_mut(place));
+        if let (Some(addition), Some(moles)) = (addition, own.moles_per_litre()) {
+            addition.moles = moles;
         }
     }
-    let water = water_in_a_litre(equilibria, &additions, celsius).ok()?;
-    let left = water - displaced_ml / 1000.0;
-    (left > 0.0).then_some(left)
+
+    fn water_kg(&self, list: &[Content], celsius: f64) -> Option<f64> {
+        let mut displaced_ml = 0.0;
+        for (own, place) in list.iter().zip(&self.places) {
+            if place.is_none() && own.form.parent.id != "water" {
+                let each = own.form.density_g_per_ml.map_or(UNKNOWN_ML_PER_G, |density| 1.0 / density);
+                displaced_ml += own.pure_grams_per_litre().unwrap_or(0.0) * each;
+            }
+        }
+        let water = water_in_a_litre(self.equilibria, &self.additions, celsius).ok()?;
+        let left = water - displaced_ml / 1000.0;
+        (left > 0.0).then_some(left)
+    }
 }

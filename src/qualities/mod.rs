@@ -7,7 +7,7 @@ pub mod measure;
 use serde::Deserialize;
 
 use crate::composition::Analyst;
-use crate::diagnostic::{Finding, read_toml};
+use crate::diagnostic::{Finding, TableSource, read_table};
 use crate::formula::{Formula, Kind};
 use crate::library::Library;
 use measure::{Measures, Test};
@@ -124,13 +124,13 @@ impl Qualities {
     ///
     /// # Errors
     /// It is not of its shape.
-    pub fn parse(text: &str, file: &str) -> Result<Self, Finding> {
-        Ok(Self(read_toml::<QualitiesFile>(text, file)?.qualities))
+    pub fn parse<'a>(source: impl Into<TableSource<'a>>, file: &str) -> Result<Self, Finding> {
+        Ok(Self(read_table::<QualitiesFile>(source, file)?.qualities))
     }
 
     /// The shipped table; a test proves it readable.
     pub fn shipped(library: &Library) -> Self {
-        library.table(FILE).and_then(|text| Self::parse(text, FILE).ok()).unwrap_or_default()
+        Self::parse(library.packed(FILE), FILE).unwrap_or_default()
     }
 
     /// Those that a kind of solution has.

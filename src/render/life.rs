@@ -42,6 +42,13 @@ pub fn rule_facts(formula: &Formula, rules: &ClassRules) -> Vec<(String, String)
             facts.push((format!("keeping{of}, rule"), format!("{}{class}", figures.join("; "))));
         }
     }
+    if let Some(span) = life.start_minutes {
+        let words = format!(
+            "{} min at 20 °C as mixed and not diluted further, for a first test with a film of medium speed",
+            span_words(span, 0)
+        );
+        facts.push(("time, rule".to_owned(), words));
+    }
     if formula.capacity.stock_ml_per_roll.is_none()
         && let Some(span) = life.stock.rule_ml
     {
@@ -218,6 +225,8 @@ pub struct RulesBody {
     films_per_litre: Option<[f64; 2]>,
     /// What the two ends of it are.
     films_per_litre_ends: Option<[&'static str; 2]>,
+    /// Minutes at 20 °C for a first test, where no use states a time.
+    start_minutes: Option<[f64; 2]>,
     growth_percent: Option<[f64; 2]>,
     /// Sheets of 8 by 10 in: of a fixer lasting and ordinary.
     paper_sheets_per_litre: Option<[f64; 2]>,
@@ -287,6 +296,7 @@ impl RulesBody {
             stock_ml_per_film: life.stock.rule_ml.filter(|_| !is_stated).map(pair),
             films_per_litre: capacity.map(|own| pair(own.films_per_litre.span)),
             films_per_litre_ends: capacity.and_then(|own| own.ends).map(|(low, high)| [low, high]),
+            start_minutes: life.start_minutes.map(pair),
             growth_percent: life.growth.filter(|_| !life.is_one_shot).map(|own| pair(own.percent)),
             paper_sheets_per_litre: fixer
                 .map(|_| pair(rules.fixers.paper_sheets_per_litre))

@@ -104,28 +104,37 @@ impl Writer {
 
     /// A paragraph whose first line starts with `lead` and whose others are indented by as much.
     fn hanging(&mut self, lead: &str, text: &str) {
-        let indent = lead.width();
+        let indent = columns(lead);
         for (index, line) in wrap(&harmless(text), self.width.saturating_sub(indent)).iter().enumerate() {
-            let start = if index == 0 { lead.to_owned() } else { " ".repeat(indent) };
-            self.line(&format!("{start}{line}"));
+            let begins = self.out.len();
+            if index == 0 {
+                self.out.push_str(lead);
+            } else {
+                self.out.extend(std::iter::repeat_n(' ', indent));
+            }
+            self.out.push_str(line);
+            let kept = self.out.get(begins..).unwrap_or_default().trim_end().len();
+            self.out.truncate(begins + kept);
+            self.out.push('\n');
         }
     }
 
     fn facts(&mut self, facts: &[(String, String)]) {
-        let widest = facts.iter().map(|(label, _)| label.width()).max().unwrap_or(0);
+        let widest = facts.iter().map(|(label, _)| columns(label)).max().unwrap_or(0);
         let column = (widest + 2).min(self.width / 3);
         for (label, value) in facts {
             let label = harmless(label);
-            if label.width() + 2 > column {
+            let taken = columns(&label);
+            if taken + 2 > column {
                 // An id is never broken, even where it is wider than the page: it must be copied whole.
-                if label.width() > self.width && label.contains(' ') {
+                if taken > self.width && label.contains(' ') {
                     self.hanging("", &label);
                 } else {
                     self.line(&label);
                 }
                 self.hanging(&" ".repeat(column), value);
             } else {
-                self.hanging(&format!("{label}{}", " ".repeat(column - label.width())), value);
+                self.hanging(&format!("{label}{}", " ".repeat(column - taken)), value);
             }
         }
     }
@@ -137,8 +146,8 @@ impl Writer {
             .iter()
             .enumerate()
             .map(|(index, column)| {
-                let in_rows = cells.iter().filter_map(|row| row.get(index)).map(|cell| cell.width());
-                in_rows.chain([column.title.width()]).max().unwrap_or(0)
+                let in_rows = cells.iter().filter_map(|row| row.get(index)).map(|cell| self::columns(cell));
+                in_rows.chain([self::columns(&column.title)]).max().unwrap_or(0)
             })
             .collect();
         if !shrink(&mut widths, columns, self.width) {
@@ -164,7 +173,7 @@ impl Writer {
             let mut line = String::new();
             for ((column, width), cell) in columns.iter().zip(widths).zip(&wrapped) {
                 let text = cell.get(index).map_or("", String::as_str);
-                let padding = " ".repeat(width.saturating_sub(text.width()));
+                let padding = " ".repeat(width.saturating_sub(self::columns(text)));
                 match column.align {
                     Align::Left => line.push_str(&format!("{text}{padding}  ")),
                     Align::Right => line.push_str(&format!("{padding}{text}  ")),

@@ -226,7 +226,7 @@ pub(super) fn hazards_of(
                 name: &form.name,
                 percent,
                 codes,
-                limits: limits.find("substance", &form.parent.id),
+                limits: limits.find(&form.parent.id),
                 is_extreme: form.is_class(&Class::StrongAcid) || form.is_class(&Class::StrongAlkali),
             }),
         }

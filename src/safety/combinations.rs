@@ -8,8 +8,9 @@ use std::{error, fmt};
 use serde::Deserialize;
 
 use super::amounts::{ANYTHING, Bounds, Equivalents, SPECIAL, Unit, is_named};
-use super::rows::{Rows, cut};
-use crate::diagnostic::{Finding, read_toml};
+use super::rows::Rows;
+use crate::diagnostic::{Finding, read_table, read_toml};
+use crate::packed::Packed;
 use crate::substance::{Class, FORMAT, Form, State};
 use crate::vessel::Content;
 
@@ -230,8 +231,16 @@ struct Row {
 
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
-struct Head {
+struct CombinationsFile {
     format: u32,
+    equivalents: Equivalents,
+    #[serde(default)]
+    combinations: Rows<Row>,
+}
+
+/// What is read at once of the packed table.
+#[derive(Deserialize)]
+struct Head {
     equivalents: Equivalents,
 }
 
@@ -292,26 +301,25 @@ impl Hit<'_> {
 }
 
 impl Combinations {
-    /// Opens the table; a row is read when its members could be there.
+    /// Opens the packed table; a row is read when its members could be there.
     ///
     /// # Errors
     /// Its head is not of its shape.
-    pub(super) fn open(text: &str, file: &str) -> Result<Self, Finding> {
-        let table = cut(text);
-        let head: Head = read_toml(table.head, file)?;
-        super::check_format(head.format, FORMAT, file)?;
-        table.only(&["combinations"], file)?;
-        Ok(Self { equivalents: head.equivalents, rows: table.rows("combinations") })
+    pub(super) fn open(table: Packed<'static>, file: &str) -> Result<Self, Finding> {
+        let head: Head = read_table(table, file)?;
+        Ok(Self { equivalents: head.equivalents, rows: Rows::of_packed(table, "combinations") })
     }
 
     /// Reads all of it.
     ///
     /// # Errors
     /// A row is not of its shape, or does not make sense.
-    pub(super) fn check(&self, file: &str) -> Result<(), Finding> {
-        self.rows.check(file)?;
-        let ids: Vec<&str> = self.ids().collect();
-        for (row, line) in self.rows.with_lines() {
+    pub(super) fn parse(text: &str, file: &str) -> Result<Self, Finding> {
+        let table: CombinationsFile = read_toml(text, file)?;
+        super::check_format(table.format, FORMAT, file)?;
+        let own = Self { equivalents: table.equivalents, rows: table.combinations };
+        let ids: Vec<&str> = own.ids().collect();
+        for (row, line) in own.rows.with_lines(text) {
             let wrong = |message: &str, fix: &str| {
                 Finding::error("combination", file, Some(line), format!("`{}`: {message}", row.id), fix)
             };
@@ -325,7 +333,7 @@ impl Combinations {
                 return Err(wrong(&format!("replaces `{lost}`, which is no row"), "name an existing row"));
             }
         }
-        Ok(())
+        Ok(own)
     }
 
     /// All names of classes, parents and forms in the table: what a class in a user's file is compared with.
@@ -363,11 +371,8 @@ impl Combinations {
                 || (filling == Filling::FromChemicals && row.situations.contains(&Situation::Mixing))
         };
         let mut hits = Vec::new();
-        for row in self
-            .rows
-            .among(&names_of(vessel), false, &["\"one-vessel\"", "\"mixing\""])
-            .into_iter()
-            .filter(here)
+        for row in
+            self.rows.among(&names_of(vessel), false, &["one-vessel", "mixing"]).into_iter().filter(here)
         {
             // A rule of mixing alone is about the chemicals themselves, not about what goes in already dissolved.
             let raw: Vec<Content>;
@@ -398,7 +403,7 @@ impl Combinations {
         let names = names_of(&bench);
         let here = self
             .rows
-            .among(&names, false, &["\"dry\""])
+            .among(&names, false, &["dry"])
             .into_iter()
             .filter(|row| row.situations.contains(&Situation::Dry));
         told(here.filter_map(|row| Some(Hit { row, groups: row.members_in(&bench)? })).collect(), statement)
@@ -412,7 +417,7 @@ impl Combinations {
         statement: impl Fn(&str) -> String,
     ) -> Vec<Caution> {
         let names: Vec<&str> = names_of(earlier).into_iter().chain(names_of(later)).collect();
-        let here = self.rows.among(&names, false, &["\"between-baths\""]);
+        let here = self.rows.among(&names, false, &["between-baths"]);
         let here = here.into_iter().filter(|row| row.situations.contains(&Situation::BetweenBaths));
         told(here.filter_map(|row| row.across(earlier, later, &self.equivalents)).collect(), statement)
     }
@@ -420,7 +425,7 @@ impl Combinations {
     /// What a bath must not meet without a wash, in words, with how grave it would be; the gravest first.
     pub(super) fn never_beside(&self, bath: &[Content]) -> Vec<(Severity, String)> {
         let mut all: Vec<(Severity, String)> = Vec::new();
-        for row in self.rows.among(&names_of(bath), true, &["\"between-baths\""]) {
+        for row in self.rows.among(&names_of(bath), true, &["between-baths"]) {
             let is_between = row.situations.contains(&Situation::BetweenBaths);
             if !is_between || row.severity < Severity::Warning || row.is_lifted_by(bath) {
                 continue;
@@ -565,9 +570,8 @@ mod tests {
 
     #[test]
     fn what_is_looked_at_before_a_row_is_read_is_what_stands_in_it() {
-        let text = include_str!(concat!(env!("CARGO_MANIFEST_DIR"), "/formulas/tables/combinations.toml"));
-        let table = Combinations::open(text, "combinations.toml").unwrap();
-        table.check("combinations.toml").unwrap();
+        let packed = crate::library::Library::shipped().packed("combinations.toml");
+        let table = Combinations::open(packed, "combinations.toml").unwrap();
         for (row, lists) in table.rows.with_lists() {
             let members: Vec<Vec<&str>> =
                 row.members.iter().map(|group| group.any.iter().map(String::as_str).collect()).collect();

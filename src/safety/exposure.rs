@@ -4,7 +4,7 @@ use serde::Deserialize;
 
 use super::amounts::is_named;
 use super::combinations::{Caution, Severity};
-use super::rows::Rows;
+use super::rows::{Named, Rows};
 use crate::vessel::Content;
 
 #[derive(Debug, Clone, Default, Deserialize)]
@@ -33,6 +33,14 @@ pub(super) struct Gas {
     /// Classes and parents that give it off as soon as acid comes to them.
     #[serde(default)]
     pub(super) with_acid: Vec<String>,
+}
+
+impl Named for Gas {
+    const KEY: &'static str = "id";
+
+    fn row_name(&self) -> &str {
+        &self.id
+    }
 }
 
 impl Gas {
@@ -159,9 +167,12 @@ mod tests {
     fn a_gas_comes_off_a_bath_that_holds_other_things_too() {
         let library = Library::shipped();
         let table = |name: &str| library.table(name).unwrap();
-        let data =
-            SafetyData::open(table("statements.toml"), table("combinations.toml"), table("precautions.toml"))
-                .unwrap();
+        let data = SafetyData::parse(
+            table("statements.toml"),
+            table("combinations.toml"),
+            table("precautions.toml"),
+        )
+        .unwrap();
         let formula = library.formula("peroxide-ammonia-thiosulfate-eliminator").unwrap().formula;
         let gases = data.gases(&Vessel::of_part(&formula.parts[0]), &[]);
         assert!(gases.iter().any(|own| own.id == "ammonia"), "{gases:?}");

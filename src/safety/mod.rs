@@ -37,6 +37,7 @@ pub use waste::WasteLine;
 
 use crate::diagnostic::Finding;
 use crate::formula::Kind;
+use crate::packed::Packed;
 use crate::vessel::Content;
 
 const STATEMENTS: &str = "tables/statements.toml";
@@ -87,28 +88,32 @@ pub struct SafetyData {
 }
 
 impl SafetyData {
-    /// Opens the three tables; a row is read when it is needed. For tables that a test has proved with [`SafetyData::parse`].
+    /// Opens the three packed tables; a row is read when it is needed. A test proves their texts with [`SafetyData::parse`].
     ///
     /// # Errors
     /// The head of one of them is not of its shape.
-    pub fn open(statements: &str, combinations: &str, precautions: &str) -> Result<Self, Finding> {
+    pub fn open(
+        statements: Packed<'static>,
+        combinations: Packed<'static>,
+        precautions: Packed<'static>,
+    ) -> Result<Self, Finding> {
         Ok(Self {
-            statements: Statements::open(statements, STATEMENTS)?,
+            statements: Statements::open(statements),
             combinations: Combinations::open(combinations, COMBINATIONS)?,
             precautions: Precautions::open(precautions, PRECAUTIONS)?,
         })
     }
 
-    /// Opens the three tables and reads all of them.
+    /// Reads the three tables from their texts, all of them.
     ///
     /// # Errors
     /// One of them is not of its shape.
     pub fn parse(statements: &str, combinations: &str, precautions: &str) -> Result<Self, Finding> {
-        let data = Self::open(statements, combinations, precautions)?;
-        data.statements.check(STATEMENTS)?;
-        data.combinations.check(COMBINATIONS)?;
-        data.precautions.check(PRECAUTIONS)?;
-        Ok(data)
+        Ok(Self {
+            statements: Statements::parse(statements, STATEMENTS)?,
+            combinations: Combinations::parse(combinations, COMBINATIONS)?,
+            precautions: Precautions::parse(precautions, PRECAUTIONS)?,
+        })
     }
 
     /// The standard statements.
@@ -248,7 +253,7 @@ impl SafetyData {
     /// Gases that combinations name and the precautions do not know, for tests.
     pub fn unknown_gases(&self) -> Vec<&str> {
         let gases = self.combinations.references().filter_map(|(_, _, gas)| gas);
-        gases.filter(|gas| self.precautions.gases.find("id", gas).is_none()).collect()
+        gases.filter(|gas| self.precautions.gases.find(gas).is_none()).collect()
     }
 }
 

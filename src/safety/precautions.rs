@@ -6,17 +6,30 @@ use std::collections::BTreeMap;
 use serde::Deserialize;
 
 use super::exposure::{ExposureTexts, Gas};
-use super::rows::{Rows, cut};
+use super::rows::{Named, Rows};
 use super::special::BoxRow;
 use super::waste::WasteRow;
 use super::wear::WearRow;
-use crate::diagnostic::{Finding, read_toml};
+use crate::diagnostic::{Finding, read_table, read_toml};
+use crate::packed::Packed;
 use crate::substance::FORMAT;
 
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
-struct Head {
+struct PrecautionsFile {
     format: u32,
+    closing: String,
+    exposure: ExposureTexts,
+    boxes: Rows<BoxRow>,
+    waste: Rows<WasteRow>,
+    gases: Rows<Gas>,
+    limits: Rows<Limits>,
+    wear: Rows<WearRow>,
+}
+
+/// What is read at once of the packed table.
+#[derive(Deserialize)]
+struct Head {
     closing: String,
     exposure: ExposureTexts,
 }
@@ -29,6 +42,14 @@ pub(super) struct Limits {
     source: String,
     /// Code to percent by mass.
     pub(super) percent: BTreeMap<String, f64>,
+}
+
+impl Named for Limits {
+    const KEY: &'static str = "substance";
+
+    fn row_name(&self) -> &str {
+        &self.substance
+    }
 }
 
 /// The table of precautions.
@@ -44,23 +65,20 @@ pub struct Precautions {
 }
 
 impl Precautions {
-    /// Opens the table; a row is read when it is needed.
+    /// Opens the packed table; a row is read when it is needed.
     ///
     /// # Errors
     /// Its head is not of its shape.
-    pub(super) fn open(text: &str, file: &str) -> Result<Self, Finding> {
-        let table = cut(text);
-        let head: Head = read_toml(table.head, file)?;
-        super::check_format(head.format, FORMAT, file)?;
-        table.only(&["boxes", "waste", "gases", "limits", "wear"], file)?;
+    pub(super) fn open(table: Packed<'static>, file: &str) -> Result<Self, Finding> {
+        let head: Head = read_table(table, file)?;
         Ok(Self {
             closing: head.closing,
-            boxes: table.rows("boxes"),
-            waste: table.rows("waste"),
+            boxes: Rows::of_packed(table, "boxes"),
+            waste: Rows::of_packed(table, "waste"),
             exposure: head.exposure,
-            gases: table.rows("gases"),
-            limits: table.rows("limits"),
-            wear: table.rows("wear"),
+            gases: Rows::of_packed(table, "gases"),
+            limits: Rows::of_packed(table, "limits"),
+            wear: Rows::of_packed(table, "wear"),
         })
     }
 
@@ -68,30 +86,12 @@ impl Precautions {
     ///
     /// # Errors
     /// A row is not of its shape, or a box names a waste line that is not there.
-    pub(super) fn check(&self, file: &str) -> Result<(), Finding> {
-        self.boxes.check(file)?;
-        self.waste.check(file)?;
-        self.gases.check(file)?;
-        self.limits.check(file)?;
-        self.wear.check(file)?;
-        // Rows are found by their first line.
-        let hidden = |line: usize| {
-            Finding::error(
-                "row-order",
-                file,
-                Some(line),
-                "the row does not begin with its name",
-                "write its name first",
-            )
-        };
-        for (row, line) in self.gases.with_lines() {
-            self.gases.find("id", &row.id).ok_or_else(|| hidden(line))?;
-        }
-        for (row, line) in self.limits.with_lines() {
-            self.limits.find("substance", &row.substance).ok_or_else(|| hidden(line))?;
-        }
-        for (row, line) in self.boxes.with_lines() {
-            if self.waste.find("id", &row.waste).is_none() {
+    pub(super) fn parse(text: &str, file: &str) -> Result<Self, Finding> {
+        let PrecautionsFile { format, closing, exposure, boxes, waste, gases, limits, wear } =
+            read_toml(text, file)?;
+        super::check_format(format, FORMAT, file)?;
+        for (row, line) in boxes.with_lines(text) {
+            if waste.find(&row.waste).is_none() {
                 let message =
                     format!("the box `{}` names the waste line `{}`, which is not there", row.id, row.waste);
                 return Err(Finding::error(
@@ -103,7 +103,7 @@ impl Precautions {
                 ));
             }
         }
-        Ok(())
+        Ok(Self { closing, boxes, waste, exposure, gases, limits, wear })
     }
 
     /// Keys of all sources that the table names, for tests.

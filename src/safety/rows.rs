@@ -1,197 +1,174 @@
-//! Tables of many rows of which a recipe needs few: each `[[name]]` row is read only when it is asked for.
+//! Tables of many rows of which a recipe needs few: of a packed table a row is read only when it is asked for.
 //!
-//! Reading every row of the tables of safety takes longer than all the rest of a sheet. So a table is first cut into rows at the lines
-//! that begin with `[[`, and of each row only the names that decide whether it matters are looked at; TOML is read when a row is
-//! used. [`Rows::check`] reads them all and tells every mistake with its line; a test does so for the shipped tables.
+//! Of each row only the names that decide whether it matters are looked at. From text, all rows are read at once, and every mistake is
+//! told with its line; a test does so for the shipped tables.
 
 use std::cell::OnceCell;
+use std::collections::BTreeMap;
 
 use serde::de::DeserializeOwned;
+use serde::{Deserialize, Deserializer};
 
-use crate::diagnostic::{Finding, read_toml};
+use crate::diagnostic::line_of;
+use crate::packed::{Packed, Placed};
 
-/// A table cut into its head (what stands before the first row) and its rows.
-#[derive(Debug)]
-pub(super) struct Cut<'a> {
-    /// What stands before the first row.
-    pub(super) head: &'a str,
-    /// Name of the array, first line after the header (from 1), text without the header.
-    rows: Vec<(&'a str, usize, &'a str)>,
+/// A row that is found by its name.
+pub(super) trait Named {
+    /// The key of its name.
+    const KEY: &'static str;
+    /// Its name.
+    fn row_name(&self) -> &str;
 }
 
-/// Cuts a table at the lines that begin with `[[`.
-pub(super) fn cut(text: &str) -> Cut<'_> {
-    let text = text.strip_prefix('\u{feff}').unwrap_or(text);
-    let mut head = text;
-    let mut rows: Vec<(&str, usize, &str)> = Vec::new();
-    let (mut offset, mut begun): (usize, Option<(&str, usize, usize)>) = (0, None);
-    for (index, line) in text.split_inclusive('\n').enumerate() {
-        if let Some(name) =
-            line.strip_prefix("[[").and_then(|rest| rest.split_once("]]")).map(|(name, _)| name)
-        {
-            match begun {
-                Some((own, number, start)) => {
-                    rows.push((own, number, text.get(start..offset).unwrap_or_default()));
-                }
-                None => head = text.get(..offset).unwrap_or_default(),
-            }
-            begun = Some((name.trim(), index + 2, offset + line.len()));
-        }
-        offset += line.len();
-    }
-    if let Some((own, number, start)) = begun {
-        rows.push((own, number, text.get(start..).unwrap_or_default()));
-    }
-    Cut { head, rows }
-}
-
-impl Cut<'_> {
-    /// The rows of one array.
-    pub(super) fn rows<T: DeserializeOwned>(&self, name: &str) -> Rows<T> {
-        let own = self.rows.iter().filter(|(own, ..)| *own == name);
-        Rows(own.map(|(_, line, text)| Row::new((*text).to_owned(), *line)).collect())
-    }
-
-    /// Refuses arrays that the table should not have.
-    pub(super) fn only(&self, names: &[&str], file: &str) -> Result<(), Finding> {
-        match self.rows.iter().find(|(own, ..)| !names.contains(own)) {
-            Some((own, line, _)) => {
-                let fix = format!("known here: {}", names.join(", "));
-                Err(Finding::error("unknown-key", file, Some(line - 1), format!("unknown key `{own}`"), fix))
-            }
-            None => Ok(()),
-        }
-    }
-}
-
-/// One row, not read yet.
+/// One row, perhaps not read yet.
 #[derive(Debug, Clone)]
 struct Row<T> {
-    text: String,
-    line: usize,
+    packed: Option<Packed<'static>>,
+    /// Where it begins in the text, in bytes; 0 of a packed one.
+    start: usize,
     value: OnceCell<Option<T>>,
+    clues: OnceCell<Clues>,
+}
+
+/// What is looked at before a packed row is read.
+#[derive(Debug, Clone, Default)]
+struct Clues {
+    /// Its `where`.
+    places: Vec<&'static str>,
+    /// The names in its `any` and in that of each of its members.
+    lists: Vec<Vec<&'static str>>,
+}
+
+impl Clues {
+    fn of(row: Packed<'static>) -> Self {
+        let texts = |list: Packed<'static>| list.values().filter_map(Packed::text).collect();
+        let mut clues = Self::default();
+        for (key, value) in row.entries() {
+            match key {
+                "where" => clues.places = texts(value),
+                "any" => clues.lists.push(texts(value)),
+                "members" => {
+                    clues.lists.extend(value.values().filter_map(|member| member.get("any")).map(texts));
+                }
+                _ => {}
+            }
+        }
+        clues
+    }
+
+    fn could_matter(&self, names: &[&str], one_is_enough: bool, words: &[&str]) -> bool {
+        let is_there = words.is_empty() || self.places.iter().any(|place| words.contains(place));
+        let mut has_one = self.lists.iter().map(|list| list.iter().any(|name| names.contains(name)));
+        is_there
+            && if one_is_enough {
+                self.lists.is_empty() || has_one.any(|has| has)
+            } else {
+                has_one.all(|has| has)
+            }
+    }
+}
+
+impl<T> Row<T> {
+    fn read(value: T, start: usize) -> Self {
+        Self { packed: None, start, value: OnceCell::from(Some(value)), clues: OnceCell::new() }
+    }
+
+    fn unread(packed: Packed<'static>) -> Self {
+        Self { packed: Some(packed), start: 0, value: OnceCell::new(), clues: OnceCell::new() }
+    }
 }
 
 impl<T: DeserializeOwned> Row<T> {
-    fn new(text: String, line: usize) -> Self {
-        Self { text, line, value: OnceCell::new() }
-    }
-
     fn get(&self) -> Option<&T> {
-        self.value.get_or_init(|| read_toml(&self.text, "").ok()).as_ref()
+        self.value.get_or_init(|| self.packed.and_then(|packed| packed.read().ok())).as_ref()
     }
 }
 
 /// The rows of an array.
 #[derive(Debug, Clone)]
-pub(super) struct Rows<T>(Vec<Row<T>>);
+pub(super) struct Rows<T> {
+    rows: Vec<Row<T>>,
+    /// Places by name, of a packed table; the first of a name.
+    by_name: OnceCell<BTreeMap<&'static str, usize>>,
+}
 
 impl<T> Default for Rows<T> {
     fn default() -> Self {
-        Self(Vec::new())
+        Self::of(Vec::new())
+    }
+}
+
+impl<T> Rows<T> {
+    fn of(rows: Vec<Row<T>>) -> Self {
+        Self { rows, by_name: OnceCell::new() }
+    }
+}
+
+impl<'de, T: DeserializeOwned> Deserialize<'de> for Rows<T> {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        let rows = Vec::<Placed<T>>::deserialize(deserializer)?;
+        let row = |row: Placed<T>| {
+            let start = row.start();
+            Row::read(row.into_inner(), start)
+        };
+        Ok(Self::of(rows.into_iter().map(row).collect()))
     }
 }
 
 impl<T: DeserializeOwned> Rows<T> {
-    /// Reads every row.
-    ///
-    /// # Errors
-    /// The first that is not of its shape, with its line in the whole file.
-    pub(super) fn check(&self, file: &str) -> Result<(), Finding> {
-        for row in &self.0 {
-            let read: Result<T, Finding> = read_toml(&row.text, file);
-            read.map_err(|finding| Finding {
-                line: finding.line.map(|line| line + row.line - 1),
-                ..finding
-            })?;
-        }
-        Ok(())
+    /// The rows of an array of a packed table.
+    pub(super) fn of_packed(table: Packed<'static>, name: &str) -> Self {
+        let rows = table.get(name).into_iter().flat_map(Packed::values);
+        Self::of(rows.map(Row::unread).collect())
     }
 
     /// All rows.
     pub(super) fn all(&self) -> impl Iterator<Item = &T> {
-        self.0.iter().filter_map(Row::get)
+        self.rows.iter().filter_map(Row::get)
     }
 
-    /// All rows with the line of their header.
-    pub(super) fn with_lines(&self) -> impl Iterator<Item = (&T, usize)> {
-        self.0.iter().filter_map(|row| Some((row.get()?, row.line - 1)))
-    }
-
-    /// The row that begins with this key and value.
-    pub(super) fn find(&self, key: &str, value: &str) -> Option<&T> {
-        let line = format!("{key} = \"{value}\"");
-        let ends =
-            |rest: &str| rest.trim_start_matches([' ', '\t', '\r']).starts_with('\n') || rest.is_empty();
-        self.0.iter().find(|row| row.text.strip_prefix(line.as_str()).is_some_and(ends))?.get()
+    /// All rows with the line of the text where each begins.
+    pub(super) fn with_lines(&self, text: &str) -> impl Iterator<Item = (&T, usize)> {
+        self.rows.iter().filter_map(move |row| Some((row.get()?, line_of(text, row.start))))
     }
 
     /// The rows that could matter where these names are: in each of their lists (or in one, if that is enough) one of them stands.
-    /// A row without such a list is kept. Where `words` are given, one of them must stand in the row.
+    /// A row without such a list is kept. Where `words` are given, one of them must stand in its `where`.
     pub(super) fn among(&self, names: &[&str], one_is_enough: bool, words: &[&str]) -> Vec<&T> {
-        let has_one = |list: &[&str]| list.iter().any(|name| names.contains(name));
-        self.0
-            .iter()
-            .filter(|row| words.is_empty() || words.iter().any(|word| row.text.contains(word)))
-            .filter(|row| {
-                let lists = lists_of(&row.text);
-                let mut lists = lists.iter().map(|list| has_one(list));
-                if one_is_enough { lists.len() == 0 || lists.any(|has| has) } else { lists.all(|has| has) }
+        let could_matter = |row: &&Row<T>| {
+            row.packed.is_none_or(|packed| {
+                let clues = row.clues.get_or_init(|| Clues::of(packed));
+                clues.could_matter(names, one_is_enough, words)
             })
-            .filter_map(Row::get)
-            .collect()
+        };
+        self.rows.iter().filter(could_matter).filter_map(Row::get).collect()
     }
 
     /// The lists of names as they are looked at before a row is read, beside the row itself.
     #[cfg(test)]
     pub(super) fn with_lists(&self) -> Vec<(&T, Vec<Vec<&str>>)> {
-        self.0.iter().map(|row| (row.get().unwrap(), lists_of(&row.text))).collect()
+        self.rows.iter().map(|row| (row.get().unwrap(), Clues::of(row.packed.unwrap()).lists)).collect()
     }
 }
 
-/// The names in each `any = […]` of a row.
-fn lists_of(text: &str) -> Vec<Vec<&str>> {
-    // By the one letter, which is found more quickly than the word.
-    let mut is_list = false;
-    let mut lists = Vec::new();
-    for piece in text.split('[') {
-        if is_list {
-            let list = piece.split(']').next().unwrap_or(piece);
-            lists.push(list.split('"').skip(1).step_by(2).collect());
+impl<T: DeserializeOwned + Named> Rows<T> {
+    /// The row of a name.
+    pub(super) fn find(&self, name: &str) -> Option<&T> {
+        let by_name = self.by_name.get_or_init(|| {
+            let name_of = |(place, row): (usize, &Row<T>)| Some((row.packed?.get(T::KEY)?.text()?, place));
+            let mut places = BTreeMap::new();
+            for (name, place) in self.rows.iter().enumerate().filter_map(name_of) {
+                places.entry(name).or_insert(place);
+            }
+            places
+        });
+        match by_name.get(name) {
+            Some(place) => self.rows.get(*place)?.get(),
+            None => self
+                .rows
+                .iter()
+                .filter(|row| row.packed.is_none())
+                .find_map(|row| row.get().filter(|own| own.row_name() == name)),
         }
-        is_list = piece.ends_with("any = ");
-    }
-    lists
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[derive(Debug, serde::Deserialize)]
-    #[serde(deny_unknown_fields)]
-    struct Named {
-        id: String,
-    }
-
-    const TABLE: &str =
-        "format = 1\n# any = [\n[[a]]\nid = \"x\"\n\n[[b]]\nid = \"y\"\n[[a]]\nid = \"z\"\nodd = 1\n";
-
-    #[test]
-    fn a_table_is_cut_into_head_and_rows() {
-        let table = cut(TABLE);
-        assert_eq!(table.head, "format = 1\n# any = [\n");
-        let rows: Rows<Named> = table.rows("b");
-        assert_eq!(rows.all().map(|row| row.id.as_str()).collect::<Vec<_>>(), ["y"]);
-        assert!(rows.find("id", "y").is_some() && rows.find("id", "x").is_none());
-        assert_eq!(cut("format = 1\n").rows::<Named>("a").all().count(), 0);
-    }
-
-    #[test]
-    fn a_mistake_is_told_with_its_line_in_the_file() {
-        let table = cut(TABLE);
-        let finding = table.rows::<Named>("a").check("t.toml").unwrap_err();
-        assert_eq!((finding.line, finding.code), (Some(10), "unknown-key"));
-        assert_eq!(table.only(&["a"], "t.toml").unwrap_err().line, Some(6));
     }
 }

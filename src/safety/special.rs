@@ -80,7 +80,7 @@ pub(super) fn boxes_of(
             text: row.text.clone(),
             safer: safer.map(|safer| safer.text.clone()),
             safer_formula: safer.and_then(|safer| safer.formula.clone()),
-            waste: waste.find("id", &row.waste).map_or_else(String::new, |own| own.text.clone()),
+            waste: waste.find(&row.waste).map_or_else(String::new, |own| own.text.clone()),
             about: contents.iter().filter(is_member).map(|content| content.form.id.clone()).collect(),
             source: row.source.clone(),
         }
@@ -99,9 +99,12 @@ mod tests {
     fn the_safer_toner_is_named_for_toners_only() {
         let library = Library::shipped();
         let table = |name: &str| library.table(name).unwrap();
-        let data =
-            SafetyData::open(table("statements.toml"), table("combinations.toml"), table("precautions.toml"))
-                .unwrap();
+        let data = SafetyData::parse(
+            table("statements.toml"),
+            table("combinations.toml"),
+            table("precautions.toml"),
+        )
+        .unwrap();
         let formula = library.formula("sulfide-sepia-bleach-redevelop-toner").unwrap().formula;
         let vessels: Vec<Vessel> = formula.parts.iter().map(Vessel::of_part).collect();
         let safer = |kind| {

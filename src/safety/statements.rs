@@ -2,8 +2,9 @@
 
 use serde::Deserialize;
 
-use super::rows::{Rows, cut};
+use super::rows::{Named, Rows};
 use crate::diagnostic::{Finding, read_toml};
+use crate::packed::Packed;
 use crate::substance::{FORMAT, Signal};
 
 /// Something to put on or to see to; in the order in which a sheet names them.
@@ -70,12 +71,21 @@ impl Statement {
     }
 }
 
+impl Named for Statement {
+    const KEY: &'static str = "code";
+
+    fn row_name(&self) -> &str {
+        &self.code
+    }
+}
+
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
-struct Head {
+struct StatementsFile {
     format: u32,
     #[serde(rename = "source")]
     _source: String,
+    statements: Rows<Statement>,
 }
 
 /// The table of statements.
@@ -83,38 +93,38 @@ struct Head {
 pub struct Statements(Rows<Statement>);
 
 impl Statements {
-    /// Opens the table; a statement is read when it is asked for.
-    ///
-    /// # Errors
-    /// Its head is not of its shape.
-    pub(super) fn open(text: &str, file: &str) -> Result<Self, Finding> {
-        let table = cut(text);
-        let head: Head = read_toml(table.head, file)?;
-        super::check_format(head.format, FORMAT, file)?;
-        table.only(&["statements"], file)?;
-        Ok(Self(table.rows("statements")))
+    /// Opens the packed table; a statement is read when it is asked for.
+    pub(super) fn open(table: Packed<'static>) -> Self {
+        Self(Rows::of_packed(table, "statements"))
     }
 
     /// Reads all of it.
     ///
     /// # Errors
-    /// A statement is not of its shape, or a code stands twice or not in the first line of its row.
-    pub(super) fn check(&self, file: &str) -> Result<(), Finding> {
-        self.0.check(file)?;
-        for (statement, line) in self.0.with_lines() {
-            let found = self.get(&statement.code).is_some_and(|own| std::ptr::eq(own, statement));
+    /// A statement is not of its shape, or a code stands twice.
+    pub(super) fn parse(text: &str, file: &str) -> Result<Self, Finding> {
+        let table: StatementsFile = read_toml(text, file)?;
+        super::check_format(table.format, FORMAT, file)?;
+        let own = Self(table.statements);
+        for (statement, line) in own.0.with_lines(text) {
+            let found = own.get(&statement.code).is_some_and(|first| std::ptr::eq(first, statement));
             if !found {
-                let message = format!("the code {} stands twice, or not first in its row", statement.code);
-                let fix = "keep one of the two, and begin the row with `code = …`";
-                return Err(Finding::error("duplicate-code", file, Some(line), message, fix));
+                let message = format!("the code {} stands twice", statement.code);
+                return Err(Finding::error(
+                    "duplicate-code",
+                    file,
+                    Some(line),
+                    message,
+                    "keep one of the two",
+                ));
             }
         }
-        Ok(())
+        Ok(own)
     }
 
     /// The statement of a code.
     pub fn get(&self, code: &str) -> Option<&Statement> {
-        self.0.find("code", code)
+        self.0.find(code)
     }
 
     /// Wording and code; the bare code where the table does not have it, so that nothing is left out.

@@ -4,7 +4,7 @@ use serde::Deserialize;
 
 use super::amounts::is_named;
 use super::combinations::names_of;
-use super::rows::Rows;
+use super::rows::{Named, Rows};
 use crate::formula::Kind;
 use crate::vessel::Content;
 
@@ -17,6 +17,14 @@ pub(super) struct WasteRow {
     kinds: Vec<Kind>,
     pub(super) text: String,
     pub(super) source: String,
+}
+
+impl Named for WasteRow {
+    const KEY: &'static str = "id";
+
+    fn row_name(&self) -> &str {
+        &self.id
+    }
 }
 
 /// A line about waste.

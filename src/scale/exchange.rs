@@ -6,7 +6,7 @@
 use serde::Deserialize;
 use thiserror::Error;
 
-use crate::diagnostic::{Finding, read_toml};
+use crate::diagnostic::{Finding, TableSource, read_table};
 use crate::substance::Form;
 use crate::substance::molar::SODIUM_HYDROXIDE_G_PER_MOL;
 
@@ -48,8 +48,8 @@ impl Relations {
     ///
     /// # Errors
     /// It is not of its shape.
-    pub fn parse(text: &str, file: &str) -> Result<Self, Finding> {
-        read_toml::<RelationsFile>(text, file).map(|table| Self(table.exchanges))
+    pub fn parse<'a>(source: impl Into<TableSource<'a>>, file: &str) -> Result<Self, Finding> {
+        read_table::<RelationsFile>(source, file).map(|table| Self(table.exchanges))
     }
 
     /// The relation from one parent to another.

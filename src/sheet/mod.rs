@@ -2,6 +2,9 @@
 //!
 //! It joins what other modules know and decides nothing of their subjects; how it looks is `render`'s affair.
 
+use std::cell::RefCell;
+use std::rc::Rc;
+
 use crate::formula::{FinishedIn, Formula, Part};
 use crate::mixing::{self, Objection, Review, VesselReview};
 use crate::predict::exchanged::{PhChange, ph_changes};
@@ -11,7 +14,7 @@ use crate::quantity::{Basis, Strength, USUAL_C, rounding};
 use crate::safety::{BathHazards, Caution, GasRelease, Release, SafetyData, Severity};
 use crate::scale::{Batch, BatchPart, Item};
 use crate::sequence::{Action, Plan, Step, plan};
-use crate::solution::{Buffering, Equilibria};
+use crate::solution::{Buffering, Equilibria, Prediction};
 use crate::vessel::Vessel;
 
 /// A step with what must be known before it.
@@ -139,7 +142,8 @@ pub fn assemble(
         .zip(&formula.parts)
         .map(|(own, source)| (own.vessel(source), own.volume.as_litres()))
         .collect();
-    let ph = |vessel: &Vessel| mixing::acidity(equilibria, vessel);
+    let predictions = Predictions { equilibria, known: RefCell::default() };
+    let ph = |vessel: &Vessel| mixing::acidity_of(equilibria, vessel, predictions.of(vessel)?.as_ref());
     let ways: Vec<Way> = batch
         .parts
         .iter()
@@ -153,7 +157,7 @@ pub fn assemble(
     let mut parts = Vec::with_capacity(batch.parts.len());
     for (((own, source), vessel), way) in batch.parts.iter().zip(&formula.parts).zip(&review.parts).zip(ways)
     {
-        let (part, objection) = sheet_part(own, source, way, (batch, vessel), equilibria);
+        let (part, objection) = sheet_part(own, source, way, (batch, vessel), &predictions);
         objections.extend(objection);
         let mut part = part;
         part.ph = certified(formula).or(part.ph);
@@ -175,6 +179,24 @@ pub fn assemble(
         formula: formula.clone(),
         batch: batch.clone(),
         parts,
+    }
+}
+
+/// What is predicted of vessels at [`USUAL_C`], each worked out once.
+struct Predictions<'a> {
+    equilibria: &'a Equilibria,
+    known: RefCell<Vec<(Vessel, Option<Rc<Prediction>>)>>,
+}
+
+impl Predictions<'_> {
+    /// None where the model has no answer.
+    fn of(&self, vessel: &Vessel) -> Option<Rc<Prediction>> {
+        let known = self.known.borrow().iter().find(|(own, _)| own == vessel).map(|(_, own)| own.clone());
+        known.unwrap_or_else(|| {
+            let predicted = predict_vessel(self.equilibria, vessel, "it", USUAL_C).ok().map(Rc::new);
+            self.known.borrow_mut().push((vessel.clone(), predicted.clone()));
+            predicted
+        })
     }
 }
 
@@ -252,7 +274,7 @@ fn sheet_part(
     source: &Part,
     way: Way,
     (batch, vessel): (&Batch, &VesselReview),
-    equilibria: &Equilibria,
+    predictions: &Predictions<'_>,
 ) -> (SheetPart, Option<Objection>) {
     let name = part_words(own);
     let none: &[Caution] = &[];
@@ -266,11 +288,12 @@ fn sheet_part(
         source.mixing.finish
     };
     objection = objection.or_else(|| boiling(&name, &plan, &readings));
-    objection = objection.or_else(|| own.items.iter().find_map(|item| boils_while_made(item, equilibria)));
+    objection = objection
+        .or_else(|| own.items.iter().find_map(|item| boils_while_made(item, predictions.equilibria)));
     // What is really taken counts, not what the recipe names.
     let contents = &vessel.contents;
-    let prediction = predict_vessel(equilibria, contents, &name, USUAL_C).ok();
-    let unmodelled = prediction.as_ref().and_then(unmodelled).map(str::to_owned);
+    let prediction = predictions.of(contents);
+    let unmodelled = prediction.as_deref().and_then(unmodelled).map(str::to_owned);
     let ph = prediction.filter(|prediction| {
         let is_of_use = prediction.ph_error <= WORST_PH_ERROR || prediction.buffering == Buffering::Poor;
         is_of_use && unmodelled.is_none()

@@ -9,10 +9,11 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::activity::ActivityModel;
-use super::excerpt::excerpt;
+use super::excerpt;
 use super::file::{ComponentEntry, EquilibriaFile, ModelEntry, SpeciesEntry};
 use super::prediction::{Addition, SolutionError, Standing};
 use super::species::{EquilibriaError, Species};
+use crate::packed::Packed;
 
 /// What solutions are counted in.
 #[derive(Debug, Clone)]
@@ -138,7 +139,26 @@ impl Equilibria {
     /// # Ok::<(), soupcon::solution::EquilibriaError>(())
     /// ```
     pub fn parse(text: &str) -> Result<Self, EquilibriaError> {
-        let file: EquilibriaFile = toml::from_str(text)?;
+        Self::of_file(toml::from_str(text)?)
+    }
+
+    /// Reads the table as it was packed.
+    ///
+    /// # Errors
+    /// As [`Equilibria::parse`].
+    pub fn read(table: Packed<'_>) -> Result<Self, EquilibriaError> {
+        Self::of_file(table.read()?)
+    }
+
+    /// Reads of it only what some chemicals (parent ids) need: the same predictions for them in a fraction of the time.
+    ///
+    /// # Errors
+    /// As [`Equilibria::parse`].
+    pub fn read_for(table: Packed<'_>, parents: &BTreeSet<&str>) -> Result<Self, EquilibriaError> {
+        Self::of_file(excerpt::read(table, parents)?)
+    }
+
+    fn of_file(file: EquilibriaFile) -> Result<Self, EquilibriaError> {
         if file.format != 1 {
             return Err(EquilibriaError::Format { given: file.format });
         }
@@ -166,14 +186,6 @@ impl Equilibria {
             volume_slope_cm3: file.model.volume_slope_cm3,
             sources: file.sources,
         })
-    }
-
-    /// Reads only what some chemicals (parent ids) need: the same predictions for them in a fraction of the time.
-    ///
-    /// # Errors
-    /// As [`Equilibria::parse`].
-    pub fn parse_for(text: &str, parents: &BTreeSet<&str>) -> Result<Self, EquilibriaError> {
-        Self::parse(&excerpt(text, parents))
     }
 
     /// What a chemical brings, by its parent id (`sodium-carbonate`, not `sodium-carbonate-decahydrate`).

@@ -9,13 +9,13 @@ use super::prediction::Standing;
 /// The whole file.
 #[derive(Debug, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub(super) struct EquilibriaFile {
+pub(super) struct EquilibriaFile<S = SubstanceEntry, I = InteractionEntry, C = ComponentEntry> {
     /// Version of this layout; 1 is the only one.
     pub(super) format: u32,
     /// What a mole of each chemical brings.
-    pub(super) substances: Vec<SubstanceEntry>,
+    pub(super) substances: Vec<S>,
     /// Interaction coefficients that differ from the defaults.
-    pub(super) interactions: Vec<InteractionEntry>,
+    pub(super) interactions: Vec<I>,
     /// Key of a source and its citation.
     pub(super) sources: BTreeMap<String, String>,
     /// Parameters of the activity model and its defaults.
@@ -23,7 +23,7 @@ pub(super) struct EquilibriaFile {
     /// The dissociation of water.
     pub(super) water: WaterEntry,
     /// What solutions are counted in, with what each can become.
-    pub(super) components: Vec<ComponentEntry>,
+    pub(super) components: Vec<C>,
 }
 
 /// One chemical by parent id.

@@ -19,6 +19,9 @@ pub enum EquilibriaError {
     /// The text is not TOML, or a key is missing, unknown or of the wrong kind.
     #[error("the table of equilibria does not parse: {0}")]
     Parse(#[from] toml::de::Error),
+    /// The same of a packed table.
+    #[error("the table of equilibria does not parse: {0}")]
+    Packed(#[from] serde::de::value::Error),
     /// The layout number is not the one this program reads.
     #[error("the table of equilibria has format {given}, this program reads format 1")]
     Format {

@@ -2,9 +2,10 @@
 
 use std::collections::BTreeMap;
 
+use serde::Deserialize;
 use thiserror::Error;
 
-use crate::diagnostic::Finding;
+use crate::diagnostic::{Finding, TableSource, read_table};
 
 /// Standard atomic weights by element symbol.
 ///
@@ -14,31 +15,21 @@ use crate::diagnostic::Finding;
 pub struct AtomicWeights(BTreeMap<String, f64>);
 
 impl AtomicWeights {
-    /// Reads the table: `Symbol = weight` a line under `[weights]`.
-    ///
-    /// Nearly every command needs it, so these lines are read without the general reader; a test proves that both agree.
+    /// Reads the table.
     ///
     /// # Errors
-    /// A line of another shape.
-    pub fn parse(text: &str, file: &str) -> Result<Self, Finding> {
-        let mut weights = BTreeMap::new();
-        let lines = text.lines().enumerate().skip_while(|(_, line)| line.trim() != "[weights]").skip(1);
-        for (index, line) in lines.filter(|(_, line)| !line.trim().is_empty()) {
-            let entry =
-                line.split_once('=').map(|(symbol, weight)| (symbol.trim(), weight.trim().parse::<f64>()));
-            let Some((symbol, Ok(weight))) = entry else {
-                let message = format!("`{line}` is not an atomic weight");
-                return Err(Finding::error(
-                    "atomic-weight",
-                    file,
-                    Some(index + 1),
-                    message,
-                    "write Na = 22.990",
-                ));
-            };
-            weights.insert(symbol.to_owned(), weight);
+    /// It is not of its shape.
+    pub fn parse<'a>(source: impl Into<TableSource<'a>>, file: &str) -> Result<Self, Finding> {
+        #[derive(Deserialize)]
+        #[serde(deny_unknown_fields)]
+        struct WeightsFile {
+            #[serde(rename = "format")]
+            _format: u32,
+            #[serde(rename = "source")]
+            _source: String,
+            weights: BTreeMap<String, f64>,
         }
-        Ok(Self(weights))
+        read_table::<WeightsFile>(source, file).map(|table| Self(table.weights))
     }
 
     /// Weight of one element, g/mol.

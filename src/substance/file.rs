@@ -3,7 +3,8 @@
 use std::collections::BTreeMap;
 
 use serde::Deserialize;
-use toml::Spanned;
+
+use crate::packed::Placed;
 
 #[derive(Debug, Deserialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
@@ -11,7 +12,7 @@ use toml::Spanned;
 pub(super) struct SubstanceFile {
     /// Version of the format: 1.
     #[cfg_attr(test, schemars(with = "u32", extend("const" = 1)))]
-    pub(super) format: Spanned<u32>,
+    pub(super) format: Placed<u32>,
     /// Plain trade name of the parent, which stands for all its forms.
     #[cfg_attr(test, schemars(length(min = 1)))]
     pub(super) name: String,
@@ -27,17 +28,17 @@ pub(super) struct SubstanceFile {
     pub(super) note: Option<String>,
     /// Only where a percent solution of it keeps.
     #[cfg_attr(test, schemars(with = "Option<KeepsFile>"))]
-    pub(super) keeps_in_solution: Option<Spanned<KeepsFile>>,
+    pub(super) keeps_in_solution: Option<Placed<KeepsFile>>,
     /// The form in whose grams the dissolved chemical is judged for hazards; else the first that is no solution.
     #[cfg_attr(test, schemars(with = "Option<String>"))]
-    pub(super) judged_as: Option<Spanned<String>>,
+    pub(super) judged_as: Option<Placed<String>>,
     /// What a mole of it brings into solution, for a substance of your own; the shipped ones stand in a table.
     #[cfg_attr(test, schemars(with = "Option<DeclaredFile>"))]
-    pub(super) solution: Option<Spanned<DeclaredFile>>,
+    pub(super) solution: Option<Placed<DeclaredFile>>,
     /// The hydrates and strengths in which it is sold.
     #[cfg_attr(test, schemars(with = "Vec<FormFile>", length(min = 1)))]
     #[serde(default)]
-    pub(super) forms: Vec<Spanned<FormFile>>,
+    pub(super) forms: Vec<Placed<FormFile>>,
     /// Yours: anything; never read.
     #[cfg_attr(test, schemars(with = "Option<serde_json::Map<String, serde_json::Value>>"))]
     #[serde(rename = "own")]

@@ -13,7 +13,8 @@ use std::rc::Rc;
 
 use serde::Deserialize;
 
-use crate::diagnostic::{Finding, LineStarts, MOST_FINDINGS, read_toml};
+use crate::diagnostic::{Finding, LineStarts, MOST_FINDINGS, read_table, read_toml};
+use crate::packed::Packed;
 use chemical_formula::{AtomicWeights, ChemicalFormula};
 pub use class::Class;
 
@@ -546,11 +547,35 @@ impl Substance {
         origin: Option<String>,
     ) -> Result<Self, Vec<Finding>> {
         let text = text.strip_prefix('\u{feff}').unwrap_or(text);
-        let shape: file::SubstanceFile = read_toml(text, file).map_err(|finding| vec![finding])?;
+        let shape = read_toml(text, file).map_err(|finding| vec![finding])?;
+        Self::judged(shape, text, (id, file), weights, origin)
+    }
+
+    /// Reads a shipped one by its text and what was packed of it.
+    ///
+    /// # Errors
+    /// As [`Self::parse`].
+    pub(crate) fn of_shipped(
+        (text, packed): (&str, Packed<'static>),
+        id: &str,
+        file: &str,
+        weights: &AtomicWeights,
+    ) -> Result<Self, Vec<Finding>> {
+        let shape = read_table(packed, file).map_err(|finding| vec![finding])?;
+        Self::judged(shape, text, (id, file), weights, None)
+    }
+
+    fn judged(
+        shape: file::SubstanceFile,
+        text: &str,
+        (id, file): (&str, &str),
+        weights: &AtomicWeights,
+        origin: Option<String>,
+    ) -> Result<Self, Vec<Finding>> {
         let lines = LineStarts::of(text);
         let mut findings = Vec::new();
         if *shape.format.get_ref() != FORMAT {
-            let line = lines.line(shape.format.span().start);
+            let line = lines.line(shape.format.start());
             let message = format!("format = {} is not known to this version", shape.format.get_ref());
             let fix = format!("write format = {FORMAT}");
             findings.push(Finding::error("format", file, Some(line), message, fix));
@@ -560,14 +585,14 @@ impl Substance {
             findings.push(Finding::error("no-forms", file, None, message, "add [[forms]] with id and name"));
         }
         let solution = shape.solution.map(|spanned| {
-            let line = lines.line(spanned.span().start);
+            let line = lines.line(spanned.start());
             declared(spanned.into_inner(), (file, line), &mut findings)
         });
         if let Some(keeps) = &shape.keeps_in_solution {
             let percent = &keeps.get_ref().percent;
             let sane = |percent: &f64| *percent > 0.0 && *percent <= 100.0;
             if percent.is_empty() || !percent.iter().all(sane) {
-                let line = lines.line(keeps.span().start);
+                let line = lines.line(keeps.start());
                 let message = "keeps_in_solution.percent needs strengths above 0 and up to 100";
                 let fix = "write the usual strengths in % w/v, such as percent = [1, 10]";
                 findings.push(Finding::error("percent-range", file, Some(line), message, fix));
@@ -591,7 +616,7 @@ impl Substance {
             if findings.len() >= MOST_FINDINGS {
                 break;
             }
-            let line = lines.line(spanned.span().start);
+            let line = lines.line(spanned.start());
             let form_id = &spanned.get_ref().id;
             if !seen.insert(form_id.clone()) {
                 let message = format!("two forms are called `{form_id}`");
@@ -606,7 +631,7 @@ impl Substance {
         if let Some(name) = &shape.judged_as {
             let ids: Vec<&str> = forms.iter().map(|form| form.id.as_str()).collect();
             if findings.is_empty() && !ids.contains(&name.get_ref().as_str()) {
-                let line = lines.line(name.span().start);
+                let line = lines.line(name.start());
                 let message = format!("judged_as names `{}`, which is no form of it", name.get_ref());
                 let fix = format!("name one of {}", ids.join(", "));
                 findings.push(Finding::error("unknown-substance", file, Some(line), message, fix));

@@ -4,8 +4,6 @@
 use std::collections::{BTreeMap, BTreeSet};
 use std::rc::Rc;
 
-use toml::Spanned;
-
 use super::agitation::Agitation;
 use super::contrast::{Law, Shape};
 use super::figure::{Figure, Support};
@@ -16,7 +14,8 @@ use super::rows::{
     Scatter, Scope, Side,
 };
 use super::table::Table;
-use crate::diagnostic::{Finding, line_of, read_toml};
+use crate::diagnostic::{Finding, TableSource, line_of, read_table};
+use crate::packed::Placed;
 use crate::suggestion;
 
 /// Version of the file format that this program reads.
@@ -31,12 +30,12 @@ struct Reader<'a> {
 }
 
 impl Reader<'_> {
-    fn wrong<T>(&mut self, row: &Spanned<T>, code: &'static str, message: String, fix: &str) {
-        let line = line_of(self.text, row.span().start);
+    fn wrong<T>(&mut self, row: &Placed<T>, code: &'static str, message: String, fix: &str) {
+        let line = line_of(self.text, row.start());
         self.findings.push(Finding::error(code, self.file, Some(line), message, fix));
     }
 
-    fn citation<T>(&mut self, row: &Spanned<T>, key: Option<&str>, support: Support) -> Option<String> {
+    fn citation<T>(&mut self, row: &Placed<T>, key: Option<&str>, support: Support) -> Option<String> {
         let Some(key) = key else {
             if support == Support::Published {
                 let message = "a published figure names no source".to_owned();
@@ -54,7 +53,7 @@ impl Reader<'_> {
         found
     }
 
-    fn figure<T>(&mut self, row: &Spanned<T>, file: &FigureFile<'_>) -> Figure {
+    fn figure<T>(&mut self, row: &Placed<T>, file: &FigureFile<'_>) -> Figure {
         let [low, central, high] = file.values;
         let sound = [low, central, high].iter().all(|value| value.is_finite() && *value > 0.0);
         if !sound || low > central || central > high {
@@ -65,7 +64,7 @@ impl Reader<'_> {
         Figure { low, central, high, support: file.support, source, note: file.note.map(str::to_owned) }
     }
 
-    fn side<T>(&mut self, row: &Spanned<T>, side: &SideFile) -> Option<Side> {
+    fn side<T>(&mut self, row: &Placed<T>, side: &SideFile) -> Option<Side> {
         match side.dilution.parse() {
             Ok(dilution) => {
                 Some(Side { formula: side.formula.clone(), dilution, celsius: side.celsius, agitation: None })
@@ -77,7 +76,7 @@ impl Reader<'_> {
         }
     }
 
-    fn range<T>(&mut self, row: &Spanned<T>, from: Option<f64>, to: Option<f64>) -> Option<(f64, f64)> {
+    fn range<T>(&mut self, row: &Placed<T>, from: Option<f64>, to: Option<f64>) -> Option<(f64, f64)> {
         let range = from.zip(to).filter(|(from, to)| from.is_finite() && to.is_finite() && from < to);
         if range.is_none() {
             let message = "the range of the data is missing or upside down".to_owned();
@@ -92,14 +91,16 @@ impl Table {
     ///
     /// # Errors
     /// Everything wrong in it, with lines.
-    pub fn parse(text: &str, file: &str) -> Result<Self, Vec<Finding>> {
-        table(text, file)
+    pub fn parse<'a>(source: impl Into<TableSource<'a>>, file: &str) -> Result<Self, Vec<Finding>> {
+        table(source.into(), file)
     }
 }
 
 /// Reads the table.
-fn table(text: &str, file: &str) -> Result<Table, Vec<Finding>> {
-    let shape: TimingFile = read_toml(text, file).map_err(|finding| vec![finding])?;
+fn table(source: TableSource<'_>, file: &str) -> Result<Table, Vec<Finding>> {
+    // Packed, nothing is wrong in it, and no line is asked for.
+    let text = if let TableSource::Text(text) = source { text } else { "" };
+    let shape: TimingFile = read_table(source, file).map_err(|finding| vec![finding])?;
     let mut reader = Reader { text, file, sources: &shape.sources, findings: Vec::new() };
     if shape.format != FORMAT {
         let message = format!("format = {} is not known to this version", shape.format);
@@ -204,7 +205,7 @@ fn limits(shape: &TimingFile) -> Limits {
 }
 
 fn scope<T>(
-    row: &Spanned<T>,
+    row: &Placed<T>,
     formulas: &[String],
     agents: &[String],
     class: Option<&String>,

@@ -3,10 +3,10 @@
 use std::collections::BTreeMap;
 
 use serde::Deserialize;
-use toml::Spanned;
 
 use super::figure::Support;
 use super::temperature::Convention;
+use crate::packed::Placed;
 
 /// A row with a figure: the four keys that every factor has, and the row's own.
 macro_rules! row {
@@ -53,19 +53,19 @@ pub(super) struct TimingFile {
     pub(super) agent: Vec<AgentFile>,
     pub(super) class: Vec<ClassFile>,
     pub(super) scatter: ScatterFile,
-    pub(super) temperature: Vec<Spanned<TemperatureFile>>,
-    pub(super) dilution: Vec<Spanned<DilutionFile>>,
-    pub(super) agitation: Vec<Spanned<AgitationFile>>,
-    pub(super) relation: Vec<Spanned<RelationFile>>,
-    pub(super) guess: Spanned<GuessFile>,
-    pub(super) contrast: Vec<Spanned<ContrastFile>>,
-    pub(super) push: Spanned<PushFile>,
+    pub(super) temperature: Vec<Placed<TemperatureFile>>,
+    pub(super) dilution: Vec<Placed<DilutionFile>>,
+    pub(super) agitation: Vec<Placed<AgitationFile>>,
+    pub(super) relation: Vec<Placed<RelationFile>>,
+    pub(super) guess: Placed<GuessFile>,
+    pub(super) contrast: Vec<Placed<ContrastFile>>,
+    pub(super) push: Placed<PushFile>,
     pub(super) gradient: GradientFile,
     pub(super) own: OwnFile,
     pub(super) limits: LimitsFile,
     pub(super) speed: Vec<SpeedFile>,
     pub(super) foot: FootFile,
-    pub(super) factorial: Vec<Spanned<FactorialFile>>,
+    pub(super) factorial: Vec<Placed<FactorialFile>>,
     pub(super) refused: Vec<RefusedFile>,
 }
 

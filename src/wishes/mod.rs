@@ -9,7 +9,7 @@ mod stem;
 use serde::Deserialize;
 
 use crate::composition::Analyst;
-use crate::diagnostic::{Finding, read_toml};
+use crate::diagnostic::{Finding, TableSource, read_table};
 use crate::formula::{Formula, Kind};
 use crate::library::Library;
 use crate::qualities::measure::{Measures, Test};
@@ -138,13 +138,13 @@ impl Wishes {
     ///
     /// # Errors
     /// It is not of its shape.
-    pub fn parse(text: &str, file: &str) -> Result<Self, Finding> {
-        Ok(Self(read_toml(text, file)?))
+    pub fn parse<'a>(source: impl Into<TableSource<'a>>, file: &str) -> Result<Self, Finding> {
+        Ok(Self(read_table(source, file)?))
     }
 
     /// The shipped table; a test proves it readable.
     pub fn shipped(library: &Library) -> Self {
-        library.table(FILE).and_then(|text| Self::parse(text, FILE).ok()).unwrap_or_default()
+        Self::parse(library.packed(FILE), FILE).unwrap_or_default()
     }
 
     /// The names of all wishes.

@@ -162,3 +162,35 @@ fn a_tight_clock_says_whose_rows_stand_on_whose_watch() {
     let calm = ran(&example(), &[]).out;
     assert!(!calm.contains(", move "), "{calm}");
 }
+
+#[test]
+fn a_use_is_called_by_its_name_its_phrase_or_its_figures() {
+    let told = |use_name: &str| ran(&tank_of("A", "mq-borax-classic", use_name, "11min"), &[]).out;
+    let by_name = told("one-shot 1+3");
+    assert!(by_name.contains("150 stock"), "600 mL at 1+3: {by_name}");
+    assert_eq!(told("1+3"), by_name);
+    assert_eq!(told("1 stock + 3 water"), by_name);
+    let refused =
+        soupcon_with_input(&["evening", "-"], tank_of("A", "mq-borax-classic", "1+7", "11min").as_bytes());
+    assert_eq!(refused.code, 1);
+    assert!(refused.err.contains("one-shot 1+3"), "{}", refused.err);
+}
+
+/// The tray developer of pyro and soda is used at 18 °C by its own text, the borax developer at the usual 20 °C: neither takes the other's.
+#[test]
+fn each_developer_keeps_its_own_temperature() {
+    let text = tank_of("A", "mq-borax-classic", "undiluted", "8min")
+        + &tank_of("B", "pyro-soda-tank", "tank", "20min");
+    let out = ran(&text, &[]).out;
+    let flat = out.split_whitespace().collect::<Vec<_>>().join(" ");
+    let row = |word: &str| out.lines().find(|line| line.contains(word)).unwrap_or_default();
+    assert!(row("developer: mq-borax-classic").ends_with("20.0"), "{out}");
+    assert!(flat.contains("8:00 at 20 °C") && flat.contains("20:00 at 18 °C"), "{out}");
+    // Within 2 °C of both.
+    assert!(row("fixer: any").ends_with("18-20"), "{out}");
+    assert!(flat.contains("A at 20 °C; B at 18 °C;"), "{out}");
+    assert!(out.contains("--temp 20C") && out.contains("--temp 18C"), "{out}");
+    let far = text.replace("time = \"8min\"", "time = \"8min\"\ntemp = \"24C\"");
+    let out = ran(&far, &["--format", "markdown"]).out;
+    assert!(out.contains("temper anew between them"), "{out}");
+}

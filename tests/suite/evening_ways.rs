@@ -45,6 +45,28 @@ fn a_rotary_drum_wants_no_hands_between_pours() {
 
 /// The first moving of hangers is 10 s, not 30, in developer, fixer and aid.
 #[test]
+fn each_way_is_told_with_its_own_moves() {
+    let clock = |way: &str| {
+        let shown = soupcon_with_input(
+            &["evening", "-"],
+            tank(&format!("way = \"{way}\"\ntime = \"8min\"\n")).as_bytes(),
+        )
+        .out;
+        let flat = shown.split_whitespace().collect::<Vec<_>>().join(" ");
+        flat[flat.find("CLOCK").unwrap()..].to_owned()
+    };
+    let rotary = clock("rotary");
+    assert!(
+        rotary.contains("the motor runs") && !rotary.contains("invert") && !rotary.contains("rap the"),
+        "{rotary}"
+    );
+    let hangers = clock("hangers");
+    assert!(hangers.contains("knock against the rim and lift for 0:10"), "{hangers}");
+    assert!(hangers.contains("no light at all") && !hangers.contains("full light"), "{hangers}");
+    assert!(!hangers.contains("invert"), "{hangers}");
+}
+
+#[test]
 fn hangers_are_lifted() {
     let told = good(&tank("way = \"hangers\"\ntime = \"8min\"\n").replace("2x135-36", "2x4x5in"));
     assert_eq!(told["hands_s"], 600 - 3 * 20);
@@ -61,10 +83,13 @@ fn sheets_in_trays_go_by_beats() {
         .map(|own| format!("{} {}", own["at"].as_str().unwrap(), own["act"].as_str().unwrap()))
         .collect();
     assert_eq!(beats[0], "0:00 sheet 1 in to presoak");
-    // One sheet each 10 s; a round of four takes 40 s. Presoak 1:00, then 15 s to lift and drain.
+    // One sheet each 10 s; a round of four takes 40 s. Lifted at 1:00, the first sheet drains for 15 s and goes in; the last is lifted
+    // as long after the first as it went in.
     assert!(beats.contains(&"0:30 sheet 4 in to presoak".to_owned()), "{beats:?}");
-    assert!(beats.iter().any(|own| own.starts_with("1:15 sheet 1 over to develop")), "{beats:?}");
+    assert!(beats.iter().any(|own| own == "1:00 sheet 1 up, drain from a corner, into develop"), "{beats:?}");
     assert!(beats.iter().any(|own| own.starts_with("1:55 develop: round 1")), "{beats:?}");
+    assert!(beats.contains(&"9:15 sheet 1 up, drain from a corner, into stop".to_owned()), "{beats:?}");
+    assert!(beats.contains(&"9:45 sheet 4 up, drain from a corner, into stop".to_owned()), "{beats:?}");
     // The last of four sheets goes into the fixer 30 s after the first; two minutes later there may be light, and nothing is said by heart.
     let fix = &told["tanks"][0]["steps"][3];
     assert_eq!(fix["name"], "fix");
@@ -81,6 +106,9 @@ fn sheets_in_trays_go_by_beats() {
     // In the dark nobody's hands are free: from the developer in to the stop out all of it.
     let shown = soupcon_with_input(&["evening", "-"], text.as_bytes()).out;
     assert!(shown.contains("BY HEART") && shown.contains("no light at all"), "{shown}");
+    for word in ["rap", "invert", "motor", "stands in full light"] {
+        assert!(!shown.contains(word), "{word}: {shown}");
+    }
     refused(&text.replace("4x4x5in", "13x4x5in"), "too-many-sheets");
 }
 

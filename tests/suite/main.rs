@@ -9,6 +9,7 @@ mod architecture;
 mod bench;
 mod bench_page;
 mod browser;
+mod card_answers;
 mod cli;
 mod cli_machine;
 mod cli_safety;
@@ -46,6 +47,7 @@ mod sequence;
 mod solution;
 mod speed;
 mod step_words;
+mod substances_used;
 #[cfg(unix)]
 mod terminal;
 mod timing;

@@ -79,6 +79,8 @@ fn most_formulas_rest_on_a_document_and_the_others_say_what_is_doubted() {
                     !doubt.starts_with("The whole composition is recalled and no document"),
                     "{id}: {doubt}"
                 );
+                let settled = ["would settle", "settles"].iter().any(|word| doubt.contains(word));
+                assert!(settled, "{id} does not say what would settle it: {doubt}");
             }
         }
     }

@@ -817,13 +817,13 @@ fn an_excerpt_of_the_table_predicts_as_the_whole_does() {
     use soupcon::library::Library;
     use soupcon::predict::predict_part;
     let library = Library::shipped();
-    let text = library.table("equilibria.toml").unwrap();
-    let whole = Equilibria::parse(text).unwrap();
+    let whole = Equilibria::parse(library.table("equilibria.toml").unwrap()).unwrap();
     let (found, _) = library.formulas().unwrap();
     let mut compared = 0;
     for part in found.iter().flat_map(|found| &found.formula.parts) {
         let parents = part.ingredients.iter().map(|own| own.form.parent.id.as_str()).collect();
-        let few = Equilibria::parse_for(text, &parents).unwrap_or_else(|error| panic!("{error}"));
+        let few = Equilibria::read_for(library.packed("equilibria.toml"), &parents)
+            .unwrap_or_else(|error| panic!("{error}"));
         match (predict_part(&whole, part, 20.0), predict_part(&few, part, 20.0)) {
             (Ok(all), Ok(own)) => {
                 assert!((all.ph - own.ph).abs() < 1e-9 && (all.ph_error - own.ph_error).abs() < 1e-9);
@@ -842,8 +842,7 @@ fn an_excerpt_of_the_table_reports_every_slip_that_the_whole_reports() {
     use soupcon::predict::report::{Question, Sources, report};
     use soupcon::predict::sensitivity::BROUGHT_BY_SLIPS;
     let library = Library::shipped();
-    let text = library.table("equilibria.toml").unwrap();
-    let whole = Equilibria::parse(text).unwrap();
+    let whole = Equilibria::parse(library.table("equilibria.toml").unwrap()).unwrap();
     let siblings = |parent: &str| library.substance(parent).unwrap().unwrap().forms.clone();
     let mut slips = 0;
     for found in library.formulas().unwrap().0 {
@@ -855,7 +854,11 @@ fn an_excerpt_of_the_table_reports_every_slip_that_the_whole_reports() {
                 .chain(&part.solvent)
                 .map(|form| form.parent.id.as_str())
         });
-        let few = Equilibria::parse_for(text, &members.chain(BROUGHT_BY_SLIPS).collect()).unwrap();
+        let few = Equilibria::read_for(
+            library.packed("equilibria.toml"),
+            &members.chain(BROUGHT_BY_SLIPS).collect(),
+        )
+        .unwrap();
         let of = |equilibria| {
             let sources = Sources { equilibria, weights: library.weights(), siblings: &siblings };
             report(sources, formula, &Question::usual()).unwrap()

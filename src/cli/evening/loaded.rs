@@ -9,9 +9,9 @@ use crate::cli::error::CliError;
 use crate::evening::file::{BathSpec, Evening, TankSpec, Way};
 use crate::evening::loads::{Load, Room, loads};
 use crate::evening::table::Table;
-use crate::formula::{Formula, Kind};
+use crate::formula::Kind;
 use crate::journal::{Developed, Entry, dilution_text};
-use crate::quantity::{MixRatio, Volume};
+use crate::quantity::Volume;
 
 /// The smallest evening; everything in it comes from the table and is told.
 fn empty(table: &Table) -> Result<Evening, CliError> {
@@ -163,7 +163,7 @@ fn as_then(tank: &mut TankSpec, own: &Developed, context: &mut Context<'_, '_>) 
         _ => {}
     }
     let formula = context.formula(&own.formula)?.formula;
-    tank.use_name = use_of_dilution(&formula, &own.dilution);
+    tank.use_name = formula.use_called(&dilution_text(&own.dilution)).map(|own| own.name.clone());
     if tank.volume.is_none() {
         let total: f64 = own.dilution.parts().iter().sum();
         let share = own.dilution.parts().first().copied().filter(|_| own.dilution.parts().len() > 1);
@@ -171,26 +171,6 @@ fn as_then(tank: &mut TankSpec, own: &Developed, context: &mut Context<'_, '_>) 
         tank.volume = drawn.map(|ml| Volume::from_ml(share.map_or(ml, |share| ml * total / share)));
     }
     Ok(())
-}
-
-/// The use of a formula that has this dilution.
-fn use_of_dilution(formula: &Formula, dilution: &MixRatio) -> Option<String> {
-    let wanted = dilution_text(dilution);
-    let found = formula.uses.iter().find(|own| match own.baths.as_slice() {
-        [bath] if bath.water == 0.0 && bath.shares.len() == 1 => dilution.parts().len() == 1,
-        [bath] => {
-            let mut parts: Vec<f64> = bath.shares.iter().map(|(_, share)| *share).collect();
-            parts.push(bath.water);
-            if bath.water == 0.0 {
-                parts.pop();
-            }
-            let told: Result<MixRatio, _> =
-                parts.iter().map(f64::to_string).collect::<Vec<_>>().join("+").parse();
-            told.is_ok_and(|told| dilution_text(&told) == wanted)
-        }
-        _ => false,
-    });
-    found.map(|own| own.name.clone())
 }
 
 fn key_of_kind(kind: Kind) -> Option<&'static str> {

@@ -5,6 +5,7 @@ mod ready;
 mod recorded;
 mod timed;
 mod used;
+mod warmth;
 mod washed;
 
 use clap::Args;
@@ -30,6 +31,7 @@ use crate::render::evening::{EveningBody, EveningRefusal, EveningView, evening_d
 use crate::render::json::document;
 use crate::safety::BathSummary;
 use used::{Baths, Used};
+use warmth::Warmth;
 use washed::Changes;
 
 const EXAMPLES: &str = "\
@@ -87,8 +89,8 @@ pub(super) fn run(arguments: &EveningArguments, context: &mut Context<'_, '_>) -
 }
 
 fn table(context: &Context<'_, '_>) -> Result<Table, CliError> {
-    let text = context.library.table("evening.toml").unwrap_or_default();
-    Table::parse(text).map_err(|finding| CliError::Findings { findings: vec![finding] })
+    Table::parse(context.library.packed("evening.toml"))
+        .map_err(|finding| CliError::Findings { findings: vec![finding] })
 }
 
 /// What is known besides the evening itself.
@@ -170,18 +172,17 @@ fn view(arguments: &EveningArguments, context: &mut Context<'_, '_>) -> Result<E
     }
     used::settle(&mut evening, &baths, &known, &mut notes);
     let mut refusals = used::refusals(&evening, &baths, &known);
-    let told =
-        evening.tanks.iter().zip(&baths.developers).find_map(|(tank, own)| degrees_of(tank, own.as_ref()));
-    let degrees = told.unwrap_or(known.table.temperature.developer);
-    let changes = Changes::of(&evening, degrees, &known.table, context, &mut notes)?;
+    let warmth = Warmth::of(&evening, &baths.developers, &known.table);
+    let changes = Changes::of(&evening, &warmth, &known.table, context, &mut notes)?;
     refusals.extend(changes.refusals(&evening));
     let tanks = evening.tanks(&known.table, |spec| changes.of_tank(&evening, spec));
     let (plan, calm_end_s) = planned(arguments, &evening, &tanks, &known.table, &mut refusals)?;
     let between = between(&evening, &baths, context)?;
     let mut missing = Vec::new();
     let all = needs(&evening, &tanks);
-    let needs = ready::needs(all, &evening, &baths, (degrees, &known), &mut missing, &mut notes);
-    let ready = ready::facts(&evening, &needs, degrees, context)?;
+    notes.extend(warmth.note(&evening, &all, &known.table));
+    let needs = ready::needs(all, &evening, &baths, (&warmth, &known), &mut missing, &mut notes);
+    let ready = ready::facts(&evening, &needs, (&baths, &warmth, &known), context)?;
     notes.extend(used::notes(&evening, &baths, &known));
     if !evening.assumed.is_empty() {
         notes.push(format!("not given: {}", evening.assumed.join(", ")));
@@ -196,13 +197,14 @@ fn view(arguments: &EveningArguments, context: &mut Context<'_, '_>) -> Result<E
         .tanks
         .iter()
         .zip(&baths.developers)
-        .map(|(tank, own)| contents(tank, own.as_ref(), degrees_of(tank, own.as_ref()).unwrap_or(degrees)))
+        .enumerate()
+        .map(|(index, (tank, own))| contents(tank, own.as_ref(), warmth.of_tank(index)))
         .collect();
-    let journal = recorded::lines(&evening, &baths, degrees, &arguments.journal);
+    let journal = recorded::lines(&evening, &baths, &warmth, &arguments.journal);
     Ok(EveningView {
         named,
         contents,
-        degrees,
+        degrees: warmth.distinct(),
         temper_minutes: ready.temper_minutes,
         ready: ready.facts,
         missing,

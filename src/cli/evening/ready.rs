@@ -2,6 +2,7 @@
 
 use super::Known;
 use super::used::{Baths, Used};
+use super::warmth::{SAME_C, Warmth};
 use crate::bath::bottle::{FilmsLeft, Judgement, Out, State, judge};
 use crate::bath::{Basis, Bottle, Life, stock};
 use crate::cli::context::Context;
@@ -9,7 +10,6 @@ use crate::cli::error::CliError;
 use crate::cooling::{Around, Bottle as Vessel, Course, Material, bath_ending_at_ml};
 use crate::evening::file::{Evening, table_name};
 use crate::evening::needs::{Need, Served, key_of};
-use crate::evening::table::Table;
 use crate::quantity::rounding::show_short;
 use crate::render::evening::NeedView;
 use crate::render::films::{stock_words, volume_words};
@@ -46,43 +46,36 @@ pub(super) fn needs(
     all: Vec<Need>,
     evening: &Evening,
     baths: &Baths,
-    (degrees, known): (f64, &Known),
+    (warmth, known): (&Warmth, &Known),
     missing: &mut Vec<String>,
     notes: &mut Vec<String>,
 ) -> Vec<NeedView> {
     let films: f64 =
         evening.tanks.iter().map(|own| own.films.as_ref().map_or(1.0, crate::quantity::Films::trade)).sum();
-    stock_notes(evening, baths, known, notes);
-    all.into_iter().map(|need| view(need, baths, (degrees, films, known), missing, notes)).collect()
+    all.into_iter().map(|need| view(need, baths, (warmth, films, known), missing, notes)).collect()
 }
 
-/// Whether each tank holds stock enough for its films.
-fn stock_notes(evening: &Evening, baths: &Baths, known: &Known, notes: &mut Vec<String>) {
+/// What is too little stock for the films of a tank, before anything is mixed.
+fn stock_facts(evening: &Evening, baths: &Baths, known: &Known) -> Vec<(String, String)> {
+    let mut facts = Vec::new();
     for (tank, used) in evening.tanks.iter().zip(&baths.developers) {
         let (Some(used), Some(films), Some(volume)) = (used, &tank.films, tank.volume) else { continue };
         let shares: Vec<f64> = drawn(Some(used), 0, volume.as_ml()).into_iter().map(|own| own.1).collect();
         let check = stock::check(&used.formula, films, &shares, volume.as_ml(), &known.rules);
         if matches!(check.grade, stock::Grade::Short | stock::Grade::TooLittle) {
-            notes.extend(stock_words(&check).into_iter().map(|own| format!("tank {}: {own}", tank.name)));
+            facts.push((
+                "stock".to_owned(),
+                format!("tank {}: {}", tank.name, stock_words(&check).join("; instead: ")),
+            ));
         }
     }
-}
-
-fn celsius(need: &Need, degrees: f64, table: &Table) -> String {
-    let within = |off: f64| format!("{}-{}", show_short(degrees - off, 1), show_short(degrees + off, 1));
-    let temperature = &table.temperature;
-    match table_name(&need.step) {
-        "develop" => format!("{degrees:.1}"),
-        "fix" => within(temperature.fixer_within),
-        "stop" | "presoak" | "rinse" => within(temperature.stop_within),
-        _ => within(temperature.wash_within),
-    }
+    facts
 }
 
 fn view(
     need: Need,
     baths: &Baths,
-    (degrees, films, known): (f64, f64, &Known),
+    (warmth, films, known): (&Warmth, f64, &Known),
     missing: &mut Vec<String>,
     notes: &mut Vec<String>,
 ) -> NeedView {
@@ -117,7 +110,8 @@ fn view(
         stock: String::new(),
         drawn_ml: None,
         holds_ml: None,
-        celsius: celsius(&need, degrees, &known.table),
+        celsius: warmth.figures(&need, &known.table),
+        target_c: warmth.target(&need),
         then: then(&need, used, known),
         need,
     };
@@ -140,7 +134,7 @@ fn view(
                         if name == "stock" {
                             volume_words(*ml)
                         } else {
-                            format!("{} of {name}", volume_words(*ml))
+                            format!("{} mL of {name}", show_short(*ml, 1))
                         }
                     })
                     .collect();
@@ -356,7 +350,7 @@ fn litres(ml: f64) -> String {
 pub(super) fn facts(
     evening: &Evening,
     needs: &[NeedView],
-    degrees: f64,
+    (baths, warmth, known): (&Baths, &Warmth, &Known),
     context: &Context<'_, '_>,
 ) -> Result<Ready, CliError> {
     let hot = context.settings.hot_tap(None)?.map(|own| own.value.as_c());
@@ -372,29 +366,38 @@ pub(super) fn facts(
             show_short(cold, 1)
         ))
     };
-    let mut facts = Vec::new();
-    let (warm, temper_minutes) = tempered(evening, needs, degrees, &blend);
-    facts.extend(warm);
-    let water: f64 = needs
+    let mut facts = stock_facts(evening, baths, known);
+    let mut temper_minutes: Option<f64> = None;
+    for (target, bottled) in by_target(needs.iter().filter(|own| own.need.bottle.is_some())) {
+        let (warm, minutes) = tempered(evening, &bottled, target, &blend);
+        facts.extend(warm);
+        temper_minutes = minutes.into_iter().chain(temper_minutes).reduce(f64::max);
+    }
+    let water = |own: &NeedView| match own.need.served {
+        Served::Water => own.need.volume_ml.unwrap_or(0.0),
+        // The rest of a bath made up from its bottle is water.
+        Served::Fresh | Served::InTurn => {
+            own.need.volume_ml.zip(own.drawn_ml).map_or(0.0, |(all, drawn)| (all - drawn).max(0.0))
+        }
+        Served::Hose => 0.0,
+    };
+    let poured = by_target(needs.iter().filter(|own| water(own) > 0.0));
+    let told: Vec<String> = poured
         .iter()
-        .map(|own| match own.need.served {
-            Served::Water => own.need.volume_ml.unwrap_or(0.0),
-            // The rest of a bath made up from its bottle is water.
-            Served::Fresh | Served::InTurn => {
-                own.need.volume_ml.zip(own.drawn_ml).map_or(0.0, |(all, drawn)| (all - drawn).max(0.0))
-            }
-            Served::Hose => 0.0,
+        .map(|(target, baths)| {
+            let ml: f64 = baths.iter().map(|own| water(own)).sum();
+            let made = blend(ml, *target).map_or_else(String::new, |own| format!(", {own}"));
+            format!("{} at {} °C{made}", litres(ml), show_short(*target, 1))
         })
-        .sum();
-    if water > 0.0 {
-        let made = blend(water, degrees).map_or_else(
-            || "hot_tap, cold_tap in the configuration: how much of each".to_owned(),
-            |own| format!("{own}; read it in the jug"),
-        );
-        facts.push((
-            "water".to_owned(),
-            format!("{} at {} °C; {made}", litres(water), show_short(degrees, 1)),
-        ));
+        .collect();
+    if !told.is_empty() {
+        let known = blend(1000.0, warmth.of_tank(0)).is_some();
+        let end = if known {
+            "read it in the jug"
+        } else {
+            "hot_tap, cold_tap in the configuration: how much of each"
+        };
+        facts.push(("water".to_owned(), format!("{}; {end}", told.join("; "))));
     }
     if evening.tanks.len() > 1 {
         facts.push((
@@ -420,16 +423,27 @@ pub(super) fn facts(
     Ok(Ready { facts, temper_minutes })
 }
 
-/// How the bottles come to their temperature, and in how many minutes.
+/// Baths that are brought to one temperature, °C.
+fn by_target<'a>(needs: impl Iterator<Item = &'a NeedView>) -> Vec<(f64, Vec<&'a NeedView>)> {
+    let mut all: Vec<(f64, Vec<&NeedView>)> = Vec::new();
+    for own in needs {
+        match all.iter_mut().find(|(target, _)| (target - own.target_c).abs() < SAME_C) {
+            Some((_, baths)) => baths.push(own),
+            None => all.push((own.target_c, vec![own])),
+        }
+    }
+    all
+}
+
+/// How bottles come to their one temperature, and in how many minutes.
 fn tempered(
     evening: &Evening,
-    needs: &[NeedView],
+    bottled: &[&NeedView],
     degrees: f64,
     blend: &impl Fn(f64, f64) -> Option<String>,
 ) -> (Vec<(String, String)>, Option<f64>) {
     let mut temper_minutes = None;
     let mut facts = Vec::new();
-    let bottled: Vec<&NeedView> = needs.iter().filter(|own| own.need.bottle.is_some()).collect();
     let mut names: Vec<&str> = bottled.iter().map(|own| own.source.as_str()).collect();
     names.dedup();
     let names = names.join(", ");

@@ -1,8 +1,9 @@
 //! The lines that record an evening, and their writing.
 
+use super::Used;
 use super::timed::agitation_name;
 use super::used::Baths;
-use super::{Used, degrees_of};
+use super::warmth::Warmth;
 use crate::cli::conditions::JournalArguments;
 use crate::cli::context::Context;
 use crate::cli::error::CliError;
@@ -15,14 +16,14 @@ use crate::quantity::rounding::show_short;
 pub(super) fn lines(
     evening: &Evening,
     baths: &Baths,
-    degrees: f64,
+    warmth: &Warmth,
     journal: &JournalArguments,
 ) -> Vec<String> {
     let path = journal.typed();
     let mut all = Vec::new();
-    for (tank, developer) in evening.tanks.iter().zip(&baths.developers) {
+    for (index, (tank, developer)) in evening.tanks.iter().zip(&baths.developers).enumerate() {
         let Some(developer) = developer else { continue };
-        let mut line = line(evening, tank, developer, degrees_of(tank, Some(developer)).unwrap_or(degrees));
+        let mut line = line(evening, tank, developer, warmth.of_tank(index));
         if let Some(path) = &path {
             line += &format!(" --journal {}", shell::quoted(path));
         }

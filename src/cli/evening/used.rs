@@ -26,9 +26,8 @@ impl Used {
     ) -> Result<Option<Self>, CliError> {
         let Some(name) = name else { return Ok(None) };
         let formula = context.formula(name)?.formula;
-        if let Some(wanted) = use_name
-            && !formula.uses.iter().any(|own| own.name.eq_ignore_ascii_case(wanted))
-        {
+        let own = use_name.and_then(|wanted| formula.use_called(wanted)).map(|own| own.name.clone());
+        if let (Some(wanted), None) = (use_name, &own) {
             let known: Vec<&str> = formula.uses.iter().map(|own| own.name.as_str()).collect();
             let fix = if known.is_empty() {
                 "leave `use` out: the formula names none".to_owned()
@@ -38,7 +37,7 @@ impl Used {
             let message = format!("{} has no use `{wanted}`", formula.id);
             return Err(CliError::Refused { code: "unknown-use", message, fix });
         }
-        Ok(Some(Self { formula, use_name: use_name.cloned() }))
+        Ok(Some(Self { formula, use_name: own }))
     }
 
     pub(super) fn use_of(&self) -> Option<&Use> {

@@ -1,5 +1,6 @@
 //! How an evening washes: by hose, or by fills of tempered water; and whether that is long enough.
 
+use super::warmth::Warmth;
 use crate::cli::context::Context;
 use crate::cli::error::CliError;
 use crate::evening::clock::Watch;
@@ -17,7 +18,7 @@ pub(super) struct Changes {
 impl Changes {
     pub(super) fn of(
         evening: &Evening,
-        degrees: f64,
+        warmth: &Warmth,
         table: &Table,
         context: &Context<'_, '_>,
         notes: &mut Vec<String>,
@@ -32,7 +33,7 @@ impl Changes {
             return Ok(no);
         };
         let shown = show_short(cold, 1);
-        if (degrees - cold).abs() <= table.temperature.wash_within {
+        if warmth.farthest_from(cold) <= table.temperature.wash_within {
             notes.push(format!("wash by hose from the tap at {shown} °C, by the core where there is one"));
             return Ok(no);
         }

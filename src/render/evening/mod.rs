@@ -3,6 +3,7 @@
 //! `rows` puts the acts of a plan into the rows that all of them show: the watch goes back to 0:00 at each developer, so that a delay
 //! moves one tank only.
 
+mod handling;
 mod json;
 mod paper;
 mod rows;
@@ -51,6 +52,8 @@ pub struct NeedView {
     pub holds_ml: Option<f64>,
     /// Its temperature.
     pub celsius: String,
+    /// To how many degrees it is brought, °C.
+    pub target_c: f64,
     /// Where it goes after.
     pub then: String,
 }
@@ -74,8 +77,8 @@ pub struct EveningView {
     pub tanks: Vec<Tank>,
     /// What is in each tank, in words.
     pub contents: Vec<String>,
-    /// The developing temperature of the first tank, °C.
-    pub degrees: f64,
+    /// The developing temperatures, °C, each once.
+    pub degrees: Vec<f64>,
     /// The plan; none where it is refused.
     pub plan: Option<Plan>,
     /// What a calm plan would take, s, beside a tight one.

@@ -1,8 +1,8 @@
 //! The printed pages: *clock* for the sink and *before* for the bench in room light; for sheets in trays a card to learn.
 
-use super::EveningView;
 use super::rows::{Group, Row, groups, of_day, of_day_minutes, watch};
 use super::words::{amount, card, clearing, head, moments, never, others_too, turned_late, when_late};
+use super::{EveningView, handling};
 use crate::evening::clock::{Plan, Watch};
 use crate::evening::file::Way;
 use crate::lettering::Paper;
@@ -45,12 +45,11 @@ fn minutes(seconds: i64) -> String {
 /// The page at the sink.
 fn clock(view: &EveningView, plan: &Plan) -> String {
     let first = view.evening.first_of_day_s();
-    let hands = &view.table.hands;
     let mut html = format!(
-        "<header><div><h1>Evening: clock</h1><p>{} · pour out 0:{:02} · rap, then invert 0:{:02} once it is in</p></div><b>{}</b></header>\n",
+        "<header><div><h1>Evening: clock</h1><p>{} · pour out 0:{:02} · {}</p></div><b>{}</b></header>\n",
         escape(&head(view)),
         view.evening.pour_s,
-        hands.first_turning,
+        handling::short(view),
         minutes(plan.end_s)
     );
     let all = groups(view, plan);
@@ -83,12 +82,12 @@ fn clock(view: &EveningView, plan: &Plan) -> String {
         }
         html.push_str("</section>\n");
     }
-    let light = if view.evening.tanks.iter().any(|own| own.way == Way::Tank) {
-        " <b>Light</b> may be full while a daylight tank is closed; film sees red light too."
-    } else {
-        ""
-    };
-    html.push_str(&format!("<p class=\"rule\"><b>Late?</b> {}{light}</p>\n", escape(&when_late(view))));
+    let light = handling::light(view).join(" ");
+    html.push_str(&format!(
+        "<p class=\"rule\"><b>Late?</b> {} <b>Light:</b> {}</p>\n",
+        escape(&when_late(view)),
+        escape(&light)
+    ));
     if let Some(late) = turned_late(view, plan) {
         html.push_str(&format!("<p class=\"rule\"><b>Tight:</b> {}.</p>\n", escape(&late)));
     }
@@ -300,7 +299,8 @@ fn after(view: &EveningView) -> String {
 fn checklist(view: &EveningView) -> String {
     let specs = &view.evening.tanks;
     let has = |way: Way| specs.iter().any(|own| own.way == way);
-    let degrees = format!("{:.1} °C, read now", view.degrees);
+    let degrees: Vec<String> = view.degrees.iter().map(|own| format!("{own:.1}")).collect();
+    let degrees = format!("{} °C, read now", degrees.join(", "));
     let mut rows: Vec<(&str, &str)> = Vec::new();
     if has(Way::Tank) || has(Way::Rotary) {
         rows.extend([

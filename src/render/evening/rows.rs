@@ -73,6 +73,9 @@ fn developing(tank: &Tank, plan: &Plan, index: usize) -> Option<(i64, i64)> {
     Some((spans().map(|own| own.0).min()?, spans().map(|own| own.1).max()?))
 }
 
+/// How sheets in trays are moved: the beats say it.
+const BY_HEART: &str = "by heart";
+
 /// The rows of a plan, run of the watch by run.
 pub(super) fn groups(view: &EveningView, plan: &Plan) -> Vec<Group> {
     let tanks = &view.tanks;
@@ -98,7 +101,11 @@ pub(super) fn groups(view: &EveningView, plan: &Plan) -> Vec<Group> {
         let place = place_of(act.start_s);
         let (Some(tank), Some(zero)) = (tanks.get(act.tank), zeros.get(place)) else { continue };
         let way = view.evening.tanks.get(act.tank).map(|own| own.way);
-        let verb = if way == Some(Way::Hangers) { "lift" } else { "invert" };
+        let verb = match way {
+            Some(Way::Hangers) => "lift",
+            Some(Way::Trays) => BY_HEART,
+            _ => "invert",
+        };
         let rows = rows_of(act, tank, plan, (place, *zero, verb), &place_of, &zeros);
         for (place, row) in rows {
             if let Some(group) = groups.get_mut(place) {
@@ -212,6 +219,9 @@ fn rows_of(
         };
         if bath.hands == Hands::Motor {
             first.detail = first.detail.replace("rap, invert, ", "");
+        }
+        if verb == BY_HEART && bath.is_developer {
+            first.detail = first.detail.replace("rap, ", "").replace(", keep moving", "");
         }
     }
     all

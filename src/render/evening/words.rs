@@ -1,7 +1,7 @@
 //! An evening as a document: what to have ready, the clock, what to write down after.
 
 use super::rows::{Group, groups, of_day, of_day_minutes, step_words, watch};
-use super::{EveningView, NeedView};
+use super::{EveningView, NeedView, handling};
 use crate::evening::clock::{ActKind, Plan, Watch};
 use crate::evening::file::{TankSpec, Way};
 use crate::quantity::rounding::show_short;
@@ -296,15 +296,7 @@ fn row_words(row: &super::rows::Row) -> String {
 
 fn clock_part(view: &EveningView, plan: &Plan, first: Option<i64>, document: &mut Document) {
     document.heading(if view.is_tight { "Clock, tight" } else { "Clock" });
-    let hands = &view.table.hands;
-    let all_in_trays = view.evening.tanks.iter().all(|own| own.way == Way::Trays);
-    document.paragraph(if all_in_trays {
-        "A time runs from the first sheet in to the first sheet out, the order kept; the beats to learn stand below."
-            .to_owned()
-    } else { format!(
-        "A time runs from the start of pouring in to the start of pouring out; pouring out 0:{:02}. After pouring in rap the tank, invert 0:{:02}, then {} s at each time given (a bare number is a full minute); stop and rinse: keep moving. A loaded, closed tank stands in full light; film sees red light too.",
-        view.evening.pour_s, hands.first_turning, hands.each_turning
-    ) });
+    document.paragraph(handling::sentences(view).join(" "));
     for group in groups(view, plan) {
         let names: Vec<&str> =
             group.tanks.iter().filter_map(|own| Some(view.tanks.get(*own)?.name.as_str())).collect();

@@ -1,0 +1,103 @@
+//! How warm each developer stands, and what serves several of them.
+
+use super::degrees_of;
+use super::used::Used;
+use crate::evening::file::{Evening, table_name};
+use crate::evening::needs::Need;
+use crate::evening::table::Table;
+use crate::quantity::rounding::show_short;
+
+/// Temperatures nearer than this are one, °C: no darkroom thermometer tells them apart.
+pub(super) const SAME_C: f64 = 0.25;
+
+/// The temperature of each tank's developer, °C.
+pub(super) struct Warmth {
+    each: Vec<f64>,
+    /// As its tank or formula tells it, else the usual one.
+    usual: f64,
+}
+
+impl Warmth {
+    pub(super) fn of(evening: &Evening, developers: &[Option<Used>], table: &Table) -> Self {
+        let usual = table.temperature.developer;
+        let each = evening.tanks.iter().zip(developers);
+        Self {
+            each: each.map(|(tank, own)| degrees_of(tank, own.as_ref()).unwrap_or(usual)).collect(),
+            usual,
+        }
+    }
+
+    pub(super) fn of_tank(&self, index: usize) -> f64 {
+        self.each.get(index).copied().unwrap_or(self.usual)
+    }
+
+    /// Coldest and warmest of these tanks.
+    fn span(&self, tanks: &[usize]) -> (f64, f64) {
+        let all = tanks.iter().map(|index| self.of_tank(*index));
+        all.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), own| (low.min(own), high.max(own)))
+    }
+
+    /// What the wash must be near to: the coldest and the warmest developer of all.
+    pub(super) fn farthest_from(&self, celsius: f64) -> f64 {
+        self.each.iter().map(|own| (own - celsius).abs()).fold(0.0, f64::max)
+    }
+
+    /// Of every developer, each once, as the check list names them.
+    pub(super) fn distinct(&self) -> Vec<f64> {
+        let mut all: Vec<f64> = Vec::new();
+        for own in &self.each {
+            if all.iter().all(|other| (other - own).abs() >= SAME_C) {
+                all.push(*own);
+            }
+        }
+        all
+    }
+
+    /// To how many degrees a bath is brought: its developer's, or the middle of those that it serves.
+    pub(super) fn target(&self, need: &Need) -> f64 {
+        let (low, high) = self.span(&need.serves);
+        if table_name(&need.step) == "develop" { self.of_tank(need.tank) } else { f64::midpoint(low, high) }
+    }
+
+    /// How warm a bath may be, in figures: near to every developer that it follows.
+    pub(super) fn figures(&self, need: &Need, table: &Table) -> String {
+        let within = match table_name(&need.step) {
+            "develop" => return format!("{:.1}", self.of_tank(need.tank)),
+            "fix" => table.temperature.fixer_within,
+            "stop" | "presoak" | "rinse" => table.temperature.stop_within,
+            _ => table.temperature.wash_within,
+        };
+        let (low, high) = self.span(&need.serves);
+        let words =
+            |from: f64, to: f64| format!("{}-{}", show_short(from - within, 1), show_short(to + within, 1));
+        if high - within <= low + within {
+            format!("{}-{}", show_short(high - within, 1), show_short(low + within, 1))
+        } else {
+            format!("{}, {}", words(low, low), words(high, high))
+        }
+    }
+
+    /// That the developers differ, and what cannot be near to all of them.
+    pub(super) fn note(&self, evening: &Evening, needs: &[Need], table: &Table) -> Option<String> {
+        let distinct = self.distinct();
+        if distinct.len() < 2 {
+            return None;
+        }
+        let of = |celsius: f64| {
+            let names =
+                evening.tanks.iter().zip(&self.each).filter(|(_, own)| (**own - celsius).abs() < SAME_C);
+            let names: Vec<&str> = names.map(|(tank, _)| tank.name.as_str()).collect();
+            format!("{} at {} °C", names.join(", "), show_short(celsius, 1))
+        };
+        let tanks: Vec<String> = distinct.into_iter().map(of).collect();
+        let apart = needs.iter().filter(|own| self.figures(own, table).contains(", "));
+        let mut apart: Vec<&str> = apart.map(|own| own.bath.as_str()).collect();
+        apart.dedup();
+        let more = if apart.is_empty() {
+            "what serves all of them stays near to each".to_owned()
+        } else {
+            format!("temper anew between them: {}", apart.join(", "))
+        };
+        Some(format!("the developers differ: {}; {more}", tanks.join("; ")))
+    }
+}
