@@ -3,9 +3,7 @@
 use super::rules::{ClassRules, DeveloperRule, FixerClass, SheetRule};
 use crate::formula::{Formula, Kind, Part};
 use crate::substance::Role;
-
-/// Molar mass of anhydrous sodium sulfite, g/mol, in which sulfite is told.
-const SODIUM_SULFITE_G_PER_MOL: f64 = 126.04;
+use crate::substance::molar::SODIUM_SULFITE_G_PER_MOL;
 
 /// What decides a class, of one part.
 #[derive(Debug, Clone, Copy, Default)]

@@ -18,9 +18,6 @@
 
 use thiserror::Error;
 
-/// Area of a film in these figures, cm²: 80 sq in.
-pub const FILM_CM2: f64 = 516.128;
-
 /// Carry-out of a film, mL: about the usual rate of topping up (source in the module's head).
 pub const USUAL_CARRY_OUT_ML: f64 = 20.0;
 

@@ -4,16 +4,15 @@ use super::material::{Act, Finish, Mark, Material, MaterialPart, MaterialStep};
 use super::{BenchPart, volume_words};
 use crate::cooling::{self, Around, Bottle, Course};
 use crate::formula::{Formula, Kind};
+use crate::quantity::USUAL_C;
 use crate::quantity::rounding::{show_decimals, show_short, show_step};
 use crate::scale::dose::{Balance, measuring_step_ml};
-use crate::scale::{Advice, Item, Unit};
+use crate::scale::{Advice, Item, Unit, advised_batch};
 use crate::sequence::{CHECK, MADE_UP_AGAIN_ABOVE_C};
 use crate::substance::{Class, Role};
 
 /// A pH beyond these is on no meter's scale.
 const METER_PH: (f64, f64) = (0.5, 13.0);
-/// Warmer than this a bath has to cool before use, °C.
-const USE_C: f64 = 20.0;
 /// The basin that it cools in, °C: tap water, a glass vessel in much of it; common practice, no source.
 pub const BASIN_C: f64 = 15.0;
 /// What is no warmer than this is soon cool, and its time is not told, °C; common practice, no source.
@@ -313,11 +312,10 @@ fn remark(item: &Item, balance: Balance) -> String {
             words.push(format!("weigh {full} × {} g{rest}", show_step(*full_g, balance.step_g)));
         }
         if let Advice::TooSmall { uncertainty_percent, least_batch_ml, .. } = advice {
-            words.push(format!(
-                "± {} % on this balance: better mix {} or more",
-                show_short(*uncertainty_percent, 0),
-                volume_words((least_batch_ml / 50.0 - 1e-9).ceil() * 50.0)
-            ));
+            let better = advised_batch(*least_batch_ml).map_or_else(String::new, |least| {
+                format!(": better mix {} or more", volume_words(least.as_ml()))
+            });
+            words.push(format!("± {} % on this balance{better}", show_short(*uncertainty_percent, 0)));
         }
     }
     if item.dose.is_some() {
@@ -395,10 +393,10 @@ fn ready(formula: &Formula, part: &MaterialPart) -> Vec<String> {
         (Some(end), Some(used_c)) => {
             ready.push(format!("used at {} °C (now {})", show_short(used_c, 0), show_short(end, 0)));
         }
-        (Some(end), None) if end > USE_C + 2.0 => {
+        (Some(end), None) if end > USUAL_C + 2.0 => {
             let time =
                 cooling_words(part.volume_ml, end).map_or_else(String::new, |time| format!("; {time}"));
-            ready.push(format!("cool to {} °C (now {}{time})", show_short(USE_C, 0), show_short(end, 0)));
+            ready.push(format!("cool to {} °C (now {}{time})", show_short(USUAL_C, 0), show_short(end, 0)));
         }
         (Some(end), None) => ready.push(format!("at about {} °C", show_short(end, 0))),
         (None, _) => {}
@@ -439,7 +437,7 @@ pub fn cooling_words(volume_ml: f64, from_c: f64) -> Option<String> {
     let around = Around::Water;
     let bottle = Bottle { volume_ml, material: cooling::Material::Glass, around };
     let course = Course { bottle, from_c, around_c: BASIN_C, bath_ml: None, time_constant_minutes: None };
-    let minutes = course.about_minutes_to(USE_C).ok()?;
+    let minutes = course.about_minutes_to(USUAL_C).ok()?;
     let five = |minutes: f64| ((minutes / 5.0).round() * 5.0).max(5.0);
     let (low, high) = (five(minutes * (1.0 - around.doubt())), five(minutes * (1.0 + around.doubt())));
     let range = if (high - low).abs() < 1.0 {

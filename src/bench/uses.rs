@@ -3,10 +3,9 @@
 use super::material::Material;
 use super::volume_words;
 use crate::formula::{Bath, Formula, Kind, Use};
+use crate::quantity::UNIT_CM2;
 use crate::quantity::rounding::show_short;
 
-/// One film or one 8 × 10 in sheet, cm² (80 sq in).
-const ROLL_CM2: f64 = 516.0;
 /// So many uses stand on the page.
 const MOST_USES: usize = 3;
 /// Longest note of a use, or of keeping, that stands on the page, letters.
@@ -133,7 +132,7 @@ pub fn does(formula: &Formula) -> Option<String> {
     let capacity = &formula.capacity;
     let mut words = Vec::new();
     if let Some(area) = capacity.area_cm2_per_litre {
-        let count = show_short(area / ROLL_CM2, 0);
+        let count = show_short(area / UNIT_CM2, 0);
         words.push(match formula.kind {
             Kind::FilmDeveloper | Kind::Replenisher => format!("{count} films a litre"),
             Kind::PaperDeveloper | Kind::Toner => format!("{count} sheets 8 × 10 in a litre"),

@@ -21,15 +21,11 @@ pub(super) struct CompletionsArguments {
     shell: Shell,
 }
 
-pub(super) fn run(
-    arguments: &CompletionsArguments,
-    mut parser: clap::Command,
-    context: &mut Context<'_, '_>,
-) -> Result<u8, CliError> {
+pub(super) fn run(arguments: &CompletionsArguments, context: &mut Context<'_, '_>) -> Result<u8, CliError> {
     context.refuse_json("a script of the shell is no JSON")?;
     // Into memory first: the generator panics where it cannot write.
     let mut script = Vec::new();
-    clap_complete::generate(arguments.shell, &mut parser, "soupcon", &mut script);
+    clap_complete::generate(arguments.shell, &mut super::parser(), "soupcon", &mut script);
     context.streams.out.write_all(&script)?;
     Ok(0)
 }

@@ -36,14 +36,10 @@ pub(super) struct ManArguments {
     force: bool,
 }
 
-pub(super) fn run(
-    arguments: &ManArguments,
-    parser: clap::Command,
-    context: &mut Context<'_, '_>,
-) -> Result<u8, CliError> {
+pub(super) fn run(arguments: &ManArguments, context: &mut Context<'_, '_>) -> Result<u8, CliError> {
     context.refuse_json("a manual page is no JSON")?;
     // A page has room for the options that the short help leaves out.
-    let mut parser = parser.disable_help_subcommand(true).mut_args(|own| own.hide_short_help(false));
+    let mut parser = super::parser().disable_help_subcommand(true).mut_args(|own| own.hide_short_help(false));
     parser.build();
     let Some(folder) = &arguments.dir else {
         context.streams.out.write_all(page(find(&parser, &arguments.command)?)?.as_bytes())?;

@@ -74,9 +74,9 @@ struct Arguments {
     command: Command,
 }
 
-/// Makes the enumeration of all commands, and the parser of one of them by its name.
+/// Makes the enumeration of all commands, the parser of one of them by its name, and the way to its file.
 macro_rules! commands {
-    ($($(#[$help:meta])* $word:literal => $name:ident($arguments:ty),)*) => {
+    ($($(#[$help:meta])* $word:literal => $name:ident($arguments:ty): $run:path,)*) => {
         #[derive(Debug, Subcommand)]
         enum Command {
             $($(#[$help])* #[command(name = $word)] $name($arguments),)*
@@ -89,76 +89,83 @@ macro_rules! commands {
                 _ => None,
             }
         }
+
+        /// Each command to its file.
+        fn answer(command: &Command, context: &mut Context<'_, '_>) -> Result<u8, CliError> {
+            match command {
+                $(Command::$name(own) => $run(own, context),)*
+            }
+        }
     };
 }
 
 commands! {
     /// Find formulas by words, kind and chemicals
-    "list" => List(list::ListArguments),
+    "list" => List(list::ListArguments): list::run,
     /// Print the card of a formula
-    "show" => Show(show::ShowArguments),
+    "show" => Show(show::ShowArguments): show::run,
     /// Put formulas side by side, with the differences in words
-    "compare" => Compare(compare::CompareArguments),
+    "compare" => Compare(compare::CompareArguments): compare::run,
     /// Work out what to weigh for a batch
-    "scale" => Scale(scale::ScaleArguments),
+    "scale" => Scale(scale::ScaleArguments): scale::run,
     /// Print the numbered mixing sheet of a batch
-    "sheet" => Sheet(sheet::SheetArguments),
+    "sheet" => Sheet(sheet::SheetArguments): sheet::run,
     /// Print labels for the bottles of a batch
-    "label" => Label(label::LabelArguments),
+    "label" => Label(label::LabelArguments): label::run,
     /// Tell what can hurt: in weighing, mixing, and between baths used one after another
-    "safety" => Safety(safety::SafetyArguments),
+    "safety" => Safety(safety::SafetyArguments): safety::run,
     /// Show what is known of a chemical, or list all
-    "substance" => Substance(substance::SubstanceArguments),
+    "substance" => Substance(substance::SubstanceArguments): substance::run,
     /// Predict pH, buffering, solubility and heat
-    "predict" => Predict(predict::PredictArguments),
+    "predict" => Predict(predict::PredictArguments): predict::run,
     /// Work out how much of an alkali or acid reaches a pH
-    "adjust" => Adjust(adjust::AdjustArguments),
+    "adjust" => Adjust(adjust::AdjustArguments): adjust::run,
     /// Work out how strong a stock can be
-    "concentrate" => Concentrate(concentrate::ConcentrateArguments),
+    "concentrate" => Concentrate(concentrate::ConcentrateArguments): concentrate::run,
     /// Exchange one chemical form for another
-    "exchange" => Exchange(exchange::ExchangeArguments),
+    "exchange" => Exchange(exchange::ExchangeArguments): exchange::run,
     /// Make a percent solution
-    "percent" => Percent(percent::PercentArguments),
+    "percent" => Percent(percent::PercentArguments): percent::run,
     /// Dilute a stock, and see whether it is enough for the films
-    "dilute" => Dilute(dilute::DiluteArguments),
+    "dilute" => Dilute(dilute::DiluteArguments): dilute::run,
     /// Blend hot and cold water to a temperature
-    "water" => Water(water::WaterArguments),
+    "water" => Water(water::WaterArguments): water::run,
     /// How long a batch takes to the temperature of use, and how much ice does it
-    "cool" => Cool(cool::CoolArguments),
+    "cool" => Cool(cool::CoolArguments): cool::run,
     /// Judge formulas and substances of your own
-    "check" => Check(check::CheckArguments),
+    "check" => Check(check::CheckArguments): check::run,
     /// Work out a developing time from a known one
-    "time" => Time(time::TimeArguments),
+    "time" => Time(time::TimeArguments): time::run,
     /// Print developing times over temperatures for the wall
-    "chart" => Chart(chart::ChartArguments),
+    "chart" => Chart(chart::ChartArguments): chart::run,
     /// Total time from the time of appearance, for tray workers
-    "factorial" => Factorial(factorial::FactorialArguments),
+    "factorial" => Factorial(factorial::FactorialArguments): factorial::run,
     /// Do the sums under the enlarger: strips, stops, size, contrast
-    "exposure" => Exposure(exposure::ExposureArguments),
+    "exposure" => Exposure(exposure::ExposureArguments): exposure::run,
     /// Judge negatives and papers by the readings of a step tablet: speed, contrast, time for a target
-    "curve" => Curve(curve::CurveArguments),
+    "curve" => Curve(curve::CurveArguments): curve::run,
     /// Put an evening of films, tanks and baths on one clock
-    "evening" => Evening(evening::EveningArguments),
+    "evening" => Evening(evening::EveningArguments): evening::run,
     /// Keep a journal of results, and read it
-    "record" => Record(record::RecordArguments),
+    "record" => Record(record::RecordArguments): record::run,
     /// Follow a replenished tank through its films, and work out what holds it
-    "replenish" => Replenish(replenish::ReplenishArguments),
+    "replenish" => Replenish(replenish::ReplenishArguments): replenish::run,
     /// Tell of every bottle what it still does, and to which day
-    "bottles" => Bottles(bottles::BottlesArguments),
+    "bottles" => Bottles(bottles::BottlesArguments): bottles::run,
     /// Tell what is left in the jars after what was mixed
-    "shelf" => Shelf(jars::ShelfArguments),
+    "shelf" => Shelf(jars::ShelfArguments): jars::run_shelf,
     /// Tell what is missing for a plan, in the sizes you buy, and what it costs
-    "shopping" => Shopping(jars::ShoppingArguments),
+    "shopping" => Shopping(jars::ShoppingArguments): jars::run_shopping,
     /// Start a file of your own from a commented skeleton
-    "new" => New(new::NewArguments),
+    "new" => New(new::NewArguments): new::run,
     /// Show every setting and where it comes from
-    "config" => Config(config::ConfigArguments),
+    "config" => Config(config::ConfigArguments): config::run,
     /// Print the JSON Schema of a file or of what a command prints
-    "schema" => Schema(schema::SchemaArguments),
+    "schema" => Schema(schema::SchemaArguments): schema::run,
     /// Print a script with which the shell completes commands and options
-    "completions" => Completions(completions::CompletionsArguments),
+    "completions" => Completions(completions::CompletionsArguments): completions::run,
     /// Print the manual page of the program or of a command
-    "man" => Man(man::ManArguments),
+    "man" => Man(man::ManArguments): man::run,
 }
 
 /// All commands with their help.
@@ -233,45 +240,6 @@ fn refused(error: &CliError, wants_json: bool, streams: &mut Streams<'_>) -> u8 
     // Standard error may be closed too; there is nowhere left to say so.
     let _ = error.print(wants_json, streams.err);
     error.exit_code()
-}
-
-/// Each command to its file.
-fn answer(command: &Command, context: &mut Context<'_, '_>) -> Result<u8, CliError> {
-    match command {
-        Command::List(own) => list::run(own, context),
-        Command::Show(own) => show::run(own, context),
-        Command::Compare(own) => compare::run(own, context),
-        Command::Check(own) => check::run(own, context),
-        Command::New(own) => new::run(own, context),
-        Command::Config(own) => config::run(own, context),
-        Command::Schema(own) => schema::run(own, context),
-        Command::Completions(own) => completions::run(own, parser(), context),
-        Command::Man(own) => man::run(own, parser(), context),
-        Command::Scale(own) => scale::run(own, context),
-        Command::Sheet(own) => sheet::run(own, context),
-        Command::Label(own) => label::run(own, context),
-        Command::Safety(own) => safety::run(own, context),
-        Command::Substance(own) => substance::run(own, context),
-        Command::Predict(own) => predict::run(own, context),
-        Command::Adjust(own) => adjust::run(own, context),
-        Command::Concentrate(own) => concentrate::run(own, context),
-        Command::Exchange(own) => exchange::run(own, context),
-        Command::Percent(own) => percent::run(own, context),
-        Command::Water(own) => water::run(own, context),
-        Command::Cool(own) => cool::run(own, context),
-        Command::Time(own) => time::run(own, context),
-        Command::Chart(own) => chart::run(own, context),
-        Command::Factorial(own) => factorial::run(own, context),
-        Command::Exposure(own) => exposure::run(own, context),
-        Command::Curve(own) => curve::run(own, context),
-        Command::Evening(own) => evening::run(own, context),
-        Command::Record(own) => record::run(own, context),
-        Command::Bottles(own) => bottles::run(own, context),
-        Command::Shelf(own) => jars::run_shelf(own, context),
-        Command::Shopping(own) => jars::run_shopping(own, context),
-        Command::Dilute(own) => dilute::run(own, context),
-        Command::Replenish(own) => replenish::run(own, context),
-    }
 }
 
 /// Prints clap's help, version or complaint in the stream it belongs to.

@@ -14,6 +14,7 @@ use crate::bath::replenish::{
 };
 use crate::formula::Formula;
 use crate::predict::{predict_vessel, trusted_ph};
+use crate::quantity::USUAL_C;
 use crate::quantity::rounding::show_short;
 use crate::render::json::document;
 use crate::render::replenish::{
@@ -132,11 +133,8 @@ fn ph(
                 Some(Content::grams(hydrochloric, acid_mol * hydrochloric.product_g_per_mol()?))
             }))
             .collect();
-    trusted_ph(&predict_vessel(equilibria, &vessel, "the bath", PH_AT_C).ok()?)
+    trusted_ph(&predict_vessel(equilibria, &vessel, "the bath", USUAL_C).ok()?)
 }
-
-/// Temperature at which the pH is told, °C.
-const PH_AT_C: f64 = 20.0;
 
 /// The replenisher as a formula file: grams as they are weighed for a litre.
 fn formula_file(answer: &Replenishing, developer: &Formula) -> Result<String, CliError> {

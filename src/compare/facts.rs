@@ -1,12 +1,20 @@
-//! What the trade knows of the differences between baths, each sentence with where it comes from.
-//!
-//! A sentence is told without its subject, so that it can follow the figures of any formula.
+//! What the trade knows of the differences between baths, each sentence with where it comes from: `tables/differences.toml`.
+
+use std::collections::BTreeMap;
+
+use serde::Deserialize;
+
+use crate::composition::Analyst;
+use crate::diagnostic::{Finding, read_toml};
+
+const FILE: &str = "differences.toml";
+const FORMAT: u32 = 1;
 
 /// Why a sentence is so.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Reason {
     /// A document that was read.
-    Source(&'static str),
+    Source(String),
     /// Known in the trade; no document.
     CommonPractice,
     /// It follows from the figures.
@@ -19,7 +27,7 @@ pub enum Reason {
 
 impl Reason {
     /// As printed behind the sentence.
-    pub fn words(self) -> &'static str {
+    pub fn words(&self) -> &str {
         match self {
             Self::Source(source) => source,
             Self::CommonPractice => "common practice",
@@ -30,140 +38,180 @@ impl Reason {
     }
 }
 
-/// A sentence with its reason.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) struct Fact {
-    pub(super) text: &'static str,
-    pub(super) reason: Reason,
-}
-
-const fn practice(text: &'static str) -> Fact {
-    Fact { text, reason: Reason::CommonPractice }
-}
-
-const fn source(text: &'static str, source: &'static str) -> Fact {
-    Fact { text, reason: Reason::Source(source) }
-}
-
-const COOKBOOK_195: &str = "S. Anchell, The Darkroom Cookbook, 3rd edition, 2008, page 195";
-const COOKBOOK_106: &str = "S. Anchell, The Darkroom Cookbook, 3rd edition, 2008, page 106";
-const CLERC_341: &str =
-    "L. P. Clerc, Photography: Theory and Practice, English edition, about 1937, section 341";
-const CLERC_350: &str =
-    "L. P. Clerc, Photography: Theory and Practice, English edition, about 1937, section 350";
-const CYCLOPAEDIA: &str = "B. E. Jones (ed.), Cassell's Cyclopaedia of Photography, 1911, article Restrainer";
-const GERMAN_MQ: &str = "German handbook (title page not seen), goobi.tib.eu/viewer/fulltext/1686551908/121";
-const ARCHIVE: &str = "Developing Agents, course page for film archives, brianpritchard.com, section 9";
-const PLATES_1910: &str =
-    "Photo (British book, about 1910), Development of the Negative, part 5, chestofbooks.com";
-
-/// Sulfite from which its solvent action shows in the grain, g/L counted anhydrous. Source: [`COOKBOOK_195`].
+/// Sulfite from which its solvent action shows in the grain, g/L counted anhydrous: the table's sentences name it with its source.
 pub(super) const SOLVENT_SULFITE_G: f64 = 50.0;
 
-pub(super) const SULFITE_BOTH_SOLVENT: Fact = source(
-    "above about 50 g/L sulfite dissolves enough silver halide to show in the grain, and both are above it",
-    COOKBOOK_195,
-);
-pub(super) const SULFITE_MORE_SOLVENT: Fact = source(
-    "it is above the 50 g/L or so from which sulfite dissolves enough silver halide to show in the grain: finer grain",
-    COOKBOOK_195,
-);
-pub(super) const SULFITE_LESS_SOLVENT: Fact = source(
-    "it is below the 50 g/L or so from which sulfite dissolves enough silver halide to show in the grain: coarser grain",
-    COOKBOOK_195,
-);
-pub(super) const SULFITE_BOTH_LITTLE: Fact =
-    source("both are below the 50 g/L or so from which sulfite shows in the grain", COOKBOOK_195);
-pub(super) const SHARPER: Fact = practice("grain that is not softened keeps its edges: sharper");
-pub(super) const LESS_SHARP: Fact = practice("grain with dissolved edges looks less sharp");
+/// A sentence; without a source it is common practice.
+#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct Fact {
+    pub(super) text: String,
+    source: Option<String>,
+}
 
-pub(super) const MORE_HYDROQUINONE: Fact = source(
-    "metol brings up shadows and halftones quickly and soft, hydroquinone adds density: more of it works harder",
-    GERMAN_MQ,
-);
-pub(super) const LESS_HYDROQUINONE: Fact = source(
-    "metol brings up shadows and halftones quickly and soft, hydroquinone adds density: less of it works softer",
-    GERMAN_MQ,
-);
+impl Fact {
+    pub(super) fn reason(&self) -> Reason {
+        self.source.clone().map_or(Reason::CommonPractice, Reason::Source)
+    }
+}
 
-pub(super) const STRONGER_ALKALI: Fact = source(
-    "a stronger alkali makes it more active: carbonate is custom for positives, borax for negatives",
-    ARCHIVE,
-);
-pub(super) const WEAKER_ALKALI: Fact = source(
-    "a weaker alkali makes it less active: borax is custom for negatives, carbonate for positives",
-    ARCHIVE,
-);
-pub(super) const MORE_ALKALI: Fact = source("the more alkali the more active", ARCHIVE);
-pub(super) const LESS_ALKALI: Fact = source("the less alkali the less active", ARCHIVE);
-pub(super) const CAUSTIC: Fact =
-    practice("caustic works fastest and hardest, and the mixed bath dies soonest");
-pub(super) const SULFITE_ALONE: Fact =
-    practice("sulfite alone is alkaline enough for metol, amidol and the phenidones: slow and soft");
-pub(super) const BUFFERED: Fact = practice(
-    "boric acid beside the borate lowers the pH and holds it: steadier from bottle to bottle and with age",
-);
+/// All sentences: one that the table lacks, or has beside these, is a mistake in the table.
+#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case")]
+pub(super) struct Told {
+    pub(super) sulfite_both_solvent: Fact,
+    pub(super) sulfite_more_solvent: Fact,
+    pub(super) sulfite_less_solvent: Fact,
+    pub(super) sulfite_both_little: Fact,
+    pub(super) sharper: Fact,
+    pub(super) less_sharp: Fact,
+    pub(super) more_hydroquinone: Fact,
+    pub(super) less_hydroquinone: Fact,
+    pub(super) stronger_alkali: Fact,
+    pub(super) weaker_alkali: Fact,
+    pub(super) more_alkali: Fact,
+    pub(super) less_alkali: Fact,
+    pub(super) caustic: Fact,
+    pub(super) sulfite_alone: Fact,
+    pub(super) buffered: Fact,
+    pub(super) more_bromide: Fact,
+    pub(super) less_bromide: Fact,
+    pub(super) no_bromide: Fact,
+    pub(super) antifoggant: Fact,
+    pub(super) iodide: Fact,
+    pub(super) thiocyanate: Fact,
+    pub(super) chloride: Fact,
+    pub(super) monobath: Fact,
+    pub(super) two_baths: Fact,
+    pub(super) acid_in_developer: Fact,
+    pub(super) falls_below_solvent: Fact,
+    pub(super) ammonium: Fact,
+    pub(super) acid_fixer: Fact,
+    pub(super) no_acid_fixer: Fact,
+    pub(super) hardener: Fact,
+    pub(super) diluted: Fact,
+}
 
-pub(super) const MORE_BROMIDE: Fact = source(
-    "bromide keeps unexposed parts clear and holds back the shadows most: less fog, more contrast, a little less speed",
-    CYCLOPAEDIA,
-);
-pub(super) const LESS_BROMIDE: Fact =
-    source("with less bromide the shadows come up more easily, and so may fog", CYCLOPAEDIA);
-pub(super) const NO_BROMIDE: Fact = source(
-    "development sets bromide free, so a bath that starts without any changes more with the first films",
-    ARCHIVE,
-);
-pub(super) const ANTIFOGGANT: Fact =
-    practice("holds back fog with less loss of speed than bromide; colder tone on paper");
-pub(super) const IODIDE: Fact =
-    practice("a trace of iodide holds development back beside dense edges: sharper lines");
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct FactsFile {
+    format: u32,
+    sources: BTreeMap<String, String>,
+    facts: Told,
+    agents: BTreeMap<String, Fact>,
+}
 
-pub(super) const THIOCYANATE: Fact = practice(
-    "a gram or so dissolves silver halide strongly: finer grain and less speed; too much gives a metallic fog",
-);
-pub(super) const CHLORIDE: Fact = practice("dissolves silver halide mildly: finer grain, longer times");
-pub(super) const MONOBATH: Fact =
-    practice("thiosulfate fixes as it develops: time no longer controls the contrast");
-pub(super) const TWO_BATHS: Fact = practice(
-    "agent and alkali apart: each spot develops with what it carried over, so highlights hold themselves back and time and temperature matter little",
-);
+/// The table.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Facts {
+    pub(super) told: Told,
+    agents: BTreeMap<String, Fact>,
+    any: Fact,
+}
 
-pub(super) const ACID_IN_DEVELOPER: Fact =
-    practice("acid takes part of the alkali: slower, softer, finer grain");
-pub(super) const FALLS_BELOW_SOLVENT: Fact =
-    source("at about 50 g/L and below it no longer shows in the grain: coarser, but sharper", COOKBOOK_195);
+impl Told {
+    fn all_mut(&mut self) -> [&mut Fact; 31] {
+        [
+            &mut self.sulfite_both_solvent,
+            &mut self.sulfite_more_solvent,
+            &mut self.sulfite_less_solvent,
+            &mut self.sulfite_both_little,
+            &mut self.sharper,
+            &mut self.less_sharp,
+            &mut self.more_hydroquinone,
+            &mut self.less_hydroquinone,
+            &mut self.stronger_alkali,
+            &mut self.weaker_alkali,
+            &mut self.more_alkali,
+            &mut self.less_alkali,
+            &mut self.caustic,
+            &mut self.sulfite_alone,
+            &mut self.buffered,
+            &mut self.more_bromide,
+            &mut self.less_bromide,
+            &mut self.no_bromide,
+            &mut self.antifoggant,
+            &mut self.iodide,
+            &mut self.thiocyanate,
+            &mut self.chloride,
+            &mut self.monobath,
+            &mut self.two_baths,
+            &mut self.acid_in_developer,
+            &mut self.falls_below_solvent,
+            &mut self.ammonium,
+            &mut self.acid_fixer,
+            &mut self.no_acid_fixer,
+            &mut self.hardener,
+            &mut self.diluted,
+        ]
+    }
+}
 
-pub(super) const AMMONIUM: Fact = practice("ammonium makes the fixer quicker");
-pub(super) const ACID_FIXER: Fact = practice("acid stops development at once and keeps the bath clear");
-pub(super) const NO_ACID_FIXER: Fact =
-    source("without acid the thiosulfate washes out of paper sooner", COOKBOOK_106);
-pub(super) const HARDENER: Fact =
-    source("hardener slows fixing and is itself hard to wash out of paper", COOKBOOK_106);
+impl Facts {
+    /// Those of the library; none where its table cannot be read, which a test excludes.
+    pub(super) fn shipped(analyst: &Analyst<'_>) -> Option<Self> {
+        Self::parse(analyst.library().table(FILE)?).ok()
+    }
 
-pub(super) const DILUTED: Fact = source(
-    "a diluted developer needs more time than the dilution alone says, for the air in the water takes some of the agent",
-    CLERC_341,
-);
-
-/// What an agent (species or chemical) is known for.
-pub(super) fn of_agent(name: &str) -> Fact {
-    match name {
-        "metol" => source("brings up shadows and halftones quickly, soft in contrast", GERMAN_MQ),
-        "hydroquinone" => source("adds density where a quicker agent has begun", GERMAN_MQ),
-        "pyrazolidone" => {
-            practice("does metol's work in about a tenth of the amount; bromide holds it back less")
+    /// Reads the table; every key of a source becomes its citation.
+    ///
+    /// # Errors
+    /// What is wrong with it.
+    pub(super) fn parse(text: &str) -> Result<Self, Finding> {
+        let mut file: FactsFile = read_toml(text, FILE)?;
+        let wrong = |code, message: String, fix: &str| Finding::error(code, FILE, None, message, fix);
+        if file.format != FORMAT {
+            let message = format!("format {} is not known", file.format);
+            return Err(wrong("format", message, "write format = 1"));
         }
-        "ascorbate" => practice("works clean and is mild on the skin; dies without changing colour"),
-        "pyrogallol" => source("stains and tans the image where little sulfite protects it", CLERC_350),
-        "pyrocatechol" => practice("stains and tans the image where little sulfite protects it"),
-        "p-aminophenol" => practice("keeps as a concentrate and is used highly diluted; even, little fog"),
-        "glycin" => source("is hardly taken by the air, so dilution costs it nothing but time", CLERC_341),
-        "amidol" => source("works without alkali; its solution does not keep", PLATES_1910),
-        "p-phenylenediamine" | "o-phenylenediamine" => {
-            practice("dissolves silver halide: very fine grain, less speed; a strong skin sensitiser")
+        for fact in file.facts.all_mut().into_iter().chain(file.agents.values_mut()) {
+            let Some(key) = &mut fact.source else { continue };
+            let Some(citation) = file.sources.get(key.as_str()) else {
+                let message = format!("the source `{key}` is not listed");
+                return Err(wrong("unknown-source", message, "add it to [sources]"));
+            };
+            key.clone_from(citation);
         }
-        "coffee" => practice("develops by its phenols, and stains"),
-        _ => practice("develops"),
+        let Some(any) = file.agents.remove("any") else {
+            let message = "[agents] says nothing of `any`".to_owned();
+            return Err(wrong("no-any", message, "add the sentence of every other agent"));
+        };
+        Ok(Self { told: file.facts, agents: file.agents, any })
+    }
+
+    /// What an agent (species or chemical) is known for.
+    pub(super) fn of_agent(&self, name: &str) -> &Fact {
+        self.agents.get(name).unwrap_or(&self.any)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const SHIPPED: &str = include_str!("../../formulas/tables/differences.toml");
+
+    #[test]
+    fn the_shipped_table_is_whole_and_a_sentence_has_its_citation() {
+        let facts = Facts::parse(SHIPPED).unwrap();
+        assert_eq!(facts.told.sharper.reason(), Reason::CommonPractice);
+        assert!(
+            matches!(facts.told.diluted.reason(), Reason::Source(cited) if cited.contains("section 341"))
+        );
+        assert_eq!(facts.of_agent("nothing known").text, "develops");
+    }
+
+    #[test]
+    fn a_sentence_missing_unknown_or_without_its_source_is_told() {
+        for (old, new) in [
+            ("sharper = ", "sharpest = "),
+            ("source = \"clerc-341\"", "source = \"clerk-341\""),
+            ("any = ", "else = "),
+            ("format = 1", "format = 2"),
+        ] {
+            let broken = SHIPPED.replacen(old, new, 1);
+            assert_ne!(broken, SHIPPED, "{old}");
+            assert!(Facts::parse(&broken).is_err(), "{old}");
+        }
     }
 }

@@ -11,12 +11,13 @@ use std::rc::Rc;
 
 use thiserror::Error;
 
-use crate::composition::brought::{ANHYDROUS_SULFITE_G_PER_MOL, Brought};
+use crate::composition::brought::Brought;
 use crate::composition::chemistry::Chemistry;
 use crate::composition::{Analyst, Component, Composition, first_baths, in_order_told};
 use crate::formula::Formula;
 use crate::qualities::{Qualities, Quality, Rule, Standing};
 use crate::quantity::rounding::show_decimals;
+use crate::substance::molar::{HYPO_G_PER_MOL, POTASSIUM_BROMIDE_G_PER_MOL, SODIUM_SULFITE_G_PER_MOL};
 use crate::substance::{Form, Role};
 use crate::vessel::Unknown;
 pub use facts::Reason;
@@ -376,13 +377,9 @@ impl Baths {
 
 /// All sulfite of a bath, counted as anhydrous sodium sulfite, g/L.
 fn sulfite_g(composition: &Composition, chemistry: &Chemistry) -> f64 {
-    Brought::of(std::slice::from_ref(composition), chemistry).moles("sulfite") * ANHYDROUS_SULFITE_G_PER_MOL
+    Brought::of(std::slice::from_ref(composition), chemistry).moles("sulfite") * SODIUM_SULFITE_G_PER_MOL
 }
 
-/// M(KBr), g/mol, from IUPAC 2021 weights.
-const BROMIDE_G_PER_MOL: f64 = 119.00;
-/// M(Na₂S₂O₃·5H₂O), g/mol, from IUPAC 2021 weights.
-const HYPO_G_PER_MOL: f64 = 248.18;
 /// Chloride from which it counts as a solvent of silver halide, mol/L; some 6 g/L of salt, common practice.
 const LEAST_CHLORIDE_MOL: f64 = 0.1;
 /// Alkali below this does nothing, mol/L.
@@ -466,7 +463,7 @@ fn measures(baths: &[Baths]) -> Vec<Measure> {
             number(own.brought.moles("acid"))
         }),
         line("bromide, as potassium bromide", "bromide_g_per_litre", "g/L", &|own| {
-            number(own.brought.moles("bromide") * BROMIDE_G_PER_MOL)
+            number(own.brought.moles("bromide") * POTASSIUM_BROMIDE_G_PER_MOL)
         }),
         line("thiosulfate, as crystals", "thiosulfate_g_per_litre", "g/L", &|own| {
             number(own.brought.moles("thiosulfate") * HYPO_G_PER_MOL)

@@ -1,11 +1,12 @@
 //! Differences in words: each formula against the first, from the figures of its baths as first used.
 
-use super::facts::{self, Fact, Reason};
+use super::facts::{Fact, Facts, Reason, SOLVENT_SULFITE_G};
 use super::{Alkali, Baths, Ph, sulfite_g};
 use crate::composition::{Analyst, Component};
 use crate::formula::{Bath, Formula, Kind};
 use crate::quantity::rounding::{show_decimals, show_short, show_significant};
 use crate::substance::Role;
+use crate::substance::molar::{HYPO_G_PER_MOL, POTASSIUM_BROMIDE_G_PER_MOL};
 
 // What is worth telling is judgement, no source.
 
@@ -87,13 +88,13 @@ struct Teller<'a> {
     own: &'a Baths,
     other: &'a Baths,
     told: Vec<Difference>,
+    facts: &'a Facts,
 }
 
 impl Teller<'_> {
-    fn tell(&mut self, topic: Topic, figures: &str, fact: Fact) {
-        let text =
-            if figures.is_empty() { fact.text.to_owned() } else { format!("{figures}: {}", fact.text) };
-        self.push(topic, text, fact.reason);
+    fn tell(&mut self, topic: Topic, figures: &str, fact: &Fact) {
+        let text = if figures.is_empty() { fact.text.clone() } else { format!("{figures}: {}", fact.text) };
+        self.push(topic, text, fact.reason());
     }
 
     fn figures(&mut self, topic: Topic, text: String) {
@@ -118,10 +119,12 @@ pub(super) fn differences(formulas: &[&Formula], baths: &[Baths], analyst: &Anal
     let mut all = Vec::new();
     let Some((first, others)) = formulas.split_first() else { return all };
     let Some(yardstick) = baths.first() else { return all };
-    all.extend(weaker_use(0, first, analyst));
+    let Some(facts) = &Facts::shipped(analyst) else { return all };
+    all.extend(weaker_use(0, first, analyst, facts));
     for (index, (formula, own)) in others.iter().zip(baths.iter().skip(1)).enumerate() {
         let place = index + 1;
-        let mut teller = Teller { formula: place, against: 0, own, other: yardstick, told: Vec::new() };
+        let mut teller =
+            Teller { formula: place, against: 0, own, other: yardstick, told: Vec::new(), facts };
         let develops = [own, yardstick].iter().all(|baths| baths.agents().next().is_some());
         if develops {
             agents(&mut teller, analyst);
@@ -145,7 +148,7 @@ pub(super) fn differences(formulas: &[&Formula], baths: &[Baths], analyst: &Anal
             teller.figures(Topic::Same, "the figures show no difference in the bath".to_owned());
         }
         all.append(&mut teller.told);
-        all.extend(weaker_use(place, formula, analyst));
+        all.extend(weaker_use(place, formula, analyst, facts));
     }
     all
 }
@@ -207,7 +210,7 @@ fn agents(teller: &mut Teller<'_>, analyst: &Analyst<'_>) {
     for agent in own.agents() {
         let name = &agent.parent.name;
         let grams = own.grams(&agent.parent.id);
-        let fact = facts::of_agent(species_of(agent, analyst));
+        let fact = teller.facts.of_agent(species_of(agent, analyst));
         match (other.component(&agent.parent.id), grams, other.grams(&agent.parent.id)) {
             (None, Some(grams), _) => {
                 let figures = format!("has {name}, {} g/L", show_significant(grams));
@@ -222,8 +225,12 @@ fn agents(teller: &mut Teller<'_>, analyst: &Analyst<'_>) {
         }
     }
     for agent in other.agents().filter(|agent| own.component(&agent.parent.id).is_none()) {
-        let fact = facts::of_agent(species_of(agent, analyst));
-        teller.push(Topic::Agents, format!("has no {}, which {}", agent.parent.name, fact.text), fact.reason);
+        let fact = teller.facts.of_agent(species_of(agent, analyst));
+        teller.push(
+            Topic::Agents,
+            format!("has no {}, which {}", agent.parent.name, fact.text),
+            fact.reason(),
+        );
     }
     if let (Some(metol), Some(quinol)) = (own.grams("metol"), own.grams("hydroquinone")) {
         let theirs = other.grams("metol").zip(other.grams("hydroquinone"));
@@ -235,7 +242,11 @@ fn agents(teller: &mut Teller<'_>, analyst: &Analyst<'_>) {
         if differs(ratio, their_ratio, CHANGES_THE_PICTURE) {
             let show = |ratio: f64| format!("1 : {}", show_short(ratio, 1));
             let figures = format!("metol : hydroquinone {} against {}", show(ratio), show(their_ratio));
-            let fact = if ratio > their_ratio { facts::MORE_HYDROQUINONE } else { facts::LESS_HYDROQUINONE };
+            let fact = if ratio > their_ratio {
+                &teller.facts.told.more_hydroquinone
+            } else {
+                &teller.facts.told.less_hydroquinone
+            };
             teller.tell(Topic::Agents, &figures, fact);
         }
     }
@@ -253,12 +264,12 @@ fn sulfite(teller: &mut Teller<'_>) {
     } else {
         times_against(own, other, "sulfite", "g/L, counted anhydrous")
     };
-    let limit = facts::SOLVENT_SULFITE_G;
+    let limit = SOLVENT_SULFITE_G;
     let (fact, edges) = match (own > limit, other > limit) {
-        (true, true) => (facts::SULFITE_BOTH_SOLVENT, None),
-        (true, false) => (facts::SULFITE_MORE_SOLVENT, Some(facts::LESS_SHARP)),
-        (false, true) => (facts::SULFITE_LESS_SOLVENT, Some(facts::SHARPER)),
-        (false, false) => (facts::SULFITE_BOTH_LITTLE, None),
+        (true, true) => (&teller.facts.told.sulfite_both_solvent, None),
+        (true, false) => (&teller.facts.told.sulfite_more_solvent, Some(&teller.facts.told.less_sharp)),
+        (false, true) => (&teller.facts.told.sulfite_less_solvent, Some(&teller.facts.told.sharper)),
+        (false, false) => (&teller.facts.told.sulfite_both_little, None),
     };
     teller.tell(Topic::Sulfite, &figures, fact);
     if let Some(edges) = edges {
@@ -305,20 +316,26 @@ fn alkali(teller: &mut Teller<'_>, analyst: &Analyst<'_>) {
     match (own.first(), other.first()) {
         (None, None) => {}
         (None, Some(_)) if teller.own.sulfite_g > 0.0 => {
-            teller.tell(Topic::Alkali, "no alkali but the sulfite", facts::SULFITE_ALONE);
+            teller.tell(Topic::Alkali, "no alkali but the sulfite", &teller.facts.told.sulfite_alone);
         }
-        (None, Some(_)) => teller.tell(Topic::Alkali, &format!("has no {theirs}"), facts::WEAKER_ALKALI),
+        (None, Some(_)) => {
+            teller.tell(Topic::Alkali, &format!("has no {theirs}"), &teller.facts.told.weaker_alkali);
+        }
         (Some((strongest, _)), None) => {
-            let fact = if *strongest == Alkali::Hydroxide { facts::CAUSTIC } else { facts::MORE_ALKALI };
+            let fact = if *strongest == Alkali::Hydroxide {
+                &teller.facts.told.caustic
+            } else {
+                &teller.facts.told.more_alkali
+            };
             teller.tell(Topic::Alkali, &format!("has {mine}"), fact);
         }
         (Some((strongest, _)), Some((their_strongest, _)))
             if strongest.strength() != their_strongest.strength() =>
         {
             let fact = match strongest.strength().cmp(&their_strongest.strength()) {
-                std::cmp::Ordering::Greater if *strongest == Alkali::Hydroxide => facts::CAUSTIC,
-                std::cmp::Ordering::Greater => facts::STRONGER_ALKALI,
-                _ => facts::WEAKER_ALKALI,
+                std::cmp::Ordering::Greater if *strongest == Alkali::Hydroxide => &teller.facts.told.caustic,
+                std::cmp::Ordering::Greater => &teller.facts.told.stronger_alkali,
+                _ => &teller.facts.told.weaker_alkali,
             };
             teller.tell(Topic::Alkali, &format!("{mine} in place of {theirs}"), fact);
         }
@@ -333,7 +350,8 @@ fn alkali(teller: &mut Teller<'_>, analyst: &Analyst<'_>) {
             let boric_acid_differs = is_buffered(teller.own) != is_buffered(teller.other);
             let changes = differs(own, other, CHANGES_THE_PICTURE);
             if changes && !boric_acid_differs {
-                let fact = if own > other { facts::MORE_ALKALI } else { facts::LESS_ALKALI };
+                let fact =
+                    if own > other { &teller.facts.told.more_alkali } else { &teller.facts.told.less_alkali };
                 teller.tell(Topic::Alkali, &figures, fact);
             } else if changes || mine != theirs {
                 teller.figures(Topic::Alkali, figures);
@@ -341,45 +359,62 @@ fn alkali(teller: &mut Teller<'_>, analyst: &Analyst<'_>) {
         }
     }
     match (is_buffered(teller.own), is_buffered(teller.other)) {
-        (true, false) => teller.tell(Topic::Alkali, "buffered", facts::BUFFERED),
-        (false, true) => teller.tell(Topic::Alkali, "not buffered as the other is", facts::BUFFERED),
+        (true, false) => teller.tell(Topic::Alkali, "buffered", &teller.facts.told.buffered),
+        (false, true) => {
+            teller.tell(Topic::Alkali, "not buffered as the other is", &teller.facts.told.buffered);
+        }
         _ => {}
     }
 }
 
 fn restrainer(teller: &mut Teller<'_>) {
-    let grams = |baths: &Baths| baths.brought.moles("bromide") * super::BROMIDE_G_PER_MOL;
+    let grams = |baths: &Baths| baths.brought.moles("bromide") * POTASSIUM_BROMIDE_G_PER_MOL;
     let (own, other) = (grams(teller.own), grams(teller.other));
     if own <= 0.0 && other > 0.0 {
         let figures = format!("no bromide against {} g/L", show_significant(other));
-        teller.tell(Topic::Restrainer, &figures, facts::LESS_BROMIDE);
-        teller.tell(Topic::Restrainer, "", facts::NO_BROMIDE);
+        teller.tell(Topic::Restrainer, &figures, &teller.facts.told.less_bromide);
+        teller.tell(Topic::Restrainer, "", &teller.facts.told.no_bromide);
     } else if own > 0.0 && other <= 0.0 {
         let figures = format!("has bromide, {} g/L", show_significant(own));
-        teller.tell(Topic::Restrainer, &figures, facts::MORE_BROMIDE);
+        teller.tell(Topic::Restrainer, &figures, &teller.facts.told.more_bromide);
     } else if differs(own, other, CHANGES_THE_PICTURE) {
         let figures = times_against(own, other, "bromide", "g/L");
-        let fact = if own > other { facts::MORE_BROMIDE } else { facts::LESS_BROMIDE };
+        let fact =
+            if own > other { &teller.facts.told.more_bromide } else { &teller.facts.told.less_bromide };
         teller.tell(Topic::Restrainer, &figures, fact);
     }
-    species_only(teller, Topic::Restrainer, "iodide", "iodide", 0.0, facts::IODIDE);
+    species_only(teller, Topic::Restrainer, "iodide", "iodide", 0.0, &teller.facts.told.iodide);
 }
 
 fn silver_solvent(teller: &mut Teller<'_>) {
-    species_only(teller, Topic::SilverSolvent, "thiocyanate", "thiocyanate", 0.0, facts::THIOCYANATE);
+    species_only(
+        teller,
+        Topic::SilverSolvent,
+        "thiocyanate",
+        "thiocyanate",
+        0.0,
+        &teller.facts.told.thiocyanate,
+    );
     species_only(
         teller,
         Topic::SilverSolvent,
         "chloride",
         "chloride",
         super::LEAST_CHLORIDE_MOL,
-        facts::CHLORIDE,
+        &teller.facts.told.chloride,
     );
-    species_only(teller, Topic::SilverSolvent, "thiosulfate", "thiosulfate", 0.0, facts::MONOBATH);
+    species_only(
+        teller,
+        Topic::SilverSolvent,
+        "thiosulfate",
+        "thiosulfate",
+        0.0,
+        &teller.facts.told.monobath,
+    );
 }
 
 /// A species that only one of the two has (above `least` mol/L), or has much more of.
-fn species_only(teller: &mut Teller<'_>, topic: Topic, species: &str, name: &str, least: f64, fact: Fact) {
+fn species_only(teller: &mut Teller<'_>, topic: Topic, species: &str, name: &str, least: f64, fact: &Fact) {
     let (own, other) = (teller.own.brought.moles(species), teller.other.brought.moles(species));
     match (own > least, other > least) {
         (true, false) => teller.tell(topic, &format!("has {name}, {} mol/L", show_significant(own)), fact),
@@ -405,27 +440,27 @@ fn fixing(teller: &mut Teller<'_>, kinds: [Kind; 2]) {
     if !kinds.contains(&Kind::Fixer) {
         return;
     }
-    let grams = |baths: &Baths| baths.brought.moles("thiosulfate") * super::HYPO_G_PER_MOL;
+    let grams = |baths: &Baths| baths.brought.moles("thiosulfate") * HYPO_G_PER_MOL;
     let (own, other) = (grams(teller.own), grams(teller.other));
     teller.both_have(Topic::Fixing, (own, other), "thiosulfate", "g/L, counted as crystals");
     let has = |baths: &Baths, species: &str, least: f64| baths.brought.moles(species) > least;
     match (has(teller.own, "ammonium", LEAST_AMMONIUM_MOL), has(teller.other, "ammonium", LEAST_AMMONIUM_MOL))
     {
-        (true, false) => teller.tell(Topic::Fixing, "with ammonium", facts::AMMONIUM),
-        (false, true) => teller.tell(Topic::Fixing, "without ammonium", facts::AMMONIUM),
+        (true, false) => teller.tell(Topic::Fixing, "with ammonium", &teller.facts.told.ammonium),
+        (false, true) => teller.tell(Topic::Fixing, "without ammonium", &teller.facts.told.ammonium),
         _ => {}
     }
     match (has(teller.own, "acid", LEAST_ACID_MOL), has(teller.other, "acid", LEAST_ACID_MOL)) {
-        (true, false) => teller.tell(Topic::Fixing, "acid", facts::ACID_FIXER),
-        (false, true) => teller.tell(Topic::Fixing, "not acid", facts::NO_ACID_FIXER),
+        (true, false) => teller.tell(Topic::Fixing, "acid", &teller.facts.told.acid_fixer),
+        (false, true) => teller.tell(Topic::Fixing, "not acid", &teller.facts.told.no_acid_fixer),
         _ => {}
     }
     let hardens = |baths: &Baths| {
         baths.compositions.iter().flat_map(|own| &own.components).any(|own| own.role == Some(Role::Hardener))
     };
     match (hardens(teller.own), hardens(teller.other)) {
-        (true, false) => teller.tell(Topic::Fixing, "hardens", facts::HARDENER),
-        (false, true) => teller.tell(Topic::Fixing, "does not harden", facts::HARDENER),
+        (true, false) => teller.tell(Topic::Fixing, "hardens", &teller.facts.told.hardener),
+        (false, true) => teller.tell(Topic::Fixing, "does not harden", &teller.facts.told.hardener),
         _ => {}
     }
 }
@@ -491,10 +526,18 @@ fn other_chemicals(teller: &mut Teller<'_>, analyst: &Analyst<'_>, develops: boo
             (own.component(id).map(|_| own.grams(id)), other.component(id).map(|_| other.grams(id)));
         match (mine, theirs) {
             (Some(grams), None) if component.role == Some(Role::Antifoggant) => {
-                teller.tell(Topic::Restrainer, &format!("has {}", amount(grams)), facts::ANTIFOGGANT);
+                teller.tell(
+                    Topic::Restrainer,
+                    &format!("has {}", amount(grams)),
+                    &teller.facts.told.antifoggant,
+                );
             }
             (Some(grams), None) if develops && acidifies(component, own, analyst) => {
-                teller.tell(Topic::Alkali, &format!("has {}", amount(grams)), facts::ACID_IN_DEVELOPER);
+                teller.tell(
+                    Topic::Alkali,
+                    &format!("has {}", amount(grams)),
+                    &teller.facts.told.acid_in_developer,
+                );
             }
             (Some(grams), None) => has.push(amount(grams)),
             (None, Some(_)) => has_no.push(name.clone()),
@@ -517,7 +560,7 @@ fn bath_count(teller: &mut Teller<'_>) {
     let (own, other) = (teller.own.compositions.len(), teller.other.compositions.len());
     let figures = format!("{own} {} against {other}", if own == 1 { "bath" } else { "baths" });
     if own > 1 && teller.own.agents().next().is_some() {
-        teller.tell(Topic::Baths, &figures, facts::TWO_BATHS);
+        teller.tell(Topic::Baths, &figures, &teller.facts.told.two_baths);
     } else {
         teller.figures(Topic::Baths, figures);
     }
@@ -534,20 +577,20 @@ fn dilution(teller: &mut Teller<'_>, formula: &Formula, first: &Formula, develop
     let water = |baths: &[Bath]| baths.first().map_or(0.0, |bath| bath.water / bath.total());
     let text = format!("first used {mine} against {theirs}");
     if develops && water(&own.baths) > water(&other.baths) + 0.01 {
-        teller.tell(Topic::Dilution, &text, facts::DILUTED);
+        teller.tell(Topic::Dilution, &text, &teller.facts.told.diluted);
     } else {
         teller.figures(Topic::Dilution, text);
     }
 }
 
 /// A formula's own weaker uses in which its sulfite falls below the level that shows in the grain.
-fn weaker_use(place: usize, formula: &Formula, analyst: &Analyst<'_>) -> Option<Difference> {
+fn weaker_use(place: usize, formula: &Formula, analyst: &Analyst<'_>, facts: &Facts) -> Option<Difference> {
     let strongest = |baths: &[Bath]| {
         let sulfite = |bath: &Bath| sulfite_g(&analyst.bath(formula, bath), analyst.chemistry());
         baths.iter().map(sulfite).fold(0.0, f64::max)
     };
     let (first, others) = formula.uses.split_first()?;
-    let limit = facts::SOLVENT_SULFITE_G;
+    let limit = SOLVENT_SULFITE_G;
     if !formula.kind.is_developer() || strongest(&first.baths) <= limit {
         return None;
     }
@@ -563,9 +606,9 @@ fn weaker_use(place: usize, formula: &Formula, analyst: &Analyst<'_>) -> Option<
     if weaker.is_empty() {
         return None;
     }
-    let fact = facts::FALLS_BELOW_SOLVENT;
+    let fact = &facts.told.falls_below_solvent;
     let text = format!("diluted, its sulfite falls to {}: {}", weaker.join(" and "), fact.text);
-    Some(Difference { formula: place, against: place, topic: Topic::Dilution, text, reason: fact.reason })
+    Some(Difference { formula: place, against: place, topic: Topic::Dilution, text, reason: fact.reason() })
 }
 
 fn ph(teller: &mut Teller<'_>) {

@@ -8,9 +8,6 @@ use super::chemistry::Chemistry;
 /// g/mol by which a chemical without molar mass is counted: about that of a developing agent; judgement, no source.
 pub const STAND_IN_G_PER_MOL: f64 = 200.0;
 
-/// M(Na₂SO₃), g/mol, from IUPAC 2021 weights: sulfite is counted as the anhydrous salt.
-pub const ANHYDROUS_SULFITE_G_PER_MOL: f64 = 126.04;
-
 /// Species in mol/L.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Brought(BTreeMap<String, f64>);

@@ -44,7 +44,7 @@ pub use limits::Warning;
 pub use metered::{Metered, MeteredShadow, by_log_exposure, by_paper_speed};
 pub use paper_range::{NegativeRange, PaperRange, condenser_factor, paper_range};
 pub use printed::{Contrast, Local, PrintExposure};
-pub use sheets::{Sheet, UNIT_CM2, units_left};
+pub use sheets::{Sheet, units_left};
 pub use silver::{Baths, SilverPerSheet, TwoBaths, sheets_per_litre, two_baths};
 pub use size::{Head, Resized, Side, SizeChange, magnification_of_height, resize};
 pub use stops::Stops;

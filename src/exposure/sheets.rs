@@ -7,10 +7,7 @@ use super::ExposureError;
 use super::error::within;
 use super::length::{split, unit_mm};
 use crate::quantity::rounding::show_short;
-use crate::quantity::{QuantityError, parse_number};
-
-/// Area of 8 × 10 in, cm²; exact, as the inch is.
-pub const UNIT_CM2: f64 = 516.128;
+use crate::quantity::{QuantityError, UNIT_CM2, parse_number};
 
 /// A sheet by its sides.
 #[derive(Debug, Clone, Copy, PartialEq)]

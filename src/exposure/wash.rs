@@ -2,10 +2,8 @@
 
 use super::error::within;
 use super::{ExposureError, Warning};
-use crate::quantity::{Duration, Temperature};
+use crate::quantity::{Duration, Temperature, USUAL_C};
 
-/// Temperature of the times in books, °C.
-const USUAL_C: f64 = 20.0;
 /// Below and above, °C, the rule is not to be trusted; advice.
 const TRUSTED_C: (f64, f64) = (10.0, 27.0);
 /// Square millimetres in a square inch, over a thousand: mg/in² from g/m².

@@ -3,13 +3,14 @@
 use std::collections::BTreeMap;
 
 use super::Judge;
-use crate::composition::brought::{ANHYDROUS_SULFITE_G_PER_MOL, Brought};
+use crate::composition::brought::Brought;
 use crate::composition::{Analyst, Composition, first_baths};
 use crate::formula::{Amount, Formula, Kind, Part};
 use crate::predict::margin::{Margin, Verdict, margins, margins_in};
 use crate::quantity::STORAGE_C;
 use crate::quantity::rounding::{show_short, show_significant};
 use crate::solution::Equilibria;
+use crate::substance::molar::SODIUM_SULFITE_G_PER_MOL;
 use crate::substance::{Class, Form, Role, State};
 use crate::vessel::{Room, Vessel};
 
@@ -268,7 +269,7 @@ fn sulfite(judge: &mut Judge<'_>) {
     let Some((usual, largest)) = linter.usual.sulfite(formula.kind, &formula.id) else { return };
     if own >= largest * BEYOND_LARGEST {
         let line = formula.ingredients().find(|own| own.form.is_class(&Class::Sulfite)).map(|own| own.line);
-        let grams = |moles: f64| show_short(moles * ANHYDROUS_SULFITE_G_PER_MOL, 0);
+        let grams = |moles: f64| show_short(moles * SODIUM_SULFITE_G_PER_MOL, 0);
         let message = format!(
             "{} g/L of sulfite (counted anhydrous) is {} times what a {} usually has ({} g/L; the most is {})",
             grams(own),

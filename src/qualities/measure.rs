@@ -2,10 +2,11 @@
 
 use serde::Deserialize;
 
-use crate::composition::brought::{ANHYDROUS_SULFITE_G_PER_MOL, Brought};
+use crate::composition::brought::Brought;
 use crate::composition::{Analyst, Composition, first_baths};
 use crate::formula::{Bath, EvidenceKind, Formula};
 use crate::substance::Role;
+use crate::substance::molar::SODIUM_SULFITE_G_PER_MOL;
 
 /// Statements of what is deadly, toxic, carcinogenic or burns the skin.
 const GRAVE: &[&str] = &["H300", "H301", "H310", "H311", "H330", "H331", "H314", "H350"];
@@ -81,7 +82,7 @@ impl<'a> Measures<'a> {
             "sulfite" => sulfite_g(&self.baths, self.analyst),
             "bottled sulfite" => {
                 let all = self.bottles.iter().map(|(_, own)| own.moles("sulfite"));
-                all.fold(0.0, f64::max) * ANHYDROUS_SULFITE_G_PER_MOL
+                all.fold(0.0, f64::max) * SODIUM_SULFITE_G_PER_MOL
             }
             "agents" => return self.agents_g(),
             "water" => self.first_water,
@@ -145,7 +146,7 @@ fn water(bath: &Bath) -> f64 {
 fn sulfite_g(baths: &[Composition], analyst: &Analyst<'_>) -> f64 {
     let moles =
         |own: &Composition| Brought::of(std::slice::from_ref(own), analyst.chemistry()).moles("sulfite");
-    baths.iter().map(moles).fold(0.0, f64::max) * ANHYDROUS_SULFITE_G_PER_MOL
+    baths.iter().map(moles).fold(0.0, f64::max) * SODIUM_SULFITE_G_PER_MOL
 }
 
 fn count(number: usize) -> f64 {

@@ -2,6 +2,7 @@
 
 use super::{Column, Document};
 use crate::formula::{Amount, Bath, Formula, Ingredient, Keeping, Part};
+use crate::quantity::UNIT_CM2;
 use crate::quantity::rounding::{show_short, show_significant};
 
 /// What the card adds to the formula itself.
@@ -277,7 +278,7 @@ pub fn capacity_words(formula: &Formula) -> Option<String> {
         parts.push(format!(
             "{} cm² per litre, that is {} films or 8 × 10 in sheets of 516 cm²",
             show_short(area, 0),
-            show_short(area / 516.0, 1)
+            show_short(area / UNIT_CM2, 1)
         ));
     }
     if let Some(stock) = capacity.stock_ml_per_roll {

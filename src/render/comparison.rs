@@ -266,7 +266,7 @@ struct ComparedDifference {
     against: String,
     topic: &'static str,
     text: String,
-    reason: &'static str,
+    reason: String,
 }
 
 impl CompareBody {
@@ -336,7 +336,7 @@ impl CompareBody {
                     against: id(own.against),
                     topic: own.topic.word(),
                     text: own.text.clone(),
-                    reason: own.reason.words(),
+                    reason: own.reason.words().to_owned(),
                 })
                 .collect(),
         }

@@ -8,6 +8,7 @@ use thiserror::Error;
 
 use crate::diagnostic::{Finding, TableSource, read_table};
 use crate::substance::Form;
+use crate::substance::molar::SODIUM_HYDROXIDE_G_PER_MOL;
 
 /// A row of `tables/exchanges.toml`.
 #[derive(Debug, Clone, PartialEq, Deserialize)]
@@ -75,10 +76,7 @@ pub struct Exchanged {
 
 impl Exchanged {
     /// Grams of sodium hydroxide to add (or leave out, negative) for the exchange to be exact; zero mostly.
-    ///
-    /// Molar mass of `NaOH` 39.997 g/mol, IUPAC 2021.
     pub fn sodium_hydroxide_g(&self) -> f64 {
-        const SODIUM_HYDROXIDE_G_PER_MOL: f64 = 39.997;
         self.relation
             .as_ref()
             .map_or(0.0, |relation| relation.hydroxide_moles * self.moles * SODIUM_HYDROXIDE_G_PER_MOL)

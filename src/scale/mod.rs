@@ -330,6 +330,11 @@ fn round_batch(least_ml: f64) -> Volume {
     Volume::from_ml((least_ml / 50.0 - 1e-9).ceil() * 50.0)
 }
 
+/// The batch to advise where at least so much is needed, mL; none where this program mixes no batch so large.
+pub fn advised_batch(least_ml: f64) -> Option<Volume> {
+    Some(round_batch(least_ml)).filter(|least| can_mix(*least))
+}
+
 impl Item {
     /// Grams of the form in it, or what they surely do not exceed.
     pub fn at_most_g(&self) -> Option<f64> {
@@ -783,14 +788,13 @@ impl std::fmt::Display for Advice {
         use rounding::{show_short, show_significant};
         match self {
             Self::TooSmall { uncertainty_percent, finer_step_g, least_batch_ml } => {
-                let least = round_batch(*least_batch_ml);
                 let off = if *uncertainty_percent > 100.0 {
                     "more than 100 % out".to_owned()
                 } else {
                     format!("± {} %", show_short(*uncertainty_percent, 0))
                 };
-                let larger =
-                    if can_mix(least) { format!(", or mix at least {least}") } else { String::new() };
+                let larger = advised_batch(*least_batch_ml)
+                    .map_or_else(String::new, |least| format!(", or mix at least {least}"));
                 write!(
                     formatter,
                     "too little for this balance ({off}). Use one that reads to {} g{larger}",

@@ -368,3 +368,17 @@ pub(super) fn chills(item: &Item) -> bool {
 pub(super) fn is_weighed_solid(item: &Item) -> bool {
     item.unit == Unit::Gram && item.dose.is_none() && item.form.state == State::Solid
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::formula::Chemicals as _;
+    use crate::library::Library;
+
+    #[test]
+    fn a_wetting_agent_goes_in_last_for_it_foams() {
+        // Common practice, no source.
+        let form = Library::shipped().form("wetting-agent").unwrap();
+        assert_eq!(Stage::of(&form), Stage::WettingAgent);
+    }
+}

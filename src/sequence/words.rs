@@ -474,3 +474,23 @@ pub(super) fn shared_pour_step(
         ..about(Action::PourIn, node, item, portion, reason)
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn long_waits_are_told_in_the_unit_one_says() {
+        for (minutes, words) in [
+            (30.0, "30 min"),
+            (60.0, "1 hour"),
+            (90.0, "90 min"),
+            (120.0, "2 hours"),
+            (720.0, "12 hours"),
+            (1440.0, "24 hours"),
+            (2880.0, "2 days"),
+        ] {
+            assert_eq!(duration(minutes), words);
+        }
+    }
+}

@@ -6,6 +6,7 @@
 pub mod chemical_formula;
 mod class;
 mod file;
+pub mod molar;
 
 use std::collections::BTreeSet;
 use std::rc::Rc;

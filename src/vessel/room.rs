@@ -44,3 +44,22 @@ impl Room {
         self.liquids_ml + self.solids_ml
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::formula::Formula;
+    use crate::library::Library;
+
+    #[test]
+    fn a_solution_brings_the_water_that_its_strength_leaves() {
+        // 100 mL of a 10 % w/v solution hold 10 g of the salt (IUPAC Gold Book, mass concentration): 90 g are water, its density taken as
+        // 1. 100 g of an acid of 28 % by mass bring 72 g.
+        let text = "format = 1\ntitle = \"T\"\nkind = \"stop-bath\"\nsummary = \"s\"\nevidence = \"memory\"\n[[ingredients]]\nsubstance = \"potassium-bromide\"\nmillilitres = 100\nstrength = \"10 % w/v\"\n[[ingredients]]\nsubstance = \"acetic-acid-28\"\ngrams = 100\n";
+        let formula = Formula::parse(text, "own", "own.toml", &Library::shipped()).unwrap();
+        let room = Room::of(&formula.parts[0].ingredients);
+        assert!((room.brought_water_g - 162.0).abs() < 1e-9, "{room:?}");
+        let of_acid = 100.0 / formula.parts[0].ingredients[1].form.density_g_per_ml.unwrap();
+        assert!((room.liquids_ml - 100.0 - of_acid).abs() < 1e-9, "{room:?}");
+    }
+}

@@ -28,7 +28,7 @@ const MAY_NAME: &[(&str, &[&str])] = &[
     ("composition", &["diagnostic", "formula", "library", "quantity", "substance", "vessel"]),
     ("qualities", &["composition", "diagnostic", "formula", "library", "substance"]),
     ("wishes", &["composition", "diagnostic", "formula", "library", "qualities"]),
-    ("compare", &["composition", "formula", "qualities", "quantity", "substance", "vessel"]),
+    ("compare", &["composition", "diagnostic", "formula", "qualities", "quantity", "substance", "vessel"]),
     ("nearest", &["composition", "formula", "substance"]),
     ("can_make", &["formula", "quantity", "scale", "substance", "vessel"]),
     (
@@ -284,4 +284,30 @@ fn the_classes_of_the_code_are_those_of_the_substances() {
         assert_eq!(Class::from(class.word().to_owned()), *class);
     }
     assert_eq!(Class::from("my-class".to_owned()), Class::Own("my-class".to_owned()));
+}
+
+/// Where a command is named beside its own files in `src`; `tests/suite/cli_machine.rs` is the sixth place. DEVELOPERS.md lists them.
+const PLACES_OF_A_COMMAND: [&str; 5] =
+    ["cli/help.rs", "cli/mod.rs", "cli/schema.rs", "render/mod.rs", "schema.rs"];
+
+#[test]
+fn a_command_is_named_in_six_places_beside_its_own_files() {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("src");
+    // Commands whose names mean nothing else in the code.
+    for word in ["list", "show", "dilute", "shopping"] {
+        let mut places = BTreeSet::new();
+        for (file, text) in files_below(&root, "rs") {
+            let is_its_own = file.split(['/', '.']).any(|name| name == word);
+            let names = [format!("\"{word}\""), format!("mod {word};")];
+            if !is_its_own && names.iter().any(|name| text.contains(name)) {
+                places.insert(file);
+            }
+        }
+        assert!(
+            !places.is_empty() && places.iter().all(|file| PLACES_OF_A_COMMAND.contains(&file.as_str())),
+            "{word}: {places:?}"
+        );
+        let developers = fs::read_to_string(root.join("../DEVELOPERS.md")).unwrap();
+        assert!(places.iter().all(|file| developers.contains(&format!("src/{file}"))), "{places:?}");
+    }
 }

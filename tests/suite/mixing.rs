@@ -294,3 +294,14 @@ fn what_would_freeze_its_vessel_goes_in_by_portions_and_no_reading_is_made_up() 
     assert!((step["temperature_after_c"].as_f64().unwrap() - 6.4).abs() < 0.5, "{step}");
     assert_eq!(step["cautions"], serde_json::Value::Array(Vec::new()));
 }
+
+#[test]
+fn the_step_of_a_dose_pours_millilitres_of_the_solution_and_carries_its_grams() {
+    // 0.4 g of bromide from a solution of 10 g in 100 mL (IUPAC Gold Book, mass concentration): 4 mL.
+    let text = "format = 1\ntitle = \"T\"\nkind = \"film-developer\"\nsummary = \"s\"\nevidence = \"memory\"\n[[ingredients]]\nsubstance = \"metol\"\ngrams = 2\n[[ingredients]]\nsubstance = \"sodium-sulfite-anhydrous\"\ngrams = 50\n[[ingredients]]\nsubstance = \"sodium-carbonate-anhydrous\"\ngrams = 20\n[[ingredients]]\nsubstance = \"potassium-bromide\"\ngrams = 0.4\n";
+    let sheet = crate::common::soupcon_with_input(&["sheet", "-", "1L", "--json"], text.as_bytes()).json();
+    let steps = sheet["parts"][0]["steps"].as_array().unwrap();
+    let step = steps.iter().find(|step| step["substance"] == "potassium-bromide").unwrap();
+    assert_eq!((step["amount"].as_f64(), step["unit"].as_str()), (Some(4.0), Some("ml")), "{step}");
+    assert_eq!(step["carries_g"].as_f64(), Some(0.4), "{step}");
+}

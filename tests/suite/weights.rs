@@ -148,3 +148,14 @@ fn a_stock_that_crystallises_is_no_recipe() {
     assert!(ran.err.contains("`soupcon concentrate mq-carbonate-tray-tank` tells how strong"), "{}", ran.err);
     assert!(good(&["concentrate", "mq-carbonate-tray-tank", "2x"]).out.contains("180 g/L"));
 }
+
+#[test]
+fn no_batch_is_advised_that_is_too_large_to_mix() {
+    // A balance that reads to a pound would need a batch of thousands of litres; 200 L are the most that is mixed.
+    let ran = good(&["sheet", "mq-borax-classic", "500ml", "--balance", "1lb"]);
+    assert!(ran.out.contains("on this balance"), "{}", ran.out);
+    for litres in ran.out.split("better mix ").skip(1).map(|rest| rest.split(" L or more").next().unwrap()) {
+        assert!(litres.trim().parse::<f64>().unwrap() <= 200.0, "{litres}");
+    }
+    assert!(ran.out.contains("better mix 45.4 L or more"), "{}", ran.out);
+}
