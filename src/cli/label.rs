@@ -15,7 +15,7 @@ use crate::mixing::Objection;
 use crate::render::json::document;
 use crate::render::json_review::Reviewed;
 use crate::render::label::{
-    LabelBody, Placing, TooSmall, label_cards_html, label_document, label_sheet_html, left_out_notes,
+    LabelBody, Placing, TooSmall, gravest, label_cards_html, label_document, label_sheet_html, left_out_notes,
 };
 use crate::render::life::label_rule;
 use crate::scale::Request;
@@ -47,6 +47,9 @@ pub(super) struct LabelArguments {
     /// A sheet of labels, by the size of one: 99.1x67.7, 63.5x38.1
     #[arg(long, value_name = "SIZE", help_heading = "Sheet of labels")]
     sheet: Option<String>,
+    /// A short second label for a small size: name, part, signal word, date; never the only one of a bottle
+    #[arg(long, help_heading = "Sheet of labels")]
+    short: bool,
     /// The first label to print on, counted row by row
     #[arg(
         long,
@@ -97,10 +100,15 @@ pub(super) fn run(arguments: &LabelArguments, context: &mut Context<'_, '_>) -> 
         }
         other => CliError::argument("--part", &other, other.fix()),
     })?;
-    let rules = class_rules(context)?;
+    let (rules, words) = (class_rules(context)?, context.bench_words()?);
     for label in &mut labels {
         let part = found.formula.parts.iter().find(|part| part.name == label.part);
-        label.by_rule = part.and_then(|part| label_rule(&days(&found.formula, part, false, &rules), mixed));
+        label.by_rule = part.and_then(|part| label_rule(&days(&found.formula, part, false, &rules)));
+        label.gravest = gravest(label, &words);
+        label.is_second = arguments.short;
+    }
+    if arguments.short {
+        context.hint("a short label is a second one: the bottle wears the full label too");
     }
     let mut own_html = label_cards_html(&labels, &sheets, paper);
     if let Some(chosen) = chosen {

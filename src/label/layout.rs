@@ -1,8 +1,11 @@
-//! How the text of a label stands on it: the largest type that has room, never below the least that hazards need.
+//! How the text of a label stands on it: name and part above, pictograms and signal word with the hazards, a rule, the date.
 //!
-//! The title across, below it the pictograms in columns on the right with the text beside and then below them, at the foot who
-//! vouches. Where room is short it is told in fewer words, and at last without background; what someone acts on stands in every
-//! telling, and where none has room the label is refused.
+//! A label is dressed as it is drawn where that has room; where it has not, name, date, signal word and ring are set smaller first, then
+//! background is left out. Hazards stand in 9 points and more, and in less, down to the least height of letters that the rules allow,
+//! only where no other way is left. What someone acts on stands in every telling; where none has room the label is refused. What is no
+//! hazard by the rules may at last stand on a short form.
+
+use std::fmt;
 
 use crate::lettering::Lettering;
 
@@ -10,47 +13,165 @@ use crate::lettering::Lettering;
 pub const BORDER_MM: f64 = 2.0;
 /// Distance of lines over the size of type: 120 % (Regulation (EU) 2024/2865, as told on two consultants' pages).
 pub const SPACING: f64 = 1.2;
+/// Distance of lines of a name over its size.
+pub const NAME_SPACING: f64 = 1.05;
 /// Height of a line to write on, mm.
 pub const WRITE_IN_MM: f64 = 6.0;
-/// Size of type of the foot and of the names below pictograms, points.
+/// Width of a name to write, mm.
+pub const BLANK_MM: f64 = 15.0;
+/// Height of a row of boxes for films, mm, and the side of a box.
+pub const TALLY_MM: f64 = 5.0;
+/// Size of type of the foot, points.
 pub const SMALL_PT: f64 = 7.0;
-/// Height of the name below a pictogram, mm.
-pub const CAPTION_MM: f64 = 3.4;
-/// Between text and pictograms, and between pictograms side by side, mm.
+/// Between text and pictograms, name and ring, mm.
 pub const GAP_MM: f64 = 1.5;
 /// After a paragraph, mm.
 pub const PARAGRAPH_MM: f64 = 0.6;
-/// Size of the title over that of the text; bold, so that it needs little more.
-pub const TITLE: f64 = 1.15;
-/// Size of the signal word over that of the text.
-pub const SIGNAL: f64 = 1.5;
+/// Frame and padding of the signal word beside its letters, mm.
+pub const SIGNAL_SIDES_MM: f64 = 5.0;
+/// Frame and padding of the signal word above and below them, mm.
+pub const SIGNAL_BOX_MM: f64 = 2.2;
+/// The rule above the date with its distances, mm.
+pub const RULE_MM: f64 = 1.5;
+/// Least size of what is no hazard and no foot, points.
+const PLAIN_PT: f64 = 9.0;
+
+/// How large stands what is read across the room.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Dress {
+    /// The name, points.
+    pub name_pt: f64,
+    /// How it is used, points.
+    pub use_pt: f64,
+    /// The signal word, points.
+    pub signal_pt: f64,
+    /// The date, points.
+    pub date_pt: f64,
+    /// When it was mixed, points.
+    pub mixed_pt: f64,
+    /// Across the ring of a part, mm.
+    pub ring_mm: f64,
+    /// The letter in it, points.
+    pub ring_pt: f64,
+}
+
+impl Dress {
+    const fn new(name: f64, used: f64, signal: f64, date: f64, mixed: f64, ring: (f64, f64)) -> Self {
+        Self {
+            name_pt: name,
+            use_pt: used,
+            signal_pt: signal,
+            date_pt: date,
+            mixed_pt: mixed,
+            ring_mm: ring.0,
+            ring_pt: ring.1,
+        }
+    }
+}
+
+/// A label as drawn, and smaller where room is short.
+const DRESSES: [Dress; 5] = [
+    Dress::new(20.0, 14.0, 17.0, 16.0, 12.0, (15.0, 30.0)),
+    Dress::new(17.0, 12.0, 15.0, 14.0, 11.0, (13.0, 26.0)),
+    Dress::new(14.0, 10.5, 13.0, 12.0, 10.0, (11.0, 22.0)),
+    Dress::new(12.0, PLAIN_PT, 12.0, 10.5, PLAIN_PT, (9.0, 18.0)),
+    Dress::new(10.5, PLAIN_PT, 10.5, 9.5, PLAIN_PT, (7.0, 14.0)),
+];
+/// The short form as drawn, and smaller.
+const SHORT_DRESSES: [Dress; 3] = [
+    Dress::new(16.0, 10.5, 13.0, 14.0, PLAIN_PT, (12.5, 26.0)),
+    Dress::new(13.0, PLAIN_PT, 11.0, 12.0, PLAIN_PT, (10.0, 21.0)),
+    Dress::new(11.0, PLAIN_PT, 10.0, 10.0, PLAIN_PT, (8.0, 16.0)),
+];
+
+/// A paragraph with its first words in bold.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Line {
+    /// In bold; may be empty.
+    pub lead: String,
+    /// What follows.
+    pub text: String,
+}
+
+impl Line {
+    /// A plain paragraph.
+    pub fn plain(text: impl Into<String>) -> Self {
+        Self { lead: String::new(), text: text.into() }
+    }
+
+    /// One with bold first words.
+    pub fn led(lead: &str, text: impl Into<String>) -> Self {
+        Self { lead: lead.to_owned(), text: text.into() }
+    }
+
+    /// As long as it is with its bold words, in plain letters.
+    fn measured(&self) -> String {
+        let wider = self.lead.chars().count().div_ceil(10);
+        format!("{self}{}", "n".repeat(wider))
+    }
+}
+
+impl fmt::Display for Line {
+    fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match (self.lead.is_empty(), self.text.is_empty()) {
+            (true, _) => write!(formatter, "{}", self.text),
+            (false, true) => write!(formatter, "{}", self.lead),
+            (false, false) => write!(formatter, "{} {}", self.lead, self.text),
+        }
+    }
+}
 
 /// The text of a label.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Face {
     /// Name, across the top.
     pub title: String,
+    /// The part, in a ring beside the name.
+    pub ring: Option<String>,
     /// What stands below it, told at length first and then in fewer words.
     pub tellings: Vec<Telling>,
-    /// What is written in by hand.
-    pub write_in: Vec<String>,
     /// The signal word.
     pub signal: Option<&'static str>,
     /// How many pictograms.
     pub pictograms: usize,
-    /// Who vouches.
+    /// When it was mixed: the word, and the day where it is known; else it is written in.
+    pub mixed: Line,
+    /// At the left of the foot.
     pub foot: String,
 }
 
 /// One way to tell what someone acts on.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Telling {
-    /// Strength, use and keeping, above what is written in.
-    pub facts: Vec<String>,
-    /// Hazards and cautions, below it.
-    pub hazards: Vec<String>,
+    /// The short form: the signal word beside its words, no pictograms.
+    pub is_short: bool,
+    /// What stands under the name: how strong it is and how it is used.
+    pub uses: Vec<Line>,
+    /// Hazards and cautions.
+    pub hazards: Vec<Line>,
+    /// Whether hazards and cautions stand in one paragraph.
+    pub is_run_together: bool,
+    /// To which day it is good, large; none where that is not known.
+    pub good_to: Vec<String>,
+    /// How long it keeps, and by what that is told.
+    pub basis: String,
+    /// What stands at the right of the basis, and whether a name is written after it.
+    pub beside: (String, bool),
+    /// Lines to write on.
+    pub write_in: Vec<String>,
+    /// Boxes to strike, one a film.
+    pub tally: usize,
+    /// At the right of the foot; empty where there is no foot.
+    pub foot: &'static str,
     /// Background that it leaves out; nothing that someone acts on.
     pub left_out: Vec<&'static str>,
+}
+
+impl Telling {
+    /// Whether volume and name stand beside the dates, of which there are two; else beside the basis.
+    pub fn is_beside_dates(&self) -> bool {
+        !self.is_short && self.good_to.len() > 1
+    }
 }
 
 /// The label that a face must stand on.
@@ -60,7 +181,9 @@ pub struct Room {
     pub width_mm: f64,
     /// Height, mm.
     pub height_mm: f64,
-    /// Least size of type, points.
+    /// Size of type of hazards as meant, points.
+    pub usual_pt: f64,
+    /// Least size of it that the rules allow, points.
     pub least_pt: f64,
     /// Largest size of type, points.
     pub most_pt: f64,
@@ -71,8 +194,12 @@ pub struct Room {
 /// How a face stands on a label.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Layout {
-    /// Size of type, points.
+    /// Size of type of hazards, points.
     pub type_pt: f64,
+    /// Sizes of what is larger.
+    pub dress: Dress,
+    /// Size of the date, points: no larger than that it stands beside the day of mixing.
+    pub date_pt: f64,
     /// Which telling.
     pub telling: usize,
     /// Width of the text beside the pictograms, mm.
@@ -95,24 +222,60 @@ pub fn across(side_mm: f64) -> f64 {
 /// # Errors
 /// Nothing has; the layout of the fewest words in the smallest type says how high it would be.
 pub fn lay_out(face: &Face, room: &Room) -> Result<Layout, Layout> {
-    let mut smallest = attempt(face, room, 0, room.least_pt);
-    for telling in 0..face.tellings.len() {
-        // Where the smallest has no room, no larger one has.
-        smallest = attempt(face, room, telling, room.least_pt);
-        if !has_room(&smallest, room) {
-            continue;
-        }
-        let mut type_pt = room.most_pt.max(room.least_pt);
-        while type_pt > room.least_pt {
-            let layout = attempt(face, room, telling, type_pt);
-            if has_room(&layout, room) {
+    let usual_pt = room.usual_pt.max(room.least_pt);
+    let long = || face.tellings.iter().enumerate().filter(|(_, own)| !own.is_short);
+    let is_whole = |(_, own): &(usize, &Telling)| own.left_out.is_empty();
+    let [.., smallest] = DRESSES;
+    // Where the smallest has no room, no larger one has.
+    let fits =
+        |telling: usize, type_pt: f64| has_room(&attempt(face, room, (telling, smallest), type_pt), room);
+    let dressed = |dresses: &[Dress], telling: usize, type_pt: f64| {
+        dresses.iter().find_map(|dress| largest(face, room, (telling, *dress), type_pt))
+    };
+    let usual: Vec<usize> = long().map(|(telling, _)| telling).filter(|own| fits(*own, usual_pt)).collect();
+    let whole: Vec<usize> =
+        long().filter(is_whole).map(|(telling, _)| telling).filter(|own| usual.contains(own)).collect();
+    // As drawn or nearly, nothing left out; then smaller heads; then less background; last the least type that the rules allow.
+    let (large, small) = DRESSES.split_at(2);
+    let found = whole.iter().find_map(|telling| dressed(large, *telling, usual_pt));
+    let found = found.or_else(|| whole.iter().find_map(|telling| dressed(small, *telling, usual_pt)));
+    let found = found.or_else(|| usual.iter().find_map(|telling| dressed(&DRESSES, *telling, usual_pt)));
+    let mut least = long().map(|(telling, _)| telling).filter(|own| fits(*own, room.least_pt));
+    let found = found.or_else(|| least.find_map(|telling| dressed(&DRESSES, telling, room.least_pt)));
+    if let Some(layout) = found {
+        return Ok(layout);
+    }
+    for (telling, _) in face.tellings.iter().enumerate().filter(|(_, own)| own.is_short) {
+        for dress in SHORT_DRESSES {
+            if let Some(layout) = largest(face, room, (telling, dress), PLAIN_PT) {
                 return Ok(layout);
             }
-            type_pt -= 0.5;
         }
-        return Ok(smallest);
     }
-    Err(smallest)
+    let last = face.tellings.len().saturating_sub(1);
+    let is_short = face.tellings.get(last).is_some_and(|own| own.is_short);
+    let [.., shortest] = SHORT_DRESSES;
+    Err(if is_short {
+        attempt(face, room, (last, shortest), PLAIN_PT)
+    } else {
+        attempt(face, room, (last, smallest), room.least_pt)
+    })
+}
+
+/// The largest type from `least_pt` on that has room.
+fn largest(face: &Face, room: &Room, drawn: (usize, Dress), least_pt: f64) -> Option<Layout> {
+    // Where the smallest has no room, no larger one has.
+    let mut layout = Some(attempt(face, room, drawn, least_pt)).filter(|own| has_room(own, room))?;
+    let mut type_pt = least_pt + 0.5;
+    while type_pt <= room.most_pt {
+        let next = attempt(face, room, drawn, type_pt);
+        if !has_room(&next, room) {
+            break;
+        }
+        layout = next;
+        type_pt += 0.5;
+    }
+    Some(layout)
 }
 
 fn has_room(layout: &Layout, room: &Room) -> bool {
@@ -120,30 +283,113 @@ fn has_room(layout: &Layout, room: &Room) -> bool {
     layout.height_mm <= room.height_mm && layout.text_mm >= 3.0 * layout.type_pt
 }
 
-fn attempt(face: &Face, room: &Room, telling: usize, type_pt: f64) -> Layout {
+fn attempt(face: &Face, room: &Room, (telling, dress): (usize, Dress), type_pt: f64) -> Layout {
+    let empty = Telling::default();
+    let told = face.tellings.get(telling).unwrap_or(&empty);
     let width_mm = room.width_mm - 2.0 * BORDER_MM;
-    let text = Lettering::regular(type_pt, SPACING);
-    let title_mm = Lettering::bold(type_pt * TITLE, SPACING).height_mm(&face.title, width_mm) + PARAGRAPH_MM;
-    let foot_mm = Lettering::regular(SMALL_PT, SPACING).height_mm(&face.foot, width_mm);
+    let head_mm = head_mm(face, told, &dress, width_mm);
+    let (date_mm, date_pt) = date_mm(face, told, &dress, width_mm);
+    let (left, right) = (&face.foot, told.foot);
+    let small = Lettering::regular(SMALL_PT, SPACING);
+    let foot_mm = if right.is_empty() {
+        0.0
+    } else if small.width_mm(left) + small.width_mm(right) + GAP_MM <= width_mm {
+        small.line_mm()
+    } else {
+        small.height_mm(left, width_mm) + small.height_mm(right, width_mm)
+    };
+    let around_mm = 2.0 * BORDER_MM + head_mm + date_mm + foot_mm;
+    let signal = Lettering::bold(dress.signal_pt, 1.0);
+    let signal_mm = face.signal.map_or(0.0, |_| signal.line_mm() + SIGNAL_BOX_MM);
     let across_mm = across(room.pictogram_mm);
-    let each_mm = across_mm + CAPTION_MM;
-    let between_mm = room.height_mm - 2.0 * BORDER_MM - title_mm - foot_mm;
-    let columns = columns(face.pictograms, between_mm / each_mm);
-    let rows = face.pictograms.div_ceil(columns.max(1));
-    let pictures_mm = as_f64(columns) * (across_mm + GAP_MM);
-    let text_mm = (width_mm - pictures_mm).max(1.0);
-    let mut words =
-        Words { text, below_mm: as_f64(rows) * each_mm, beside_mm: text_mm, width_mm, height_mm: 0.0 };
-    let told = face.tellings.get(telling);
-    told.iter().flat_map(|own| &own.facts).for_each(|own| words.add(own));
-    words.height_mm += as_f64(face.write_in.len()) * WRITE_IN_MM;
-    if face.signal.is_some() {
-        words.height_mm += Lettering::bold(type_pt * SIGNAL, SPACING).line_mm();
+    let pictograms = if told.is_short { 0 } else { face.pictograms };
+    let text = Lettering::regular(type_pt, SPACING);
+    let with = |columns: usize| {
+        let rows = pictograms.div_ceil(columns.max(1));
+        let mut pictures_mm = as_f64(columns) * across_mm + if columns > 0 { GAP_MM } else { 0.0 };
+        let mut below_mm = as_f64(rows) * across_mm;
+        if told.is_short && face.signal.is_some() {
+            let word = face.signal.unwrap_or_default().to_uppercase();
+            pictures_mm = signal.width_mm(&word) + SIGNAL_SIDES_MM + GAP_MM;
+            below_mm = signal_mm;
+        }
+        let text_mm = (width_mm - pictures_mm).max(1.0);
+        let above_mm = if told.is_short { 0.0 } else { signal_mm };
+        let mut words = Words { text, below_mm, beside_mm: text_mm, width_mm, height_mm: above_mm };
+        if told.is_run_together {
+            let all: Vec<String> = told.hazards.iter().map(Line::measured).collect();
+            words.add(&all.join(" "));
+        } else {
+            told.hazards.iter().for_each(|own| words.add(&own.measured()));
+        }
+        let height_mm = around_mm + words.height_mm.max(below_mm);
+        Layout { type_pt, dress, date_pt, telling, text_mm, pictures_mm, across_mm, height_mm }
+    };
+    // The fewest columns that have room leave the text widest; where none has, the lowest tells how high it is.
+    let first = with(pictograms.min(1));
+    let all = std::iter::once(first).chain((2..=pictograms).map(with));
+    let mut lowest = first;
+    for layout in all {
+        if has_room(&layout, room) {
+            return layout;
+        }
+        if layout.height_mm < lowest.height_mm {
+            lowest = layout;
+        }
     }
-    told.iter().flat_map(|own| &own.hazards).for_each(|own| words.add(own));
-    let words_mm = words.height_mm;
-    let height_mm = 2.0 * BORDER_MM + title_mm + words_mm.max(as_f64(rows) * each_mm) + foot_mm;
-    Layout { type_pt, telling, text_mm, pictures_mm, across_mm, height_mm }
+    lowest
+}
+
+/// Name, ring, and how it is used.
+fn head_mm(face: &Face, told: &Telling, dress: &Dress, width_mm: f64) -> f64 {
+    let ring_mm = face.ring.as_ref().map_or(0.0, |_| dress.ring_mm);
+    let beside_mm = (width_mm - if ring_mm > 0.0 { ring_mm + GAP_MM } else { 0.0 }).max(1.0);
+    let name_mm = Lettering::bold(dress.name_pt, NAME_SPACING).height_mm(&face.title, beside_mm);
+    let uses = Lettering::regular(dress.use_pt, SPACING);
+    let uses_mm: f64 = told.uses.iter().map(|own| uses.height_mm(&own.measured(), beside_mm)).sum();
+    (name_mm + uses_mm).max(ring_mm) + PARAGRAPH_MM
+}
+
+/// The rule, the date beside the day of mixing, what it goes by, and what is written in; with the size of the date.
+fn date_mm(face: &Face, told: &Telling, dress: &Dress, width_mm: f64) -> (f64, f64) {
+    let plain = Lettering::regular(PLAIN_PT, SPACING);
+    let (beside, is_blank) = &told.beside;
+    let beside_mm = plain.width_mm(beside) * 1.09 + if *is_blank { BLANK_MM } else { 0.0 };
+    let dates = as_f64(told.good_to.len());
+    let mut right_mm = (0.0_f64, 0.0);
+    if !told.is_short {
+        let mixed = Lettering::bold(dress.mixed_pt, SPACING);
+        let blank_mm = if face.mixed.text.is_empty() { BLANK_MM } else { 0.0 };
+        right_mm = (mixed.width_mm(&face.mixed.to_string()) + blank_mm, mixed.line_mm());
+        if told.is_beside_dates() {
+            right_mm = (right_mm.0.max(beside_mm), right_mm.1 + plain.line_mm());
+        }
+    }
+    let left_mm = (width_mm - right_mm.0 - if right_mm.0 > 0.0 { GAP_MM } else { 0.0 }).max(1.0);
+    let date = Lettering::bold(dress.date_pt, SPACING);
+    let widest = told.good_to.iter().map(|own| date.width_mm(own)).fold(0.0, f64::max);
+    let date_pt = fitting(dress.date_pt, left_mm, widest);
+    let mut height_mm = RULE_MM + (dates * Lettering::bold(date_pt, SPACING).line_mm()).max(right_mm.1);
+    let (below_mm, beside_mm) = if told.is_beside_dates() {
+        (0.0, width_mm)
+    } else {
+        (plain.line_mm(), (width_mm - beside_mm - GAP_MM).max(1.0))
+    };
+    let mut basis = Words { text: plain, below_mm, beside_mm, width_mm, height_mm: 0.0 };
+    basis.add(&told.basis);
+    basis.height_mm -= PARAGRAPH_MM;
+    height_mm += if told.basis.is_empty() { below_mm } else { basis.height_mm.max(below_mm) };
+    height_mm += as_f64(told.write_in.len()) * WRITE_IN_MM;
+    if told.tally > 0 {
+        let a_row = (width_mm / TALLY_MM).floor().max(1.0);
+        height_mm += (as_f64(told.tally) / a_row).ceil() * TALLY_MM;
+    }
+    (height_mm, date_pt)
+}
+
+/// A size at which text as wide as that at `pt` has room, never more than `pt`, in half points.
+fn fitting(pt: f64, room_mm: f64, wide_mm: f64) -> f64 {
+    if wide_mm <= room_mm { pt } else { ((pt * room_mm / wide_mm) * 2.0).floor() / 2.0 }
 }
 
 /// Paragraphs that run beside the pictograms and then below them.
@@ -156,29 +402,32 @@ struct Words {
 }
 
 impl Words {
-    /// Adds a paragraph; where it goes on below the pictograms, a line more than its share, for the words that break otherwise.
+    /// Adds a paragraph, word by word: a line that begins beside the pictograms is as narrow as those above it.
     fn add(&mut self, text: &str) {
         let lettering = self.text;
-        let line_mm = lettering.line_mm();
-        let mut lines_mm = lettering.height_mm(text, self.width_mm);
-        let beside_mm = self.below_mm - self.height_mm;
-        if beside_mm > 0.0 {
-            let narrow_mm = lettering.height_mm(text, self.beside_mm);
-            lines_mm = if narrow_mm <= beside_mm {
-                narrow_mm
-            } else {
-                let first_mm = (beside_mm / line_mm).ceil() * line_mm;
-                let share = (narrow_mm - first_mm).max(0.0) * self.beside_mm / self.width_mm;
-                narrow_mm.min(first_mm + ((share / line_mm).ceil() + 1.0) * line_mm)
-            };
+        let (line_mm, space_mm) = (lettering.line_mm(), lettering.width_mm(" "));
+        let column =
+            |height_mm: f64| if height_mm < self.below_mm - 1e-6 { self.beside_mm } else { self.width_mm };
+        let mut height_mm = self.height_mm;
+        let mut used_mm = 0.0;
+        for word in text.split_whitespace() {
+            let word_mm = lettering.width_mm(word);
+            let before_mm = if used_mm > 0.0 { used_mm + space_mm } else { 0.0 };
+            if before_mm + word_mm <= column(height_mm) {
+                used_mm = before_mm + word_mm;
+                continue;
+            }
+            if used_mm > 0.0 {
+                height_mm += line_mm;
+            }
+            // A word longer than a line is cut.
+            let column_mm = column(height_mm);
+            let cuts = as_f64(lettering.lines(word, column_mm).saturating_sub(1));
+            height_mm += cuts * line_mm;
+            used_mm = if cuts > 0.0 { column_mm } else { word_mm };
         }
-        self.height_mm += lines_mm + PARAGRAPH_MM;
+        self.height_mm = height_mm + line_mm + PARAGRAPH_MM;
     }
-}
-
-/// Columns of pictograms if so many stand above each other.
-fn columns(pictograms: usize, fit: f64) -> usize {
-    (1..=pictograms).find(|columns| as_f64(pictograms.div_ceil(*columns)) <= fit).unwrap_or(pictograms)
 }
 
 fn as_f64(count: usize) -> f64 {
@@ -190,44 +439,64 @@ mod tests {
     use super::*;
 
     fn face(hazard: &str) -> Face {
-        let telling = |fact: &str| Telling {
-            facts: vec![fact.to_owned()],
-            hazards: vec![hazard.to_owned()],
-            left_out: Vec::new(),
+        let telling = |basis: &str, left_out: Vec<&'static str>| Telling {
+            uses: vec![Line::led("25 A + 15 B + 960 water,", "20 °C")],
+            hazards: vec![Line::plain(hazard)],
+            good_to: vec!["good to 2027-05-24".to_owned()],
+            basis: basis.to_owned(),
+            beside: ("500 mL, by".to_owned(), true),
+            foot: "no legal label",
+            left_out,
+            ..Telling::default()
         };
         Face {
             title: "A developer".to_owned(),
+            ring: Some("A".to_owned()),
             tellings: vec![
-                telling(&"a long story of how it is used and how long it keeps, told in full".repeat(2)),
-                telling("keeps 6 months"),
+                telling(&"a long story of how long it keeps, told in full ".repeat(2), Vec::new()),
+                telling("stated", vec!["the story"]),
             ],
-            write_in: vec!["Mixed on".to_owned()],
             signal: Some("Danger"),
             pictograms: 1,
-            foot: "In-house help, not a legal label.".to_owned(),
+            mixed: Line::led("mixed", "2026-11-25"),
+            foot: "a-developer".to_owned(),
         }
     }
 
-    const ROOM: Room =
-        Room { width_mm: 99.1, height_mm: 67.7, least_pt: 7.75, most_pt: 11.0, pictogram_mm: 16.0 };
+    const ROOM: Room = Room {
+        width_mm: 99.1,
+        height_mm: 67.7,
+        usual_pt: 9.0,
+        least_pt: 7.75,
+        most_pt: 11.0,
+        pictogram_mm: 16.0,
+    };
 
+    /// Source of the sizes: the drawing of the label (name 20, dilution 14, date 16, signal word 17 points, ring 15 mm).
     #[test]
-    fn where_there_is_room_the_type_is_largest_and_the_telling_fullest() {
+    fn where_there_is_room_a_label_is_dressed_as_drawn() {
         let layout = lay_out(&face("Causes burns."), &ROOM).unwrap();
-        assert_eq!((layout.type_pt, layout.telling), (11.0, 0));
+        assert_eq!((layout.telling, layout.type_pt), (0, 11.0));
+        let Dress { name_pt, use_pt, signal_pt, ring_mm, ring_pt, .. } = layout.dress;
+        assert_eq!((name_pt, use_pt, signal_pt, ring_mm, ring_pt), (20.0, 14.0, 17.0, 15.0, 30.0));
+        assert!((15.0..=16.0).contains(&layout.date_pt), "{}", layout.date_pt);
         assert!((layout.across_mm - 22.627).abs() < 0.01);
     }
 
     #[test]
-    fn words_grow_fewer_before_a_label_is_refused() {
-        let tellings: Vec<Option<usize>> = (0..100)
-            .map(|times| {
-                lay_out(&face(&"Causes burns. ".repeat(times)), &ROOM).ok().map(|layout| layout.telling)
-            })
-            .collect();
-        let mut kinds = tellings.clone();
+    fn heads_grow_smaller_then_words_fewer_then_type_smaller_before_a_label_is_refused() {
+        let layouts: Vec<Option<Layout>> =
+            (0..100).map(|times| lay_out(&face(&"Causes burns. ".repeat(times)), &ROOM).ok()).collect();
+        let mut kinds: Vec<Option<(usize, bool)>> =
+            layouts.iter().map(|own| own.map(|own| (own.telling, own.type_pt >= 9.0))).collect();
         kinds.dedup();
-        assert_eq!(kinds, [Some(0), Some(1), None]);
+        let wanted = [Some((0, true)), Some((1, true)), Some((0, false)), Some((1, false)), None];
+        assert!(kinds.first() == Some(&wanted[0]) && kinds.last() == Some(&None), "{kinds:?}");
+        assert!(kinds.iter().all(|kind| wanted.contains(kind)) && kinds.len() > 2, "{kinds:?}");
+        let mut heads: Vec<f64> =
+            layouts.iter().flatten().filter(|own| own.telling == 0).map(|own| own.dress.name_pt).collect();
+        heads.dedup();
+        assert!(heads.starts_with(&[20.0, 17.0]), "{heads:?}");
         let refused = lay_out(&face(&"Causes burns. ".repeat(99)), &ROOM).unwrap_err();
         assert!(refused.height_mm > ROOM.height_mm && refused.type_pt >= ROOM.least_pt);
     }
@@ -249,18 +518,35 @@ mod tests {
 
     #[test]
     fn pictograms_stand_above_each_other_as_far_as_they_can() {
-        assert_eq!(columns(0, 2.0), 0);
-        assert_eq!(columns(2, 2.3), 1);
-        assert_eq!(columns(3, 2.3), 2);
-        assert_eq!(columns(3, 0.4), 3);
-        let three = Face { pictograms: 3, ..face("Causes burns.") };
-        let layout = lay_out(&three, &ROOM).unwrap();
-        assert!((layout.pictures_mm - 2.0 * (across(16.0) + GAP_MM)).abs() < 1e-9);
+        // Two squares of 16 mm on their corners are 45 mm high one above the other, 68 mm hold that with head and date only just.
+        let two = Face { pictograms: 2, ..face("Causes burns.") };
+        let side_by_side = lay_out(&two, &ROOM).unwrap();
+        assert!((side_by_side.pictures_mm - 2.0 * across(16.0) - GAP_MM).abs() < 1e-9);
+        let above = lay_out(&two, &Room { height_mm: 120.0, ..ROOM }).unwrap();
+        assert!((above.pictures_mm - across(16.0) - GAP_MM).abs() < 1e-9);
     }
 
     #[test]
     fn a_column_too_narrow_for_words_is_no_room() {
         let narrow = Room { width_mm: 40.0, height_mm: 500.0, ..ROOM };
         assert!(lay_out(&face("Causes burns."), &narrow).is_err());
+    }
+
+    /// Source of the sizes: the drawing of the short form (name 16, ring 12.5 mm, signal word 13, date 14 points).
+    #[test]
+    fn a_short_form_stands_on_a_small_label_and_has_no_pictograms() {
+        let mut face = face("burns skin, eyes");
+        face.tellings = vec![Telling {
+            is_short: true,
+            hazards: vec![Line::plain("burns skin, eyes")],
+            good_to: vec!["good to 2027-05-24".to_owned()],
+            basis: "mixed 2026-11-25, 500 mL".to_owned(),
+            beside: ("see card".to_owned(), false),
+            ..Telling::default()
+        }];
+        let small = Room { width_mm: 63.5, height_mm: 38.1, ..ROOM };
+        let layout = lay_out(&face, &small).unwrap();
+        let Dress { name_pt, signal_pt, ring_mm, .. } = layout.dress;
+        assert_eq!((name_pt, signal_pt, ring_mm, layout.date_pt), (16.0, 13.0, 12.5, 14.0));
     }
 }

@@ -5,9 +5,10 @@
 //! with hazard statements) and by the room that the text takes ([`layout`]). Words and drawings are `render`'s affair. A label of this
 //! kind is an in-house help, not a legal label.
 //!
-//! Where the text has no room it is told in fewer words, then without background (why something is not computed, what is noted on
-//! keeping), which a note says. Dilution, strength, hazards and cautions are never dropped. Rejected: dropping the use before
-//! refusing the size, by which 32 of 207 labels lost how to dilute. Frames are black, so that red light does not take them.
+//! Where room is short, name, date and signal word are set smaller, then what is told is run together, then what is noted on keeping is
+//! left out, which a note says ([`layout`]). How it is diluted, hazards and cautions are never dropped; a second use, the amounts and
+//! advice for the mixing are not on a bottle. A short form is for what is no hazard by the rules, or for a second label beside the
+//! full one: statements and pictograms have no room on it. Frames are black, so that red light does not take them.
 
 pub mod layout;
 pub mod pictogram;
@@ -18,7 +19,7 @@ use thiserror::Error;
 use crate::formula::{FinishedIn, Formula, Keeping, Origin, Part, Use};
 use crate::journal::Date;
 use crate::quantity::Volume;
-use crate::safety::BathHazards;
+use crate::safety::{BathHazards, Wear};
 use crate::sheet::{MixingSheet, SheetPart};
 use crate::substance::Form;
 use pictogram::{Pictogram, pictograms};
@@ -34,6 +35,15 @@ pub enum Strength {
     Part,
     /// The formula gives no use.
     NotKnown,
+}
+
+/// How long an unused bottle keeps by the rule of its class, where the formula does not say.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct ByRule {
+    /// After how many days to look at a full bottle, and after how many it is out.
+    pub full_days: (f64, f64),
+    /// After how many days to look at a half-full bottle.
+    pub half_days: Option<f64>,
 }
 
 /// What a label says.
@@ -69,8 +79,16 @@ pub struct Label {
     pub keeping: Keeping,
     /// The day to which a full bottle keeps.
     pub good_until: Option<Date>,
-    /// How long it keeps by the rule of its class, in words, where the formula does not say.
-    pub by_rule: Option<String>,
+    /// How long it keeps by the rule of its class, where the formula does not say.
+    pub by_rule: Option<ByRule>,
+    /// How many films or 8 by 10 in sheets the bottle treats, as the formula states; none where it is used once or nobody says.
+    pub films: Option<f64>,
+    /// Gloves of another kind than thin nitrile, where its acid asks for them.
+    pub gloves: Option<&'static str>,
+    /// The gravest in a few words, each once; set by whoever has the table of words.
+    pub gravest: Vec<String>,
+    /// A short form as a second label; never the only one of a bottle with a hazard.
+    pub is_second: bool,
     /// Hazards of the solution.
     pub hazards: BathHazards,
     /// Pictograms that go with them.
@@ -170,6 +188,10 @@ pub fn labels(
             good_until: mixed.zip(own.keeping.full_bottle_days).and_then(|(date, days)| date.plus_days(days)),
             keeping: own.keeping.clone(),
             by_rule: None,
+            films: films(formula, mixed_part.batch.volume),
+            gloves: gloves(sheet, mixed_part),
+            gravest: Vec::new(),
+            is_second: false,
             pictograms: pictograms(
                 &mixed_part.bath.statements.iter().map(|own| own.code.as_str()).collect::<Vec<_>>(),
             ),
@@ -183,6 +205,30 @@ pub fn labels(
         Some(wanted) if labels.is_empty() => Err(LabelError::NoPart { wanted: wanted.to_owned(), names }),
         _ => Ok(labels),
     }
+}
+
+/// Area of one film or one 8 by 10 in sheet, cm² (80 square inches).
+const FILM_CM2: f64 = 516.0;
+
+/// Films that a bottle treats, where it is used again.
+fn films(formula: &Formula, volume: Volume) -> Option<f64> {
+    let films = formula.capacity.area_cm2_per_litre? / FILM_CM2 * volume.as_litres();
+    (formula.parts.len() == 1).then_some(films)
+}
+
+/// At or below such a pH a bath still asks for the gloves of its acid; the limit of the pH at which it may burn.
+const ACID_PH: f64 = 2.0;
+
+/// Gloves for a strong acid, on the bottle that it went into, where the solution may still burn.
+fn gloves(sheet: &MixingSheet, part: &SheetPart) -> Option<&'static str> {
+    let is_acid = part
+        .batch
+        .items
+        .iter()
+        .any(|item| item.form.is_class_named("strong-acid") || item.form.parent.id == "acetic-acid");
+    let may_burn = part.bath.is_corrosive() || part.bath.ph.is_none_or(|ph| ph <= ACID_PH);
+    let is_named = sheet.review.general.wear.contains(&Wear::HeavyGloves);
+    (is_acid && may_burn && is_named).then_some("butyl or PVC, for the acid")
 }
 
 fn own_in_short(formula: &Formula, has_own_substance: bool) -> Vec<&'static str> {

@@ -10,7 +10,7 @@ use crate::bath::stock::{PerFilm, per_film};
 use crate::bath::{days, fixer_class};
 use crate::bench::uses::{NOTE_LETTERS, first_sentences};
 use crate::formula::{Formula, Kind};
-use crate::journal::Date;
+use crate::label::ByRule;
 use crate::quantity::rounding::show_short;
 
 /// Facts by rule for a card: only what the formula does not state itself.
@@ -196,18 +196,12 @@ fn open_ended(range: Range) -> String {
     span_words(range.span, 1)
 }
 
-/// A full bottle by rule, for a label: two dates where it is dated, else days. None where the formula states how long it keeps, or no rule is known.
-pub fn label_rule(days: &Days, mixed: Option<Date>) -> Option<String> {
-    let full = days.full.filter(|range| range.basis == Basis::Rule)?;
-    let look_days =
-        days.half.filter(|_| full.span.low >= full.span.high).map_or(full.span.low, |half| half.span.low);
-    let dates = mixed.and_then(|date| Some((date.plus_days(look_days)?, date.plus_days(full.span.high)?)));
-    let once =
-        days.half.map_or_else(String::new, |half| format!("; half full {} days", span_words(half.span, 0)));
-    Some(match dates {
-        Some((look, out)) => format!("by rule, full bottle: look from {look} on, out by {out}{once}"),
-        None => format!("by rule, full bottle {} days{once}", span_words(full.span, 0)),
-    })
+/// An unused bottle by rule, for a label. None where the formula states how long it keeps, or no rule is known.
+pub fn label_rule(days: &Days) -> Option<ByRule> {
+    let full = days.full.filter(|range| range.basis == Basis::Rule)?.span;
+    let half_days = days.half.map(|half| half.span.low);
+    let look_days = half_days.filter(|_| full.low >= full.high).unwrap_or(full.low);
+    Some(ByRule { full_days: (look_days, full.high), half_days })
 }
 
 /// What the class says, in JSON.

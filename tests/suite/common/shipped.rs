@@ -1,5 +1,6 @@
 //! The shipped library as batches with their labels.
 
+use soupcon::bath::{ClassRules, days};
 use soupcon::bench::adapter::material;
 use soupcon::bench::words::BenchWords;
 use soupcon::bench::{BenchSheet, bench_sheet};
@@ -7,6 +8,8 @@ use soupcon::label::sheets::LabelSheets;
 use soupcon::label::{Label, labels};
 use soupcon::library::Library;
 use soupcon::quantity::Volume;
+use soupcon::render::label::gravest;
+use soupcon::render::life::label_rule;
 use soupcon::safety::SafetyData;
 use soupcon::scale::exchange::Relations;
 use soupcon::scale::{Request, scale};
@@ -19,6 +22,19 @@ pub(crate) fn bench_of(mixing: &MixingSheet) -> BenchSheet {
     let table = |name: &str| library.table(name).unwrap();
     let words = BenchWords::parse(table("bench-words.toml")).unwrap();
     bench_sheet(&material(mixing, String::new()), &words, &[])
+}
+
+/// What the command sets on its labels beside what the sheet says: how long it keeps by rule, and the gravest in few words.
+pub(crate) fn as_the_command(mixing: &MixingSheet, labels: &mut [Label]) {
+    let library = Library::shipped();
+    let table = |name: &str| library.table(name).unwrap();
+    let words = BenchWords::parse(table("bench-words.toml")).unwrap();
+    let rules = ClassRules::parse(table("class-rules.toml"), "class-rules.toml").unwrap();
+    for label in labels {
+        let part = mixing.formula.parts.iter().find(|part| part.name == label.part).unwrap();
+        label.by_rule = label_rule(&days(&mixing.formula, part, false, &rules));
+        label.gravest = gravest(label, &words);
+    }
 }
 
 /// Each formula of the shipped library that has a sheet, with the labels of a litre of each part.
@@ -43,7 +59,8 @@ pub(crate) fn shipped() -> Shipped {
             continue;
         };
         let Ok(mixing) = sheet(formula, &batch, &safety, &equilibria) else { continue };
-        let own = labels(&mixing, None, None).unwrap_or_default();
+        let mut own = labels(&mixing, None, None).unwrap_or_default();
+        as_the_command(&mixing, &mut own);
         batches.push((mixing, own));
     }
     assert!(batches.iter().map(|(_, labels)| labels.len()).sum::<usize>() > 200);

@@ -1,0 +1,381 @@
+//! Bottle labels: as text, as JSON, and as HTML on a sheet of labels or as cards to cut out.
+
+use serde::Serialize;
+
+use super::card::use_in_short;
+use super::{Block, Document};
+use crate::label::layout::{Face, Layout, Line, Room, lay_out};
+use crate::label::sheets::{LabelSheet, LabelSheets, Smallest};
+use crate::label::{Label, Strength};
+
+mod print;
+mod words;
+
+pub use print::{label_cards_html, label_sheet_html};
+pub use words::gravest;
+use words::{card_face, face, rule_dates, rule_words};
+
+/// A card to cut out: width and least height, mm.
+const CARD_MM: (f64, f64) = (148.0, 105.0);
+/// Size of type on a card, points.
+const CARD_PT: f64 = 12.0;
+/// Largest size of type on a label, points.
+const MOST_PT: f64 = 11.0;
+/// Size of hazards, points: of a bottle held in the hand (16 minutes of arc for a lower-case x at 0.35 m).
+const USUAL_PT: f64 = 9.0;
+/// Where something is written in, in text.
+const BLANK: &str = "____________";
+
+/// Why a label is too small.
+#[derive(Debug, Clone, PartialEq)]
+pub struct TooSmall {
+    /// What is wrong.
+    pub message: String,
+    /// Sizes that have room.
+    pub larger: Vec<String>,
+    /// Whether a second label in the short form would have room.
+    pub has_short: bool,
+}
+
+impl TooSmall {
+    /// What to do about it.
+    pub fn fix(&self) -> String {
+        let card = if self.has_short {
+            "leave --sheet out for a card to cut out (--format html); --short prints a second label of this size, beside the full one"
+        } else {
+            "leave --sheet out for a card to cut out (--format html)"
+        };
+        if self.larger.is_empty() {
+            format!("no sheet in the table is large enough; {card}")
+        } else {
+            format!("use --sheet {}, or {card}", self.larger.join(" or "))
+        }
+    }
+}
+
+/// Where the labels go on their sheets.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Placing {
+    /// The first label used, counted from 0.
+    pub first: u32,
+    /// Moved to the right and down, mm.
+    pub shift_mm: (f64, f64),
+    /// Whether the edges of all labels are drawn, with a measure, for a trial on plain paper.
+    pub outline: bool,
+}
+
+/// The labels as a document, with the sizes they have room on; in the words that stand on `chosen`, or else in full as on a card.
+pub fn label_document(labels: &[Label], chosen: Option<&LabelSheet>, sheets: &LabelSheets) -> Document {
+    let mut document = Document::new();
+    for label in labels {
+        let layout = chosen.and_then(|sheet| check(label, sheet, sheets).ok());
+        let lines = match layout {
+            Some(layout) => label_lines(label, &face(label), layout.telling),
+            None => lines_in_full(label),
+        };
+        document.caution(&heading(label), lines);
+        let facts = sheets
+            .sheets
+            .iter()
+            .map(|sheet| {
+                let verdict = match check(label, sheet, sheets) {
+                    Ok(layout) => {
+                        let short = if is_short(label, &layout) { " in the short form" } else { "" };
+                        match left_out(label, &layout) {
+                            left_out if left_out.is_empty() => format!("has room{short}"),
+                            left_out => format!("has room, without {}{short}", left_out.join(" and ")),
+                        }
+                    }
+                    Err(problem) => problem.message,
+                };
+                (format!("sheet {}", sheet.size), verdict)
+            })
+            .collect();
+        document.blocks.push(Block::Facts(facts));
+    }
+    document
+}
+
+/// What stands above the box of a label.
+pub(super) fn heading(label: &Label) -> String {
+    let part = label.part.as_ref().map_or_else(String::new, |part| format!(", PART {}", part.to_uppercase()));
+    format!("LABEL{part}")
+}
+
+/// All lines of a label, told in full; of a second one its own.
+pub(super) fn lines_in_full(label: &Label) -> Vec<String> {
+    label_lines(label, &if label.is_second { face(label) } else { card_face(label) }, 0)
+}
+
+/// What the labels leave out for want of room on a sheet, one line a label.
+pub fn left_out_notes(labels: &[Label], sheet: &LabelSheet, sheets: &LabelSheets) -> Vec<String> {
+    let notes = labels.iter().filter_map(|label| {
+        let left_out = left_out(label, &check(label, sheet, sheets).ok()?);
+        (!left_out.is_empty()).then(|| {
+            format!(
+                "the label of {} has no room on {} mm for {}: that stands on the card (without --sheet)",
+                named(label),
+                sheet.size,
+                left_out.join(" and ")
+            )
+        })
+    });
+    notes.collect()
+}
+
+/// Whether a layout is the short form.
+fn is_short(label: &Label, layout: &Layout) -> bool {
+    face(label).tellings.get(layout.telling).is_some_and(|own| own.is_short)
+}
+
+/// Background that a layout of the label leaves out.
+fn left_out(label: &Label, layout: &Layout) -> Vec<&'static str> {
+    face(label).tellings.get(layout.telling).map(|own| own.left_out.clone()).unwrap_or_default()
+}
+
+/// The lines of a face, in the order in which they stand.
+fn label_lines(label: &Label, face: &Face, telling: usize) -> Vec<String> {
+    let told = face.tellings.get(telling).cloned().unwrap_or_default();
+    // A taken for B is the mistake to prevent.
+    let mut lines = vec![match &face.ring {
+        Some(part) => format!("({part}) {}", face.title),
+        None => face.title.clone(),
+    }];
+    lines.extend(told.uses.iter().map(ToString::to_string));
+    lines.extend(face.signal.map(str::to_uppercase));
+    let hazards: Vec<String> = told.hazards.iter().map(Line::to_string).collect();
+    if told.is_run_together {
+        lines.push(hazards.join(" "));
+    } else {
+        lines.extend(hazards);
+    }
+    if !told.is_short && !label.pictograms.is_empty() {
+        let names: Vec<&str> = label.pictograms.iter().map(|own| own.name()).collect();
+        lines.push(format!("pictograms: {}", names.join(", ")));
+    }
+    lines.extend(told.good_to);
+    lines.extend((!told.basis.is_empty()).then_some(told.basis));
+    if !told.is_short {
+        let mixed = if face.mixed.text.is_empty() { BLANK } else { &face.mixed.text };
+        lines.push(format!("{} {mixed}", face.mixed.lead));
+    }
+    let (beside, is_written) = told.beside;
+    lines.push(if is_written { format!("{beside} {BLANK}") } else { beside });
+    lines.extend(told.write_in.iter().map(|own| format!("{own} {BLANK}")));
+    if told.tally > 0 {
+        lines.push("[ ]".repeat(told.tally));
+    }
+    lines.extend((!told.foot.is_empty()).then(|| format!("{}; {}", face.foot, told.foot)));
+    lines
+}
+
+/// How a label stands on a sheet's labels.
+///
+/// # Errors
+/// The label is smaller than the rules or the text allow; the sizes that are large enough are named.
+pub fn check(label: &Label, sheet: &LabelSheet, sheets: &LabelSheets) -> Result<Layout, TooSmall> {
+    attempt(label, sheet, sheets).map_err(|message| TooSmall {
+        message,
+        larger: sheets
+            .sheets
+            .iter()
+            .filter(|other| attempt(label, other, sheets).is_ok())
+            .map(|other| other.size.clone())
+            .collect(),
+        has_short: attempt(&Label { is_second: true, ..label.clone() }, sheet, sheets).is_ok(),
+    })
+}
+
+fn attempt(label: &Label, sheet: &LabelSheet, sheets: &LabelSheets) -> Result<Layout, String> {
+    let smallest = sheets.smallest_for(label.volume);
+    let smallest = smallest.filter(|_| !label.is_second);
+    if let Some(rule) =
+        smallest.filter(|rule| label.is_classified() && !rule.allows(sheet.width, sheet.height))
+    {
+        return Err(format!(
+            "too small for the hazards of {}: a bottle up to {} L needs {} × {} mm",
+            named(label),
+            rule.up_to_litres,
+            rule.short,
+            rule.long
+        ));
+    }
+    let room = Room {
+        width_mm: sheet.width,
+        height_mm: sheet.height,
+        most_pt: MOST_PT,
+        ..room(smallest.filter(|_| label.is_classified()))
+    };
+    lay_out(&face(label), &room).map_err(|layout| {
+        format!(
+            "too small for the text of {}: at {} point it is {:.0} mm high, and the label {} mm",
+            named(label),
+            layout.type_pt,
+            layout.height_mm.ceil(),
+            sheet.height
+        )
+    })
+}
+
+fn room(smallest: Option<&Smallest>) -> Room {
+    let least_pt = smallest.map_or(USUAL_PT, Smallest::type_pt);
+    Room {
+        width_mm: CARD_MM.0,
+        height_mm: f64::INFINITY,
+        usual_pt: USUAL_PT,
+        least_pt,
+        most_pt: CARD_PT.max(least_pt),
+        pictogram_mm: smallest.map_or(16.0, |own| own.pictogram),
+    }
+}
+
+fn named(label: &Label) -> String {
+    label.part.as_ref().map_or_else(|| label.formula.clone(), |part| format!("{} part {part}", label.formula))
+}
+
+/// `label --json`.
+#[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+pub struct LabelBody {
+    formula: String,
+    /// `shipped`, or the personal folder or file.
+    origin: String,
+    labels: Vec<LabelJson>,
+}
+
+#[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+struct LabelJson {
+    title: String,
+    own_substances: Vec<super::origin::OwnSubstance>,
+    part: Option<String>,
+    volume_ml: f64,
+    strength: &'static str,
+    uses: Vec<String>,
+    mixed: Option<String>,
+    good_until: Option<String>,
+    full_bottle_days: Option<f64>,
+    half_bottle_days: Option<f64>,
+    /// How long it keeps by the rule of its class, where the formula does not say.
+    keeping_by_rule: Option<String>,
+    /// By that rule: the day from which to look at a full bottle, and the day by which it is out; null where it is not dated.
+    look_from: Option<String>,
+    out_by: Option<String>,
+    /// Gloves of another kind than thin nitrile, where the acid in it asks for them.
+    gloves: Option<&'static str>,
+    /// The gravest in a few words, as on a short label.
+    in_short: Vec<String>,
+    signal_word: Option<&'static str>,
+    statements: Vec<StatementJson>,
+    pictograms: Vec<&'static str>,
+    ph: Option<f64>,
+    not_computed: Vec<String>,
+    hazard_not_known: Vec<String>,
+    never_beside: Vec<String>,
+    /// What gas can come off it, and what to do then.
+    gas: Vec<String>,
+    /// What the formula itself warns of.
+    cautions: Vec<String>,
+    is_legal_label: bool,
+    sheets: Vec<SheetJson>,
+}
+
+#[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+struct StatementJson {
+    code: String,
+    text: String,
+    because: Vec<String>,
+}
+
+#[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+struct SheetJson {
+    size: String,
+    paper: &'static str,
+    labels_per_sheet: u32,
+    has_room: bool,
+    type_pt: Option<f64>,
+    /// Whether it has room only in the short form.
+    is_short: bool,
+    /// Background for which there is no room.
+    left_out: Vec<&'static str>,
+    why_not: Option<String>,
+}
+
+impl LabelBody {
+    /// No labels.
+    pub fn refused(formula: &crate::formula::Formula) -> Self {
+        Self { formula: formula.id.clone(), origin: formula.origin_name(), labels: Vec::new() }
+    }
+
+    /// Labels for other programs.
+    pub fn new(labels: &[Label], sheets: &LabelSheets) -> Self {
+        Self {
+            formula: labels.first().map(|label| label.formula.clone()).unwrap_or_default(),
+            origin: labels.first().map(|label| label.origin.clone()).unwrap_or_default(),
+            labels: labels.iter().map(|label| label_json(label, sheets)).collect(),
+        }
+    }
+}
+
+fn label_json(label: &Label, sheets: &LabelSheets) -> LabelJson {
+    let statements = label.hazards.statements.iter().map(|own| StatementJson {
+        code: own.code.clone(),
+        text: own.text.clone(),
+        because: own.because.clone(),
+    });
+    let rooms = sheets.sheets.iter().map(|sheet| {
+        let verdict = check(label, sheet, sheets);
+        SheetJson {
+            size: sheet.size.clone(),
+            paper: sheet.paper.word(),
+            labels_per_sheet: sheet.count(),
+            has_room: verdict.is_ok(),
+            type_pt: verdict.as_ref().ok().map(|layout| layout.type_pt),
+            is_short: verdict.as_ref().is_ok_and(|layout| is_short(label, layout)),
+            left_out: verdict.as_ref().map(|layout| left_out(label, layout)).unwrap_or_default(),
+            why_not: verdict.err().map(|problem| problem.message),
+        }
+    });
+    LabelJson {
+        title: label.title.clone(),
+        own_substances: label
+            .own_substances
+            .iter()
+            .map(|(substance, origin)| super::origin::OwnSubstance {
+                substance: substance.clone(),
+                origin: origin.clone(),
+            })
+            .collect(),
+        part: label.part.clone(),
+        volume_ml: label.volume.as_ml(),
+        strength: match label.strength {
+            Strength::Working => "working",
+            Strength::Stock => "stock",
+            Strength::Part => "part",
+            Strength::NotKnown => "not-known",
+        },
+        uses: label.uses.iter().map(|own| format!("{}: {}", own.name, use_in_short(own))).collect(),
+        mixed: label.mixed.map(|date| date.to_string()),
+        good_until: label.good_until.map(|date| date.to_string()),
+        full_bottle_days: label.keeping.full_bottle_days,
+        half_bottle_days: label.keeping.half_bottle_days,
+        keeping_by_rule: rule_words(label),
+        look_from: rule_dates(label).map(|(look, _)| look.to_string()),
+        out_by: rule_dates(label).map(|(_, out)| out.to_string()),
+        gloves: label.gloves,
+        in_short: label.gravest.clone(),
+        signal_word: label.hazards.signal.map(crate::substance::Signal::word),
+        statements: statements.collect(),
+        pictograms: label.pictograms.iter().map(|own| own.name()).collect(),
+        ph: label.hazards.ph,
+        not_computed: label.hazards.not_computed.iter().map(ToString::to_string).collect(),
+        hazard_not_known: label.hazards.unknown.clone(),
+        never_beside: label.never_beside.clone(),
+        gas: label.gas.clone(),
+        cautions: label.cautions.clone(),
+        is_legal_label: false,
+        sheets: rooms.collect(),
+    }
+}

@@ -1,0 +1,490 @@
+//! The words of a label: name, how strong it is, hazards, how long it keeps.
+
+use crate::bench::head::short_name;
+use crate::bench::words::BenchWords;
+use crate::formula::{Bath, Use};
+use crate::label::layout::{Face, Line, Telling};
+use crate::label::{Label, Strength};
+use crate::quantity::rounding::show_short;
+use crate::render::capital;
+use crate::render::card::{days_words, keeping_figures, use_in_short};
+use crate::safety::NotComputed;
+
+/// What is said of every bottle, and that nobody vouches for it.
+const FOOT: &str = "keep from children; not a drink; no legal label";
+/// The same where the first two stand among the cautions.
+const BRIEF_FOOT: &str = "no legal label";
+const NOT_A_DRINK: &str = "Keep from children; not a drink.";
+/// First aid for what burns skin or eyes; in full on the sheet.
+const FIRST_AID: &str = "running water 15 min; doctor.";
+/// From such a pH on a solution eats glass stoppers and metal caps; common practice, no source.
+const CAUSTIC_PH: f64 = 12.0;
+/// Most boxes for films on a label: more is not struck.
+const MOST_BOXES: f64 = 20.0;
+/// Beginnings of what is for whoever chooses a formula, not for whoever takes the bottle.
+const ADVICE: [&str; 3] = ["Safer", "The source", "Without "];
+/// Beginnings of what becomes of it when it is exhausted.
+const DISPOSAL: [&str; 2] = ["Collect", "Used bath"];
+/// Words of what is for whoever mixes it: the order, what heats, what dissolves in what. A finished bottle says nothing of it.
+const MIXING: [&str; 22] = [
+    "Acid slowly into",
+    "Acid into the water",
+    "Always add the acid slowly",
+    "Always the iron into",
+    "Always B into A",
+    "Acid and alum go slowly",
+    "Acid meets sulfite before",
+    "Alum never before the acid",
+    "Alum last",
+    "Glacial acid straight into",
+    "Dilute the acid before",
+    "Sulfite first, then",
+    "The acid goes in before",
+    "The caustic heats the water",
+    "Never pour in all of the hydroxide",
+    "It heats again",
+    "215 g of potassium hydroxide",
+    "Not the 215 g",
+    "Water never above",
+    "It foams where",
+    "Dissolve the platinum salt",
+    "Hydroquinone harms eyes: goggles in weighing",
+];
+/// Said on the label where an acid drives out a gas, so that the bath of strong acid need not be named again.
+const NO_ACID: &str = "Never pour acid into it.";
+
+const NEVER_NEXT: &str = "Never next to it unwashed:";
+/// Both in one.
+const NO_ACID_AND_NEXT: &str = "Never pour acid into it; never next to it unwashed:";
+/// Background that gives way first.
+const KEEPING_NOTE: &str = "what is noted on its keeping";
+const NOT_COMPUTED: &str = "Not computed:";
+
+/// How much is told.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+enum Length {
+    /// On a card: every use, and why something is not computed.
+    Card,
+    /// Each matter on a line of its own, with lines to write on.
+    Long,
+    /// Without lines to write on.
+    Plain,
+    /// Run together.
+    Brief,
+    /// Without what is noted on keeping and waste.
+    Least,
+}
+
+/// The words of a label on a sheet of labels; a second label in its short form.
+pub(super) fn face(label: &Label) -> Face {
+    if label.is_second {
+        return of(label, vec![second(label)]);
+    }
+    let lengths = [Length::Long, Length::Plain, Length::Brief, Length::Least];
+    let mut tellings: Vec<Telling> = lengths.into_iter().map(|length| telling(label, length)).collect();
+    if is_harmless(label) {
+        tellings.push(only_short(label));
+    }
+    of(label, tellings)
+}
+
+/// The words of a card.
+pub(super) fn card_face(label: &Label) -> Face {
+    of(label, vec![telling(label, Length::Card)])
+}
+
+fn of(label: &Label, tellings: Vec<Telling>) -> Face {
+    let mixed = label.mixed.map_or_else(String::new, |date| date.to_string());
+    Face {
+        title: short_name(&label.title).0,
+        ring: label.part.clone(),
+        tellings,
+        signal: label.hazards.signal.map(crate::substance::Signal::word),
+        pictograms: label.pictograms.len(),
+        mixed: Line::led("mixed", mixed),
+        foot: label.formula.clone(),
+    }
+}
+
+/// No hazard by the rules: no signal word that a short form would leave without its pictogram.
+fn is_harmless(label: &Label) -> bool {
+    label.hazards.signal.is_none() && !label.is_classified() && label.hazards.unknown.is_empty()
+}
+
+fn telling(label: &Label, length: Length) -> Telling {
+    let mut left_out = Vec::new();
+    if leaves_out_keeping_note(label, length) {
+        left_out.push(KEEPING_NOTE);
+    }
+    if cautions(label, Length::Brief) != cautions(label, length) && length > Length::Card {
+        left_out.push("how to collect it as waste");
+    }
+    let (is_long, is_brief) = (length <= Length::Long, length >= Length::Brief);
+    let mut told = hazards(label, length);
+    if is_brief {
+        told.push(Line::plain(NOT_A_DRINK));
+        told.extend(label.own_in_short.iter().map(|own| Line::plain(*own)));
+    }
+    let films = label.films.filter(|films| is_long && (1.0..=MOST_BOXES).contains(&films.floor()));
+    let written = if label.films.is_some() { "in use since" } else { "first opened" };
+    Telling {
+        is_short: false,
+        uses: uses(label, length),
+        hazards: told,
+        is_run_together: is_brief,
+        good_to: good_to(label),
+        basis: basis(label, length),
+        beside: (format!("{}, by", label.volume), true),
+        write_in: if is_long { vec![written.to_owned()] } else { Vec::new() },
+        tally: films.map_or(0, whole),
+        foot: if is_brief { BRIEF_FOOT } else { FOOT },
+        left_out,
+    }
+}
+
+#[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "between 1 and 20")]
+fn whole(films: f64) -> usize {
+    films.floor() as usize
+}
+
+/// The only label of a bottle without a hazard by the rules: how it is diluted and each caution, in few words.
+fn only_short(label: &Label) -> Telling {
+    let hazards = hazards(label, Length::Plain);
+    let open = label.hazards.not_computed.iter().filter_map(|own| own.advice);
+    let mut told: Vec<Line> = Vec::new();
+    if label.gravest.is_empty() {
+        told.extend(hazards.first().cloned());
+    } else {
+        told.extend(label.gravest.iter().map(|own| Line::plain(format!("{}.", capital(own)))));
+    }
+    told.extend(open.map(|advice| Line::plain(format!("{}.", capital(advice)))));
+    // Of acid the few words above say it.
+    let is_told = |own: &Line| own.lead == NOT_COMPUTED || own.lead == NO_ACID && !label.gravest.is_empty();
+    let rest = hazards.into_iter().skip(1).filter(|own| !is_told(own));
+    told.extend(rest);
+    // What is all there is to know of its keeping stays.
+    let note = label.keeping.note.clone();
+    let leaves_out = leaves_out_keeping_note(label, Length::Least);
+    let left_out = if leaves_out { vec![KEEPING_NOTE] } else { Vec::new() };
+    let only_note = note.filter(|_| !leaves_out).map(|note| note.trim_end_matches('.').to_owned());
+    Telling {
+        is_short: true,
+        uses: vec![Line::led(&strength(label), "")],
+        hazards: told,
+        is_run_together: true,
+        good_to: good_to(label),
+        basis: [Some(mixed_words(label)), only_note].into_iter().flatten().collect::<Vec<_>>().join("; "),
+        beside: ("see card".to_owned(), false),
+        left_out,
+        ..Telling::default()
+    }
+}
+
+/// A second label: the gravest.
+fn second(label: &Label) -> Telling {
+    let words = if label.gravest.is_empty() {
+        let texts: Vec<&str> = label.hazards.statements.iter().map(|own| own.text.as_str()).collect();
+        if texts.is_empty() { "keep it out of eyes".to_owned() } else { texts.join(" ") }
+    } else {
+        label.gravest.join("; ")
+    };
+    Telling {
+        is_short: true,
+        hazards: vec![Line::plain(words)],
+        good_to: good_to(label).into_iter().take(1).collect(),
+        basis: mixed_words(label),
+        beside: ("see card".to_owned(), false),
+        ..Telling::default()
+    }
+}
+
+/// `mixed 2026-11-26, 500 mL`.
+fn mixed_words(label: &Label) -> String {
+    let mixed = label.mixed.map_or_else(|| "__________".to_owned(), |date| date.to_string());
+    format!("mixed {mixed}, {}", label.volume)
+}
+
+/// The gravest hazards of a bottle in the few words of the bench page, the gravest first; empty where that has none for them.
+pub fn gravest(label: &Label, words: &BenchWords) -> Vec<String> {
+    let mut ranked: Vec<(usize, String)> = Vec::new();
+    let mut no_acid = false;
+    for own in &label.hazards.statements {
+        if ["EUH031", "EUH032"].contains(&own.code.as_str()) {
+            no_acid = true;
+        } else if own.code == "EUH208" {
+            ranked.push((usize::MAX, format!("skin allergy: {}", own.because.join(", "))));
+        } else if let Some((rank, row)) = words.row_of(&own.code) {
+            if !ranked.iter().any(|(_, told)| *told == row.phrase) {
+                ranked.push((rank, row.phrase.clone()));
+            }
+        } else {
+            let mut letters = own.text.trim_end_matches('.').chars();
+            let first = letters.next().map(|first| first.to_lowercase().to_string()).unwrap_or_default();
+            ranked.push((usize::MAX, first + letters.as_str()));
+        }
+    }
+    ranked.sort_by_key(|(rank, _)| *rank);
+    let told = ranked.into_iter().map(|(_, phrase)| phrase);
+    told.chain(no_acid.then(|| "no acid into it".to_owned())).collect()
+}
+
+/// How strong it is, and the time of its use where it has one; on a card each use.
+fn uses(label: &Label, length: Length) -> Vec<Line> {
+    let mut time = String::new();
+    if let ([own], true) = (label.uses.as_slice(), length > Length::Card) {
+        let words = use_in_short(&Use { working_hours: None, ..own.clone() });
+        time = words.split_once("; ").map_or_else(String::new, |(_, time)| time.to_owned());
+    }
+    let lead = strength(label);
+    let mut lines =
+        vec![if time.is_empty() { Line::led(&lead, "") } else { Line::led(&format!("{lead},"), time) }];
+    if length == Length::Card {
+        let all = label.uses.iter().map(|own| {
+            let words = use_in_short(own);
+            Line::plain(if words.starts_with(&own.name) { words } else { format!("{}: {words}", own.name) })
+        });
+        lines.extend(all);
+        lines.extend(label.own.iter().map(|words| Line::plain(capital(words))));
+    } else if !label.own_in_short.is_empty() && length < Length::Brief {
+        lines.push(Line::plain(label.own_in_short.join(" ")));
+    }
+    lines
+}
+
+/// `Ready to use`; `25 A + 15 B + 960 water`; `stock: undiluted, 1 + 1 or 1 + 3`.
+fn strength(label: &Label) -> String {
+    let mut ways: Vec<String> = Vec::new();
+    let several = label.uses.len() > 1;
+    for own in &label.uses {
+        let one = |bath: &Bath| match (bath.shares.as_slice(), several) {
+            ([(name, share)], true) if name == "stock" && bath.water > 0.0 => {
+                format!("{} + {}", show_short(*share, 3), show_short(bath.water, 3))
+            }
+            _ => bath.to_string(),
+        };
+        let way: Vec<String> = own.baths.iter().map(one).collect();
+        let way = way.join(", then ");
+        if !ways.contains(&way) {
+            ways.push(way);
+        }
+    }
+    let way = match ways.as_slice() {
+        [] => return "As mixed".to_owned(),
+        [one] => one.clone(),
+        [first @ .., last] => format!("{} or {last}", first.join(", ")),
+    };
+    match label.strength {
+        Strength::Working => "Ready to use".to_owned(),
+        Strength::Stock if several => format!("Stock: {way}"),
+        _ => way,
+    }
+}
+
+fn hazards(label: &Label, length: Length) -> Vec<Line> {
+    let own = &label.hazards;
+    let has = |codes: &[&str]| own.statements.iter().any(|own| codes.contains(&own.code.as_str()));
+    let mut lines = Vec::new();
+    let statements: Vec<String> = own
+        .statements
+        .iter()
+        .map(|own| {
+            // The standard text names the substance.
+            if own.code == "EUH208" {
+                let what = format!("Contains {}.", own.because.join(", "));
+                // Of the bath itself it is said already.
+                if has(&["H317"]) { what } else { format!("{what} May produce an allergic reaction.") }
+            } else {
+                own.text.clone()
+            }
+        })
+        .collect();
+    if !statements.is_empty() {
+        lines.push(Line::plain(statements.join(" ")));
+    } else if label.unvouched.is_empty() {
+        // Of the others it is said below that their hazards are not known.
+        let so_far =
+            if own.unknown.is_empty() && own.not_computed.is_empty() { "" } else { " as far as known" };
+        lines.push(Line::plain(format!("No hazard by the mixture rules{so_far}. Keep it out of eyes.")));
+    }
+    if has(&["H314", "H318"]) {
+        lines.push(Line::led("Eyes, skin:", FIRST_AID));
+    }
+    if let Some(gloves) = label.gloves {
+        lines.push(Line::led("Gloves:", format!("{gloves}.")));
+    }
+    if !own.not_computed.is_empty() {
+        let open: Vec<String> = if length == Length::Card {
+            own.not_computed.iter().map(ToString::to_string).collect()
+        } else {
+            own.not_computed.iter().map(open_in_short).collect()
+        };
+        lines.push(Line::led(NOT_COMPUTED, format!("{}.", open.join("; "))));
+    }
+    if !own.unknown.is_empty() {
+        lines.push(Line::led("Hazard not known, treat as harmful:", format!("{}.", own.unknown.join(", "))));
+    }
+    lines.extend(label.gas.iter().map(Line::plain));
+    let no_acid = has(&["EUH031", "EUH032"]);
+    let baths = never_beside(label, no_acid);
+    let is_one = no_acid && length >= Length::Brief && !baths.is_empty();
+    if no_acid && !is_one {
+        lines.push(Line::led(NO_ACID, ""));
+    }
+    if own.ph.is_some_and(|ph| ph >= CAUSTIC_PH) {
+        lines.push(Line::plain("Plastic bottle, plastic cap."));
+    }
+    if !baths.is_empty() {
+        let lead = if is_one { NO_ACID_AND_NEXT } else { NEVER_NEXT };
+        lines.push(Line::led(lead, format!("{}.", baths.join(", "))));
+    }
+    let cautions = cautions(label, length);
+    if !cautions.is_empty() {
+        lines.push(Line::plain(cautions.join(" ")));
+    }
+    lines
+}
+
+/// What is not computed, in one or two words with what to do: `metal (use plastic or glass)`.
+fn open_in_short(own: &NotComputed) -> String {
+    let what = match own.what.as_str() {
+        "poisoning by vapour or spray" => "vapour or spray",
+        "the whole effect on water life" => "water life",
+        "corrosion of metal" => "metal",
+        other => other,
+    };
+    own.advice.map_or_else(|| what.to_owned(), |advice| format!("{what} ({advice})"))
+}
+
+/// `household bleach`, `strong stop bath`: baths in as few words as they are known by, each once.
+fn never_beside(label: &Label, no_acid: bool) -> Vec<String> {
+    let bare = |text: &str| -> String {
+        let plain = text.split_once(" (").map_or(text, |(bath, _)| bath).trim();
+        let plain = plain.trim_start_matches("an ").trim_start_matches("a ");
+        let plain = plain.strip_prefix("bath with ").unwrap_or(plain);
+        let is_plain = |bath: &&str| !bath.ends_with("acid") && !bath.ends_with("stop");
+        plain.strip_suffix(" bath").filter(is_plain).unwrap_or(plain).to_owned()
+    };
+    let mut baths: Vec<String> = Vec::new();
+    for own in &label.never_beside {
+        if no_acid && own == "a bath with sulfuric or hydrochloric acid" {
+            continue;
+        }
+        // What harms only together stays together.
+        let own = own.replace(" and a ", " and ");
+        if own.contains(" and ") {
+            baths.push(own.split(" and ").map(bare).collect::<Vec<_>>().join(" with "));
+        } else if own.contains(", ") && !own.contains('(') {
+            baths.extend(own.replace(" or ", ", ").split(", ").map(bare));
+        } else {
+            baths.push(bare(&own));
+        }
+    }
+    let mut told: Vec<String> = Vec::new();
+    for bath in &baths {
+        let is_narrower = |other: &String| {
+            bath != other
+                && bath.strip_prefix(other.as_str()).is_some_and(|rest| rest.starts_with(" without "))
+        };
+        if !told.contains(bath) && !baths.iter().any(is_narrower) {
+            told.push(bath.clone());
+        }
+    }
+    told
+}
+
+/// What the formula warns of, without advice for whoever chooses it; at the last without what becomes of it.
+fn cautions(label: &Label, length: Length) -> Vec<String> {
+    let begins = |text: &str, words: &[&str]| words.iter().any(|word| text.starts_with(word));
+    let kept = |text: &String| -> Option<String> {
+        let sentences = text.split_inclusive(". ").map(str::trim_end).filter(|sentence| {
+            let is_mixing = length > Length::Card && begins(sentence, &MIXING);
+            !is_mixing
+                && !begins(sentence, &ADVICE)
+                && (length < Length::Least || !begins(sentence, &DISPOSAL))
+        });
+        let sentences: Vec<&str> = sentences.collect();
+        (!sentences.is_empty()).then(|| sentences.join(" "))
+    };
+    label.cautions.iter().filter_map(kept).collect()
+}
+
+/// The day in large letters: stated, or two days by rule; without a day of mixing the span.
+fn good_to(label: &Label) -> Vec<String> {
+    if let Some(days) = label.keeping.full_bottle_days {
+        return vec![
+            label
+                .good_until
+                .map_or_else(|| format!("keeps {}", days_words(days)), |date| format!("good to {date}")),
+        ];
+    }
+    if let Some(rule) = label.by_rule {
+        let (look, out) = rule.full_days;
+        return match rule_dates(label) {
+            Some((from, to)) if from == to => vec![format!("out by {to}")],
+            Some((from, to)) => vec![format!("look from {from} on"), format!("out by {to}")],
+            None if look >= out => vec![format!("out after {}", days_words(out))],
+            None => {
+                vec![format!("look after {}", days_words(look)), format!("out after {}", days_words(out))]
+            }
+        };
+    }
+    // `One day only` says it in words, below.
+    if label.keeping.note.is_some() || keeping_figures(&label.keeping).is_some() {
+        Vec::new()
+    } else {
+        vec!["good to: not known".to_owned()]
+    }
+}
+
+/// By rule, from when on to look at a full bottle and by when it is out.
+pub(super) fn rule_dates(label: &Label) -> Option<(crate::journal::Date, crate::journal::Date)> {
+    let (look, out) = label.by_rule?.full_days;
+    let mixed = label.mixed?;
+    Some((mixed.plus_days(look)?, mixed.plus_days(out)?))
+}
+
+/// How long it keeps by rule, in words; the days only where no date says them.
+pub(super) fn rule_words(label: &Label) -> Option<String> {
+    let rule = label.by_rule?;
+    let (look, out) = rule.full_days;
+    let span = match (label.mixed, look >= out) {
+        (Some(_), _) => String::new(),
+        (None, true) => format!(" {} days", show_short(out, 0)),
+        (None, false) => format!(" {} to {} days", show_short(look, 0), show_short(out, 0)),
+    };
+    let half = rule.half_days.filter(|half| *half < look).map_or_else(String::new, |days| {
+        match label.mixed.and_then(|date| date.plus_days(days)) {
+            Some(date) => format!("; half full {date}"),
+            None => format!("; half full {}", days_words(days)),
+        }
+    });
+    Some(format!("by rule, full bottle{span}, unused{half}"))
+}
+
+/// Never a note that is all there is to know: its place would be taken by `not known`.
+fn leaves_out_keeping_note(label: &Label, length: Length) -> bool {
+    length >= Length::Least
+        && label.keeping.note.is_some()
+        && (keeping_figures(&label.keeping).is_some() || label.by_rule.is_some())
+}
+
+/// By what the day is told, and of what bottle.
+fn basis(label: &Label, length: Length) -> String {
+    let keeping = &label.keeping;
+    let note = keeping.note.as_deref().filter(|_| !leaves_out_keeping_note(label, length));
+    let note = note.map(|note| note.trim_end_matches('.').to_owned());
+    let mut words: Vec<String> = rule_words(label).into_iter().collect();
+    // The date above says the span, and where there is none it stands there itself.
+    if keeping.full_bottle_days.is_some() {
+        words.push("stated, full bottle, unused".to_owned());
+    }
+    if let Some(days) = keeping.half_bottle_days {
+        words.push(match label.mixed.and_then(|date| date.plus_days(days)) {
+            Some(date) => format!("half full {date}"),
+            None => format!("half full {}", days_words(days)),
+        });
+    }
+    let open = crate::formula::Keeping { full_bottle_days: None, half_bottle_days: None, ..keeping.clone() };
+    words.extend(keeping_figures(&open));
+    words.into_iter().chain(note).collect::<Vec<_>>().join("; ")
+}
