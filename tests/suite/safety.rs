@@ -275,6 +275,7 @@ const BETWEEN: &[(&str, Bath, Bath)] = &[
         &[("potassium-ferricyanide", 20.0), ("potassium-bromide", 5.0)],
     ),
     ("silver-then-ammonia", &[("silver-nitrate", 120.0)], &[("ammonia-25", 10.0)]),
+    ("iodine-ammonia", &[("iodine", 5.0)], &[("ammonia-25", 10.0)]),
     (
         "alkali-then-ammonium",
         &[("sodium-carbonate-anhydrous", 50.0), ("metol", 2.0)],
@@ -660,6 +661,7 @@ fn boxes_stand_over_exactly_these_formulas() {
                 "chromium-intensifier-medium-acid",
                 "chromium-intensifier-much-acid",
                 "copper-bromide-dichromate-bromoil-bleach",
+                "dichromate-bisulfate-reversal-bleach",
                 "dichromate-sulfuric-reversal-bleach",
                 "dichromate-sulfuric-weak-reversal-bleach",
                 "gum-ammonium-dichromate-sensitizer",
