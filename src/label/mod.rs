@@ -228,7 +228,7 @@ fn gloves(sheet: &MixingSheet, part: &SheetPart) -> Option<&'static str> {
         .any(|item| item.form.is_class_named("strong-acid") || item.form.parent.id == "acetic-acid");
     let may_burn = part.bath.is_corrosive() || part.bath.ph.is_none_or(|ph| ph <= ACID_PH);
     let is_named = sheet.review.general.wear.contains(&Wear::HeavyGloves);
-    (is_acid && may_burn && is_named).then_some("butyl or PVC, for the acid")
+    (is_acid && may_burn && is_named).then(|| Wear::HeavyGloves.word())
 }
 
 fn own_in_short(formula: &Formula, has_own_substance: bool) -> Vec<&'static str> {

@@ -442,25 +442,28 @@ fn household_bleach_stands_on_the_bottles_where_it_would_give_a_gas() {
     let mut quiet = 0;
     for sheet in sheets() {
         let plain = |part: &soupcon::formula::Part| {
-            part.ingredients.iter().all(|own| {
-                let form = &own.form;
-                ![
-                    Class::Acid,
-                    Class::WeakAcid,
-                    Class::AcidicInWater,
-                    Class::StrongAcid,
-                    Class::Ammonia,
-                    Class::Ammonium,
-                    Class::Amine,
-                    Class::Cyanoferrate,
-                    Class::Thiocyanate,
-                    Class::Flammable,
-                    Class::Peroxide,
-                ]
-                .iter()
-                .any(|class| form.is_class(class))
-                    && !["glycerol", "ethylene-glycol", "propylene-glycol"].contains(&form.parent.id.as_str())
-            })
+            // Alcohol instead of water burns with it.
+            part.solvent.is_none()
+                && part.ingredients.iter().all(|own| {
+                    let form = &own.form;
+                    ![
+                        Class::Acid,
+                        Class::WeakAcid,
+                        Class::AcidicInWater,
+                        Class::StrongAcid,
+                        Class::Ammonia,
+                        Class::Ammonium,
+                        Class::Amine,
+                        Class::Cyanoferrate,
+                        Class::Thiocyanate,
+                        Class::Flammable,
+                        Class::Peroxide,
+                    ]
+                    .iter()
+                    .any(|class| form.is_class(class))
+                        && !["glycerol", "ethylene-glycol", "propylene-glycol"]
+                            .contains(&form.parent.id.as_str())
+                })
         };
         for (own, part) in sheet.parts.iter().zip(&sheet.formula.parts) {
             let is_told = own.never_beside.iter().any(|words| words.contains("household bleach"));

@@ -310,7 +310,7 @@ fn hazards(label: &Label, length: Length) -> Vec<Line> {
         lines.push(Line::led("Eyes, skin:", FIRST_AID));
     }
     if let Some(gloves) = label.gloves {
-        lines.push(Line::led("Gloves:", format!("{gloves}.")));
+        lines.push(Line::led("Wear", format!("{gloves}.")));
     }
     if !own.not_computed.is_empty() {
         let open: Vec<String> = if length == Length::Card {
