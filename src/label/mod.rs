@@ -18,7 +18,7 @@ use thiserror::Error;
 
 use crate::formula::{FinishedIn, Formula, Keeping, Origin, Part, Use};
 use crate::journal::Date;
-use crate::quantity::Volume;
+use crate::quantity::{UNIT_CM2, Volume};
 use crate::safety::{BathHazards, Wear};
 use crate::sheet::{MixingSheet, SheetPart};
 use crate::substance::Form;
@@ -207,12 +207,9 @@ pub fn labels(
     }
 }
 
-/// Area of one film or one 8 by 10 in sheet, cm² (80 square inches).
-const FILM_CM2: f64 = 516.0;
-
 /// Films that a bottle treats, where it is used again.
 fn films(formula: &Formula, volume: Volume) -> Option<f64> {
-    let films = formula.capacity.area_cm2_per_litre? / FILM_CM2 * volume.as_litres();
+    let films = formula.capacity.area_cm2_per_litre? / UNIT_CM2 * volume.as_litres();
     (formula.parts.len() == 1).then_some(films)
 }
 

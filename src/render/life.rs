@@ -91,6 +91,13 @@ pub fn rule_facts(formula: &Formula, rules: &ClassRules) -> Vec<(String, String)
             ),
         ));
     }
+    facts.extend(fixing_facts(formula, rules));
+    facts
+}
+
+/// How long a fixer fixes, and how much paper it takes.
+fn fixing_facts(formula: &Formula, rules: &ClassRules) -> Vec<(String, String)> {
+    let mut facts = Vec::new();
     if let Some(class) = fixer_class(formula, rules) {
         let own = &rules.fixers;
         let clears = class.clearing_s.map_or_else(String::new, |span| {
