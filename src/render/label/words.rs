@@ -10,6 +10,8 @@ use crate::render::capital;
 use crate::render::card::{days_words, keeping_figures, use_in_short};
 use crate::safety::NotComputed;
 
+/// Most letters of a part's name that a ring holds.
+const RING_LETTERS: usize = 2;
 /// What is said of every bottle, and that nobody vouches for it.
 const FOOT: &str = "keep from children; not a drink; no legal label";
 /// The same where the first two stand among the cautions.
@@ -95,9 +97,15 @@ pub(super) fn card_face(label: &Label) -> Face {
 
 fn of(label: &Label, tellings: Vec<Telling>) -> Face {
     let mixed = label.mixed.map_or_else(String::new, |date| date.to_string());
+    let name = short_name(&label.title).0;
+    // A part that is called by a word stands before the name: a ring holds no more than a letter or two.
+    let (ring, title) = match label.part.clone() {
+        Some(part) if part.chars().count() > RING_LETTERS => (None, format!("{part}: {name}")),
+        ring => (ring, name),
+    };
     Face {
-        title: short_name(&label.title).0,
-        ring: label.part.clone(),
+        title,
+        ring,
         tellings,
         signal: label.hazards.signal.map(crate::substance::Signal::word),
         pictograms: label.pictograms.len(),
