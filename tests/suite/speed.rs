@@ -39,7 +39,8 @@ fn run_us(program: &Path, arguments: &[&str], folder: &Path) -> f64 {
     let started = Instant::now();
     let status = command.status().unwrap();
     let took = started.elapsed().as_secs_f64() * 1e6;
-    assert!(status.success(), "{} {arguments:?}", program.display());
+    // 1 is an answer too: a bottle is out.
+    assert!(matches!(status.code(), Some(0 | 1)), "{} {arguments:?}", program.display());
     took
 }
 
