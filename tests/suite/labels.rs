@@ -327,7 +327,11 @@ fn no_printed_label_loses_what_someone_acts_on() {
                 has(&label.volume.to_string());
                 has("2026-11-25");
                 label.good_until.iter().for_each(|own| has(&format!("good to {own}")));
-                label.part.iter().for_each(|part| has(&format!("pt\">{part}</div>")));
+                // In its ring; a word before the name.
+                label.part.iter().for_each(|part| {
+                    let is_letter = part.chars().count() < 3;
+                    has(&if is_letter { format!("pt\">{part}</div>") } else { format!("pt\">{part}: ") });
+                });
                 let is_known = label.by_rule.is_some()
                     || label.keeping
                         != Keeping { source: label.keeping.source.clone(), ..Keeping::default() };
