@@ -49,7 +49,8 @@ pub(super) fn run(arguments: &BottlesArguments, context: &mut Context<'_, '_>) -
         Some(text) => date("--date", text)?,
         None => today()?,
     };
-    let journal = arguments.journal.read(context)?;
+    // A long journal is many small pieces; the end of the run gives them back at once.
+    let journal = std::mem::ManuallyDrop::new(arguments.journal.read(context)?);
     let standing = Bottles::standing(&journal, on);
     let wanted: Vec<_> = match arguments.name.as_deref().map(str::trim) {
         Some(name) => standing.named(name).collect(),
