@@ -57,10 +57,7 @@ pub(super) fn stop(material: &Material<'_>, missing: &[String]) -> Vec<String> {
 /// What the formula itself warns of, and what must not stand side by side; advice to take another formula, to collect
 /// the waste, and what the source does are for the other side.
 pub(super) fn cautions(material: &Material<'_>) -> Vec<String> {
-    let is_advice = |text: &&String| {
-        ["Safer", "Collect", "The source", "Used bath", "Without "].iter().any(|word| text.starts_with(word))
-    };
-    let own = material.formula.cautions.iter().filter(|text| !is_advice(text)).cloned();
+    let own = material.formula.cautions.at_the_bench().cloned();
     let dry = material.dry.iter().filter(|mark| mark.is_grave).map(|mark| mark.text.clone());
     let mut all: Vec<String> = Vec::new();
     for text in own.chain(dry) {

@@ -7,9 +7,9 @@ use super::file::{
     FormulaFile, IngredientFile, KeepingFile, MixingFile, OneOrTwo, OperationFile, PartFile, UseFile,
 };
 use super::{
-    After, Amount, Bath, Capacity, Chemicals, Evidence, EvidenceKind, FORMAT, FormError, Formula, Ingredient,
-    Keeping, MOST_PER_LITRE, Mixing, Operation, OperationKind, Origin, Part, Replenishment, SelfCheck,
-    Stated, Use, is_id,
+    After, Amount, Bath, Capacity, Cautions, Chemicals, Evidence, EvidenceKind, FORMAT, FormError, Formula,
+    Ingredient, Keeping, MOST_PER_LITRE, Mixing, Operation, OperationKind, Origin, Part, Replenishment,
+    SelfCheck, Stated, Use, is_id,
 };
 use crate::diagnostic::{Finding, LineStarts, MOST_FINDINGS, read_table, read_toml};
 use crate::packed::{Packed, Placed};
@@ -139,7 +139,12 @@ fn judged(
         variant_of: shape.variant_of,
         replenishes: shape.replenishes,
         partners: shape.partners,
-        cautions: shape.cautions,
+        cautions: Cautions {
+            always: shape.cautions,
+            mixing: shape.mixing_cautions,
+            waste: shape.waste_cautions,
+            choosing: shape.choosing_cautions,
+        },
         principle: shape.principle,
         note: shape.note,
         stated,
@@ -229,6 +234,9 @@ fn sizes(shape: &FormulaFile, text: &str, collector: &mut Collector<'_>) {
         ("ways of use", shape.uses.len()),
         ("aliases", shape.aliases.len()),
         ("cautions", shape.cautions.len()),
+        ("mixing_cautions", shape.mixing_cautions.len()),
+        ("waste_cautions", shape.waste_cautions.len()),
+        ("choosing_cautions", shape.choosing_cautions.len()),
         ("published figures in [[check]]", shape.check.len()),
         ("partners", shape.partners.len()),
         ("formulas that it replenishes", shape.replenishes.len()),

@@ -51,6 +51,15 @@ pub(super) struct FormulaFile {
     /// What must be known of this formula in particular; the hazards of its chemicals are added by the program.
     #[serde(default)]
     pub(super) cautions: Vec<String>,
+    /// What must be known while it is mixed, and no longer of the finished bottle.
+    #[serde(default)]
+    pub(super) mixing_cautions: Vec<String>,
+    /// How the used bath and its washes are collected.
+    #[serde(default)]
+    pub(super) waste_cautions: Vec<String>,
+    /// What to know when choosing it: a safer formula, what the source does otherwise.
+    #[serde(default)]
+    pub(super) choosing_cautions: Vec<String>,
     /// Ids of combinations by which it works, known and meant, for `check`.
     #[serde(default)]
     pub(super) principle: Vec<String>,

@@ -417,6 +417,31 @@ impl Part {
     }
 }
 
+/// What a formula itself warns of, by where someone acts on it.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Cautions {
+    /// While it is mixed, kept and used: on every paper and on the bottle.
+    pub always: Vec<String>,
+    /// While it is mixed only: not on the bottle.
+    pub mixing: Vec<String>,
+    /// When the bath is used up.
+    pub waste: Vec<String>,
+    /// When it is chosen: not at the bench, nor on the bottle.
+    pub choosing: Vec<String>,
+}
+
+impl Cautions {
+    /// All of them, what holds always first.
+    pub fn all(&self) -> impl Iterator<Item = &String> {
+        self.always.iter().chain(&self.mixing).chain(&self.waste).chain(&self.choosing)
+    }
+
+    /// What someone acts on who mixes it.
+    pub fn at_the_bench(&self) -> impl Iterator<Item = &String> {
+        self.always.iter().chain(&self.mixing)
+    }
+}
+
 /// How much material a litre treats.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Capacity {
@@ -522,7 +547,7 @@ pub struct Formula {
     /// Baths that belong to it.
     pub partners: Vec<String>,
     /// Cautions particular to it.
-    pub cautions: Vec<String>,
+    pub cautions: Cautions,
     /// Ids of the combinations by which it works, known and meant.
     pub principle: Vec<String>,
     /// What a user must know.

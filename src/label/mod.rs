@@ -16,7 +16,7 @@ pub mod sheets;
 
 use thiserror::Error;
 
-use crate::formula::{FinishedIn, Formula, Keeping, Origin, Part, Use};
+use crate::formula::{Cautions, FinishedIn, Formula, Keeping, Origin, Part, Use};
 use crate::journal::Date;
 use crate::quantity::{UNIT_CM2, Volume};
 use crate::safety::{BathHazards, Wear};
@@ -98,7 +98,7 @@ pub struct Label {
     /// What gas can come off it, and what to do then.
     pub gas: Vec<String>,
     /// What the formula itself warns of.
-    pub cautions: Vec<String>,
+    pub cautions: Cautions,
 }
 
 impl Label {

@@ -22,7 +22,7 @@ pub(super) fn judge(judge: &mut Judge<'_>, tables: &Tables<'_>) {
     dangers(judge, &sheet);
     for objection in &sheet.objections {
         let severity = match objection.code {
-            "too-hot" if !judge.formula.cautions.is_empty() => continue,
+            "too-hot" if judge.formula.cautions.all().next().is_some() => continue,
             "too-hot" => diagnostic::Severity::Warning,
             _ => diagnostic::Severity::Error,
         };
@@ -36,7 +36,7 @@ pub(super) fn judge(judge: &mut Judge<'_>, tables: &Tables<'_>) {
 /// that nothing is there. What one substance does with water alone is told on every sheet, and is no finding.
 fn dangers(judge: &mut Judge<'_>, sheet: &MixingSheet) {
     let formula = judge.formula;
-    let own: String = formula.cautions.join(" ").to_lowercase();
+    let own: String = formula.cautions.all().cloned().collect::<Vec<_>>().join(" ").to_lowercase();
     let beside: Vec<&str> = sheet.review.dry.iter().map(|caution| caution.id.as_str()).collect();
     let in_vessels: Vec<&str> = sheet
         .review

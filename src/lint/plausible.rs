@@ -211,7 +211,7 @@ fn says_that_it_crystallises(formula: &Formula, part: &Part, form: &Form) -> boo
     let texts = [&formula.evidence.doubt, &formula.note, &part.note, &part.mixing.note];
     let name = form.parent.name.to_lowercase();
     let named = |text: &str| name.split(' ').any(|word| word.len() > 3 && text.contains(word));
-    texts.into_iter().flatten().chain(&formula.cautions).any(|text| {
+    texts.into_iter().flatten().chain(formula.cautions.all()).any(|text| {
         let text = text.to_lowercase();
         named(&text) && (text.contains("crystals") || text.contains("crystallis"))
     })

@@ -235,7 +235,7 @@ pub fn review_of(
     Review {
         objections,
         boxes,
-        own: formula.cautions.clone(),
+        own: formula.cautions.all().cloned().collect(),
         powders: data.powders(&all),
         dry: data.dry(&all),
         parts,

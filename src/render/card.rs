@@ -35,8 +35,9 @@ pub fn card_document(formula: &Formula, extras: &CardExtras) -> Document {
         document.heading("Use");
         document.facts(formula.uses.iter().map(|own| (own.name.clone(), use_words(own))).collect());
     }
-    if !formula.cautions.is_empty() {
-        document.caution("CAUTION", formula.cautions.clone());
+    let cautions: Vec<String> = formula.cautions.all().cloned().collect();
+    if !cautions.is_empty() {
+        document.caution("CAUTION", cautions);
     }
     document.fine_print(|document| {
         document.heading("Where it comes from");

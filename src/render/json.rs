@@ -679,7 +679,7 @@ fn safety_lines(sheet: &crate::sheet::MixingSheet) -> Vec<String> {
         let safer = special.safer.as_ref().map_or_else(String::new, |safer| format!(" Safer: {safer}."));
         lines.push(format!("{}: {}{safer} Waste: {}", special.title, special.text, special.waste));
     }
-    lines.extend(sheet.formula.cautions.iter().cloned());
+    lines.extend(sheet.formula.cautions.all().cloned());
     lines.push(format!("Wear {}.", crate::safety::worn_words(&sheet.review.general.wear)));
     lines.extend(sheet.review.general.ventilation());
     for powder in &sheet.review.powders {

@@ -378,7 +378,7 @@ fn what_says_it_is_no_bottle_for_the_shelf_is_not_bottled() {
         let says_so = sheet
             .formula
             .cautions
-            .iter()
+            .all()
             .any(|own| own.contains("Not a bottle") || own.contains("Never store the bath"));
         for part in sheet.parts.iter().filter(|_| says_so) {
             assert_ne!(part.ends_in, FinishedIn::Bottle, "{}", sheet.formula.id);

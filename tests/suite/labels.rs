@@ -213,13 +213,8 @@ fn every_formula_with_a_sheet_has_labels() {
                 assert!(is_told, "{}: {} is lost", formula.id, statement.code);
             }
             assert_baths(&formula.id, &part.never_beside, &text);
-            for caution in formula
-                .cautions
-                .iter()
-                .flat_map(|own| own.split_inclusive(". "))
-                .filter(|own| !is_advice(own))
-            {
-                let caution = caution.trim_end().replace('"', "\\\"");
+            for caution in formula.cautions.at_the_bench().chain(&formula.cautions.waste) {
+                let caution = caution.replace('"', "\\\"");
                 assert!(text.contains(&caution), "{}: {caution} is lost", formula.id);
             }
             for size in &sheets.sheets {
@@ -231,11 +226,6 @@ fn every_formula_with_a_sheet_has_labels() {
             }
         }
     }
-}
-
-/// Advice for whoever chooses a formula; it is on the sheet and not on the bottle.
-fn is_advice(text: &str) -> bool {
-    ["Safer", "The source", "Without "].iter().any(|word| text.starts_with(word))
 }
 
 /// Each bath that it must not meet is named by its chief word.
@@ -354,49 +344,13 @@ fn no_printed_label_loses_what_someone_acts_on() {
                 }
                 hazards.unknown.iter().for_each(|own| has(own));
                 assert_baths(&formula.id, &label.never_beside, &print);
-                let kept = formula.cautions.iter().flat_map(|own| own.split_inclusive(". "));
-                for own in kept.map(str::trim_end).filter(|own| !is_advice(own)) {
-                    assert!(
-                        print.contains(own) || LEFT_TO_THE_SHEET.iter().any(|begin| own.starts_with(begin)),
-                        "{} on {size}: `{own}` is lost",
-                        formula.id
-                    );
-                }
+                formula.cautions.always.iter().for_each(|own| has(own));
                 assert_eq!(print.matches("<svg").count(), label.pictograms.len());
             }
         }
     }
     assert!(printed_labels > 800 && diluted > 400, "only {printed_labels} in print, {diluted} diluted");
 }
-
-/// Cautions for whoever mixes it and what becomes of an exhausted bath: a bottle need not say them, the sheet does. A caution that begins
-/// otherwise is on every label; whoever writes a new one decides here.
-const LEFT_TO_THE_SHEET: [&str; 24] = [
-    "Acid slowly into the cold water",
-    "Acid into the water, slowly",
-    "Always add the acid slowly",
-    "Always the iron into the oxalate",
-    "Always B into A",
-    "Acid and alum go slowly",
-    "Acid meets sulfite before",
-    "Alum never before the acid",
-    "Alum last",
-    "Glacial acid straight into the sulfite",
-    "Dilute the acid before it meets",
-    "Sulfite first, then the acid",
-    "The acid goes in before the alum",
-    "The caustic heats the water",
-    "Never pour in all of the hydroxide",
-    "It heats again",
-    "215 g of potassium hydroxide",
-    "Not the 215 g",
-    "Water never above 32 °C",
-    "It foams where acid and silver oxide",
-    "Dissolve the platinum salt",
-    "Hydroquinone harms eyes: goggles in weighing",
-    "Collect",
-    "Used bath",
-];
 
 /// The text of a print.
 fn without_tags(print: &str) -> String {

@@ -218,7 +218,7 @@ fn hazards(document: &mut Document, sheet: &MixingSheet, bench: &BenchSheet) {
     document.heading("Hazards");
     document.blocks.extend(sheet.review.boxes.iter().map(|own| Block::Caution(special_block(own))));
     let told: Vec<String> =
-        sheet.formula.cautions.iter().filter(|text| !bench.cautions.contains(text)).cloned().collect();
+        sheet.formula.cautions.all().filter(|text| !bench.cautions.contains(text)).cloned().collect();
     if !told.is_empty() {
         document.caution("CAUTION", told);
     }

@@ -374,7 +374,7 @@ fn label_json(label: &Label, sheets: &LabelSheets) -> LabelJson {
         hazard_not_known: label.hazards.unknown.clone(),
         never_beside: label.never_beside.clone(),
         gas: label.gas.clone(),
-        cautions: label.cautions.clone(),
+        cautions: label.cautions.all().cloned().collect(),
         is_legal_label: false,
         sheets: rooms.collect(),
     }

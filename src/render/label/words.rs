@@ -23,35 +23,6 @@ const FIRST_AID: &str = "running water 15 min; doctor.";
 const CAUSTIC_PH: f64 = 12.0;
 /// Most boxes for films on a label: more is not struck.
 const MOST_BOXES: f64 = 20.0;
-/// Beginnings of what is for whoever chooses a formula, not for whoever takes the bottle.
-const ADVICE: [&str; 3] = ["Safer", "The source", "Without "];
-/// Beginnings of what becomes of it when it is exhausted.
-const DISPOSAL: [&str; 2] = ["Collect", "Used bath"];
-/// Words of what is for whoever mixes it: the order, what heats, what dissolves in what. A finished bottle says nothing of it.
-const MIXING: [&str; 22] = [
-    "Acid slowly into",
-    "Acid into the water",
-    "Always add the acid slowly",
-    "Always the iron into",
-    "Always B into A",
-    "Acid and alum go slowly",
-    "Acid meets sulfite before",
-    "Alum never before the acid",
-    "Alum last",
-    "Glacial acid straight into",
-    "Dilute the acid before",
-    "Sulfite first, then",
-    "The acid goes in before",
-    "The caustic heats the water",
-    "Never pour in all of the hydroxide",
-    "It heats again",
-    "215 g of potassium hydroxide",
-    "Not the 215 g",
-    "Water never above",
-    "It foams where",
-    "Dissolve the platinum salt",
-    "Hydroquinone harms eyes: goggles in weighing",
-];
 /// Said on the label where an acid drives out a gas, so that the bath of strong acid need not be named again.
 const NO_ACID: &str = "Never pour acid into it.";
 
@@ -124,7 +95,7 @@ fn telling(label: &Label, length: Length) -> Telling {
     if leaves_out_keeping_note(label, length) {
         left_out.push(KEEPING_NOTE);
     }
-    if cautions(label, Length::Brief) != cautions(label, length) && length > Length::Card {
+    if length == Length::Least && !label.cautions.waste.is_empty() {
         left_out.push("how to collect it as waste");
     }
     let (is_long, is_brief) = (length <= Length::Long, length >= Length::Brief);
@@ -400,20 +371,13 @@ fn never_beside(label: &Label, no_acid: bool) -> Vec<String> {
     told
 }
 
-/// What the formula warns of, without advice for whoever chooses it; at the last without what becomes of it.
+/// What the formula warns of: on a card what holds while it is mixed too; at the last without what becomes of it. What speaks for another
+/// formula is for whoever chooses, not for whoever takes the bottle.
 fn cautions(label: &Label, length: Length) -> Vec<String> {
-    let begins = |text: &str, words: &[&str]| words.iter().any(|word| text.starts_with(word));
-    let kept = |text: &String| -> Option<String> {
-        let sentences = text.split_inclusive(". ").map(str::trim_end).filter(|sentence| {
-            let is_mixing = length > Length::Card && begins(sentence, &MIXING);
-            !is_mixing
-                && !begins(sentence, &ADVICE)
-                && (length < Length::Least || !begins(sentence, &DISPOSAL))
-        });
-        let sentences: Vec<&str> = sentences.collect();
-        (!sentences.is_empty()).then(|| sentences.join(" "))
-    };
-    label.cautions.iter().filter_map(kept).collect()
+    let own = &label.cautions;
+    let mixing = own.mixing.iter().filter(|_| length == Length::Card);
+    let waste = own.waste.iter().filter(|_| length < Length::Least);
+    own.always.iter().chain(mixing).chain(waste).cloned().collect()
 }
 
 /// The day in large letters: stated, or two days by rule; without a day of mixing the span.

@@ -412,7 +412,7 @@ fn cells(card: &CardPage<'_>, squeeze: Squeeze, width: f64) -> Piece {
 }
 
 fn cautions(card: &CardPage<'_>, squeeze: Squeeze, width: f64) -> Option<Piece> {
-    let own = &card.formula.cautions;
+    let own: Vec<&String> = card.formula.cautions.all().collect();
     if own.is_empty() {
         return None;
     }
