@@ -120,7 +120,8 @@ pub struct BenchWords {
 fn says_all_of(phrase: &str, other: &str) -> bool {
     // What must not come near it must not go into it.
     if let Some(kept_away) = phrase.strip_prefix("any ").and_then(|rest| rest.strip_suffix(" near it")) {
-        return phrase == other || other.strip_suffix(" into it").is_some_and(|own| own == kept_away);
+        let is_kept_away = |own: &str| own == kept_away || own.ends_with(&format!(" {kept_away}"));
+        return phrase == other || other.strip_suffix(" into it").is_some_and(is_kept_away);
     }
     let alternatives = |phrase: &str| -> Option<Vec<String>> {
         let list = phrase.strip_suffix(" into it")?.replace(", or ", " or ").replace(", ", " or ");
@@ -185,17 +186,9 @@ impl BenchWords {
                 continue;
             }
             // What says more takes the rank of what it says too.
-            match phrases.iter().position(|told| says_all_of(phrase, told)) {
-                Some(place) => {
-                    phrases.splice(place..=place, [phrase]);
-                    let mut index = 0;
-                    phrases.retain(|told| {
-                        index += 1;
-                        index - 1 == place || !says_all_of(phrase, told)
-                    });
-                }
-                None => phrases.push(phrase),
-            }
+            let place = phrases.iter().position(|told| says_all_of(phrase, told)).unwrap_or(phrases.len());
+            phrases.retain(|told| !says_all_of(phrase, told));
+            phrases.insert(place, phrase);
         }
         phrases
     }
@@ -234,6 +227,7 @@ mod tests {
         assert!(says_all_of("acid into it", "strong acid into it"));
         assert!(says_all_of("water onto the caustic, or acid into it", "acid into it"));
         assert!(says_all_of("any acid near it", "any acid near it"));
+        assert!(says_all_of("any acid near it", "strong acid into it"));
         // These say less, or something else.
         assert!(!says_all_of("strong acid into it", "acid into it"));
         assert!(!says_all_of("acid into it warm, or before the sulfite", "acid into it"));

@@ -65,7 +65,11 @@ pub(super) fn run(arguments: &PercentArguments, context: &mut Context<'_, '_>) -
     if let Some(sheet) = &sheet {
         making.objections.extend(sheet.objections.iter().map(|own| {
             let place = format!("a {strength} solution of {}", form.name);
-            let fix = "take a weaker one: half the strength gives about half the heat".to_owned();
+            // Of one chemical in water there is no other formula to choose.
+            let fix = match own.code {
+                "too-hot" => "take a weaker one: half the strength gives about half the heat".to_owned(),
+                _ => own.fix.clone(),
+            };
             Objection { place, fix, ..own.clone() }
         }));
     } else {

@@ -96,7 +96,6 @@ pub(super) struct Told {
 #[serde(deny_unknown_fields)]
 struct FactsFile {
     format: u32,
-    sources: BTreeMap<String, String>,
     facts: Told,
     agents: BTreeMap<String, Fact>,
 }
@@ -109,51 +108,13 @@ pub(super) struct Facts {
     any: Fact,
 }
 
-impl Told {
-    fn all_mut(&mut self) -> [&mut Fact; 31] {
-        [
-            &mut self.sulfite_both_solvent,
-            &mut self.sulfite_more_solvent,
-            &mut self.sulfite_less_solvent,
-            &mut self.sulfite_both_little,
-            &mut self.sharper,
-            &mut self.less_sharp,
-            &mut self.more_hydroquinone,
-            &mut self.less_hydroquinone,
-            &mut self.stronger_alkali,
-            &mut self.weaker_alkali,
-            &mut self.more_alkali,
-            &mut self.less_alkali,
-            &mut self.caustic,
-            &mut self.sulfite_alone,
-            &mut self.buffered,
-            &mut self.more_bromide,
-            &mut self.less_bromide,
-            &mut self.no_bromide,
-            &mut self.antifoggant,
-            &mut self.iodide,
-            &mut self.thiocyanate,
-            &mut self.chloride,
-            &mut self.monobath,
-            &mut self.two_baths,
-            &mut self.acid_in_developer,
-            &mut self.falls_below_solvent,
-            &mut self.ammonium,
-            &mut self.acid_fixer,
-            &mut self.no_acid_fixer,
-            &mut self.hardener,
-            &mut self.diluted,
-        ]
-    }
-}
-
 impl Facts {
     /// Those of the library; none where its table cannot be read, which a test excludes.
     pub(super) fn shipped(analyst: &Analyst<'_>) -> Option<Self> {
         Self::parse(analyst.library().table(FILE)?).ok()
     }
 
-    /// Reads the table; every key of a source becomes its citation.
+    /// Reads the table.
     ///
     /// # Errors
     /// What is wrong with it.
@@ -163,14 +124,6 @@ impl Facts {
         if file.format != FORMAT {
             let message = format!("format {} is not known", file.format);
             return Err(wrong("format", message, "write format = 1"));
-        }
-        for fact in file.facts.all_mut().into_iter().chain(file.agents.values_mut()) {
-            let Some(key) = &mut fact.source else { continue };
-            let Some(citation) = file.sources.get(key.as_str()) else {
-                let message = format!("the source `{key}` is not listed");
-                return Err(wrong("unknown-source", message, "add it to [sources]"));
-            };
-            key.clone_from(citation);
         }
         let Some(any) = file.agents.remove("any") else {
             let message = "[agents] says nothing of `any`".to_owned();
@@ -202,10 +155,10 @@ mod tests {
     }
 
     #[test]
-    fn a_sentence_missing_unknown_or_without_its_source_is_told() {
+    fn a_sentence_missing_or_unknown_is_told() {
         for (old, new) in [
             ("sharper = ", "sharpest = "),
-            ("source = \"clerc-341\"", "source = \"clerk-341\""),
+            ("source = ", "sauce = "),
             ("any = ", "else = "),
             ("format = 1", "format = 2"),
         ] {

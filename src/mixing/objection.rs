@@ -72,7 +72,7 @@ impl Objection {
     /// A step that would boil its vessel; `peak_c` is what everything at once would reach.
     pub fn too_hot(place: &str, substance: &str, vessel: &str, peak_c: f64) -> Self {
         let text = format!(
-            "{substance} would heat {vessel} to about {} °C (computed without loss of heat; above {} °C mixing is refused): it would boil and spit caustic",
+            "{substance} would heat {vessel} to about {} °C (computed without loss of heat; above {} °C mixing is refused): it would boil and spit",
             show_short(peak_c, 0),
             show_short(REFUSED_ABOVE_C, 0)
         );
