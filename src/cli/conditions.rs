@@ -86,12 +86,19 @@ impl JournalArguments {
     pub(super) fn read(&self, context: &mut Context<'_, '_>) -> Result<Journal, CliError> {
         let path = self.path(context)?;
         let journal = Journal::read(&path).map_err(|error| journal_error(&error))?;
-        for unread in &journal.unread {
+        for unread in journal.unread.iter().take(MOST_UNREAD_TOLD) {
             context.warn(&format!("{}, {unread}", path.display()));
+        }
+        let more = journal.unread.len().saturating_sub(MOST_UNREAD_TOLD);
+        if more > 0 {
+            context.warn(&format!("{}: {more} more entries are not read; all of them stay", path.display()));
         }
         Ok(journal)
     }
 }
+
+/// Most entries that are not read of which each is told: a file of another program would have thousands.
+const MOST_UNREAD_TOLD: usize = 10;
 
 /// A failure of the journal as the user sees it.
 pub(super) fn journal_error(error: &JournalError) -> CliError {

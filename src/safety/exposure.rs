@@ -166,13 +166,7 @@ mod tests {
     #[test]
     fn a_gas_comes_off_a_bath_that_holds_other_things_too() {
         let library = Library::shipped();
-        let table = |name: &str| library.table(name).unwrap();
-        let data = SafetyData::parse(
-            table("statements.toml"),
-            table("combinations.toml"),
-            table("precautions.toml"),
-        )
-        .unwrap();
+        let data = SafetyData::shipped(&library);
         let formula = library.formula("peroxide-ammonia-thiosulfate-eliminator").unwrap().formula;
         let gases = data.gases(&Vessel::of_part(&formula.parts[0]), &[]);
         assert!(gases.iter().any(|own| own.id == "ammonia"), "{gases:?}");

@@ -113,6 +113,13 @@ impl SafetyData {
         })
     }
 
+    /// Those of the library, from their texts.
+    #[cfg(test)]
+    pub(crate) fn shipped(library: &crate::library::Library) -> Self {
+        let table = |name: &str| library.table(name).unwrap();
+        Self::parse(table("statements.toml"), table("combinations.toml"), table("precautions.toml")).unwrap()
+    }
+
     /// Reads the three tables from their texts, all of them.
     ///
     /// # Errors

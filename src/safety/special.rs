@@ -98,13 +98,7 @@ mod tests {
     #[test]
     fn the_safer_toner_is_named_for_toners_only() {
         let library = Library::shipped();
-        let table = |name: &str| library.table(name).unwrap();
-        let data = SafetyData::parse(
-            table("statements.toml"),
-            table("combinations.toml"),
-            table("precautions.toml"),
-        )
-        .unwrap();
+        let data = SafetyData::shipped(&library);
         let formula = library.formula("sulfide-sepia-bleach-redevelop-toner").unwrap().formula;
         let vessels: Vec<Vessel> = formula.parts.iter().map(Vessel::of_part).collect();
         let safer = |kind| {

@@ -2,6 +2,7 @@
 //!
 //! A measurement, not a check: it fails only where something is so slow that a person would wait for it.
 
+use crate::common::shipped::{Tables, tables};
 use std::hint::black_box;
 use std::rc::Rc;
 use std::time::Instant;
@@ -14,8 +15,6 @@ use soupcon::predict::report::{Question, Sources, report};
 use soupcon::quantity::Volume;
 use soupcon::render::TextStyle;
 use soupcon::render::bench::bench_text;
-use soupcon::safety::SafetyData;
-use soupcon::scale::exchange::Relations;
 use soupcon::scale::{Request, scale};
 use soupcon::sheet::sheet;
 use soupcon::solution::{Addition, Equilibria, predict};
@@ -98,13 +97,9 @@ fn time_of_a_prediction() {
 #[ignore = "a measurement, not a check"]
 fn time_of_a_sheet() {
     let library = Library::shipped();
-    let table = |name: &str| library.table(name).unwrap();
-    let equilibria = Equilibria::parse(table("equilibria.toml")).unwrap();
+    let _table = |name: &str| library.table(name).unwrap();
+    let Tables { safety, relations, equilibria } = tables(&library);
     let words = BenchWords::parse(library.table("bench-words.toml").unwrap()).unwrap();
-    let safety =
-        SafetyData::parse(table("statements.toml"), table("combinations.toml"), table("precautions.toml"))
-            .unwrap();
-    let relations = Relations::parse(table("exchanges.toml"), "exchanges.toml").unwrap();
     let request = Request::volume(Volume::from_ml(1000.0));
     for id in ["mq-borax-classic", "acid-hardening-alum-boric-fixer"] {
         let text = Library::shipped_files()

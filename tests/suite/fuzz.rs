@@ -7,6 +7,7 @@
 //! whatever is accepted can also be scaled, ordered and printed. The generator is seeded (`SOUPCON_FUZZ_SEED`), so a run can be
 //! repeated; the input at fault is printed.
 
+use crate::common::shipped::{Tables, tables};
 use std::collections::BTreeMap;
 use std::time::{Duration, Instant};
 
@@ -19,12 +20,9 @@ use soupcon::formula::Formula;
 use soupcon::journal::{Date, Journal};
 use soupcon::library::Library;
 use soupcon::quantity::{self, Mass, MixRatio, Strength, Temperature, Volume, parse_historical_mass};
-use soupcon::safety::SafetyData;
-use soupcon::scale::exchange::Relations;
 use soupcon::scale::{Request, scale};
 use soupcon::sequence;
 use soupcon::sheet::sheet;
-use soupcon::solution::Equilibria;
 use soupcon::substance::Substance;
 use soupcon::substance::chemical_formula::ChemicalFormula;
 
@@ -354,12 +352,7 @@ fn told(findings: &[Finding], text: &str) {
 
 fn formula_target() -> Target<'static> {
     let library = Library::shipped();
-    let table = |name: &str| library.table(name).unwrap();
-    let relations = Relations::parse(table("exchanges.toml"), "exchanges.toml").unwrap();
-    let safety =
-        SafetyData::parse(table("statements.toml"), table("combinations.toml"), table("precautions.toml"))
-            .unwrap();
-    let equilibria = Equilibria::parse(table("equilibria.toml")).unwrap();
+    let Tables { safety, relations, equilibria } = tables(&library);
     let mut seeds = shipped(|folder| folder != "tables" && folder != "substances");
     seeds.extend(refused());
     let mut round = 0_usize;

@@ -1,33 +1,21 @@
 //! What is told of what hurts: one source of words for every command, and words that agree with the figures beside them, over the whole
 //! library.
 
-use std::ffi::OsString;
 use std::fmt::Write as _;
 
 use serde_json::Value;
-use soupcon::cli::{Environment, Streams, run};
 use soupcon::formula::FinishedIn;
 use soupcon::library::Library;
 use soupcon::predict::crystals::Crystals;
 use soupcon::quantity::Volume;
-use soupcon::safety::{Air, SafetyData, worn_words};
-use soupcon::scale::exchange::Relations;
+use soupcon::safety::{Air, worn_words};
 use soupcon::scale::{Request, scale};
 use soupcon::sequence::Action;
 use soupcon::sheet::{MixingSheet, assemble};
-use soupcon::solution::Equilibria;
 use soupcon::substance::{Class, State};
 
-use crate::common::Ran;
-
-/// Runs a command in this process.
-fn ran(arguments: &[&str]) -> Ran {
-    let arguments: Vec<OsString> = ["soupcon"].iter().chain(arguments).map(OsString::from).collect();
-    let (mut out, mut err) = (Vec::new(), Vec::new());
-    let mut streams = Streams { out: &mut out, err: &mut err, input: &mut std::io::empty() };
-    let code = run(&arguments, &mut streams, &Environment::default()).into();
-    Ran { code, out: String::from_utf8(out).unwrap(), err: String::from_utf8(err).unwrap() }
-}
+use crate::common::in_process;
+use crate::common::shipped::{Tables, tables};
 
 /// What does not hold, in a list.
 fn assert_none(wrong: &[String]) {
@@ -37,12 +25,7 @@ fn assert_none(wrong: &[String]) {
 /// Every formula of the library at a litre.
 fn sheets() -> Vec<MixingSheet> {
     let library = Library::shipped();
-    let table = |name: &str| library.table(name).unwrap();
-    let relations = Relations::parse(table("exchanges.toml"), "exchanges.toml").unwrap();
-    let safety =
-        SafetyData::parse(table("statements.toml"), table("combinations.toml"), table("precautions.toml"))
-            .unwrap();
-    let equilibria = Equilibria::parse(table("equilibria.toml")).unwrap();
+    let Tables { safety, relations, equilibria } = tables(&library);
     let (formulas, _) = library.formulas().unwrap();
     let request = Request::volume(Volume::from_ml(1000.0));
     let one = |found: &soupcon::library::Found| {
@@ -73,7 +56,7 @@ fn sheet_and_safety_name_the_same_gear_and_air_for_the_same_bath() {
     let all = sheets();
     for (index, sheet) in all.iter().filter(|own| own.objections.is_empty()).enumerate() {
         let id = sheet.formula.id.as_str();
-        let json = ran(&["safety", id, "--json"]).json();
+        let json = in_process(&["safety", id, "--json"]).json();
         let worn: Vec<&str> = json["wear"]
             .as_array()
             .unwrap()
@@ -85,12 +68,12 @@ fn sheet_and_safety_name_the_same_gear_and_air_for_the_same_bath() {
         let mut said = vec![("the review", worn_words(&sheet.review.general.wear))];
         // The writers take the words from there: every fifth shows that they do.
         if index % 5 == 0 {
-            let page = ran(&["sheet", id, "1L", "--side", "both"]).out;
+            let page = in_process(&["sheet", id, "1L", "--side", "both"]).out;
             let bench = told(&page, "WEAR ");
             let bench = bench.split_once(';').map_or(bench.as_str(), |(worn, _)| worn);
             said.push(("the bench page", bench.to_owned()));
             said.push(("the reasons", told(&page, "wear ")));
-            said.push(("safety", told(&ran(&["safety", id]).out, "wear ")));
+            said.push(("safety", told(&in_process(&["safety", id]).out, "wear ")));
             if sheet.review.general.air == Air::None && page.contains("window open") {
                 wrong.push(format!("{id}: the page asks for a window, safety does not"));
             }
@@ -174,9 +157,10 @@ fn a_percent_solution_says_what_the_sheet_of_the_same_bath_says() {
                 format!("millilitres = {}", strength * 10.0)
             };
             std::fs::write(&path, one_chemical(substance, &amount)).unwrap();
-            let sheet = ran(&["sheet", file, "500ml", "--json"]).json();
+            let sheet = in_process(&["sheet", file, "500ml", "--json"]).json();
             let percent =
-                ran(&["percent", substance, &format!("{strength} % {basis}"), "500ml", "--json"]).json();
+                in_process(&["percent", substance, &format!("{strength} % {basis}"), "500ml", "--json"])
+                    .json();
             let is_refused = |json: &Value| !json["refusals"].as_array().unwrap().is_empty();
             let mut say = |what: &str| wrong.push(format!("{strength} % {substance}: {what}"));
             // What would not dissolve is refused by `percent` alone, which makes nothing else.
@@ -227,7 +211,7 @@ fn a_percent_solution_says_what_the_sheet_of_the_same_bath_says() {
 #[test]
 fn the_words_of_caustic_go_by_its_heat_and_not_by_the_batch() {
     let words = |volume: &str, id: &str| -> Vec<(String, String)> {
-        let json = ran(&["sheet", id, volume, "--json"]).json();
+        let json = in_process(&["sheet", id, volume, "--json"]).json();
         let steps =
             json["parts"].as_array().unwrap().iter().flat_map(|part| part["steps"].as_array().unwrap());
         let cautions = steps.flat_map(|step| step["cautions"].as_array().unwrap());
@@ -250,7 +234,7 @@ fn the_words_of_caustic_go_by_its_heat_and_not_by_the_batch() {
         seen += 1;
     }
     assert!(seen >= 8, "{seen}");
-    let json = ran(&["sheet", "pyrocatechol-hydroxide-compensating", "1L", "--json"]).json();
+    let json = in_process(&["sheet", "pyrocatechol-hydroxide-compensating", "1L", "--json"]).json();
     let after = json["parts"][1]["steps"][1]["temperature_after_c"].as_f64().unwrap();
     assert!((after - (15.0 + 28.0)).abs() < 3.0, "{after}");
 }
@@ -356,7 +340,7 @@ fn what_crystallises_in_the_cold_is_told_on_the_sheet() {
         for part in &sheet.parts {
             let Some(crystals) = &part.crystals else { continue };
             assert_eq!(part.ends_in, FinishedIn::Bottle, "{}", sheet.formula.id);
-            let page = flat(&ran(&["sheet", &sheet.formula.id, "1L"]).out);
+            let page = flat(&in_process(&["sheet", &sheet.formula.id, "1L"]).out);
             assert!(page.contains(&crystals.words()), "{}: {page}", sheet.formula.id);
             seen.push(sheet.formula.id.clone());
         }
@@ -399,7 +383,7 @@ fn a_little_acid_on_much_carbonate_fizzes_and_much_foams_over() {
             write!(text, "\n[[ingredients]]\nsubstance = \"{id}\"\ngrams = {grams}\n").unwrap();
         }
         std::fs::write(&path, text).unwrap();
-        ran(&["safety", path.to_str().unwrap(), "--json"]).out
+        in_process(&["safety", path.to_str().unwrap(), "--json"]).out
     };
     let little = said(&[("sodium-carbonate-anhydrous", 54.0), ("ascorbic-acid", 16.0)]);
     assert!(little.contains("fizzes") && !little.contains("foams over"), "{little}");
@@ -420,7 +404,7 @@ fn heat_that_the_file_asks_for_counts() {
             "format = 1\ntitle = \"T\"\nkind = \"toner\"\nsummary = \"s\"\nevidence = \"memory\"\n[mixing]\ntemperature = 20\n[[mixing.operations]]\nafter = \"potassium-alum-dodecahydrate\"\ndo = \"heat\"\ntemperature = {celsius}\n[[ingredients]]\nsubstance = \"potassium-ferricyanide\"\ngrams = 20\n[[ingredients]]\nsubstance = \"potassium-alum-dodecahydrate\"\ngrams = 30\n"
         );
         std::fs::write(&path, text).unwrap();
-        ran(&["sheet", path.to_str().unwrap(), "1L", "--json"]).out
+        in_process(&["sheet", path.to_str().unwrap(), "1L", "--json"]).out
     };
     assert!(said("80").contains("in a hot vessel free hydrogen cyanide"), "{}", said("80"));
     assert!(!said("30").contains("in a hot vessel"));
@@ -429,7 +413,7 @@ fn heat_that_the_file_asks_for_counts() {
 #[test]
 fn no_use_on_the_page_is_without_a_word() {
     for sheet in sheets().iter().filter(|own| own.objections.is_empty()) {
-        let page = ran(&["sheet", &sheet.formula.id, "1L"]).out;
+        let page = in_process(&["sheet", &sheet.formula.id, "1L"]).out;
         for own in &sheet.formula.uses {
             let is_bare = page.lines().any(|line| line.trim_end() == own.name);
             assert!(!is_bare, "{}: {}\n{page}", sheet.formula.id, own.name);

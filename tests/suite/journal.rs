@@ -557,3 +557,14 @@ proptest! {
         prop_assert!(!journal.entries.is_empty());
     }
 }
+
+#[test]
+fn of_very_many_unread_entries_the_first_are_told_and_the_rest_counted() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("journal.toml");
+    let entry = "\n[[entry]]\nversion = 1\nkind = \"dreamt\"\nend = true\n";
+    std::fs::write(&path, entry.repeat(25)).unwrap();
+    let ran = crate::common::soupcon(&["bottles", "--journal", path.to_str().unwrap()]);
+    assert_eq!(ran.err.matches("dreamt").count(), 10, "{}", ran.err);
+    assert!(ran.err.contains("15 more entries are not read"), "{}", ran.err);
+}

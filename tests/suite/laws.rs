@@ -2,6 +2,7 @@
 //!
 //! They need no figures from outside: each compares two ways to the same solution.
 
+use crate::common::shipped::{Tables, tables};
 use std::collections::BTreeSet;
 use std::rc::Rc;
 
@@ -27,12 +28,7 @@ struct House {
 
 fn house() -> House {
     let library = Library::shipped();
-    let table = |name: &str| library.table(name).unwrap();
-    let safety =
-        SafetyData::parse(table("statements.toml"), table("combinations.toml"), table("precautions.toml"))
-            .unwrap();
-    let equilibria = Equilibria::parse(table("equilibria.toml")).unwrap();
-    let relations = Relations::parse(table("exchanges.toml"), "exchanges.toml").unwrap();
+    let Tables { safety, relations, equilibria } = tables(&library);
     let formulas: Vec<Formula> =
         library.formulas().unwrap().0.into_iter().map(|found| found.formula).collect();
     assert!(formulas.len() > 200);

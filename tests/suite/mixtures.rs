@@ -2,23 +2,12 @@
 //! and that they say the same.
 
 use std::collections::BTreeSet;
-use std::ffi::OsString;
 use std::fmt::Write as _;
 use std::path::{Path, PathBuf};
 
 use serde_json::Value;
-use soupcon::cli::{Environment, Streams, run};
 
-use crate::common::Ran;
-
-/// Runs a command in this process: some hundred runs would take long as processes.
-fn ran(arguments: &[&str]) -> Ran {
-    let arguments: Vec<OsString> = ["soupcon"].iter().chain(arguments).map(OsString::from).collect();
-    let (mut out, mut err) = (Vec::new(), Vec::new());
-    let mut streams = Streams { out: &mut out, err: &mut err, input: &mut std::io::empty() };
-    let code = run(&arguments, &mut streams, &Environment::default()).into();
-    Ran { code, out: String::from_utf8(out).unwrap(), err: String::from_utf8(err).unwrap() }
-}
+use crate::common::in_process;
 
 /// Lines of a CSV with quoted cells.
 fn rows_of(text: &str) -> Vec<Vec<String>> {
@@ -85,7 +74,7 @@ fn harmless(folder: &Path) -> Vec<Mixture> {
 
 /// The findings of `check` on a folder, by file name: severity, code, message.
 fn findings(folder: &Path) -> Vec<(String, String, String, String)> {
-    let checked = ran(&["check", folder.to_str().unwrap(), "--json"]);
+    let checked = in_process(&["check", folder.to_str().unwrap(), "--json"]);
     let json = checked.json();
     let own = json["findings"].as_array().unwrap().iter().map(|own| {
         let text = |key: &str| own[key].as_str().unwrap().to_owned();
@@ -135,12 +124,12 @@ struct Said {
 
 fn said(file: &Path) -> Said {
     let file = file.to_str().unwrap();
-    let sheet = ran(&["sheet", file, "1L", "--json"]);
-    let label = ran(&["label", file, "1L", "--json"]);
-    let safety = ran(&["safety", file, "--json"]);
+    let sheet = in_process(&["sheet", file, "1L", "--json"]);
+    let label = in_process(&["label", file, "1L", "--json"]);
+    let safety = in_process(&["safety", file, "--json"]);
     let (one, two, three) = (sheet.json(), label.json_or_null(), safety.json());
     let has_gas = !gas_lines(&two["labels"]).is_empty();
-    let label_text = if has_gas { ran(&["label", file, "1L"]).out } else { String::new() };
+    let label_text = if has_gas { in_process(&["label", file, "1L"]).out } else { String::new() };
     Said {
         codes: [sheet.code, label.code, safety.code],
         refused: [refusals(&one), refusals(&two), refusals(&three)],
@@ -268,7 +257,7 @@ fn what_hurts_is_told_by_every_command() {
 /// Two baths, one after the other.
 fn between(own: &Mixture, says: &mut impl FnMut(String)) {
     let files: Vec<&str> = own.files.iter().map(|file| file.to_str().unwrap()).collect();
-    let safety = ran(&["safety", files[0], files[1], "--json"]).json();
+    let safety = in_process(&["safety", files[0], files[1], "--json"]).json();
     let told = safety["between"].as_array().unwrap().iter().any(|caution| {
         let text = format!("{} {}", caution["product"], caution["text"]).to_lowercase();
         caution["severity"] == own.expected.as_str() && text.contains(&own.forms.to_lowercase())
@@ -278,7 +267,7 @@ fn between(own: &Mixture, says: &mut impl FnMut(String)) {
     }
     // Each of the two says it of itself, for whoever has only its sheet or its bottle.
     let never = files.iter().any(|file| {
-        let label = ran(&["label", file, "1L", "--json"]).json_or_null();
+        let label = in_process(&["label", file, "1L", "--json"]).json_or_null();
         label["labels"]
             .as_array()
             .into_iter()
@@ -358,7 +347,7 @@ fn adjust_makes_none_of_them_without_a_word() {
             let path = folder.path().join("rest.toml");
             std::fs::write(&path, formula(words, &rest.join(";"))).unwrap();
             let adjusted =
-                ran(&["adjust", path.to_str().unwrap(), "--ph", ph, "--using", adjuster, "--json"]);
+                in_process(&["adjust", path.to_str().unwrap(), "--ph", ph, "--using", adjuster, "--json"]);
             tried += 1;
             let says_nothing =
                 adjusted.code == 0 && cautions(&adjusted.json()).iter().all(|own| own.0 == "note");
@@ -374,7 +363,7 @@ fn adjust_makes_none_of_them_without_a_word() {
 #[test]
 fn every_formula_of_the_library_is_told_of_alike() {
     let mut wrong = Vec::new();
-    let list = ran(&["list", "--json"]).json();
+    let list = in_process(&["list", "--json"]).json();
     let ids: Vec<&str> =
         list["formulas"].as_array().unwrap().iter().map(|own| own["id"].as_str().unwrap()).collect();
     assert!(ids.len() > 200);

@@ -1,15 +1,13 @@
 //! The words of a step agree with the figures beside them, over the whole library at three volumes.
 
+use crate::common::shipped::{Tables, tables};
 use soupcon::formula::{Appearance, FinishedIn};
 use soupcon::label::labels;
 use soupcon::library::Library;
 use soupcon::quantity::Volume;
-use soupcon::safety::SafetyData;
-use soupcon::scale::exchange::Relations;
 use soupcon::scale::{Request, scale};
 use soupcon::sequence::Action;
 use soupcon::sheet::{SheetPart, SheetStep, sheet};
-use soupcon::solution::Equilibria;
 use soupcon::substance::{Class, State};
 
 /// At the bench a sentence has at most twelve words, a capital and a stop.
@@ -62,12 +60,7 @@ fn an_acid_heats(part: &SheetPart) -> bool {
 #[test]
 fn the_words_of_a_step_agree_with_its_figures() {
     let library = Library::shipped();
-    let table = |name: &str| library.table(name).unwrap();
-    let safety =
-        SafetyData::parse(table("statements.toml"), table("combinations.toml"), table("precautions.toml"))
-            .unwrap();
-    let relations = Relations::parse(table("exchanges.toml"), "exchanges.toml").unwrap();
-    let equilibria = Equilibria::parse(table("equilibria.toml")).unwrap();
+    let Tables { safety, relations, equilibria } = tables(&library);
     let mut wrong = Vec::new();
     for found in library.formulas().unwrap().0 {
         let formula = &found.formula;

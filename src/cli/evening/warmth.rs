@@ -10,10 +10,9 @@ use crate::quantity::rounding::show_short;
 /// Temperatures nearer than this are one, °C: no darkroom thermometer tells them apart.
 pub(super) const SAME_C: f64 = 0.25;
 
-/// The temperature of each tank's developer, °C.
+/// The temperature of each tank's developer, °C: as its tank or formula tells it, else the usual one.
 pub(super) struct Warmth {
     each: Vec<f64>,
-    /// As its tank or formula tells it, else the usual one.
     usual: f64,
 }
 
@@ -59,21 +58,33 @@ impl Warmth {
         if table_name(&need.step) == "develop" { self.of_tank(need.tank) } else { f64::midpoint(low, high) }
     }
 
+    /// How far a bath may be from the developers that it follows, °C; none of a developer itself.
+    fn within(need: &Need, table: &Table) -> Option<f64> {
+        match table_name(&need.step) {
+            "develop" => None,
+            "fix" => Some(table.temperature.fixer_within),
+            "stop" | "presoak" | "rinse" => Some(table.temperature.stop_within),
+            _ => Some(table.temperature.wash_within),
+        }
+    }
+
+    /// Whether no one temperature is near to every developer that a bath follows.
+    fn is_apart(&self, need: &Need, table: &Table) -> bool {
+        let (low, high) = self.span(&need.serves);
+        Self::within(need, table).is_some_and(|within| high - within > low + within)
+    }
+
     /// How warm a bath may be, in figures: near to every developer that it follows.
     pub(super) fn figures(&self, need: &Need, table: &Table) -> String {
-        let within = match table_name(&need.step) {
-            "develop" => return format!("{:.1}", self.of_tank(need.tank)),
-            "fix" => table.temperature.fixer_within,
-            "stop" | "presoak" | "rinse" => table.temperature.stop_within,
-            _ => table.temperature.wash_within,
+        let Some(within) = Self::within(need, table) else {
+            return format!("{:.1}", self.of_tank(need.tank));
         };
         let (low, high) = self.span(&need.serves);
-        let words =
-            |from: f64, to: f64| format!("{}-{}", show_short(from - within, 1), show_short(to + within, 1));
-        if high - within <= low + within {
-            format!("{}-{}", show_short(high - within, 1), show_short(low + within, 1))
+        let words = |from: f64, to: f64| format!("{}-{}", show_short(from, 1), show_short(to, 1));
+        if self.is_apart(need, table) {
+            format!("{}, {}", words(low - within, low + within), words(high - within, high + within))
         } else {
-            format!("{}, {}", words(low, low), words(high, high))
+            words(high - within, low + within)
         }
     }
 
@@ -90,7 +101,7 @@ impl Warmth {
             format!("{} at {} °C", names.join(", "), show_short(celsius, 1))
         };
         let tanks: Vec<String> = distinct.into_iter().map(of).collect();
-        let apart = needs.iter().filter(|own| self.figures(own, table).contains(", "));
+        let apart = needs.iter().filter(|own| self.is_apart(own, table));
         let mut apart: Vec<&str> = apart.map(|own| own.bath.as_str()).collect();
         apart.dedup();
         let more = if apart.is_empty() {

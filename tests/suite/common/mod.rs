@@ -4,9 +4,12 @@
 pub(crate) mod schema;
 pub(crate) mod shipped;
 
+use std::ffi::OsString;
 use std::io::Write as _;
 use std::path::Path;
 use std::process::{Command, Output, Stdio};
+
+use soupcon::cli::{Environment, Streams, run};
 
 /// What a run gave.
 #[derive(Debug)]
@@ -51,6 +54,15 @@ pub(crate) fn command(arguments: &[&str]) -> Command {
     let mut command = Command::new(env!("CARGO_BIN_EXE_soupcon"));
     command.env_clear().env("COLUMNS", "80").args(arguments).stdin(Stdio::null());
     command
+}
+
+/// Runs a command in this process: some hundred runs would take long as processes.
+pub(crate) fn in_process(arguments: &[&str]) -> Ran {
+    let arguments: Vec<OsString> = ["soupcon"].iter().chain(arguments).map(OsString::from).collect();
+    let (mut out, mut err) = (Vec::new(), Vec::new());
+    let mut streams = Streams { out: &mut out, err: &mut err, input: &mut std::io::empty() };
+    let code = run(&arguments, &mut streams, &Environment::default()).into();
+    Ran { code, out: String::from_utf8(out).unwrap(), err: String::from_utf8(err).unwrap() }
 }
 
 /// Runs the program.

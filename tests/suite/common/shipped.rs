@@ -16,6 +16,28 @@ use soupcon::scale::{Request, scale};
 use soupcon::sheet::{MixingSheet, sheet};
 use soupcon::solution::Equilibria;
 
+/// The tables that a sheet is worked out with.
+pub(crate) struct Tables {
+    pub(crate) safety: SafetyData,
+    pub(crate) relations: Relations,
+    pub(crate) equilibria: Equilibria,
+}
+
+/// Those of the library, from their texts.
+pub(crate) fn tables(library: &Library) -> Tables {
+    let table = |name: &str| library.table(name).unwrap();
+    Tables {
+        safety: SafetyData::parse(
+            table("statements.toml"),
+            table("combinations.toml"),
+            table("precautions.toml"),
+        )
+        .unwrap(),
+        relations: Relations::parse(table("exchanges.toml"), "exchanges.toml").unwrap(),
+        equilibria: Equilibria::parse(table("equilibria.toml")).unwrap(),
+    }
+}
+
 /// The bench side of a sheet.
 pub(crate) fn bench_of(mixing: &MixingSheet) -> BenchSheet {
     let library = Library::shipped();
@@ -46,11 +68,7 @@ pub(crate) struct Shipped {
 pub(crate) fn shipped() -> Shipped {
     let library = Library::shipped();
     let table = |name: &str| library.table(name).unwrap();
-    let safety =
-        SafetyData::parse(table("statements.toml"), table("combinations.toml"), table("precautions.toml"))
-            .unwrap();
-    let relations = Relations::parse(table("exchanges.toml"), "exchanges.toml").unwrap();
-    let equilibria = Equilibria::parse(table("equilibria.toml")).unwrap();
+    let Tables { safety, relations, equilibria } = tables(&library);
     let sheets = LabelSheets::parse(table("label-sheets.toml"), "label-sheets.toml").unwrap();
     let (found, _) = library.formulas().unwrap();
     let mut batches = Vec::new();
