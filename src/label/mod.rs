@@ -207,10 +207,10 @@ pub fn labels(
     }
 }
 
-/// Films that a bottle treats, where it is used again.
+/// Films that a bottle treats, where it is used again; to a tenth, for areas are told in round figures (2064 cm² are 4 films).
 fn films(formula: &Formula, volume: Volume) -> Option<f64> {
     let films = formula.capacity.area_cm2_per_litre? / UNIT_CM2 * volume.as_litres();
-    (formula.parts.len() == 1).then_some(films)
+    (formula.parts.len() == 1).then_some((films * 10.0).round() / 10.0)
 }
 
 /// At or below such a pH a bath still asks for the gloves of its acid; the limit of the pH at which it may burn.

@@ -484,3 +484,17 @@ fn how_many_formulas_have_room_on_which_size() {
     // Before the labels were laid out anew 189 of 233 had room on this size.
     assert!(on("99.1x67.7") * 233 >= 189 * batches.len(), "{} have room on 99.1x67.7", on("99.1x67.7"));
 }
+
+/// 2064 cm² a litre are 4 films of 80 sq in, 10 320 are 20 (the files' notes say so): as many boxes as the sheet tells films.
+#[test]
+fn a_label_has_a_box_for_each_film_that_the_sheet_tells() {
+    for (formula, volume, films) in [
+        ("mq-borax-classic", "1L", 4),
+        ("mq-borax-classic", "500ml", 2),
+        ("acid-hardening-alum-boric-fixer", "1L", 20),
+    ] {
+        let out = good(&["label", formula, volume]).out;
+        assert_eq!(out.matches("[ ]").count(), films, "{out}");
+    }
+    assert!(good(&["sheet", "acid-hardening-alum-boric-fixer", "1L"]).out.contains("does    20 films"));
+}
