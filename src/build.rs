@@ -19,7 +19,6 @@ fn main() -> io::Result<()> {
     let (mut table, mut packed) = (String::from("&[\n"), Vec::new());
     for file in &files {
         let path = root.join(file);
-        println!("cargo::rerun-if-changed={}", path.display());
         let text = fs::read_to_string(&path)?;
         let begins = packed.len();
         pack_file(&text, &mut packed).map_err(|problem| {

@@ -91,10 +91,10 @@ fn use_cell(own: &Use, material: &Material<'_>) -> Cell {
     Cell { name: own.name.clone(), lines }
 }
 
-/// How it is poured, where a use tells nothing else.
+/// How it is poured, where a use tells nothing else and its name does not say it.
 fn baths_or_as_it_is(own: &Use) -> String {
-    let baths: Vec<String> = own.baths.iter().map(Bath::to_string).collect();
-    if baths.is_empty() { "as it is".to_owned() } else { baths.join(", then ") }
+    let phrase = own.phrase();
+    if phrase.is_empty() || phrase == own.name { "as it is".to_owned() } else { phrase }
 }
 
 /// The first sentences of a note that so many letters hold.

@@ -599,7 +599,7 @@ fn weaker_use(place: usize, formula: &Formula, analyst: &Analyst<'_>, facts: &Fa
         .map(|own| (own, strongest(&own.baths)))
         .filter(|(_, grams)| *grams <= limit * (1.0 + ROUNDING))
         .map(|(own, grams)| {
-            let baths = own.baths.iter().map(Bath::to_string).collect::<Vec<_>>().join(", then ");
+            let baths = own.phrase();
             format!("{} g/L at {baths}", show_significant(grams))
         })
         .collect();

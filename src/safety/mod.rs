@@ -113,13 +113,6 @@ impl SafetyData {
         })
     }
 
-    /// Those of the library, from their texts.
-    #[cfg(test)]
-    pub(crate) fn shipped(library: &crate::library::Library) -> Self {
-        let table = |name: &str| library.table(name).unwrap();
-        Self::parse(table("statements.toml"), table("combinations.toml"), table("precautions.toml")).unwrap()
-    }
-
     /// Reads the three tables from their texts, all of them.
     ///
     /// # Errors
@@ -283,4 +276,19 @@ fn unchecked(vessel: &[Content]) -> Vec<Caution> {
             source: "the substance's file gives no classes".to_owned(),
         })
         .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::SafetyData;
+    use crate::library::Library;
+
+    impl SafetyData {
+        /// Those of the library, from their texts.
+        pub(super) fn shipped(library: &Library) -> Self {
+            let table = |name: &str| library.table(name).unwrap();
+            Self::parse(table("statements.toml"), table("combinations.toml"), table("precautions.toml"))
+                .unwrap()
+        }
+    }
 }
