@@ -97,7 +97,6 @@ fn time_of_a_prediction() {
 #[ignore = "a measurement, not a check"]
 fn time_of_a_sheet() {
     let library = Library::shipped();
-    let _table = |name: &str| library.table(name).unwrap();
     let Tables { safety, relations, equilibria } = tables(&library);
     let words = BenchWords::parse(library.table("bench-words.toml").unwrap()).unwrap();
     let request = Request::volume(Volume::from_ml(1000.0));
