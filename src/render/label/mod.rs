@@ -274,6 +274,8 @@ struct LabelJson {
     never_beside: Vec<String>,
     /// What gas can come off it, and what to do then.
     gas: Vec<String>,
+    /// Below which something crystallises in the bottle; null where nothing does, or the data do not say.
+    crystallises_below_c: Option<f64>,
     /// What the formula itself warns of.
     cautions: Vec<String>,
     is_legal_label: bool,
@@ -374,6 +376,7 @@ fn label_json(label: &Label, sheets: &LabelSheets) -> LabelJson {
         hazard_not_known: label.hazards.unknown.clone(),
         never_beside: label.never_beside.clone(),
         gas: label.gas.clone(),
+        crystallises_below_c: label.crystals.as_ref().map(|own| own.below_c),
         cautions: label.cautions.all().cloned().collect(),
         is_legal_label: false,
         sheets: rooms.collect(),

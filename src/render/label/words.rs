@@ -312,6 +312,9 @@ fn hazards(label: &Label, length: Length) -> Vec<Line> {
     if own.ph.is_some_and(|ph| ph >= CAUSTIC_PH) {
         lines.push(Line::plain("Plastic bottle, plastic cap."));
     }
+    if let Some(crystals) = &label.crystals {
+        lines.push(Line::plain(format!("{}.", capital(&crystals.words()))));
+    }
     if !baths.is_empty() {
         let lead = if is_one { NO_ACID_AND_NEXT } else { NEVER_NEXT };
         lines.push(Line::led(lead, format!("{}.", baths.join(", "))));
