@@ -14,9 +14,10 @@ use crate::library::{Found, Header};
 use crate::nearest::{Near, Point, nearest};
 use crate::qualities::Qualities;
 use crate::render::Document;
-use crate::render::found::{MakeBody, NearBody, make_document, near_document};
-use crate::render::json::{ListBody, ListedFormula, document};
-use crate::render::wished::{WishBody, Wished, wished_document};
+use crate::render::json::document;
+use crate::render::list::{ListBody, ListedFormula};
+use crate::render::list::{MakeBody, NearBody, make_document, near_document};
+use crate::render::list::{WishBody, Wished, wished_document};
 use crate::suggestion;
 use crate::wishes::{self, Asked, Wishes};
 

@@ -13,7 +13,7 @@ use crate::library::Found;
 use crate::mixing::{self, Objection, SequenceReview, Stage, VesselReview, acidity};
 use crate::render::Block;
 use crate::render::json::document;
-use crate::render::json_review::Reviewed;
+use crate::render::review::Reviewed;
 use crate::render::safety::{sequence_document, sequence_in_short};
 use crate::safety::{BathHazards, Caution, GasRelease, PowderHazard, Refusal, SafetyData, SpecialBox, Wear};
 use crate::sheet::MixingSheet;

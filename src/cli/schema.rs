@@ -82,25 +82,33 @@ mod tests {
     use super::super::safety::SafetyBody;
     use super::super::show::ShowBody;
     use super::SchemasBody;
+    use crate::render::adjust::AdjustBody;
     use crate::render::bottles::BottlesBody;
-    use crate::render::comparison::CompareBody;
+    use crate::render::check::CheckBody;
+    use crate::render::compare::CompareBody;
+    use crate::render::concentrate::ConcentrateBody;
     use crate::render::cool::CoolBody;
     use crate::render::curve::json::{CurveBody, DensityBody, SpeedBody};
+    use crate::render::dilute::DiluteBody;
     use crate::render::evening::EveningBody;
+    use crate::render::exchange::ExchangeBody;
     use crate::render::exposure::json::ExposureBody;
-    use crate::render::findings::CheckBody;
-    use crate::render::found::{MakeBody, NearBody};
-    use crate::render::json::{
-        DiluteBody, ErrorDocument, ExchangeBody, ListBody, PercentBody, ScaleBody, SheetBody, SubstanceBody,
-        SubstancesBody, WaterBody,
-    };
-    use crate::render::json_predict::{AdjustBody, ConcentrateBody, PredictBody};
-    use crate::render::json_review::Reviewed;
+    use crate::render::json::ErrorDocument;
     use crate::render::label::LabelBody;
+    use crate::render::list::ListBody;
+    use crate::render::list::WishBody;
+    use crate::render::list::{MakeBody, NearBody};
+    use crate::render::percent::PercentBody;
+    use crate::render::predict::PredictBody;
     use crate::render::replenish::ReplenishBody;
-    use crate::render::shelf::{ShelfBody, ShoppingBody};
-    use crate::render::timing::{ChartBody, FactorialBody, TimeBody};
-    use crate::render::wished::WishBody;
+    use crate::render::review::Reviewed;
+    use crate::render::scale::ScaleBody;
+    use crate::render::sheet::SheetBody;
+    use crate::render::shelf::ShelfBody;
+    use crate::render::shopping::ShoppingBody;
+    use crate::render::substance::{SubstanceBody, SubstancesBody};
+    use crate::render::time::{ChartBody, FactorialBody, TimeBody};
+    use crate::render::water::WaterBody;
     use crate::schema::tests::{assert_document_schema, assert_plain_schema};
 
     #[test]

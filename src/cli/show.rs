@@ -17,17 +17,17 @@ use crate::predict::contradiction;
 use crate::predict::report::Question;
 use crate::qualities::{Judged, Qualities};
 use crate::render::Block;
-use crate::render::card::{CardExtras, card_document};
 use crate::render::json::document;
-use crate::render::json_predict::PredictBody;
-use crate::render::json_review::Reviewed;
 use crate::render::life::{RulesBody, does_words, keeps_words, rule_facts};
 use crate::render::origin::{OwnSubstance, own_substances_of};
 use crate::render::papers::card::{CardPage, SeenRow, card_html};
+use crate::render::predict::PredictBody;
 use crate::render::predict::{contradiction_words, prediction_facts};
+use crate::render::review::Reviewed;
 use crate::render::safety::powder_line;
 use crate::render::seen::{SeenOne, seen_facts, seen_word};
 use crate::render::shelf::cost_words;
+use crate::render::show::{CardExtras, card_document};
 use crate::vessel::Content;
 
 const EXAMPLES: &str = "\

@@ -5,7 +5,8 @@ use clap::Args;
 use super::context::Context;
 use super::error::CliError;
 use crate::quantity::rounding::{show_decimals, show_short, show_significant};
-use crate::render::json::{HazardBody, SubstanceBody, SubstanceName, SubstancesBody, document};
+use crate::render::json::document;
+use crate::render::substance::{HazardBody, SubstanceBody, SubstanceName, SubstancesBody};
 use crate::render::{Column, Document};
 use crate::substance::{Form, State};
 

@@ -3,40 +3,47 @@
 //! The tree says what a piece is (a table, a step, a caution), never how it looks. All text passes through the writers, which make
 //! text from a stranger's file harmless for a terminal, a page or a Markdown reader.
 
+pub mod adjust;
 mod ascii;
-pub mod batch;
 pub mod bench;
 pub mod bottles;
-pub mod card;
-pub mod comparison;
+pub mod check;
+pub mod compare;
+pub mod concentrate;
 pub mod cool;
 pub mod curve;
+pub mod dilute;
 mod dots;
 pub mod evening;
+pub mod exchange;
 pub mod exposure;
 pub mod films;
-pub mod findings;
-pub mod found;
 mod html;
 pub mod json;
-pub mod json_predict;
-pub mod json_review;
 pub mod label;
 pub mod life;
+pub mod list;
 mod made_first;
 mod markdown;
 pub mod origin;
 pub mod papers;
+pub mod percent;
 mod pictogram;
 pub mod predict;
 pub mod replenish;
+pub mod review;
 pub mod safety;
+pub mod scale;
 pub mod seen;
+pub mod sheet;
 pub mod shelf;
+pub mod shopping;
+pub mod show;
+pub mod substance;
 mod svg;
 mod text;
-pub mod timing;
-pub mod wished;
+pub mod time;
+pub mod water;
 
 pub use ascii::{to_ascii, to_ascii_page};
 pub use html::to_html;

@@ -2,11 +2,11 @@
 
 use serde::Serialize;
 
-use super::card::use_in_short;
 use super::{Block, Document};
 use crate::label::layout::{Face, Layout, Line, Room, lay_out};
 use crate::label::sheets::{LabelSheet, LabelSheets, Smallest};
 use crate::label::{Label, Strength};
+use crate::render::show::use_in_short;
 
 mod print;
 mod words;

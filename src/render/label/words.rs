@@ -7,7 +7,7 @@ use crate::label::layout::{Face, Line, Telling};
 use crate::label::{Label, Strength};
 use crate::quantity::rounding::show_short;
 use crate::render::capital;
-use crate::render::card::{days_words, keeping_figures, use_in_short};
+use crate::render::show::{days_words, keeping_figures, use_in_short};
 use crate::safety::NotComputed;
 
 /// Most letters of a part's name that a ring holds.

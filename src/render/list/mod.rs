@@ -1,0 +1,9 @@
+//! Formulas found: all, by nearness, by what the shelf allows, by wish.
+
+mod json;
+mod wished;
+mod words;
+
+pub use json::{ListBody, ListedFormula, MakeBody, NearBody, WishBody};
+pub use wished::{Wished, wished_document};
+pub use words::{make_document, near_document};

@@ -1,0 +1,5 @@
+//! What is known of a chemical.
+
+mod json;
+
+pub use json::{AcidConstantBody, HazardBody, SubstanceBody, SubstanceName, SubstancesBody};
