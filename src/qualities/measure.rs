@@ -99,6 +99,7 @@ impl<'a> Measures<'a> {
             "water" => self.first_water,
             "thinnest" => self.thinnest,
             "baths" => count(self.baths.len()),
+            "degrees" => return self.formula.uses.first().and_then(|own| own.temperature_c),
             "parts" => count(self.formula.parts.len()),
             "chemicals" => count(self.parents().len()),
             "poisons" => count(self.poisons()),

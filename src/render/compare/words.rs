@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use crate::compare::{Cell, Comparison, Difference, Measure, Value};
+use crate::compare::{Cell, Comparison, Difference, Measure, Shown, Value};
 use crate::quantity::rounding::{show_decimals, show_short, show_significant};
 use crate::render::seen::{SeenBody, compared_reasons, compared_seen};
 use crate::render::show::{capacity_words, keeping_words, moles_words, use_words};
@@ -20,6 +20,9 @@ pub fn comparison_document(comparison: &Comparison<'_>) -> Document {
     document.paragraph(
         "Every row is told in one form, hydrates brought to it. - absent; ? not known; about: an estimate.",
     );
+    if comparison.shown == Shown::Bottled {
+        document.paragraph("The table is as bottled; the differences below are of the baths as first used.");
+    }
     differences(&mut document, comparison);
     document.heading("use and keeping");
     document.facts(use_and_keeping(comparison));
