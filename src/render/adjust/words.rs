@@ -1,7 +1,7 @@
 //! How a solution is brought to a pH, in words.
 
 use crate::formula::Formula;
-use crate::predict::adjust::{Adjustment, Part, Way};
+use crate::predict::adjust::{AddedForm, Adjustment, Way};
 use crate::quantity::rounding::{show_decimals, show_short, show_significant};
 use crate::render::predict::{capacity_words, celsius_words, grams_words, ph_words};
 use crate::render::{Column, Document};
@@ -63,7 +63,7 @@ pub fn adjust_document(
 }
 
 /// Grams, and millilitres of a liquid.
-fn amount_words(part: &Part) -> String {
+fn amount_words(part: &AddedForm) -> String {
     let grams = format!("{} g", show_significant(part.grams_per_litre));
     match part.millilitres_per_litre() {
         Some(millilitres) => format!("{} mL ({grams})", show_significant(millilitres)),

@@ -75,7 +75,7 @@ fn letter(index: usize) -> char {
 fn column_labels(comparison: &Comparison<'_>) -> Vec<String> {
     let mut labels = Vec::with_capacity(comparison.columns.len());
     for (index, column) in comparison.columns.iter().enumerate() {
-        let same = |own: &&crate::compare::Column| own.formula == column.formula;
+        let same = |own: &&crate::compare::BathColumn| own.formula == column.formula;
         let count = comparison.columns.iter().filter(same).count();
         let before = comparison.columns.iter().take(index).filter(same).count();
         let number = column.formula + 1;

@@ -1,11 +1,11 @@
 //! A reading against the prediction, and what may stand behind the difference, in words.
 
 use super::values::{celsius_words, change_words, few};
-use crate::predict::measured::{Comparison, Explanation};
+use crate::predict::measured::{Explanation, ReadingComparison};
 use crate::quantity::rounding::{show_decimals, show_short};
 use crate::render::Document;
 
-pub(super) fn comparison_blocks(document: &mut Document, comparison: &Comparison, celsius: f64) {
+pub(super) fn comparison_blocks(document: &mut Document, comparison: &ReadingComparison, celsius: f64) {
     document.heading(format!(
         "Measured: {} at {}",
         reading_words(comparison.measured),

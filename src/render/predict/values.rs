@@ -1,6 +1,6 @@
 //! A pH, a buffering, an amount, a limit: figures of a prediction as they are read.
 
-use crate::predict::margin::{Becomes, Limit};
+use crate::predict::margin::{Limit, TurnsInto};
 use crate::predict::{has_open_doubt, unmodelled};
 use crate::quantity::rounding::{show_decimals, show_short, show_significant};
 use crate::solution::{Buffering, Prediction};
@@ -93,8 +93,8 @@ pub(in crate::render) fn limit_words(limit: &Limit) -> String {
         Limit::AtLeast { grams_per_litre, at_c } | Limit::AtMost { grams_per_litre, at_c } => {
             format!("not known; {} at {}", small(*grams_per_litre), celsius_words(*at_c))
         }
-        Limit::Changed { becomes: Becomes::Salt, .. } => "as its salt: not known".to_owned(),
-        Limit::Changed { becomes: Becomes::Base, .. } => "as its base: not known".to_owned(),
+        Limit::Changed { becomes: TurnsInto::Salt, .. } => "as its salt: not known".to_owned(),
+        Limit::Changed { becomes: TurnsInto::Base, .. } => "as its base: not known".to_owned(),
         Limit::NotKnown => "not known".to_owned(),
     }
 }

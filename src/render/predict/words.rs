@@ -11,7 +11,7 @@ use crate::predict::PredictError;
 use crate::predict::contradiction::Stated;
 use crate::predict::exchanged::PhChange;
 use crate::predict::margin::Verdict;
-use crate::predict::measured::Comparison;
+use crate::predict::measured::ReadingComparison;
 use crate::predict::report::{Doubt, Predicted, Report, Solution, WorkingBath};
 use crate::predict::sensitivity::{Cause, Sensitivity};
 use crate::quantity::rounding::{show_decimals, show_short};
@@ -32,7 +32,11 @@ const LEAST_SPECIES: f64 = 1e-4;
 const MOST_SPECIES: usize = 7;
 
 /// What a formula will do.
-pub fn predict_document(formula: &Formula, report: &Report, comparison: Option<&Comparison>) -> Document {
+pub fn predict_document(
+    formula: &Formula,
+    report: &Report,
+    comparison: Option<&ReadingComparison>,
+) -> Document {
     let mut document = Document::new();
     document.title(format!("{}: what it will do", formula.title));
     document.facts(crate::render::origin::facts(formula));
