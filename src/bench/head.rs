@@ -216,7 +216,7 @@ pub(super) fn opening(material: &Material<'_>, words: &BenchWords) -> Vec<String
     let boxed = lines.join(" ").to_lowercase();
     let mut groups: Vec<((String, bool), Vec<String>)> = Vec::new();
     for powder in &material.powders {
-        let rows = powder.codes.iter().filter_map(|code| words.row_of(code));
+        let rows = powder.codes.iter().filter_map(|code| words.mind_row(code));
         let Some((_, row)) = rows.filter(|(_, row)| row.opening.is_some()).min_by_key(|(rank, _)| *rank)
         else {
             continue;

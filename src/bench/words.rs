@@ -158,7 +158,7 @@ impl BenchWords {
     }
 
     /// Rank and row of a statement; none for one that the page does not tell.
-    pub fn row_of(&self, code: &str) -> Option<(usize, &MindRow)> {
+    pub fn mind_row(&self, code: &str) -> Option<(usize, &MindRow)> {
         self.mind.iter().enumerate().find(|(_, row)| row.has(code))
     }
 

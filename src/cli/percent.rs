@@ -8,7 +8,7 @@ use super::error::CliError;
 use super::judged::{mixing_sheet, refuse};
 use crate::mixing::{self, Objection};
 use crate::quantity::rounding::{show_short, show_significant};
-use crate::quantity::{Basis, Strength, Volume};
+use crate::quantity::{Strength, StrengthBasis, Volume};
 use crate::render::json::document;
 use crate::render::percent::PercentBody;
 use crate::render::review::Reviewed;
@@ -263,15 +263,17 @@ fn strength(text: &str, state: State) -> Result<Strength, CliError> {
     let (percent, basis) = Strength::parse_loose(text).map_err(wrong)?;
     match basis {
         Some(basis) => Ok(Strength::new(percent, basis)),
-        None if state == State::Solid => Ok(Strength::new(percent, Basis::WeightInVolume)),
+        None if state == State::Solid => Ok(Strength::new(percent, StrengthBasis::WeightInVolume)),
         None => text.parse().map_err(wrong),
     }
 }
 
 fn basis_words(strength: Strength) -> String {
     match strength.basis() {
-        Basis::WeightInVolume => "w/v: grams in 100 mL of finished solution".to_owned(),
-        Basis::WeightInWeight => "w/w: grams in 100 g of finished solution".to_owned(),
-        Basis::VolumeInVolume => "v/v: millilitres of the liquid in 100 mL of finished solution".to_owned(),
+        StrengthBasis::WeightInVolume => "w/v: grams in 100 mL of finished solution".to_owned(),
+        StrengthBasis::WeightInWeight => "w/w: grams in 100 g of finished solution".to_owned(),
+        StrengthBasis::VolumeInVolume => {
+            "v/v: millilitres of the liquid in 100 mL of finished solution".to_owned()
+        }
     }
 }

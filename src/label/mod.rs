@@ -28,7 +28,7 @@ use pictogram::{Pictogram, pictograms};
 
 /// How strong the bottle's solution is against the bath in use.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Strength {
+pub enum BottleStrength {
     /// Every use takes it as it is.
     Working,
     /// Some use dilutes it.
@@ -77,7 +77,7 @@ pub struct Label {
     /// Volume in the bottle.
     pub volume: Volume,
     /// How strong it is.
-    pub strength: Strength,
+    pub strength: BottleStrength,
     /// How it is used.
     pub uses: Vec<Use>,
     /// When it was mixed.
@@ -271,16 +271,16 @@ fn own_forms<'a>(mixed: &'a SheetPart, part: &'a Part) -> impl Iterator<Item = &
     mixed.batch.items.iter().map(|item| item.form.as_ref()).chain(part.solvent.as_deref())
 }
 
-fn strength(uses: &[Use], parts: usize) -> Strength {
+fn strength(uses: &[Use], parts: usize) -> BottleStrength {
     if parts > 1 {
-        return Strength::Part;
+        return BottleStrength::Part;
     }
     let mut baths = uses.iter().flat_map(|own| &own.baths).peekable();
     if baths.peek().is_none() {
-        Strength::NotKnown
+        BottleStrength::NotKnown
     } else if baths.all(|bath| bath.water <= 0.0) {
-        Strength::Working
+        BottleStrength::Working
     } else {
-        Strength::Stock
+        BottleStrength::Stock
     }
 }

@@ -4,7 +4,7 @@ use crate::bench::head::short_name;
 use crate::bench::words::BenchWords;
 use crate::formula::{Bath, Use};
 use crate::label::layout::{Face, Line, Telling};
-use crate::label::{Label, Strength};
+use crate::label::{BottleStrength, Label};
 use crate::quantity::rounding::show_short;
 use crate::render::capital;
 use crate::render::show::{days_words, keeping_figures, use_in_short};
@@ -219,7 +219,7 @@ pub fn gravest(label: &Label, words: &BenchWords) -> Vec<String> {
             no_acid = true;
         } else if own.code == "EUH208" {
             ranked.push((usize::MAX, format!("skin allergy: {}", own.because.join(", "))));
-        } else if let Some((rank, row)) = words.row_of(&own.code) {
+        } else if let Some((rank, row)) = words.mind_row(&own.code) {
             if !ranked.iter().any(|(_, told)| *told == row.phrase) {
                 ranked.push((rank, row.phrase.clone()));
             }
@@ -285,8 +285,8 @@ fn strength(label: &Label) -> String {
         [first @ .., last] => format!("{} or {last}", first.join(", ")),
     };
     match label.strength {
-        Strength::Working => "Ready to use".to_owned(),
-        Strength::Stock if several => format!("Stock: {way}"),
+        BottleStrength::Working => "Ready to use".to_owned(),
+        BottleStrength::Stock if several => format!("Stock: {way}"),
         _ => way,
     }
 }
