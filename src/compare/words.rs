@@ -46,7 +46,12 @@ pub enum Topic {
 }
 
 impl Topic {
-    /// As printed and used in JSON.
+    /// As printed.
+    pub fn words(self) -> &'static str {
+        if self == Self::Agents { "developing agents" } else { self.word() }
+    }
+
+    /// Stable word for programs.
     pub fn word(self) -> &'static str {
         match self {
             Self::Agents => "agents",
@@ -153,17 +158,17 @@ pub(super) fn differences(formulas: &[&Formula], baths: &[Baths], analyst: &Anal
     all
 }
 
-/// `1.5 against 2 g/L`.
+/// `1.5 g/L; 2 in the other`.
 fn against(own: f64, other: f64, unit: &str) -> String {
-    format!("{} against {} {unit}", show_significant(own), show_significant(other))
+    format!("{} {unit}; {} in the other", show_significant(own), show_significant(other))
 }
 
-/// `0.75 times the metol (1.5 against 2 g/L)`.
+/// `25 % less metol (1.5 g/L; 2 in the other)`.
 fn times_against(own: f64, other: f64, name: &str, unit: &str) -> String {
     format!("{} ({})", times(own, other, name), against(own, other, unit))
 }
 
-/// `0.75 times the metol`, `twice the borax`.
+/// `25 % less metol`, `twice as much borax`.
 fn times(own: f64, other: f64, name: &str) -> String {
     let factor = own / other;
     if factor < 0.1 {
@@ -173,23 +178,24 @@ fn times(own: f64, other: f64, name: &str) -> String {
         return format!("far more {name}");
     }
     if (factor - 2.0).abs() < 0.005 {
-        return format!("twice the {name}");
+        return format!("twice as much {name}");
     }
     if (factor - 0.5).abs() < 0.005 {
-        return format!("half the {name}");
+        return format!("half as much {name}");
     }
-    format!("{} times the {name}", show_significant_two(factor))
+    let percent = |share: f64| show_short(share * 100.0, 0);
+    if factor < 1.0 {
+        return format!("{} % less {name}", percent(1.0 - factor));
+    }
+    if factor < 2.0 {
+        return format!("{} % more {name}", percent(factor - 1.0));
+    }
+    format!("{} times as much {name}", show_significant_two(factor))
 }
 
 /// Two significant figures, as far as a factor is worth telling.
 fn show_significant_two(factor: f64) -> String {
-    if factor >= 9.95 {
-        show_short(factor, 0)
-    } else if factor >= 0.995 {
-        show_short(factor, 1)
-    } else {
-        show_short(factor, 2)
-    }
+    if factor >= 9.95 { show_short(factor, 0) } else { show_short(factor, 1) }
 }
 
 fn differs(own: f64, other: f64, least_factor: f64) -> bool {
@@ -616,9 +622,8 @@ fn ph(teller: &mut Teller<'_>) {
     if (own.value - other.value).abs() < LEAST_PH {
         return;
     }
-    let words = |ph: &Ph| {
-        format!("{} (give or take {})", show_decimals(ph.value, 1), show_decimals(ph.error.max(LEAST_PH), 1))
-    };
+    let words =
+        |ph: &Ph| format!("{} ± {}", show_decimals(ph.value, 1), show_decimals(ph.error.max(LEAST_PH), 1));
     let sure = if (own.value - other.value).abs() < own.error.max(other.error) {
         "; that is within the error of the prediction"
     } else {
@@ -636,7 +641,7 @@ fn keeping(teller: &mut Teller<'_>, formula: &Formula, first: &Formula) {
     if let (Some(own), Some(other)) = (days(formula), days(first))
         && differs(own, other, CHANGES_THE_PICTURE)
     {
-        let words = if own > other { "keeps longer" } else { "keeps less long" };
+        let words = if own > other { "keeps longer" } else { "keeps shorter" };
         let show = |days: f64| format!("{} days", show_short(days, 0));
         let text = format!("{words}: {} in a full bottle against {}", show(own), show(other));
         teller.push(Topic::Keeping, text, Reason::Stated);
@@ -657,7 +662,7 @@ fn forms(teller: &mut Teller<'_>) {
         }
         if let (Some(own), Some(other)) = (mine.product_g_per_mol(), their.product_g_per_mol()) {
             let text = format!(
-                "its recipe names {}: {} g of it hold as much as 1 g of {}",
+                "the formula names {}: {} g of it replaces 1 g of {}",
                 mine.name,
                 show_decimals(own / other, 3),
                 their.name
@@ -695,13 +700,16 @@ mod tests {
     #[test]
     fn a_family_differs_in_what_the_trade_would_name() {
         let all = told(&["mq-borax-classic", "mq-borax-bromide-80-sulfite"]);
-        assert!(says(&all, "agents", &["0.75 times the metol", "1.5 against 2 g/L"]), "{all:?}");
+        assert!(says(&all, "agents", &["25 % less metol", "1.5 g/L; 2 in the other"]), "{all:?}");
         assert!(says(&all, "agents", &["1 : 2 against 1 : 2.5", "softer"]), "{all:?}");
-        assert!(says(&all, "sulfite", &["80 against 100 g/L", "both are above"]), "{all:?}");
-        assert!(says(&all, "alkali", &["1.5 times the borax"]), "{all:?}");
+        assert!(
+            says(&all, "sulfite", &["80 g/L, counted anhydrous; 100 in the other", "both are above"]),
+            "{all:?}"
+        );
+        assert!(says(&all, "alkali", &["50 % more borax"]), "{all:?}");
         assert!(says(&all, "restrainer", &["has bromide, 0.5 g/L"]), "{all:?}");
         let all = told(&["mq-borax-classic", "mq-borax-boric-acid-buffered"]);
-        assert!(says(&all, "alkali", &["4 times the borax"]), "{all:?}");
+        assert!(says(&all, "alkali", &["4 times as much borax"]), "{all:?}");
         assert!(says(&all, "alkali", &["buffered", "steadier"]), "{all:?}");
         assert!(!says(&all, "agents", &[]), "{all:?}");
     }
@@ -709,7 +717,7 @@ mod tests {
     #[test]
     fn sulfite_tells_grain_and_sharpness_by_the_bath_as_used() {
         let all = told(&["mq-borax-classic", "acutance-metol-sulfite-carbonate-ab"]);
-        assert!(says(&all, "sulfite", &["5 against 100 g/L", "coarser"]), "{all:?}");
+        assert!(says(&all, "sulfite", &["5 g/L, counted anhydrous; 100 in the other", "coarser"]), "{all:?}");
         assert!(says(&all, "sulfite", &["sharper"]), "{all:?}");
         let own = told(&["mq-borax-boric-acid-buffered", "mq-borax-classic"]);
         assert!(

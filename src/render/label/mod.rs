@@ -6,7 +6,7 @@ use super::{Block, Document};
 use crate::label::layout::{Face, Layout, Line, Room, lay_out};
 use crate::label::sheets::{LabelSheet, LabelSheets, Smallest};
 use crate::label::{Label, Strength};
-use crate::render::show::use_in_short;
+use crate::render::show::named_use;
 
 mod print;
 mod words;
@@ -358,7 +358,7 @@ fn label_json(label: &Label, sheets: &LabelSheets) -> LabelJson {
             Strength::Part => "part",
             Strength::NotKnown => "not-known",
         },
-        uses: label.uses.iter().map(|own| format!("{}: {}", own.name, use_in_short(own))).collect(),
+        uses: label.uses.iter().map(named_use).collect(),
         mixed: label.mixed.map(|date| date.to_string()),
         good_until: label.good_until.map(|date| date.to_string()),
         full_bottle_days: label.keeping.full_bottle_days,

@@ -27,13 +27,15 @@ const LEAST_SPECIES: f64 = 1e-4;
 /// Species listed.
 const MOST_SPECIES: usize = 7;
 
-/// `8.4, give or take 0.3`.
+/// `8.4 ± 0.3`.
 pub fn ph_words(prediction: &Prediction) -> String {
     if prediction.buffering == Buffering::Poor {
         let ph = show_decimals(prediction.ph, 1);
         return match unmodelled(prediction) {
-            Some(substance) => format!("not known: {substance} is not modelled (computed without it {ph})"),
-            None => format!("{ph}, poorly buffered: do not trust this figure"),
+            Some(substance) => {
+                format!("not known: the model does not include {substance} (computed without it {ph})")
+            }
+            None => format!("{ph}, poorly buffered: do not rely on this figure"),
         };
     }
     let error = prediction.ph_error.max(0.1);
@@ -44,8 +46,8 @@ pub fn ph_words(prediction: &Prediction) -> String {
             show_decimals(prediction.ph, 1)
         );
     }
-    let rest = if has_open_doubt(prediction) { " without what is not modelled" } else { "" };
-    format!("{}, give or take {}{rest}", show_decimals(prediction.ph, 1), show_decimals(error, 1))
+    let rest = if has_open_doubt(prediction) { " without what the model lacks" } else { "" };
+    format!("{} ± {}{rest}", show_decimals(prediction.ph, 1), show_decimals(error, 1))
 }
 
 /// How firmly a solution holds its pH, with the number.
@@ -53,8 +55,8 @@ pub fn buffering_words(prediction: &Prediction) -> String {
     let number = capacity_words(prediction.buffer_capacity);
     match prediction.buffering {
         Buffering::Poor => format!("poorly buffered ({number})"),
-        Buffering::Fair => format!("fairly buffered ({number})"),
-        Buffering::Firm => format!("firmly buffered ({number})"),
+        Buffering::Fair => format!("moderately buffered ({number})"),
+        Buffering::Firm => format!("well buffered ({number})"),
     }
 }
 
@@ -72,8 +74,8 @@ fn means(buffering: Buffering) -> &'static str {
         Buffering::Poor => {
             "traces of acid or alkali, in the salts, the water or the air, decide where it stands"
         }
-        Buffering::Fair => "1 mmol of stray acid or alkali in a litre moves it by less than 0.2",
-        Buffering::Firm => "even 5 mmol of stray acid or alkali in a litre move it by less than 0.2",
+        Buffering::Fair => "1 mmol/L of stray acid or alkali shifts it by less than 0.2",
+        Buffering::Firm => "5 mmol/L of stray acid or alkali shifts it by less than 0.2",
     }
 }
 
@@ -125,7 +127,7 @@ pub fn predict_document(formula: &Formula, report: &Report, comparison: Option<&
         mixing_blocks(&mut document, part);
     }
     document.paragraph(
-        "Computed for fresh solutions of pure salts, closed to the air. A meter in the finished bath decides.",
+        "Computed for fresh solutions of pure salts out of contact with air. Trust a meter in the finished bath.",
     );
     document
 }
@@ -185,22 +187,22 @@ fn doubt_blocks(document: &mut Document, doubts: &[Doubt]) {
     if doubts.is_empty() {
         return;
     }
-    document.paragraph("Not or only partly modelled:");
+    document.paragraph("Outside the model, wholly or in part:");
     document.list(
         doubts
             .iter()
             .map(|doubt| match doubt.ph_shift {
                 Some(shift) if shift >= SAYS_NOTHING => {
                     format!(
-                        "{} (may move the pH by more than {})",
+                        "{} (may shift the pH by more than {})",
                         doubt.words,
                         show_decimals(SAYS_NOTHING, 0)
                     )
                 }
                 Some(shift) if shift >= 0.05 => {
-                    format!("{} (may move the pH by up to {})", doubt.words, show_decimals(shift, 1))
+                    format!("{} (may shift the pH by up to {})", doubt.words, show_decimals(shift, 1))
                 }
-                Some(_) => format!("{} (moves the pH by less than 0.05)", doubt.words),
+                Some(_) => format!("{} (shifts the pH by less than 0.05)", doubt.words),
                 None => doubt.words.clone(),
             })
             .collect(),
@@ -214,9 +216,9 @@ fn sensitivity_blocks(document: &mut Document, sensitivities: &[Sensitivity]) {
         .take(MOST_LINES)
         .map(|own| vec![own.words.clone(), show_decimals(own.ph, 1), change_words(own.change)])
         .collect();
-    document.heading("What moves it");
+    document.heading("What shifts the pH");
     if rows.is_empty() {
-        document.paragraph("None of the usual slips moves it by 0.01.");
+        document.paragraph("No usual error shifts it by 0.01.");
         return;
     }
     let harmless: Vec<&str> = sensitivities
@@ -246,7 +248,7 @@ fn bath_blocks(document: &mut Document, report: &Report) {
                         .trim_end_matches(" mol/L per pH")
                         .to_owned(),
                 ),
-                Err(_) => ("not predicted".to_owned(), String::new()),
+                Err(_) => (crate::doubt::NOT_KNOWN.to_owned(), String::new()),
             };
             vec![bath.mixture.clone(), bath.used_as.clone().unwrap_or_default(), ph, capacity]
         })
@@ -290,22 +292,19 @@ fn comparison_blocks(document: &mut Document, comparison: &Comparison, celsius: 
     }
     if comparison.is_poorly_buffered {
         document.paragraph(
-            "So poorly buffered a solution stands anywhere: the reading says little of how it was mixed.",
+            "A solution so poorly buffered can read anything: the reading says little of how it was mixed.",
         );
     }
     if let Some(moles) = comparison.alkali_moles_per_litre.filter(|moles| moles.abs() >= 5e-5) {
         let what = if moles > 0.0 { "strong alkali" } else { "strong acid" };
-        document.paragraph(format!(
-            "{} mmol of {what} in a litre would make that difference.",
-            few(moles.abs() * 1000.0, 2)
-        ));
+        document
+            .paragraph(format!("{} mmol/L of {what} would account for it.", few(moles.abs() * 1000.0, 2)));
     }
     if !comparison.agrees {
         if comparison.explanations.is_empty() {
-            document
-                .paragraph("None of the usual slips moves it that way: check the electrode and the weights.");
+            document.paragraph("No usual error shifts it that way: check the electrode and the weights.");
         } else {
-            document.paragraph("What moves it that way, likeliest first:");
+            document.paragraph("What shifts it that way, likeliest first:");
             document.list(comparison.explanations.iter().map(explanation_words).collect());
         }
     }
@@ -324,7 +323,7 @@ fn explanation_words(explanation: &Explanation) -> String {
     let share = match explanation.share {
         share if share < 0.6 => "part of it",
         share if share <= 1.6 => "about all of it",
-        share if share <= 4.0 => "more than all of it: a smaller slip of this kind would do",
+        share if share <= 4.0 => "more than all of it: a smaller error of this kind would do",
         _ => "far more than the difference",
     };
     format!("{} ({}): {share}", own.words, change_words(own.change))
@@ -342,7 +341,7 @@ fn storage_blocks(document: &mut Document, part: &Solution, storage_c: f64) {
         .map(|margin| {
             vec![
                 margin.form.name.clone(),
-                margin.grams_per_litre.map_or_else(|| "not known".to_owned(), grams_words),
+                margin.grams_per_litre.map_or_else(|| crate::doubt::NOT_KNOWN.to_owned(), grams_words),
                 limit_words(&margin.limit),
                 verdict_words(margin),
             ]
@@ -350,10 +349,10 @@ fn storage_blocks(document: &mut Document, part: &Solution, storage_c: f64) {
         .collect();
     document.table(
         vec![
-            Column::left("substance"),
-            Column::right("in it"),
-            Column::right("dissolves"),
-            Column::left("so"),
+            Column::left("chemical"),
+            Column::right("contains"),
+            Column::right("limit"),
+            Column::left("result"),
         ],
         rows,
     );
@@ -377,16 +376,16 @@ fn limit_words(limit: &Limit) -> String {
         }
         Limit::Changed { becomes: Becomes::Salt, .. } => "as its salt: not known".to_owned(),
         Limit::Changed { becomes: Becomes::Base, .. } => "as its base: not known".to_owned(),
-        Limit::NotKnown => "not known".to_owned(),
+        Limit::NotKnown => crate::doubt::NOT_KNOWN.to_owned(),
     }
 }
 
 fn verdict_words(margin: &Margin) -> String {
     match margin.verdict() {
-        Verdict::Crystals => "crystals will come".to_owned(),
+        Verdict::Crystals => "it will crystallise".to_owned(),
         Verdict::Close => "close to saturation".to_owned(),
         Verdict::Dissolved => "stays dissolved".to_owned(),
-        Verdict::NotKnown => "not known".to_owned(),
+        Verdict::NotKnown => crate::doubt::NOT_KNOWN.to_owned(),
     }
 }
 
@@ -417,12 +416,12 @@ fn mixing_blocks(document: &mut Document, part: &Solution) {
     }
     document.heading(format!("While a litre{of} is mixed"));
     if let Some(reason) = &part.no_heating {
-        document.paragraph(format!("Temperatures are not told: {reason}."));
+        document.paragraph(format!("No temperatures: {reason}."));
         return;
     }
     if let Some((millilitres, celsius)) = part.start {
         document.paragraph(format!(
-            "From {} mL of water at {}, each taken at once, no heat lost:",
+            "Starting from {} mL of water at {}; each added at once, no heat lost:",
             show_short(millilitres, 0),
             celsius_words(celsius)
         ));
@@ -440,7 +439,7 @@ fn mixing_blocks(document: &mut Document, part: &Solution) {
         document.caution(
             "NOTE",
             vec![format!(
-                "{} does not dissolve whole in the water of its step: {} g in 100 g of it, of which {} dissolve at {}. The rest goes when the volume is made up.",
+                "{} does not dissolve whole in the water of its step: {} g in 100 g of it, of which {} dissolve at {}. The rest dissolves when the volume is made up.",
                 own.form.name,
                 show_decimals(own.grams_per_100_g, 0),
                 show_decimals(own.limit_g_per_100_g, 0),
@@ -456,7 +455,10 @@ fn heat_words(own: &Heating) -> String {
         Some(celsius) if celsius >= 100.0 => "it would boil and spit: never at once".to_owned(),
         Some(celsius) if celsius <= 0.0 => "near freezing: it stops dissolving before that".to_owned(),
         Some(celsius) if own.needs_portions => {
-            format!("about {} if taken at once: in portions, in ice water", celsius_words(celsius.round()))
+            format!(
+                "about {} if added at once: add it in portions, in ice water",
+                celsius_words(celsius.round())
+            )
         }
         Some(celsius) => format!("about {}", celsius_words(celsius.round())),
     }
@@ -468,7 +470,7 @@ pub fn prediction_facts(report: &Report) -> Vec<(String, String)> {
     let words = |outcome: &Result<Predicted, PredictError>| match outcome {
         Ok(own) if own.prediction.buffering == Buffering::Poor => ph_words(&own.prediction),
         Ok(own) => format!("{}; {}", ph_words(&own.prediction), buffering_words(&own.prediction)),
-        Err(error) => format!("not predicted: {error}"),
+        Err(error) => format!("not known: {error}"),
     };
     let mut facts: Vec<(String, String)> = report
         .parts
@@ -486,7 +488,7 @@ pub fn prediction_facts(report: &Report) -> Vec<(String, String)> {
                     || format!("at {}", celsius_words(margin.at_c)),
                     |celsius| format!("below about {}", celsius_words(celsius.round())),
                 );
-                facts.push(("crystals".to_owned(), format!("{} comes out {below}", margin.form.name)));
+                facts.push(("crystals".to_owned(), format!("{} crystallises {below}", margin.form.name)));
             }
         }
     }
@@ -563,7 +565,7 @@ pub fn adjust_document(
         document.paragraph(format!("The pH of {goal}, predicted with the same model."));
     }
     if adjustment.way == Way::AlreadyThere {
-        document.paragraph("It is there already: nothing needs to be added.");
+        document.paragraph("It has that pH already. Add nothing.");
     }
     let mut rows = Vec::new();
     if let Some((form, grams)) = &adjustment.removed {
@@ -577,7 +579,7 @@ pub fn adjust_document(
                 .map(|part| vec!["add".to_owned(), amount_words(part), part.form.name.clone()]),
         );
     }
-    document.table(vec![Column::left(""), Column::right("per litre"), Column::left("substance")], rows);
+    document.table(vec![Column::left(""), Column::right("per litre"), Column::left("chemical")], rows);
     let line =
         |prediction: &Prediction| vec![ph_words(prediction), capacity_words(prediction.buffer_capacity)];
     let row = |label: &str, prediction: &Prediction| {
@@ -592,7 +594,10 @@ pub fn adjust_document(
     document.list(adjust_notes(adjustment));
     document.caution(
         "CAUTION",
-        vec!["Weights only, in no order. How it is mixed and what it can do: `soupcon sheet`.".to_owned()],
+        vec![
+            "These are weights, not a mixing order. For order, water, heat and hazards run `soupcon sheet`."
+                .to_owned(),
+        ],
     );
     document
 }
@@ -616,16 +621,16 @@ fn adjust_notes(adjustment: &Adjustment) -> Vec<String> {
         Way::AlreadyThere => {}
         Way::Ph | Way::PhAndCapacity => {
             if ratio < 0.8 {
-                notes.push(format!("it holds its pH only {} times as firmly as before", show_short(ratio, 1)));
+                notes.push(format!("its buffer capacity is only {} times what it was", show_short(ratio, 1)));
             } else if ratio > 1.25 {
-                notes.push(format!("it holds its pH {} times as firmly as before", show_short(ratio, 1)));
+                notes.push(format!("its buffer capacity is {} times what it was", show_short(ratio, 1)));
             }
-            notes.push("equal pH is not equal developer: carbonate, borate and amines differ in what else they do".to_owned());
-            notes.push("add nine tenths of it, read the meter, then the rest by the meter".to_owned());
+            notes.push("equal pH does not mean equal development: carbonate, borate and amines differ in what else they do".to_owned());
+            notes.push("Add nine-tenths. Read the meter. Add the rest by the meter.".to_owned());
         }
     }
     if adjustment.after.buffering == Buffering::Poor {
-        notes.push("poorly buffered: do not trust this figure".to_owned());
+        notes.push("poorly buffered: do not rely on this figure".to_owned());
     }
     for part in &adjustment.added {
         if let Some(limit) = part.dissolves_g_per_l.filter(|limit| part.grams_per_litre > 0.85 * limit) {
@@ -662,28 +667,29 @@ pub fn concentrate_document(formula: &Formula, parts: &[Concentrate], asked: Opt
             .map(|reach| {
                 vec![
                     reach.form.name.clone(),
-                    reach
-                        .grams_per_litre
-                        .map_or_else(|| "not known".to_owned(), |grams| grams_words(grams * times)),
+                    reach.grams_per_litre.map_or_else(
+                        || crate::doubt::NOT_KNOWN.to_owned(),
+                        |grams| grams_words(grams * times),
+                    ),
                     limit_words(&reach.limit),
                     reach_words(reach),
                 ]
             })
             .collect();
-        let in_it = if asked.is_some() { "in the stock" } else { "in it now" };
+        let in_it = if asked.is_some() { "in the stock" } else { "now" };
         document.table(
             vec![
-                Column::left("substance"),
+                Column::left("chemical"),
                 Column::right(in_it),
-                Column::right("dissolves"),
-                Column::right("up to"),
+                Column::right("limit"),
+                Column::right("at most"),
             ],
             rows,
         );
     }
     document.list(vec![
         "Each substance alone in the water that is left. Salts that share sodium or potassium dissolve less beside each other; that is not in the data, so that a real stock may hold less.".to_owned(),
-        "Mix 100 mL of it first and leave it a night in the coldest place it will stand.".to_owned(),
+        "Mix 100 mL of it first. Leave it overnight in the coldest place it will stand.".to_owned(),
     ]);
     document
 }
@@ -701,16 +707,16 @@ fn ceiling_words(part: &Concentrate) -> String {
     if part.ceiling() < 1.0 || open.is_empty() {
         return limit;
     }
-    format!("{limit} It may be less: how much dissolves is not known of {}.", open.join(", "))
+    format!("{limit} Perhaps less: not known is the solubility of {}.", open.join(", "))
 }
 
 fn strongest_words(part: &Concentrate) -> String {
     match &part.most {
         Some((most, form)) if *most < part.no_water_above => {
             if *most < 1.0 {
-                format!("It is too strong as it is: {} crystallises.", form.name)
+                format!("Too strong already: {} crystallises.", form.name)
             } else {
-                format!("At most {}: then {} crystallises.", times_words(*most), form.name)
+                format!("At most {}; above that {} crystallises.", times_words(*most), form.name)
             }
         }
         _ => format!(
@@ -734,9 +740,9 @@ pub fn answer_words(part: &Concentrate, times: f64) -> String {
         }
         Answer::No => match &part.most {
             Some((most, form)) if *most < part.no_water_above => {
-                format!("{asked}: no, {} would crystallise.", form.name)
+                format!("{asked} is too strong: {} would crystallise.", form.name)
             }
-            _ => format!("{asked}: no, there would be no water to dissolve it in."),
+            _ => format!("{asked} is too strong: no water would be left to dissolve it in."),
         },
         Answer::NotKnown => {
             let names: Vec<&str> = part.not_known_at(times).map(|reach| reach.form.name.as_str()).collect();
@@ -749,9 +755,9 @@ fn reach_words(reach: &Reach) -> String {
     match (reach.dissolves_to, reach.fails_above) {
         (Some(to), Some(above)) if (above - to).abs() < 1e-6 => times_words(to),
         (Some(to), Some(above)) => format!("{} to {}", times_words(to), times_words(above)),
-        (Some(to), None) => format!("{} surely", times_words(to)),
+        (Some(to), None) => format!("at least {}", times_words(to)),
         (None, Some(above)) => format!("less than {}", times_words(above)),
-        (None, None) => "not known".to_owned(),
+        (None, None) => crate::doubt::NOT_KNOWN.to_owned(),
     }
 }
 
@@ -761,7 +767,7 @@ pub fn contradiction_words(stated: &Stated) -> String {
     let range = range_words(low, high);
     let of = if stated.solution.is_empty() { String::new() } else { format!(" of {}", stated.solution) };
     format!(
-        "pH {range} is stated; computed{of} at {}: {}, give or take {}",
+        "pH {range} is stated; computed{of} at {}: {} ± {}",
         celsius_words(stated.celsius),
         show_decimals(stated.predicted, 1),
         show_decimals(stated.error.max(0.1), 1)

@@ -29,7 +29,7 @@ pub struct TimeForm {
 pub fn time_document(answer: &Estimate, to: &Setup, form: TimeForm) -> Document {
     let mut document = Document::new();
     if form.titled {
-        document.title(format!("{}: start from {}", to.developer.id, answer.timer()));
+        document.title(format!("{}: start with {}", to.developer.id, answer.timer()));
     }
     let range = match answer.timer_range() {
         Some((low, high)) => format!("{} to {}", clock(low), clock(high)),
@@ -129,10 +129,10 @@ fn why_rows(answer: &Estimate) -> Vec<Vec<String>> {
     if !answer.factors.is_empty() {
         let against = |time: Duration| time.as_s() / answer.known.as_s();
         rows.push(vec![
-            "together".to_owned(),
+            "combined".to_owned(),
             format!("\u{d7} {}", show(against(answer.time))),
             span(against(answer.low), against(answer.high)),
-            format!("rounded to {} s", show_short(answer.timer_step_s(), 0)),
+            format!("to the nearest {} s", show_short(answer.timer_step_s(), 0)),
         ]);
     }
     rows
@@ -487,7 +487,7 @@ pub fn chart_document(chart: &Chart) -> Document {
         facts.push(("agitation".to_owned(), to.agitation.clone()));
     }
     document.facts(facts);
-    let mut columns = vec![Column::right("bath")];
+    let mut columns = vec![Column::right("temperature")];
     columns.extend(chart.columns.iter().map(|title| Column::right(title)));
     let rows = chart.rows.iter().map(|row| {
         let mut line = vec![row.label.clone()];
@@ -502,7 +502,7 @@ pub fn chart_document(chart: &Chart) -> Document {
         document.print(Print::Large, table);
     }
     document
-        .paragraph("Times are to start from, with the range in brackets; test before a film that matters. A ? stands where the data do not reach.");
+        .paragraph("Starting times; range in brackets. Test before an important film. A ? stands where the data do not reach.");
     document.paragraph(chart.convention());
     document.list(chart.notes());
     document
@@ -620,7 +620,7 @@ pub fn factorial_document(appeared: Duration, found: &Factorial<'_>) -> Document
     document.paragraph(spread_words(appeared, found));
     document.list(found.rows.iter().map(|row| factorial_source(row)).collect());
     document.paragraph(
-        "Total time counts from pouring the developer on. The factor holds over moderate changes of temperature and alkali; that of pyro and amidol depends on strength. Keep your own: total time over time of appearance of a negative that was right.",
+        "Total time counts from pouring the developer on. The factor holds over moderate changes of temperature and alkali; that of pyro and amidol depends on strength. Work out your own: total time divided by time of appearance of a good negative.",
     );
     document
 }
