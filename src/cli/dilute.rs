@@ -121,7 +121,7 @@ pub(super) fn run(arguments: &DiluteArguments, context: &mut Context<'_, '_>) ->
             let mut facts: Vec<(String, String)> = if split.parts.len() > 1 && split.water_ml > 0.0 {
                 std::iter::once(water).chain(parts).collect()
             } else {
-                parts.chain([water]).collect()
+                parts.chain((split.water_ml > 0.0).then_some(water)).collect()
             };
             facts.push(("makes".to_owned(), volume.to_string()));
             let origin = formula.and_then(Formula::origin_words);

@@ -19,6 +19,8 @@ use crate::vessel::Vessel;
 
 /// Strongest that is looked for.
 const MOST_TIMES: f64 = 1000.0;
+/// Below such a share of the strongest the ion product is worth telling: nearer it says the same.
+const LESS: f64 = 0.97;
 
 /// How far one substance lets a solution be concentrated.
 #[derive(Debug, Clone, PartialEq)]
@@ -76,7 +78,8 @@ impl Concentrate {
         }
         let all_known =
             self.reaches.iter().all(|reach| reach.dissolves_to.is_some_and(|to| times <= to * (1.0 + 1e-9)));
-        if all_known { Answer::Yes } else { Answer::NotKnown }
+        let is_free = self.about.as_ref().is_none_or(|(about, _)| times <= *about);
+        if all_known && is_free { Answer::Yes } else { Answer::NotKnown }
     }
 
     /// Substances of which the data do not say whether they dissolve so strong.
@@ -130,7 +133,7 @@ pub fn concentrate(
         reach.limit = margin.limit;
     }
     let about = beside_others(equilibria, weights, &list, celsius)
-        .filter(|(about, _)| most.as_ref().map_or(no_water_above, |(most, _)| *most) > *about);
+        .filter(|(about, _)| *about < LESS * most.as_ref().map_or(no_water_above, |(most, _)| *most));
     Ok(Concentrate { name: part.name.clone(), celsius, reaches, most, about, no_water_above })
 }
 

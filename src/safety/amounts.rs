@@ -157,3 +157,30 @@ impl Equivalents {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::formula::Chemicals as _;
+    use crate::library::Library;
+    use crate::safety::SafetyData;
+
+    fn amount(of: &str, unit: Unit, contents: &[(&str, f64)]) -> f64 {
+        let library = Library::shipped();
+        let vessel: Vec<Content> =
+            contents.iter().map(|(id, grams)| Content::grams(&library.form(id).unwrap(), *grams)).collect();
+        let bounds = SafetyData::shipped(&library).combinations.equivalents.amount(of, unit, &vessel, 1.0);
+        assert!((bounds.low - bounds.high).abs() < 1e-12, "all is known: {bounds:?}");
+        bounds.high
+    }
+
+    #[test]
+    fn a_mole_of_metabisulfite_is_two_of_sulfite() {
+        // In water S2O5 is two HSO3 (stoichiometry). 126.04 and 190.11 g/mol by the atomic masses of the IUPAC.
+        let sulfite = |contents: &[(&str, f64)]| amount("sulfite", Unit::MolesPerLitre, contents);
+        assert!((sulfite(&[("sodium-sulfite-anhydrous", 12.604)]) - 0.1).abs() < 1e-4);
+        assert!((sulfite(&[("sodium-metabisulfite", 19.011)]) - 0.2).abs() < 1e-4);
+        let both = [("sodium-sulfite-anhydrous", 12.604), ("sodium-metabisulfite", 19.011)];
+        assert!((sulfite(&both) - 0.3).abs() < 2e-4);
+    }
+}

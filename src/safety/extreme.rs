@@ -93,4 +93,18 @@ mod tests {
         );
         assert_eq!((extreme(1.0, Some(30.0)), extreme(13.0, Some(30.0))), (Extreme::Burns, Extreme::Burns));
     }
+
+    #[test]
+    fn a_reserve_of_twelve_grams_counts_as_one_unit_of_ph() {
+        // Young, How, Walker and Worth, Toxicology in Vitro 2, 1988, 19 to 26 (limits from memory): it burns where pH + alkali reserve / 12
+        // is 14.5 or more, or pH - acid reserve / 12 is -0.5 or less. 13 and 18/12 are just 14.5; 1 less 18/12 is just -0.5.
+        let extreme = |ph, reserve| Acidity { ph, reserve_g: Some(reserve) }.extreme();
+        for ph in [13.0, 1.0] {
+            assert_eq!(extreme(ph, 18.0), Extreme::Burns, "{ph}");
+            assert_eq!(extreme(ph, 17.9), Extreme::Irritates, "{ph}");
+        }
+        // The nearer to the limit of the pH, the more must stand behind it: 36 g at pH 11.5, 30 g at pH 2.
+        assert_eq!((extreme(11.5, 36.0), extreme(11.5, 35.9)), (Extreme::Burns, Extreme::Irritates));
+        assert_eq!((extreme(2.0, 30.0), extreme(2.0, 29.9)), (Extreme::Burns, Extreme::Irritates));
+    }
 }

@@ -874,4 +874,43 @@ mod tests {
         assert_relative_eq!(round_batch(least_batch_ml).as_ml(), 700.0);
         assert_relative_eq!(round_batch(700.0).as_ml(), 700.0);
     }
+
+    #[test]
+    fn a_percent_solution_of_a_liquid_is_measured_by_its_density() {
+        let form = form("acetic-acid-28");
+        let volume = Volume::from_ml(500.0);
+        let made =
+            percent_solution(&form, "2 % w/v".parse().unwrap(), volume, form.assay_fraction()).unwrap();
+        // 10 g of acid are in 35.7 g of a product of 28 % by mass; at 1.036 g/mL (CRC Handbook, in its file) these are 34.5 mL.
+        assert_relative_eq!(made.solute_g, 10.0, max_relative = 1e-9);
+        assert_relative_eq!(made.measure_ml.unwrap(), 10.0 / 0.28 / 1.036, max_relative = 1e-3);
+    }
+
+    /// The first line of a litre of a formula of one's own, with these forms on the shelf.
+    fn first_line(line: &str, shelf: &[&str]) -> Item {
+        let text = format!(
+            "format = 1\ntitle = \"T\"\nkind = \"fixer\"\nsummary = \"s\"\nevidence = \"memory\"\n[[ingredients]]\n{line}\n"
+        );
+        let library = Library::shipped();
+        let formula = Formula::parse(&text, "own", "own.toml", &library).unwrap();
+        let relations = Relations::parse(library.table("exchanges.toml").unwrap(), "exchanges.toml").unwrap();
+        let have = shelf.iter().map(|id| Have { form: form(id), amount: None, is_limit: false }).collect();
+        let request = Request { have, ..Request::volume(Volume::from_ml(1000.0)) };
+        scale(&formula, &request, &relations).unwrap().parts.remove(0).items.remove(0)
+    }
+
+    #[test]
+    fn what_replaces_another_form_is_weighed_where_it_is_solid_and_measured_where_it_is_liquid() {
+        // A solid has a density too, and nobody measures it in a cylinder. 117 g of the monohydrate, 124.00 g/mol, are 100 g of the
+        // anhydrous salt, 105.99 g/mol.
+        let line = "substance = \"sodium-carbonate-monohydrate\"\ngrams = 117";
+        let solid = first_line(line, &["sodium-carbonate-anhydrous"]);
+        assert!(solid.form.density_g_per_ml.is_some());
+        assert_eq!((solid.form.id.as_str(), solid.unit), ("sodium-carbonate-anhydrous", Unit::Gram));
+        assert_relative_eq!(solid.amount, 100.0, max_relative = 1e-3);
+        // 3 volumes of glacial acid into 8 of water are the acid of 28 % (S. Anchell, The Darkroom Cookbook, 3rd edition, 2008).
+        let liquid = first_line("substance = \"acetic-acid\"\nmillilitres = 30", &["acetic-acid-28"]);
+        assert_eq!((liquid.form.id.as_str(), liquid.unit), ("acetic-acid-28", Unit::Millilitre));
+        assert_relative_eq!(liquid.amount, 110.0, max_relative = 0.03);
+    }
 }

@@ -389,4 +389,25 @@ mod tests {
         let salt = part("[[ingredients]]\nsubstance = \"borax-decahydrate\"\ngrams = 100\n");
         assert_relative_eq!(Room::of(&salt.ingredients).brought_water_g, 0.0);
     }
+
+    #[test]
+    fn what_both_bottles_hold_adds_up_in_the_bath() {
+        // Volumes of A and B alike: 40 and 20 g/L of sulfite are 30 g/L of the bath.
+        let sulfite = form("sodium-sulfite-anhydrous");
+        let bottle = |grams: f64, assay: f64| -> Vessel {
+            vec![Content { assay, ..Content::grams(&sulfite, grams) }].into()
+        };
+        let bath = |one: &Vessel, two: &Vessel| Vessel::mix(&[(one, 0.5), (two, 0.5)]);
+        let mixed = bath(&bottle(40.0, 1.0), &bottle(20.0, 1.0));
+        assert_eq!(mixed.len(), 1);
+        assert_relative_eq!(mixed[0].grams_per_litre.unwrap(), 30.0, max_relative = 1e-12);
+        // A jar of 90 % brings nine tenths of its grams, whichever bottle is poured first.
+        for (one, two) in [((40.0, 1.0), (20.0, 0.9)), ((20.0, 0.9), (40.0, 1.0))] {
+            let mixed = bath(&bottle(one.0, one.1), &bottle(two.0, two.1));
+            assert_relative_eq!(mixed[0].pure_grams_per_litre().unwrap(), 29.0, max_relative = 1e-12);
+        }
+        // So does what is added to a bath.
+        let topped = bottle(30.0, 1.0).with(bottle(5.0, 1.0));
+        assert_relative_eq!(topped[0].grams_per_litre.unwrap(), 35.0, max_relative = 1e-12);
+    }
 }

@@ -6,6 +6,7 @@
 #![allow(clippy::restriction, reason = "a panic is how a test fails, and reports print")]
 
 mod architecture;
+mod bath_limits;
 mod bench;
 mod bench_page;
 mod browser;

@@ -126,10 +126,7 @@ fn of_many_writers_to_one_name_one_wins() {
         .collect();
     let ran: Vec<Ran> = children.into_iter().map(|child| child.wait_with_output().unwrap().into()).collect();
     assert_eq!(ran.iter().filter(|one| one.code == 0).count(), 1, "{ran:?}");
-    assert!(
-        ran.iter().filter(|one| one.code != 0).all(|one| one.err.contains("already exists")),
-        "{ran:?}"
-    );
+    assert!(ran.iter().filter(|one| one.code != 0).all(|one| one.err.contains("already exists")), "{ran:?}");
     assert_eq!(fs::read_to_string(folder.path().join("one.txt")).unwrap(), good(&SHEET).out);
     assert_eq!(names(folder.path()), ["one.txt"]);
 }

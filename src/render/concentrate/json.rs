@@ -30,6 +30,8 @@ pub struct ConcentratePart {
     pub answer: Option<&'static str>,
     /// Above which something surely crystallises or no water is left.
     pub largest_times: f64,
+    /// About from which a salt can crystallise beside salts of its own ion, by the ion product; null where that sets no lower limit.
+    pub about_times_beside_common_ions: Option<f64>,
     /// What crystallises first; null where no figure sets a limit.
     pub limited_by: Option<String>,
     /// Each solid.
@@ -68,6 +70,7 @@ impl ConcentrateBody {
                         Answer::NotKnown => "not-known",
                     }),
                     largest_times: part.ceiling(),
+                    about_times_beside_common_ions: part.about.as_ref().map(|(about, _)| *about),
                     limited_by: part
                         .most
                         .as_ref()

@@ -119,7 +119,7 @@ pub fn predict_document(formula: &Formula, report: &Report, comparison: Option<&
     }
     if report.parts.iter().any(|part| !part.margins.is_empty()) {
         document.list(vec![
-            "Each substance alone in the water that is left. Salts that share sodium or potassium dissolve less beside each other than these figures say; that is not in the data."
+            "Each chemical alone in the water that is left. Salts that share sodium or potassium dissolve less beside each other than these figures say. The data lack that."
                 .to_owned(),
         ]);
     }
@@ -657,6 +657,9 @@ pub fn concentrate_document(formula: &Formula, parts: &[Concentrate], asked: Opt
         let place = if of.is_empty() { "In".to_owned() } else { of };
         document.heading(format!("{place} the cupboard at {}", celsius_words(part.celsius)));
         document.paragraph(ceiling_words(part));
+        if let Some((about, form)) = &part.about {
+            document.paragraph(beside_words(*about, &form.name));
+        }
         if let Some(times) = asked {
             document.paragraph(answer_words(part, times));
         }
@@ -688,7 +691,7 @@ pub fn concentrate_document(formula: &Formula, parts: &[Concentrate], asked: Opt
         );
     }
     document.list(vec![
-        "Each substance alone in the water that is left. Salts that share sodium or potassium dissolve less beside each other; that is not in the data, so that a real stock may hold less.".to_owned(),
+        "Each chemical alone in the water that is left. Salts that share sodium or potassium dissolve less beside each other. Where the ion product gives how much less, it stands above.".to_owned(),
         "Mix 100 mL of it first. Leave it overnight in the coldest place it will stand.".to_owned(),
     ]);
     document
@@ -708,6 +711,18 @@ fn ceiling_words(part: &Concentrate) -> String {
         return limit;
     }
     format!("{limit} Perhaps less: not known is the solubility of {}.", open.join(", "))
+}
+
+/// What salts of one ion leave of it.
+fn beside_words(about: f64, salt: &str) -> String {
+    let from = if about < 1.0 {
+        "in the solution already".to_owned()
+    } else {
+        format!("from about {} on", times_words(about))
+    };
+    format!(
+        "Beside the other salts of its ion {salt} can crystallise {from} (ion product; activities left out)."
+    )
 }
 
 fn strongest_words(part: &Concentrate) -> String {
@@ -745,7 +760,10 @@ pub fn answer_words(part: &Concentrate, times: f64) -> String {
             _ => format!("{asked} is too strong: no water would be left to dissolve it in."),
         },
         Answer::NotKnown => {
-            let names: Vec<&str> = part.not_known_at(times).map(|reach| reach.form.name.as_str()).collect();
+            let mut names: Vec<&str> =
+                part.not_known_at(times).map(|reach| reach.form.name.as_str()).collect();
+            let beside = part.about.as_ref().filter(|(about, _)| times > *about);
+            names.extend(beside.map(|(_, salt)| salt.name.as_str()));
             format!("{asked}: not known for {}; nothing known forbids it.", names.join(", "))
         }
     }

@@ -1,8 +1,10 @@
 //! What can hurt, as pieces of a document and as the answer of `safety`.
 
+mod json;
 mod sequence;
 mod words;
 
+pub use json::SafetyBody;
 pub use sequence::{sequence_document, sequence_in_short};
 pub(in crate::render) use words::wear_words;
 pub use words::{

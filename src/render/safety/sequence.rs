@@ -30,6 +30,9 @@ pub fn sequence_in_short(
     for own in sequence.between.iter().filter(|own| grave(&&own.caution)) {
         document.blocks.push(crate::render::Block::Caution(between_block(own, sequence)));
     }
+    // What harms only the film is a line, and still what was asked.
+    let notes = sequence.between.iter().filter(|own| !grave(&&own.caution));
+    document.list(notes.map(|own| format!("{}: {}", place(own), own.caution.text)).collect());
     for (id, review) in &sequence.formulas {
         let vessels = review.parts.iter().chain(&review.baths);
         let cautions = review.dry.iter().chain(vessels.flat_map(|vessel| vessel.outcome.iter().flatten()));
@@ -139,15 +142,18 @@ fn head(sequence: &SequenceReview, formulas: &[&Formula], before_opening: &[Stri
 fn between_block(own: &BetweenCaution, sequence: &SequenceReview) -> CautionBlock {
     let mut block = caution_block(&own.caution);
     let name = |index: usize| sequence.baths.get(index).map_or("", |bath| bath.bath.name.as_str());
-    let (earlier, later) = (own.earlier + 1, own.later + 1);
-    let pair = format!("{} and {}", name(own.earlier), name(own.later));
-    let head = if own.is_next {
-        format!("{earlier} to {later}: {pair}.")
-    } else {
-        format!("{earlier} and {later}, not neighbours, but in one sink or waste bottle: {pair}.")
-    };
-    block.lines.insert(0, head);
+    block.lines.insert(0, format!("{}: {} and {}.", place(own), name(own.earlier), name(own.later)));
     block
+}
+
+/// Which baths: `1 to 2`, or that they only share a sink.
+fn place(own: &BetweenCaution) -> String {
+    let (earlier, later) = (own.earlier + 1, own.later + 1);
+    if own.is_next {
+        format!("{earlier} to {later}")
+    } else {
+        format!("{earlier} and {later}, not neighbours, but in one sink or waste bottle")
+    }
 }
 
 /// The baths in order, and what stands between them.

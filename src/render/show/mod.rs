@@ -1,6 +1,7 @@
 //! A formula as a card.
 
 mod figures;
+mod json;
 mod words;
 
 pub use figures::{
@@ -8,5 +9,6 @@ pub use figures::{
     use_words,
 };
 pub(in crate::render) use figures::{moles_words, range_words};
+pub use json::ShowBody;
 pub use words::{CardExtras, card_document};
 pub(in crate::render) use words::{evidence_facts, moles_line};
