@@ -613,7 +613,7 @@ fn weaker_use(place: usize, formula: &Formula, analyst: &Analyst<'_>, facts: &Fa
         return None;
     }
     let fact = &facts.told.falls_below_solvent;
-    let text = format!("diluted, its sulfite falls to {}: {}", weaker.join(" and "), fact.text);
+    let text = format!("diluted, its sulfite falls to {}. {}", weaker.join(" and "), fact.text);
     Some(Difference { formula: place, against: place, topic: Topic::Dilution, text, reason: fact.reason() })
 }
 
