@@ -285,7 +285,7 @@ fn explain(error: &toml::de::Error, text: &str, file: &str) -> Finding {
         let known = || expected.iter().map(String::as_str);
         let fix = match suggestion::nearest(&unknown, known()) {
             Some(near) => format!("did you mean `{near}`?"),
-            None => format!("known here: {}", expected.join(", ")),
+            None => format!("the keys are: {}", expected.join(", ")),
         };
         let is_key = message.starts_with("unknown field");
         let (code, what) =

@@ -43,7 +43,7 @@ The third puts carbonate in the place of metaborate at the same pH; in the fourt
 pub(super) struct AdjustArguments {
     /// The formula: id, alias, path to a .toml file, or - for standard input
     formula: String,
-    /// The pH wanted; without it and --match that of the formula as it is, with --replace
+    /// The pH wanted; without it and --match that of the formula unchanged, with --replace
     #[arg(long, value_name = "PH", allow_hyphen_values = true, conflicts_with = "matched")]
     ph: Option<String>,
     /// The formula whose pH is wanted

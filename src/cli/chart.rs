@@ -221,7 +221,7 @@ fn temperatures(arguments: &ChartArguments) -> Result<Vec<(Temperature, String)>
         at += 1.0;
     }
     if rows.is_empty() || rows.len() > MOST_ROWS {
-        let message = format!("{coldest} to {warmest} is no range for a chart");
+        let message = format!("the coldest ({coldest}) is not colder than the warmest ({warmest})");
         return Err(CliError::argument("--warmest", message, "give 18C and 24C, coldest first"));
     }
     Ok(rows)

@@ -18,7 +18,7 @@ Examples:
   soupcon check formulas --json
 
 Exit codes: 0 nothing found, or only notes; 1 something found, an advice too; 2 the path cannot be read.
-An error makes a file unusable or can hurt; a warning is probably a mistake; an advice is worth a look; a note tells of a danger that the file knows of.";
+An error makes a file unusable or can hurt; a warning is probably a mistake; advice is worth a look; a note names a danger that the file knows of.";
 
 /// Arguments of `check`.
 #[derive(Debug, Args)]

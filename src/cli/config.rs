@@ -24,10 +24,10 @@ Folders add up; where two hold the same formula the last wins.";
 #[derive(Debug, Args)]
 #[command(after_help = EXAMPLES)]
 pub(super) struct ConfigArguments {
-    /// What the balance shows: its smallest step
+    /// Smallest step of the balance
     #[arg(long, value_name = "STEP")]
     balance: Option<String>,
-    /// What the balance carries at most
+    /// Maximum load of the balance
     #[arg(long, value_name = "LOAD")]
     balance_max: Option<String>,
     /// Paper of printed pages: a4 or letter
@@ -42,7 +42,7 @@ pub(super) struct ConfigArguments {
     /// Temperature of the cold water
     #[arg(long, value_name = "TEMPERATURE", allow_hyphen_values = true)]
     cold: Option<String>,
-    /// How pure a product is, by mass
+    /// Purity of a chemical, by mass
     #[arg(long, value_name = "FORM=PERCENT")]
     assay: Vec<String>,
 }

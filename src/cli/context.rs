@@ -77,9 +77,9 @@ pub(super) struct GlobalArguments {
     /// Leave out hints; results, warnings and errors stay
     #[arg(short, long, global = true, hide_short_help = true, help_heading = "Output")]
     quiet: bool,
-    /// A folder with formulas and substances of your own
+    /// A folder of your own formulas and substances
     ///
-    /// It has the layout of the shipped library. May be given several times; where two hold the same formula the last wins.
+    /// It has the layout of the built-in library. May be given several times; where two hold the same formula the last wins.
     /// Folders of every day go into the configuration, see `soupcon config`.
     #[arg(long, global = true, value_name = "FOLDER", help_heading = "Library")]
     library: Vec<PathBuf>,
@@ -288,7 +288,7 @@ impl<'a, 'b> Context<'a, 'b> {
         let found = self.library.formula(name).map_err(|error| self.meant_a_chemical(name, error))?;
         if let (true, library::Origin::Folder(folder)) = (found.shadows_shipped, &found.origin) {
             let message = format!(
-                "`{}` is your own formula from {}; it takes the place of the shipped one, whose timing and replenishment relations do not apply to it",
+                "`{}` is your own formula from {}; it overrides the built-in one, whose timing and replenishment relations do not apply to it",
                 found.formula.id,
                 folder.display()
             );

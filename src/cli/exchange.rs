@@ -23,14 +23,14 @@ Examples:
 #[derive(Debug, Args)]
 #[command(after_help = EXAMPLES)]
 pub(super) struct ExchangeArguments {
-    /// How much the recipe asks
+    /// How much the formula asks
     amount: String,
-    /// The form that the recipe names
+    /// The form that the formula names
     from: String,
-    /// The form on the shelf
+    /// The form on your shelf
     #[arg(long = "for", value_name = "FORM")]
     to: String,
-    /// How pure a product is, by mass
+    /// Purity of a chemical, by mass
     #[arg(long, value_name = "FORM=PERCENT")]
     assay: Vec<String>,
 }
@@ -53,7 +53,7 @@ pub(super) fn run(arguments: &ExchangeArguments, context: &mut Context<'_, '_>) 
         || {
             let mut answer = Document::new();
             answer.paragraph(format!(
-                "{} g of {} does the work of {} g of {}.",
+                "Use {} g of {} in place of {} g of {}.",
                 show_significant(exchanged.grams),
                 to.name,
                 show_significant(amount.as_g()),
@@ -63,7 +63,7 @@ pub(super) fn run(arguments: &ExchangeArguments, context: &mut Context<'_, '_>) 
             if hydroxide != 0.0 {
                 let word = if hydroxide > 0.0 { "more" } else { "less" };
                 points.push(format!(
-                    "exact only with {} g {word} sodium hydroxide, or its equal in alkali",
+                    "exact only with {} g {word} sodium hydroxide, or equivalent alkali",
                     show_significant(hydroxide.abs())
                 ));
             }

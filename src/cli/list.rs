@@ -33,7 +33,7 @@ Examples:
   soupcon list --can-make --have metol --have sodium-sulfite-anhydrous=450g
   soupcon list --can-make --shelf shelf.toml
 
-A chemical stands for all its forms: --with sodium-carbonate finds every hydrate.
+A chemical includes all its forms: --with sodium-carbonate finds every hydrate.
 In a composition after --near bare numbers are grams per litre; 2g and, for liquids, 48ml are understood too.
 A distance of 0 is the same bath; 1 is an agent doubled or halved. Hydrates make no difference.
 A shelf file holds the lines: format = 1 and have = [\"metol=25g\", \"borax-decahydrate\"]
@@ -172,7 +172,7 @@ fn nothing_matches(words: &[String], all: &[Header], wishes: &Wishes, asked: &As
     let unknown = |word: &&String| !all.iter().any(|own| own.mentions(word));
     let near = |word: &String| suggestion::slip(word, known.iter().map(String::as_str)).map(str::to_owned);
     if let Some((word, near)) = words.iter().filter(unknown).find_map(|word| Some((word, near(word)?))) {
-        return format!("nothing mentions `{word}`: did you mean {near}?");
+        return format!("no formula mentions `{word}`: did you mean {near}?");
     }
     let names: Vec<&str> = wishes.names().collect();
     format!("{NOTHING}; wishes it knows: {}", names.join(", "))

@@ -29,7 +29,7 @@ Examples:
 w/v: grams in 100 mL of solution; w/w: grams in 100 g; v/v: millilitres in 100 mL.";
 
 /// Water is there before what is dissolved: never water onto acid or caustic.
-const START: &str = "begin with a part of it, cold for acid or caustic; put in what is taken";
+const START: &str = "begin with a part of it, cold for acid or caustic; add what is taken";
 
 /// Arguments of `percent`.
 #[derive(Debug, Args)]
@@ -41,7 +41,7 @@ pub(super) struct PercentArguments {
     strength: String,
     /// How much to make
     volume: String,
-    /// How pure the product is, by mass
+    /// Purity of the chemical, by mass
     #[arg(long, value_name = "FORM=PERCENT")]
     assay: Vec<String>,
 }
@@ -225,7 +225,7 @@ fn facts(solution: &PercentSolution, way: &Way, volume: Volume) -> Vec<(String, 
     let kind = if way.is_distilled { "distilled water" } else { "water" };
     let start = match (way.water_ml, way.celsius) {
         (Some(millilitres), Some(celsius)) => format!(
-            "begin with {} mL of {kind} at {} °C; put in what is taken",
+            "begin with {} mL of {kind} at {} °C; add what is taken",
             show_short(millilitres, 1),
             show_short(celsius, 0)
         ),

@@ -33,7 +33,7 @@ pub(super) struct PredictArguments {
     /// Temperature of the pH, 0 to 60 °C [default: 20C]
     #[arg(long, value_name = "TEMPERATURE", allow_hyphen_values = true)]
     temp: Option<String>,
-    /// Mixed so: 1+1 (stock+water), or 1+1+8 (A+B+water)
+    /// At this dilution: 1+1 (stock+water), or 1+1+8 (A+B+water)
     #[arg(long, value_name = "PARTS")]
     dilution: Option<String>,
     /// Only this part
@@ -84,7 +84,7 @@ pub(super) fn ph(argument: &str, text: &str) -> Result<f64, CliError> {
     if (0.0..=14.0).contains(&value) {
         Ok(value)
     } else {
-        Err(CliError::argument(argument, format!("{text} is not a pH of a bath"), fix))
+        Err(CliError::argument(argument, format!("pH {text} is out of range, 0 to 14"), fix))
     }
 }
 

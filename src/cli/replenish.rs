@@ -85,7 +85,7 @@ pub(super) struct ReplenishArguments {
     /// Write to a file: the answer, or where its name ends in .toml the replenisher as a formula
     #[arg(short, long, value_name = "FILE", help_heading = "Output")]
     output: Option<PathBuf>,
-    /// Overwrite the file if it is there
+    /// Overwrite an existing file
     #[arg(long, help_heading = "Output")]
     force: bool,
 }

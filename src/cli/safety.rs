@@ -23,7 +23,7 @@ Examples:
   soupcon safety mq-borax-classic acetic-acid-stop-bath plain-thiosulfate-fixer
   soupcon safety acetic-acid-stop-bath wash sulfide-sepia-bleach-redevelop-toner
 
-The word `wash` stands for a wash in running water. A formula with several baths counts as all of them, in the order of its first use.";
+The word `wash` means a wash in running water. A formula with several baths counts as all of them, in the order of its first use.";
 
 /// The word for a wash.
 const WASH: &str = "wash";
@@ -55,7 +55,7 @@ pub(super) fn run(arguments: &SafetyArguments, context: &mut Context<'_, '_>) ->
     if found.iter().all(Option::is_none) {
         return Err(CliError::argument(
             "FORMULA",
-            "a wash alone is no sequence of baths",
+            "a wash alone is not a sequence of baths",
             "name a formula, such as mq-borax-classic",
         ));
     }

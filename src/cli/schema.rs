@@ -24,10 +24,10 @@ pub(super) struct SchemaArguments {
     /// A kind of file, or a command for what it prints with --json; without it all are listed
     #[arg(value_name = "NAME", value_parser = PossibleValuesParser::new(schema::names()), hide_possible_values = true)]
     name: Option<String>,
-    /// Write to a file instead of standard output (- for standard output)
+    /// Write to FILE instead of standard output (- for standard output)
     #[arg(short, long, value_name = "FILE", requires = "name", help_heading = "Output")]
     output: Option<PathBuf>,
-    /// Overwrite the file if it is there
+    /// Overwrite an existing file
     #[arg(long, requires = "output", help_heading = "Output")]
     force: bool,
 }

@@ -123,7 +123,7 @@ impl Settings {
             };
             if !whole.is_dir() {
                 let message = format!("library: {} is not a folder", whole.display());
-                wrong(message, "make it, or name one with the layout of the shipped library");
+                wrong(message, "make it, or name one with the layout of the built-in library");
                 continue;
             }
             folders.push(Chosen { value: whole, origin: self.at(folder.line) });

@@ -66,6 +66,14 @@ impl Shown {
     pub fn words(self) -> &'static str {
         match self {
             Self::Bottled => "as bottled",
+            Self::Used => "in use (first listed use)",
+        }
+    }
+
+    /// Stable words for programs.
+    pub fn key(self) -> &'static str {
+        match self {
+            Self::Bottled => "as bottled",
             Self::Used => "as first used",
         }
     }
@@ -446,7 +454,7 @@ fn measures(baths: &[Baths]) -> Vec<Measure> {
         line("phenidone : hydroquinone", "phenidone_to_hydroquinone", "", &|own| {
             own.ratio("phenidone", "hydroquinone")
         }),
-        line("agents together", "agents_mol_per_litre", "mol/L", &|own| {
+        line("developing agents, total", "agents_mol_per_litre", "mol/L", &|own| {
             own.agents().map(|agent| agent.moles_per_litre).sum::<Option<f64>>().map_or(Value::None, number)
         }),
         line("sulfite, as anhydrous", "sulfite_g_per_litre", "g/L", &|own| number(own.sulfite_g)),
@@ -457,12 +465,10 @@ fn measures(baths: &[Baths]) -> Vec<Measure> {
             }
             None => Value::None,
         }),
-        line("alkali left after acid", "alkali_mol_per_litre", "mol/L", &|own| {
+        line("alkali not neutralised", "alkali_mol_per_litre", "mol/L", &|own| {
             number(own.alkalis().iter().map(|(_, moles)| moles).sum())
         }),
-        line("acid left after alkali", "acid_mol_per_litre", "mol/L", &|own| {
-            number(own.brought.moles("acid"))
-        }),
+        line("acid not neutralised", "acid_mol_per_litre", "mol/L", &|own| number(own.brought.moles("acid"))),
         line("bromide, as potassium bromide", "bromide_g_per_litre", "g/L", &|own| {
             number(own.brought.moles("bromide") * POTASSIUM_BROMIDE_G_PER_MOL)
         }),

@@ -46,7 +46,12 @@ pub enum Topic {
 }
 
 impl Topic {
-    /// As printed and used in JSON.
+    /// As printed.
+    pub fn words(self) -> &'static str {
+        if self == Self::Agents { "developing agents" } else { self.word() }
+    }
+
+    /// Stable word for programs.
     pub fn word(self) -> &'static str {
         match self {
             Self::Agents => "agents",
@@ -157,17 +162,17 @@ pub(super) fn differences(
     all
 }
 
-/// `1.5 against 2 g/L`.
+/// `1.5 g/L; 2 in the other`.
 fn against(own: f64, other: f64, unit: &str) -> String {
-    format!("{} against {} {unit}", show_significant(own), show_significant(other))
+    format!("{} {unit}; {} in the other", show_significant(own), show_significant(other))
 }
 
-/// `0.75 times the metol (1.5 against 2 g/L)`.
+/// `25 % less metol (1.5 g/L; 2 in the other)`.
 fn times_against(own: f64, other: f64, name: &str, unit: &str) -> String {
     format!("{} ({})", times(own, other, name), against(own, other, unit))
 }
 
-/// `0.75 times the metol`, `twice the borax`.
+/// `25 % less metol`, `twice as much borax`.
 fn times(own: f64, other: f64, name: &str) -> String {
     let factor = own / other;
     if factor < 0.1 {
@@ -177,23 +182,24 @@ fn times(own: f64, other: f64, name: &str) -> String {
         return format!("far more {name}");
     }
     if (factor - 2.0).abs() < 0.005 {
-        return format!("twice the {name}");
+        return format!("twice as much {name}");
     }
     if (factor - 0.5).abs() < 0.005 {
-        return format!("half the {name}");
+        return format!("half as much {name}");
     }
-    format!("{} times the {name}", show_significant_two(factor))
+    let percent = |share: f64| show_short(share * 100.0, 0);
+    if factor < 1.0 {
+        return format!("{} % less {name}", percent(1.0 - factor));
+    }
+    if factor < 2.0 {
+        return format!("{} % more {name}", percent(factor - 1.0));
+    }
+    format!("{} times as much {name}", show_significant_two(factor))
 }
 
 /// Two significant figures, as far as a factor is worth telling.
 fn show_significant_two(factor: f64) -> String {
-    if factor >= 9.95 {
-        show_short(factor, 0)
-    } else if factor >= 0.995 {
-        show_short(factor, 1)
-    } else {
-        show_short(factor, 2)
-    }
+    if factor >= 9.95 { show_short(factor, 0) } else { show_short(factor, 1) }
 }
 
 fn differs(own: f64, other: f64, least_factor: f64) -> bool {
@@ -618,7 +624,7 @@ fn weaker_use(place: usize, formula: &Formula, composer: &Composer<'_>, facts: &
         return None;
     }
     let fact = &facts.told.falls_below_solvent;
-    let text = format!("diluted, its sulfite falls to {}: {}", weaker.join(" and "), fact.text);
+    let text = format!("diluted, its sulfite falls to {}. {}", weaker.join(" and "), fact.text);
     Some(Difference { formula: place, against: place, topic: Topic::Dilution, text, reason: fact.reason() })
 }
 
@@ -627,9 +633,8 @@ fn ph(teller: &mut PairDifferences<'_>) {
     if (own.value - other.value).abs() < LEAST_PH {
         return;
     }
-    let words = |ph: &Ph| {
-        format!("{} (give or take {})", show_decimals(ph.value, 1), show_decimals(ph.error.max(LEAST_PH), 1))
-    };
+    let words =
+        |ph: &Ph| format!("{} ± {}", show_decimals(ph.value, 1), show_decimals(ph.error.max(LEAST_PH), 1));
     let sure = if (own.value - other.value).abs() < own.error.max(other.error) {
         "; that is within the error of the prediction"
     } else {
@@ -647,7 +652,7 @@ fn keeping(teller: &mut PairDifferences<'_>, formula: &Formula, first: &Formula)
     if let (Some(own), Some(other)) = (days(formula), days(first))
         && differs(own, other, CHANGES_THE_PICTURE)
     {
-        let words = if own > other { "keeps longer" } else { "keeps less long" };
+        let words = if own > other { "keeps longer" } else { "keeps shorter" };
         let show = |days: f64| format!("{} days", show_short(days, 0));
         let text = format!("{words}: {} in a full bottle against {}", show(own), show(other));
         teller.push(Topic::Keeping, text, Reason::Stated);
@@ -668,7 +673,7 @@ fn forms(teller: &mut PairDifferences<'_>) {
         }
         if let (Some(own), Some(other)) = (mine.product_g_per_mol(), their.product_g_per_mol()) {
             let text = format!(
-                "its recipe names {}: {} g of it hold as much as 1 g of {}",
+                "the formula names {}: {} g of it replaces 1 g of {}",
                 mine.name,
                 show_decimals(own / other, 3),
                 their.name

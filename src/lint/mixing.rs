@@ -72,7 +72,7 @@ fn dangers(judge: &mut Judge<'_>, sheet: &MixingSheet) {
             };
             let message = format!("{}: {}", caution.severity.word(), caution.text);
             let fix = format!(
-                "change the recipe; if it works by this and somebody knows, write principle = [\"{}\"] or a caution that names what meets",
+                "change the formula; if it works by this and somebody knows, write principle = [\"{}\"] or a caution that names what meets",
                 caution.id
             );
             (severity, "dangerous-combination", message, fix)

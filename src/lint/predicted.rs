@@ -19,7 +19,7 @@ pub(super) fn stated_ph(formula: &Formula, source: &Source<'_>, equilibria: &Equ
     };
     let of = if found.solution.is_empty() { String::new() } else { format!(" of {}", found.solution) };
     let message = format!(
-        "the stated pH is {range}; computed{of} at {} °C it is {}, give or take {}",
+        "the stated pH is {range}; computed{of} at {} °C it is {} ± {}",
         show_short(found.celsius, 1),
         show_decimals(found.predicted, 1),
         show_decimals(found.error.max(0.1), 1)

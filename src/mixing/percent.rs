@@ -38,7 +38,7 @@ pub fn making(weights: &AtomicWeights, form: &Form, strength: Strength, assay: f
         |formula: &String| ChemicalFormula::parse(formula).is_ok_and(|formula| formula.atoms().len() == 1);
     if is_solid && form.chemical_formula.as_ref().is_some_and(is_element) {
         let text = "an element does not dissolve in water by itself".to_owned();
-        object("does-not-dissolve", text, "dissolve it with what its recipe dissolves it in");
+        object("does-not-dissolve", text, "dissolve it as its formula does");
     }
     let (product_g, water_g) = in_a_hundred(form, strength, assay);
     if water_g <= 0.0 {
@@ -61,7 +61,7 @@ pub fn making(weights: &AtomicWeights, form: &Form, strength: Strength, assay: f
         making.cautions.push((
             Severity::Warning,
             format!(
-                "Not all of it may stay dissolved: {} g in 100 g of water surely do at {} °C.",
+                "Not all of it may stay dissolved: {} g in 100 g of water certainly do at {} °C.",
                 show_significant(least),
                 show_short(USUAL_C, 0)
             ),
@@ -71,7 +71,7 @@ pub fn making(weights: &AtomicWeights, form: &Form, strength: Strength, assay: f
         // Common practice, no source.
         making.cautions.push((
             Severity::Warning,
-            "It spoils in water within hours to days: make it for the day, with a little sulfite where the recipe has it.".to_owned(),
+            "It spoils in water within hours to days: make it for the day, with a little sulfite where the formula has it.".to_owned(),
         ));
     }
     making

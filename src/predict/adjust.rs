@@ -66,7 +66,7 @@ pub enum AdjustError {
         contains: Vec<String>,
     },
     /// What the reagent does in water is not known.
-    #[error("what {form} does in water is not known well enough to work with it{}", note.as_ref().map_or_else(String::new, |note| format!(": {note}")))]
+    #[error("{form} cannot be used to adjust a pH: what it does in water is not known{}", note.as_ref().map_or_else(String::new, |note| format!(": {note}")))]
     NotModelled {
         /// The form.
         form: String,
@@ -81,7 +81,7 @@ pub enum AdjustError {
     },
     /// No amount reaches it.
     #[error(
-        "pH {target:.1} is out of reach with {form}: up to {most_g:.0} g/L more of it keep {what}, now at pH {from:.1}, between {lowest:.1} and {highest:.1}"
+        "pH {target:.1} is out of reach with {form}: adding up to {most_g:.0} g/L can only bring {what} from pH {from:.1} to between {lowest:.1} and {highest:.1}"
     )]
     OutOfReach {
         /// The solution.

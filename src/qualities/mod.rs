@@ -104,7 +104,7 @@ impl Comparative {
             Self::More => &quality.more,
             Self::Less => &quality.less,
             Self::AboutEqual => "about equal",
-            Self::NotKnown => "not known",
+            Self::NotKnown => crate::doubt::NOT_KNOWN,
         }
     }
 

@@ -249,7 +249,7 @@ pub enum ScaleError {
         contains: Vec<String>,
     },
     /// Not enough of a chemical.
-    #[error("{form}: {needs} g are needed and {has} g are there; that makes {largest_ml} mL at most")]
+    #[error("{form}: this batch needs {needs} g; you have {has} g, enough for {largest_ml} mL")]
     NotEnough {
         /// The form.
         form: String,
@@ -261,7 +261,7 @@ pub enum ScaleError {
         largest_ml: f64,
     },
     /// The ratio does not fit the parts.
-    #[error("the working solution {ratio} does not fit a formula with {parts}")]
+    #[error("this formula has {parts}; {ratio} does not fit it")]
     RatioDoesNotFit {
         /// The ratio in words.
         ratio: String,
@@ -273,7 +273,7 @@ pub enum ScaleError {
     NotExchanged {
         /// The recipe's form.
         form: String,
-        /// The form on the shelf.
+        /// The form on your shelf.
         other: String,
         /// Why, as the formula says.
         note: String,
@@ -308,7 +308,7 @@ impl ScaleError {
                 "write one figure for each part in its order and, last, one for water: 1+3, or 1+1+8 for A, B and water"
                     .to_owned()
             }
-            Self::Exchange(_) | Self::NotExchanged { .. } => "take the form that the recipe names".to_owned(),
+            Self::Exchange(_) | Self::NotExchanged { .. } => "use the form that the formula names".to_owned(),
             Self::TooSmall { .. } => {
                 "mix more of it; where a chemical limits the batch, more of that is needed".to_owned()
             }
@@ -515,7 +515,7 @@ pub(crate) fn keeps_water_out(shelf: &Form, recipe: &Form, part: &Part) -> bool 
             && shelf.state == recipe.state
 }
 
-/// The form on the shelf for a recipe's form: itself, else another form of its parent, else an automatic relation, else itself.
+/// The form on your shelf for a recipe's form: itself, else another form of its parent, else an automatic relation, else itself.
 fn from_shelf(own: &Rc<Form>, part: &Part, request: &Request, relations: &Relations) -> Rc<Form> {
     let shelf = || request.have.iter().map(|have| &have.form);
     if shelf().any(|form| form.id == own.id) {

@@ -98,11 +98,11 @@ impl Estimate {
         };
         if self.is_paper {
             format!(
-                "one print first: {what} is the least certain. Go by when the image appears: total over appearance stays the same (`soupcon factorial`)."
+                "one print first: {what} has the widest range. Go by when the image appears: total over appearance stays the same (`soupcon factorial`)."
             )
         } else {
             format!(
-                "three ordinary frames first: {what} is the least certain. Highlights flat: longer; blocked: less. Shadows empty: expose more."
+                "three ordinary frames first: {what} has the widest range. Highlights flat: longer; blocked: less. Shadows empty: expose more."
             )
         }
     }
@@ -281,7 +281,7 @@ impl Model<'_> {
                 support: Support::Estimate,
                 source: card.source.clone(),
                 basis: format!(
-                    "{} to {} for {}, films not told apart",
+                    "{} to {} for {}, films not distinguished",
                     Duration::from_min(shortest),
                     Duration::from_min(longest),
                     card.name

@@ -79,7 +79,7 @@ pub enum TimingError {
         known: String,
     },
     /// A formula with several dilutions and none named.
-    #[error("`{formula}` is used {known}; which of these is meant is not said")]
+    #[error("`{formula}` has several dilutions: {known}")]
     DilutionNeeded {
         /// The formula.
         formula: String,
@@ -262,7 +262,7 @@ impl TimingError {
             Self::FilmAgainstPaper { .. } => "name two developers of the same kind".to_owned(),
             Self::NotADeveloper { .. } => "name the developer itself".to_owned(),
             Self::StockMeansNothing { known, .. } | Self::DilutionNeeded { known, .. } => {
-                format!("name the dilution: {known}")
+                format!("name one dilution: {known}")
             }
             Self::WrongParts { needed, .. } => format!("give {needed}"),
             Self::OtherProportions { .. } => "test the second mixture for itself".to_owned(),

@@ -58,5 +58,6 @@ mod timing_learns;
 mod told;
 mod weights;
 mod wishes;
+mod words;
 #[cfg(unix)]
 mod writing;

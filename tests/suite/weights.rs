@@ -91,7 +91,7 @@ fn two_jars_of_one_form_add_up() {
     assert_eq!(scale("metol=1g", "metol=1.5g").code, 0);
     assert_eq!(scale("metol=1g", "metol").code, 0, "a jar without an amount is as good as full");
     let ran = scale("metol=1g", "metol=0.5g");
-    assert!(ran.code == 1 && ran.err.contains("2 g are needed and 1.5 g are there"), "{}", ran.err);
+    assert!(ran.code == 1 && ran.err.contains("this batch needs 2 g; you have 1.5 g"), "{}", ran.err);
     let folder = tempfile::tempdir().unwrap();
     let shelf = folder.path().join("shelf.toml");
     std::fs::write(&shelf, "format = 1\nhave = [\"metol=1g\", \"metol=5g\"]\n").unwrap();

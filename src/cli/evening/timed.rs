@@ -284,5 +284,5 @@ fn answer(
     }
     let card = Model::new(table, &shelf).adjust_from_card(to, &wish, None);
     let card = card.map_err(|error| timing_error("developer", &error))?;
-    Ok(card.map(|answer| (answer, format!("from the card of {}, films not told apart", to.developer.id))))
+    Ok(card.map(|answer| (answer, format!("from the card of {}, films not distinguished", to.developer.id))))
 }

@@ -189,7 +189,7 @@ fn mixed(arguments: &MixedArguments, context: &mut Context<'_, '_>) -> Result<En
         if let [(_, before), ..] = standing(&journal, &own.bottle).as_slice() {
             let what = before.formula.as_deref().unwrap_or("something else");
             context.warn(&format!(
-                "bottle {} was filled on {} with {what} and not thrown out in the journal; a new life begins, the old one ends",
+                "bottle {} was filled on {} with {what} and not discarded in the journal; a new life begins, the old one ends",
                 own.bottle, before.date
             ));
         }

@@ -26,13 +26,16 @@ fn says(told: &[String], topic: &str, words: &[&str]) -> bool {
 #[test]
 fn a_family_differs_in_what_the_trade_would_name() {
     let all = told(&["mq-borax-classic", "mq-borax-bromide-80-sulfite"]);
-    assert!(says(&all, "agents", &["0.75 times the metol", "1.5 against 2 g/L"]), "{all:?}");
+    assert!(says(&all, "agents", &["25 % less metol", "1.5 g/L; 2 in the other"]), "{all:?}");
     assert!(says(&all, "agents", &["1 : 2 against 1 : 2.5", "softer"]), "{all:?}");
-    assert!(says(&all, "sulfite", &["80 against 100 g/L", "both are above"]), "{all:?}");
-    assert!(says(&all, "alkali", &["1.5 times the borax"]), "{all:?}");
+    assert!(
+        says(&all, "sulfite", &["80 g/L, counted anhydrous; 100 in the other", "both are above"]),
+        "{all:?}"
+    );
+    assert!(says(&all, "alkali", &["50 % more borax"]), "{all:?}");
     assert!(says(&all, "restrainer", &["has bromide, 0.5 g/L"]), "{all:?}");
     let all = told(&["mq-borax-classic", "mq-borax-boric-acid-buffered"]);
-    assert!(says(&all, "alkali", &["4 times the borax"]), "{all:?}");
+    assert!(says(&all, "alkali", &["4 times as much borax"]), "{all:?}");
     assert!(says(&all, "alkali", &["buffered", "steadier"]), "{all:?}");
     assert!(!says(&all, "agents", &[]), "{all:?}");
 }
@@ -40,7 +43,7 @@ fn a_family_differs_in_what_the_trade_would_name() {
 #[test]
 fn sulfite_tells_grain_and_sharpness_by_the_bath_as_used() {
     let all = told(&["mq-borax-classic", "acutance-metol-sulfite-carbonate-ab"]);
-    assert!(says(&all, "sulfite", &["5 against 100 g/L", "coarser"]), "{all:?}");
+    assert!(says(&all, "sulfite", &["5 g/L, counted anhydrous; 100 in the other", "coarser"]), "{all:?}");
     assert!(says(&all, "sulfite", &["sharper"]), "{all:?}");
     let own = told(&["mq-borax-boric-acid-buffered", "mq-borax-classic"]);
     assert!(

@@ -28,7 +28,7 @@ pub fn adjust_document(
         document.paragraph(format!("The pH of {goal}, predicted with the same model."));
     }
     if adjustment.way == Way::AlreadyThere {
-        document.paragraph("It is there already: nothing needs to be added.");
+        document.paragraph("It has that pH already. Add nothing.");
     }
     let mut rows = Vec::new();
     if let Some((form, grams)) = &adjustment.removed {
@@ -42,7 +42,7 @@ pub fn adjust_document(
                 .map(|part| vec!["add".to_owned(), amount_words(part), part.form.name.clone()]),
         );
     }
-    document.table(vec![Column::left(""), Column::right("per litre"), Column::left("substance")], rows);
+    document.table(vec![Column::left(""), Column::right("per litre"), Column::left("chemical")], rows);
     let line =
         |prediction: &Prediction| vec![ph_words(prediction), capacity_words(prediction.buffer_capacity)];
     let row = |label: &str, prediction: &Prediction| {
@@ -57,7 +57,10 @@ pub fn adjust_document(
     document.list(adjust_notes(adjustment));
     document.caution(
         "CAUTION",
-        vec!["Weights only, in no order. How it is mixed and what it can do: `soupcon sheet`.".to_owned()],
+        vec![
+            "These are weights, not a mixing order. For order, water, heat and hazards run `soupcon sheet`."
+                .to_owned(),
+        ],
     );
     document
 }
@@ -81,16 +84,16 @@ fn adjust_notes(adjustment: &Adjustment) -> Vec<String> {
         Way::AlreadyThere => {}
         Way::Ph | Way::PhAndCapacity => {
             if ratio < 0.8 {
-                notes.push(format!("it holds its pH only {} times as firmly as before", show_short(ratio, 1)));
+                notes.push(format!("its buffer capacity is only {} times what it was", show_short(ratio, 1)));
             } else if ratio > 1.25 {
-                notes.push(format!("it holds its pH {} times as firmly as before", show_short(ratio, 1)));
+                notes.push(format!("its buffer capacity is {} times what it was", show_short(ratio, 1)));
             }
-            notes.push("equal pH is not equal developer: carbonate, borate and amines differ in what else they do".to_owned());
-            notes.push("add nine tenths of it, read the meter, then the rest by the meter".to_owned());
+            notes.push("equal pH does not mean equal development: carbonate, borate and amines differ in what else they do".to_owned());
+            notes.push("Add nine-tenths. Read the meter. Add the rest by the meter.".to_owned());
         }
     }
     if adjustment.after.buffering == Buffering::Poor {
-        notes.push("poorly buffered: do not trust this figure".to_owned());
+        notes.push("poorly buffered: do not rely on this figure".to_owned());
     }
     for part in &adjustment.added {
         if let Some(limit) = part.dissolves_g_per_l.filter(|limit| part.grams_per_litre > 0.85 * limit) {

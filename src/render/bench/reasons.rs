@@ -204,7 +204,7 @@ fn part_reasons(document: &mut Document, part: &SheetPart, sheet: &MixingSheet) 
             .iter()
             .map(|(celsius, ph)| format!("{} at {} °C", show_decimals(*ph, 3), show_short(*celsius, 0)))
             .collect();
-        let source = sheet.formula.stated.source.as_deref().unwrap_or("not known");
+        let source = sheet.formula.stated.source.as_deref().unwrap_or(crate::doubt::NOT_KNOWN);
         notes.push(format!("Certified pH: {}. Source: {source}.", points.join(", ")));
     }
     if part.ph.as_ref().is_some_and(|ph| ph.is_poorly_buffered) {
@@ -285,7 +285,7 @@ fn afterwards(document: &mut Document, sheet: &MixingSheet) {
     let mut facts = Vec::new();
     facts.push((
         "capacity".to_owned(),
-        capacity_words(&sheet.formula).unwrap_or_else(|| "not known".to_owned()),
+        capacity_words(&sheet.formula).unwrap_or_else(|| crate::doubt::NOT_KNOWN.to_owned()),
     ));
     for part in &sheet.formula.parts {
         if let Some(words) = keeping_words(&part.keeping) {

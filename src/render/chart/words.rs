@@ -19,7 +19,7 @@ pub fn chart_document(chart: &Chart) -> Document {
         facts.push(("agitation".to_owned(), to.agitation.clone()));
     }
     document.facts(facts);
-    let mut columns = vec![Column::right("bath")];
+    let mut columns = vec![Column::right("temperature")];
     columns.extend(chart.columns.iter().map(|title| Column::right(title)));
     let rows = chart.rows.iter().map(|row| {
         let mut line = vec![row.label.clone()];
@@ -34,7 +34,7 @@ pub fn chart_document(chart: &Chart) -> Document {
         document.print(Print::Large, table);
     }
     document
-        .paragraph("Times are to start from, with the range in brackets; test before a film that matters. A ? stands where the data do not reach.");
+        .paragraph("Starting times; range in brackets. Test before an important film. A ? stands where the data do not reach.");
     document.paragraph(chart.convention());
     document.list(chart.notes());
     document

@@ -105,7 +105,7 @@ impl CompareBody {
     pub fn new(comparison: &Comparison<'_>) -> Self {
         let id = |place: usize| comparison.formulas.get(place).map_or_else(String::new, |own| own.id.clone());
         Self {
-            shown: comparison.shown.words(),
+            shown: comparison.shown.key(),
             seen: SeenBody::all(comparison),
             formulas: comparison
                 .formulas

@@ -14,9 +14,9 @@ pub fn comparison_document(comparison: &Comparison<'_>) -> Document {
     compared_seen(&mut document, comparison);
     let labels = column_labels(comparison);
     document.heading(format!("grams per litre, {}", comparison.shown.words()));
-    document.table(columns("substance", &labels), amounts(comparison, cell_grams));
+    document.table(columns("chemical", &labels), amounts(comparison, cell_grams));
     document.paragraph(
-        "Every row is told in one form, hydrates brought to it. - absent; ? not known; about: an estimate.",
+        "Each row shows one form; hydrates are converted. - absent; ? not known; about: estimated.",
     );
     differences(&mut document, comparison);
     document.heading("use and keeping");
@@ -24,9 +24,9 @@ pub fn comparison_document(comparison: &Comparison<'_>) -> Document {
     compared_reasons(&mut document, comparison);
     // Chemistry comes last: a printer asks for it least.
     document.heading(format!("moles per litre, {}", comparison.shown.words()));
-    document.table(columns("substance", &labels), amounts(comparison, cell_moles));
+    document.table(columns("chemical", &labels), amounts(comparison, cell_moles));
     if !comparison.measures.is_empty() {
-        document.heading("figures of the baths as first used");
+        document.heading("figures of the baths in use (first listed use)");
         let numbers: Vec<String> = (1..=comparison.formulas.len()).map(|number| number.to_string()).collect();
         let rows = comparison.measures.iter().map(measure_row).collect();
         // Some figures are words, so these columns may be narrowed.
@@ -35,7 +35,7 @@ pub fn comparison_document(comparison: &Comparison<'_>) -> Document {
         document.table(columns, rows);
     }
     if !comparison.only_in.is_empty() {
-        document.heading("only in some");
+        document.heading("not in all");
         let points = comparison.only_in.iter().map(|own| {
             let places: Vec<String> = own.formulas.iter().map(|place| (place + 1).to_string()).collect();
             format!("{}: in {}", own.form.name, places.join(", "))
@@ -72,7 +72,7 @@ fn letter(index: usize) -> char {
 }
 
 /// `1`, or `2a` and `2b` where a formula has several columns.
-fn column_labels(comparison: &Comparison<'_>) -> Vec<String> {
+pub(super) fn column_labels(comparison: &Comparison<'_>) -> Vec<String> {
     let mut labels = Vec::with_capacity(comparison.columns.len());
     for (index, column) in comparison.columns.iter().enumerate() {
         let same = |own: &&crate::compare::BathColumn| own.formula == column.formula;
@@ -106,15 +106,15 @@ fn marked(cell: &Cell, words: String) -> String {
     if cell.estimated { format!("about {words}") } else { words }
 }
 
-fn cell_grams(cell: &Cell) -> String {
+pub(super) fn cell_grams(cell: &Cell) -> String {
     marked(cell, cell.grams_per_litre.map_or_else(|| "?".to_owned(), show_significant))
 }
 
-fn cell_moles(cell: &Cell) -> String {
+pub(super) fn cell_moles(cell: &Cell) -> String {
     marked(cell, cell.moles_per_litre.map_or_else(|| "?".to_owned(), moles_words))
 }
 
-fn measure_row(measure: &Measure) -> Vec<String> {
+pub(super) fn measure_row(measure: &Measure) -> Vec<String> {
     let unit = if measure.unit.is_empty() { String::new() } else { format!(", {}", measure.unit) };
     let mut cells = vec![format!("{}{unit}", measure.name)];
     cells.extend(measure.values.iter().map(|value| match value {
@@ -140,13 +140,13 @@ fn differences(document: &mut Document, comparison: &Comparison<'_>) {
         }
         let number = place + 1;
         if own.iter().any(|difference| difference.against != place) {
-            document.heading(format!("{number} against 1: {} against {}", name(place), name(0)));
+            document.heading(format!("how {number} differs from 1: {} against {}", name(place), name(0)));
         } else {
             document.heading(format!("{number}: {}", name(place)));
         }
         document.list(
             own.iter()
-                .map(|own| format!("{}: {} [{}]", own.topic.word(), own.text, own.reason.words()))
+                .map(|own| format!("{}: {} [{}]", own.topic.words(), own.text, own.reason.words()))
                 .collect(),
         );
     }
@@ -161,7 +161,7 @@ fn use_and_keeping(comparison: &Comparison<'_>) -> Vec<(String, String)> {
         }
         for part in &formula.parts {
             let name = part.name.as_ref().map_or_else(String::new, |name| format!(" of {name}"));
-            let words = keeping_words(&part.keeping).unwrap_or_else(|| "not known".to_owned());
+            let words = keeping_words(&part.keeping).unwrap_or_else(|| crate::doubt::NOT_KNOWN.to_owned());
             facts.push((format!("{number} keeping{name}"), words));
         }
         if let Some(words) = capacity_words(formula) {

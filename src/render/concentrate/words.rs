@@ -32,28 +32,29 @@ pub fn concentrate_document(formula: &Formula, parts: &[Concentrate], asked: Opt
             .map(|reach| {
                 vec![
                     reach.form.name.clone(),
-                    reach
-                        .grams_per_litre
-                        .map_or_else(|| "not known".to_owned(), |grams| grams_words(grams * times)),
+                    reach.grams_per_litre.map_or_else(
+                        || crate::doubt::NOT_KNOWN.to_owned(),
+                        |grams| grams_words(grams * times),
+                    ),
                     limit_words(&reach.limit),
                     reach_words(reach),
                 ]
             })
             .collect();
-        let in_it = if asked.is_some() { "in the stock" } else { "in it now" };
+        let in_it = if asked.is_some() { "in the stock" } else { "now" };
         document.table(
             vec![
-                Column::left("substance"),
+                Column::left("chemical"),
                 Column::right(in_it),
-                Column::right("dissolves"),
-                Column::right("up to"),
+                Column::right("limit"),
+                Column::right("at most"),
             ],
             rows,
         );
     }
     document.list(vec![
-        "Each substance alone in the water that is left. Salts that share sodium or potassium dissolve less beside each other: where the ion product tells how much less, it stands above.".to_owned(),
-        "Mix 100 mL of it first and leave it a night in the coldest place it will stand.".to_owned(),
+        "Each chemical alone in the water that is left. Salts that share sodium or potassium dissolve less beside each other. Where the ion product gives how much less, it stands above.".to_owned(),
+        "Mix 100 mL of it first. Leave it overnight in the coldest place it will stand.".to_owned(),
     ]);
     document
 }
@@ -71,13 +72,13 @@ fn ceiling_words(part: &Concentrate) -> String {
     if part.ceiling() < 1.0 || open.is_empty() {
         return limit;
     }
-    format!("{limit} It may be less: how much dissolves is not known of {}.", open.join(", "))
+    format!("{limit} Perhaps less: not known is the solubility of {}.", open.join(", "))
 }
 
 /// What salts of one ion leave of it.
 fn beside_words(about: f64, salt: &str) -> String {
     let from = if about < 1.0 {
-        "in the solution as it is".to_owned()
+        "in the solution already".to_owned()
     } else {
         format!("from about {} on", times_words(about))
     };
@@ -90,9 +91,9 @@ fn strongest_words(part: &Concentrate) -> String {
     match &part.most {
         Some((most, form)) if *most < part.no_water_above => {
             if *most < 1.0 {
-                format!("It is too strong as it is: {} crystallises.", form.name)
+                format!("Too strong already: {} crystallises.", form.name)
             } else {
-                format!("At most {}: then {} crystallises.", times_words(*most), form.name)
+                format!("At most {}; above that {} crystallises.", times_words(*most), form.name)
             }
         }
         _ => format!(
@@ -116,9 +117,9 @@ pub fn answer_words(part: &Concentrate, times: f64) -> String {
         }
         Answer::No => match &part.most {
             Some((most, form)) if *most < part.no_water_above => {
-                format!("{asked}: no, {} would crystallise.", form.name)
+                format!("{asked} is too strong: {} would crystallise.", form.name)
             }
-            _ => format!("{asked}: no, there would be no water to dissolve it in."),
+            _ => format!("{asked} is too strong: no water would be left to dissolve it in."),
         },
         Answer::NotKnown => {
             let mut names: Vec<&str> =
@@ -134,8 +135,8 @@ fn reach_words(reach: &Reach) -> String {
     match (reach.dissolves_to, reach.fails_above) {
         (Some(to), Some(above)) if (above - to).abs() < 1e-6 => times_words(to),
         (Some(to), Some(above)) => format!("{} to {}", times_words(to), times_words(above)),
-        (Some(to), None) => format!("{} surely", times_words(to)),
+        (Some(to), None) => format!("at least {}", times_words(to)),
         (None, Some(above)) => format!("less than {}", times_words(above)),
-        (None, None) => "not known".to_owned(),
+        (None, None) => crate::doubt::NOT_KNOWN.to_owned(),
     }
 }

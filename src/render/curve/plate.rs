@@ -16,12 +16,11 @@ use crate::curve::paper::PaperFigures;
 use crate::curve::series::Outcome;
 use crate::lettering::Paper;
 use crate::quantity::rounding::{show_decimals, show_short};
+use crate::render::html::grid::{self, room_mm};
 use crate::render::html::{escape, page_of};
 use crate::render::svg::{Anchor, Axes, Mark, Pen, Svg};
 
 const STYLE: &str = include_str!("plate.css");
-/// Margins of a page, mm: top, right, foot, left (holes).
-const MARGINS_MM: [f64; 4] = [10.0, 11.0, 9.0, 18.0];
 /// Axis figures, points.
 const AXIS_PT: f64 = 10.0;
 /// The line of a curve.
@@ -41,10 +40,8 @@ struct Page {
 
 impl Page {
     fn of(paper: Paper) -> Self {
-        let (width, height) = paper.size_mm();
-        let [top, right, foot, left] = MARGINS_MM;
-        // A browser that rounds must not begin another page.
-        Self { width: width - left - right, height: height - top - foot - 0.8, is_low: height < 290.0 }
+        let (width, height) = room_mm(paper);
+        Self { width, height, is_low: height < 270.0 }
     }
 
     /// A length that the lower page makes shorter.
@@ -70,17 +67,17 @@ pub fn plate(judged: &Judged, paper: Paper) -> String {
         .into_iter()
         .enumerate()
         .map(|(index, (_, body))| {
-            let number = if count > 1 { format!("plate {} of {count}", index + 1) } else { "plate".to_owned() };
+            let number =
+                if count > 1 { format!("plate {} of {count}", index + 1) } else { "plate".to_owned() };
             format!(
-                "<section class=\"plate\">\n{body}<footer><span>{}</span><span><b>{number}</b></span></footer>\n</section>\n",
-                escape(&judged.command)
+                "<section class=\"page plate\">\n{body}{}</section>\n",
+                grid::foot(&judged.command, &number)
             )
         })
         .collect();
-    let [top, right, foot, left] = MARGINS_MM;
     let style = format!(
-        "@page {{ size: {}; margin: {top}mm {right}mm {foot}mm {left}mm; }}\n.plate {{ width: {:.1}mm; height: {:.1}mm; --row: {}mm; }}\n{STYLE}",
-        paper.word(),
+        "{}.plate {{ width: {:.1}mm; height: {:.1}mm; --row: {}mm; }}\n{STYLE}",
+        grid::style(paper),
         page.width,
         page.height,
         page.fit(7.4, 6.5)
@@ -90,15 +87,8 @@ pub fn plate(judged: &Judged, paper: Paper) -> String {
 
 /// Head of a plate: name, a line, the one figure, and the verdict.
 fn head(name: &str, line: &str, big: &str, verdict: &str) -> String {
-    let long = if big.chars().count() > 14 { " long" } else { "" };
     let many = if verdict.chars().count() > 270 { " long" } else { "" };
-    format!(
-        "<header><div><h1>{}</h1><p>{}</p></div><div class=\"big{long}\">{}</div></header>\n<p class=\"verdict{many}\">{}</p>\n",
-        escape(name),
-        escape(line),
-        escape(big),
-        escape(verdict)
-    )
+    format!("{}<p class=\"verdict{many}\">{}</p>\n", grid::head(name, line, big), escape(verdict))
 }
 
 /// How a strip was exposed and read.

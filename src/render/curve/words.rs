@@ -121,7 +121,7 @@ pub(super) fn label(speed: &Speed) -> String {
             Some(label) => format!("{}/{}°", show_short(label, 1), named.degrees),
             None => format!("{}°", named.degrees),
         },
-        None => "not known".to_owned(),
+        None => crate::doubt::NOT_KNOWN.to_owned(),
     }
 }
 
@@ -167,7 +167,7 @@ pub(super) fn criterion(own: &FilmFigures, judged: &Judged) -> String {
                 format!("Contrast as the standard asks: {reads} over {span} ({asked}).")
             } else if (difference.value - film.difference).abs() <= film.tolerance {
                 format!(
-                    "Contrast as the standard asks: {reads} over {span} ({asked}); the light is not known, so no speed is told."
+                    "Contrast as the standard asks: {reads} over {span} ({asked}); the light is not known, so no speed is given."
                 )
             } else {
                 let which = if difference.value > film.difference { "More" } else { "Less" };
@@ -381,7 +381,7 @@ fn several(document: &mut Document, films: &[FilmFigures], comparisons: &[CurveC
             signed_plus(own.stops, 1),
             limits(own.stops_limits, 1),
             own.contrast.zip(own.contrast_limits).map_or_else(
-                || "not known".to_owned(),
+                || crate::doubt::NOT_KNOWN.to_owned(),
                 |(ratio, own)| format!(
                     "{} % ({} to {})",
                     signed_plus((ratio - 1.0) * 100.0, 0),

@@ -29,7 +29,7 @@ pub fn factorial_document(appeared: Duration, found: &Factorial<'_>) -> Document
     document.paragraph(spread_words(appeared, found));
     document.list(found.rows.iter().map(|row| factorial_source(row)).collect());
     document.paragraph(
-        "Total time counts from pouring the developer on. The factor holds over moderate changes of temperature and alkali; that of pyro and amidol depends on strength. Keep your own: total time over time of appearance of a negative that was right.",
+        "Total time counts from pouring the developer on. The factor holds over moderate changes of temperature and alkali; that of pyro and amidol depends on strength. Work out your own: total time divided by time of appearance of a good negative.",
     );
     document
 }

@@ -4,7 +4,7 @@ use super::words::{rule_dates, rule_words};
 use super::{check, is_short, left_out};
 use crate::label::sheets::LabelSheets;
 use crate::label::{BottleStrength, Label};
-use crate::render::show::use_in_short;
+use crate::render::show::named_use;
 use serde::Serialize;
 
 /// `label --json`.
@@ -132,7 +132,7 @@ fn label_json(label: &Label, sheets: &LabelSheets) -> LabelJson {
             BottleStrength::Part => "part",
             BottleStrength::NotKnown => "not-known",
         },
-        uses: label.uses.iter().map(|own| format!("{}: {}", own.name, use_in_short(own))).collect(),
+        uses: label.uses.iter().map(named_use).collect(),
         mixed: label.mixed.map(|date| date.to_string()),
         good_until: label.good_until.map(|date| date.to_string()),
         full_bottle_days: label.keeping.full_bottle_days,

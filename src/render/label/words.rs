@@ -7,7 +7,7 @@ use crate::label::layout::{Face, Line, Telling};
 use crate::label::{BottleStrength, Label};
 use crate::quantity::rounding::show_short;
 use crate::render::capital;
-use crate::render::show::{days_words, keeping_figures, use_in_short};
+use crate::render::show::{days_words, keeping_figures, named_use, use_in_short};
 use crate::safety::NotComputed;
 
 /// Most letters of a part's name that a ring holds.
@@ -250,10 +250,7 @@ fn uses(label: &Label, length: Length) -> Vec<Line> {
     let way = if time.is_empty() { Line::led(&lead, "") } else { Line::led(&format!("{lead},"), time) };
     let mut lines: Vec<Line> = of.into_iter().chain([way]).collect();
     if length == Length::Card {
-        let all = label.uses.iter().map(|own| {
-            let words = use_in_short(own);
-            Line::plain(if words.starts_with(&own.name) { words } else { format!("{}: {words}", own.name) })
-        });
+        let all = label.uses.iter().map(|own| Line::plain(named_use(own)));
         lines.extend(all);
         lines.extend(label.own.iter().map(|words| Line::plain(capital(words))));
     } else if !label.own_in_short.is_empty() && length < Length::Brief {

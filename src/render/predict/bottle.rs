@@ -17,7 +17,7 @@ pub(super) fn storage_blocks(document: &mut Document, part: &Solution, storage_c
         .map(|margin| {
             vec![
                 margin.form.name.clone(),
-                margin.grams_per_litre.map_or_else(|| "not known".to_owned(), grams_words),
+                margin.grams_per_litre.map_or_else(|| crate::doubt::NOT_KNOWN.to_owned(), grams_words),
                 limit_words(&margin.limit),
                 verdict_words(margin),
             ]
@@ -25,10 +25,10 @@ pub(super) fn storage_blocks(document: &mut Document, part: &Solution, storage_c
         .collect();
     document.table(
         vec![
-            Column::left("substance"),
-            Column::right("in it"),
-            Column::right("dissolves"),
-            Column::left("so"),
+            Column::left("chemical"),
+            Column::right("contains"),
+            Column::right("limit"),
+            Column::left("result"),
         ],
         rows,
     );
@@ -39,10 +39,10 @@ pub(super) fn storage_blocks(document: &mut Document, part: &Solution, storage_c
 
 fn verdict_words(margin: &Margin) -> String {
     match margin.verdict() {
-        Verdict::Crystals => "crystals will come".to_owned(),
+        Verdict::Crystals => "it will crystallise".to_owned(),
         Verdict::Close => "close to saturation".to_owned(),
         Verdict::Dissolved => "stays dissolved".to_owned(),
-        Verdict::NotKnown => "not known".to_owned(),
+        Verdict::NotKnown => crate::doubt::NOT_KNOWN.to_owned(),
     }
 }
 

@@ -22,22 +22,19 @@ pub(super) fn comparison_blocks(document: &mut Document, comparison: &ReadingCom
     }
     if comparison.is_poorly_buffered {
         document.paragraph(
-            "So poorly buffered a solution stands anywhere: the reading says little of how it was mixed.",
+            "A solution so poorly buffered can read anything: the reading says little of how it was mixed.",
         );
     }
     if let Some(moles) = comparison.alkali_moles_per_litre.filter(|moles| moles.abs() >= 5e-5) {
         let what = if moles > 0.0 { "strong alkali" } else { "strong acid" };
-        document.paragraph(format!(
-            "{} mmol of {what} in a litre would make that difference.",
-            few(moles.abs() * 1000.0, 2)
-        ));
+        document
+            .paragraph(format!("{} mmol/L of {what} would account for it.", few(moles.abs() * 1000.0, 2)));
     }
     if !comparison.agrees {
         if comparison.explanations.is_empty() {
-            document
-                .paragraph("None of the usual slips moves it that way: check the electrode and the weights.");
+            document.paragraph("No usual error shifts it that way: check the electrode and the weights.");
         } else {
-            document.paragraph("What moves it that way, likeliest first:");
+            document.paragraph("What shifts it that way, likeliest first:");
             document.list(comparison.explanations.iter().map(explanation_words).collect());
         }
     }
@@ -56,7 +53,7 @@ fn explanation_words(explanation: &Explanation) -> String {
     let share = match explanation.share {
         share if share < 0.6 => "part of it",
         share if share <= 1.6 => "about all of it",
-        share if share <= 4.0 => "more than all of it: a smaller slip of this kind would do",
+        share if share <= 4.0 => "more than all of it: a smaller error of this kind would do",
         _ => "far more than the difference",
     };
     format!("{} ({}): {share}", own.words, change_words(own.change))

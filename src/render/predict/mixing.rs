@@ -13,12 +13,12 @@ pub(super) fn mixing_blocks(document: &mut Document, part: &Solution) {
     }
     document.heading(format!("While a litre{of} is mixed"));
     if let Some(reason) = &part.no_heating {
-        document.paragraph(format!("Temperatures are not told: {reason}."));
+        document.paragraph(format!("No temperatures: {reason}."));
         return;
     }
     if let Some((millilitres, celsius)) = part.start {
         document.paragraph(format!(
-            "From {} mL of water at {}, each taken at once, no heat lost:",
+            "Starting from {} mL of water at {}; each added at once, no heat lost:",
             show_short(millilitres, 0),
             celsius_words(celsius)
         ));
@@ -36,7 +36,7 @@ pub(super) fn mixing_blocks(document: &mut Document, part: &Solution) {
         document.caution(
             "NOTE",
             vec![format!(
-                "{} does not dissolve whole in the water of its step: {} g in 100 g of it, of which {} dissolve at {}. The rest goes when the volume is made up.",
+                "{} does not dissolve whole in the water of its step: {} g in 100 g of it, of which {} dissolve at {}. The rest dissolves when the volume is made up.",
                 own.form.name,
                 show_decimals(own.grams_per_100_g, 0),
                 show_decimals(own.limit_g_per_100_g, 0),
@@ -52,7 +52,10 @@ fn heat_words(own: &Heating) -> String {
         Some(celsius) if celsius >= 100.0 => "it would boil and spit: never at once".to_owned(),
         Some(celsius) if celsius <= 0.0 => "near freezing: it stops dissolving before that".to_owned(),
         Some(celsius) if own.needs_portions => {
-            format!("about {} if taken at once: in portions, in ice water", celsius_words(celsius.round()))
+            format!(
+                "about {} if added at once: add it in portions, in ice water",
+                celsius_words(celsius.round())
+            )
         }
         Some(celsius) => format!("about {}", celsius_words(celsius.round())),
     }

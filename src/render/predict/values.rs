@@ -8,13 +8,15 @@ use crate::solution::{Buffering, Prediction};
 /// A pH whose error is larger says nothing.
 pub(super) const SAYS_NOTHING: f64 = 2.0;
 
-/// `8.4, give or take 0.3`.
+/// `8.4 ± 0.3`.
 pub fn ph_words(prediction: &Prediction) -> String {
     if prediction.buffering == Buffering::Poor {
         let ph = show_decimals(prediction.ph, 1);
         return match unmodelled(prediction) {
-            Some(substance) => format!("not known: {substance} is not modelled (computed without it {ph})"),
-            None => format!("{ph}, poorly buffered: do not trust this figure"),
+            Some(substance) => {
+                format!("not known: the model does not include {substance} (computed without it {ph})")
+            }
+            None => format!("{ph}, poorly buffered: do not rely on this figure"),
         };
     }
     let error = prediction.ph_error.max(0.1);
@@ -25,8 +27,8 @@ pub fn ph_words(prediction: &Prediction) -> String {
             show_decimals(prediction.ph, 1)
         );
     }
-    let rest = if has_open_doubt(prediction) { " without what is not modelled" } else { "" };
-    format!("{}, give or take {}{rest}", show_decimals(prediction.ph, 1), show_decimals(error, 1))
+    let rest = if has_open_doubt(prediction) { " without what the model lacks" } else { "" };
+    format!("{} ± {}{rest}", show_decimals(prediction.ph, 1), show_decimals(error, 1))
 }
 
 /// How firmly a solution holds its pH, with the number.
@@ -34,8 +36,8 @@ pub fn buffering_words(prediction: &Prediction) -> String {
     let number = capacity_words(prediction.buffer_capacity);
     match prediction.buffering {
         Buffering::Poor => format!("poorly buffered ({number})"),
-        Buffering::Fair => format!("fairly buffered ({number})"),
-        Buffering::Firm => format!("firmly buffered ({number})"),
+        Buffering::Fair => format!("moderately buffered ({number})"),
+        Buffering::Firm => format!("well buffered ({number})"),
     }
 }
 
@@ -53,8 +55,8 @@ pub(super) fn means(buffering: Buffering) -> &'static str {
         Buffering::Poor => {
             "traces of acid or alkali, in the salts, the water or the air, decide where it stands"
         }
-        Buffering::Fair => "1 mmol of stray acid or alkali in a litre moves it by less than 0.2",
-        Buffering::Firm => "even 5 mmol of stray acid or alkali in a litre move it by less than 0.2",
+        Buffering::Fair => "1 mmol/L of stray acid or alkali shifts it by less than 0.2",
+        Buffering::Firm => "5 mmol/L of stray acid or alkali shifts it by less than 0.2",
     }
 }
 
@@ -95,6 +97,6 @@ pub(in crate::render) fn limit_words(limit: &Limit) -> String {
         }
         Limit::Changed { becomes: TurnsInto::Salt, .. } => "as its salt: not known".to_owned(),
         Limit::Changed { becomes: TurnsInto::Base, .. } => "as its base: not known".to_owned(),
-        Limit::NotKnown => "not known".to_owned(),
+        Limit::NotKnown => crate::doubt::NOT_KNOWN.to_owned(),
     }
 }

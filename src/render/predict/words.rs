@@ -53,7 +53,7 @@ pub fn predict_document(
     }
     if report.parts.iter().any(|part| !part.margins.is_empty()) {
         document.list(vec![
-            "Each substance alone in the water that is left. Salts that share sodium or potassium dissolve less beside each other than these figures say; that is not in the data."
+            "Each chemical alone in the water that is left. Salts that share sodium or potassium dissolve less beside each other than these figures say. The data lack that."
                 .to_owned(),
         ]);
     }
@@ -61,7 +61,7 @@ pub fn predict_document(
         mixing_blocks(&mut document, part);
     }
     document.paragraph(
-        "Computed for fresh solutions of pure salts, closed to the air. A meter in the finished bath decides.",
+        "Computed for fresh solutions of pure salts out of contact with air. Trust a meter in the finished bath.",
     );
     document
 }
@@ -121,22 +121,22 @@ fn doubt_blocks(document: &mut Document, doubts: &[Doubt]) {
     if doubts.is_empty() {
         return;
     }
-    document.paragraph("Not or only partly modelled:");
+    document.paragraph("Outside the model, wholly or in part:");
     document.list(
         doubts
             .iter()
             .map(|doubt| match doubt.ph_shift {
                 Some(shift) if shift >= SAYS_NOTHING => {
                     format!(
-                        "{} (may move the pH by more than {})",
+                        "{} (may shift the pH by more than {})",
                         doubt.words,
                         show_decimals(SAYS_NOTHING, 0)
                     )
                 }
                 Some(shift) if shift >= 0.05 => {
-                    format!("{} (may move the pH by up to {})", doubt.words, show_decimals(shift, 1))
+                    format!("{} (may shift the pH by up to {})", doubt.words, show_decimals(shift, 1))
                 }
-                Some(_) => format!("{} (moves the pH by less than 0.05)", doubt.words),
+                Some(_) => format!("{} (shifts the pH by less than 0.05)", doubt.words),
                 None => doubt.words.clone(),
             })
             .collect(),
@@ -150,9 +150,9 @@ fn sensitivity_blocks(document: &mut Document, sensitivities: &[Sensitivity]) {
         .take(MOST_LINES)
         .map(|own| vec![own.words.clone(), show_decimals(own.ph, 1), change_words(own.change)])
         .collect();
-    document.heading("What moves it");
+    document.heading("What shifts the pH");
     if rows.is_empty() {
-        document.paragraph("None of the usual slips moves it by 0.01.");
+        document.paragraph("No usual error shifts it by 0.01.");
         return;
     }
     let harmless: Vec<&str> = sensitivities
@@ -182,7 +182,7 @@ fn bath_blocks(document: &mut Document, report: &Report) {
                         .trim_end_matches(" mol/L per pH")
                         .to_owned(),
                 ),
-                Err(_) => ("not predicted".to_owned(), String::new()),
+                Err(_) => (crate::doubt::NOT_KNOWN.to_owned(), String::new()),
             };
             vec![bath.mixture.clone(), bath.used_as.clone().unwrap_or_default(), ph, capacity]
         })
@@ -215,7 +215,7 @@ pub fn prediction_facts(report: &Report) -> Vec<(String, String)> {
     let words = |outcome: &Result<Predicted, PredictError>| match outcome {
         Ok(own) if own.prediction.buffering == Buffering::Poor => ph_words(&own.prediction),
         Ok(own) => format!("{}; {}", ph_words(&own.prediction), buffering_words(&own.prediction)),
-        Err(error) => format!("not predicted: {error}"),
+        Err(error) => format!("not known: {error}"),
     };
     let mut facts: Vec<(String, String)> = report
         .parts
@@ -233,7 +233,7 @@ pub fn prediction_facts(report: &Report) -> Vec<(String, String)> {
                     || format!("at {}", celsius_words(margin.at_c)),
                     |celsius| format!("below about {}", celsius_words(celsius.round())),
                 );
-                facts.push(("crystals".to_owned(), format!("{} comes out {below}", margin.form.name)));
+                facts.push(("crystals".to_owned(), format!("{} crystallises {below}", margin.form.name)));
             }
         }
     }
@@ -265,7 +265,7 @@ pub fn contradiction_words(stated: &Stated) -> String {
     let range = range_words(low, high);
     let of = if stated.solution.is_empty() { String::new() } else { format!(" of {}", stated.solution) };
     format!(
-        "pH {range} is stated; computed{of} at {}: {}, give or take {}",
+        "pH {range} is stated; computed{of} at {}: {} ± {}",
         celsius_words(stated.celsius),
         show_decimals(stated.predicted, 1),
         show_decimals(stated.error.max(0.1), 1)

@@ -207,7 +207,7 @@ fn times(document: &mut Document, formulas: &[&Formula]) {
                 .filter(|own| own.minutes.is_some())
                 .map(|own| format!("{}: {}", own.name, use_words(own)))
                 .collect();
-            let words = if known.is_empty() { "not known".to_owned() } else { known.join("; ") };
+            let words = if known.is_empty() { crate::doubt::NOT_KNOWN.to_owned() } else { known.join("; ") };
             (formula.id.clone(), words)
         })
         .collect();

@@ -31,8 +31,8 @@ pub fn shopping_document(wanted: &[ShoppingLine], plan: &[String]) -> Document {
             packs,
             grams(own.missing_g),
             own.needed_g.map_or_else(String::new, grams),
-            own.left_g.map_or_else(|| "not known".to_owned(), grams),
-            own.cost.map_or_else(|| "not known".to_owned(), |cost| show_decimals(cost, 2)),
+            own.left_g.map_or_else(|| crate::doubt::NOT_KNOWN.to_owned(), grams),
+            own.cost.map_or_else(|| crate::doubt::NOT_KNOWN.to_owned(), |cost| show_decimals(cost, 2)),
         ]
     };
     document.table(columns, missing.iter().map(row).collect());

@@ -36,9 +36,6 @@ pub fn use_words(own: &crate::formula::Use) -> String {
 pub fn use_in_short(own: &crate::formula::Use) -> String {
     let baths: Vec<String> = own.baths.iter().map(Bath::to_string).collect();
     let mut words = baths.join(", then ");
-    if words == "undiluted" {
-        "as it is".clone_into(&mut words);
-    }
     if let Some((low, high)) = own.minutes {
         if high <= 1.0 {
             words.push_str(&format!("; {} s", range_words((low * 60.0).round(), (high * 60.0).round())));
@@ -53,6 +50,12 @@ pub fn use_in_short(own: &crate::formula::Use) -> String {
         words.push_str(&format!("; once mixed it keeps {}", hours_words(hours)));
     }
     words
+}
+
+/// A use with its name, where the words do not begin with it.
+pub fn named_use(own: &crate::formula::Use) -> String {
+    let words = use_in_short(own);
+    if words.starts_with(&own.name) { words } else { format!("{}: {words}", own.name) }
 }
 
 /// `5 to 9`, or one figure.

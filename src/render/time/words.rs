@@ -25,7 +25,7 @@ pub struct TimeForm {
 pub fn time_document(answer: &Estimate, to: &Setup, form: TimeForm) -> Document {
     let mut document = Document::new();
     if form.titled {
-        document.title(format!("{}: start from {}", to.developer.id, answer.timer()));
+        document.title(format!("{}: start with {}", to.developer.id, answer.timer()));
     }
     let range = match answer.timer_range() {
         Some((low, high)) => format!("{} to {}", clock(low), clock(high)),
@@ -125,10 +125,10 @@ fn why_rows(answer: &Estimate) -> Vec<Vec<String>> {
     if !answer.factors.is_empty() {
         let against = |time: Duration| time.as_s() / answer.known.as_s();
         rows.push(vec![
-            "together".to_owned(),
+            "combined".to_owned(),
             format!("\u{d7} {}", show(against(answer.time))),
             span(against(answer.low), against(answer.high)),
-            format!("rounded to {} s", show_short(answer.timer_step_s(), 0)),
+            format!("to the nearest {} s", show_short(answer.timer_step_s(), 0)),
         ]);
     }
     rows
