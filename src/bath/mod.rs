@@ -8,6 +8,7 @@
 
 pub mod bottle;
 pub mod class;
+pub mod course;
 pub mod fixer;
 pub mod life;
 pub mod need;

@@ -17,7 +17,7 @@ use crate::quantity::rounding::show_short;
 use crate::quantity::{Duration, Temperature};
 use crate::render::json::document;
 use crate::render::papers::chart::chart_html;
-use crate::render::timing::{Chart, ChartBody, ChartCell, ChartRow, chart_document};
+use crate::render::time::{Chart, ChartBody, ChartCell, ChartRow, chart_document};
 use crate::timing::{Model, Question, Record, Setup, Table, TimingError, Wish, Working};
 
 /// Most rows of a chart.

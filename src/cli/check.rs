@@ -8,7 +8,7 @@ use super::context::Context;
 use super::error::CliError;
 use crate::diagnostic::Severity;
 use crate::lint::{self, Tables};
-use crate::render::findings::{CheckBody, findings_document};
+use crate::render::check::{CheckBody, findings_document};
 use crate::render::json::document;
 
 const EXAMPLES: &str = "\

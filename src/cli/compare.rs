@@ -11,7 +11,7 @@ use crate::composition::{Analyst, Composition};
 use crate::formula::Formula;
 use crate::predict::predict_vessel;
 use crate::quantity::USUAL_C;
-use crate::render::comparison::{CompareBody, comparison_document};
+use crate::render::compare::{CompareBody, comparison_document};
 use crate::render::json::document;
 
 const EXAMPLES: &str = "\

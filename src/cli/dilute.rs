@@ -13,9 +13,10 @@ use crate::formula::{Bath, Formula, Use};
 use crate::mixing::{self, Objection, Pouring};
 use crate::quantity::rounding::{show_significant, to_step};
 use crate::quantity::{Films, MixRatio, Volume};
+use crate::render::dilute::{DiluteBody, DilutePart};
 use crate::render::films::{StockBody, stock_words};
-use crate::render::json::{DiluteBody, DilutePart, document};
-use crate::render::json_review::Reviewed;
+use crate::render::json::document;
+use crate::render::review::Reviewed;
 use crate::render::safety::caution_words;
 use crate::render::{Block, Document};
 use crate::safety::{Filling, Severity};
@@ -120,7 +121,7 @@ pub(super) fn run(arguments: &DiluteArguments, context: &mut Context<'_, '_>) ->
             let mut facts: Vec<(String, String)> = if split.parts.len() > 1 && split.water_ml > 0.0 {
                 std::iter::once(water).chain(parts).collect()
             } else {
-                parts.chain([water]).collect()
+                parts.chain((split.water_ml > 0.0).then_some(water)).collect()
             };
             facts.push(("makes".to_owned(), volume.to_string()));
             let origin = formula.and_then(Formula::origin_words);

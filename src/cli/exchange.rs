@@ -8,7 +8,8 @@ use super::error::CliError;
 use super::settings::Origin;
 use crate::quantity::rounding::show_significant;
 use crate::render::Document;
-use crate::render::json::{ExchangeBody, document};
+use crate::render::exchange::ExchangeBody;
+use crate::render::json::document;
 use crate::scale::Advice;
 use crate::scale::exchange::exchange;
 

@@ -10,7 +10,7 @@ use super::error::CliError;
 use crate::quantity::Duration;
 use crate::quantity::rounding::show_short;
 use crate::render::json::document;
-use crate::render::timing::{FactorialBody, factorial_document};
+use crate::render::time::{FactorialBody, factorial_document};
 use crate::timing::{Factorial, Table, factorial_factors, factorial_mixture};
 
 const EXAMPLES: &str = "\

@@ -12,7 +12,8 @@ use super::shelf::{ShelfRead, from_file};
 use crate::can_make;
 use crate::formula::Formula;
 use crate::render::json::document;
-use crate::render::shelf::{ShelfBody, ShoppingBody, shelf_document, shopping_document};
+use crate::render::shelf::{ShelfBody, shelf_document};
+use crate::render::shopping::{ShoppingBody, shopping_document};
 use crate::scale::{Batch, Have, Request, Wanted, scale};
 use crate::shelf::{Cost, Left, cost, left, shopping};
 

@@ -13,11 +13,11 @@ use crate::label::sheets::{LabelSheet, LabelSheets};
 use crate::label::{LabelError, labels};
 use crate::mixing::Objection;
 use crate::render::json::document;
-use crate::render::json_review::Reviewed;
 use crate::render::label::{
     LabelBody, Placing, TooSmall, gravest, label_cards_html, label_document, label_sheet_html, left_out_notes,
 };
 use crate::render::life::label_rule;
+use crate::render::review::Reviewed;
 use crate::scale::Request;
 
 const EXAMPLES: &str = "\

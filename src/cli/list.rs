@@ -1,9 +1,5 @@
 //! `soupcon list`: formulas by words, kind and chemicals, by nearness in composition, and by what the shelf allows.
 
-use std::collections::BTreeSet;
-
-use clap::Args;
-
 use super::context::Context;
 use super::error::CliError;
 use super::shelf::ShelfArguments;
@@ -13,12 +9,15 @@ use crate::formula::{Formula, Kind};
 use crate::library::{Found, Header};
 use crate::nearest::{Near, Point, nearest};
 use crate::qualities::Qualities;
-use crate::render::Document;
-use crate::render::found::{MakeBody, NearBody, make_document, near_document};
-use crate::render::json::{ListBody, ListedFormula, document};
-use crate::render::wished::{WishBody, Wished, wished_document};
+use crate::render::json::document;
+use crate::render::list::list_document;
+use crate::render::list::{ListBody, ListedFormula};
+use crate::render::list::{MakeBody, NearBody, make_document, near_document};
+use crate::render::list::{WishBody, Wished, wished_document};
 use crate::suggestion;
 use crate::wishes::{self, Asked, Wishes};
+use clap::Args;
+use std::collections::BTreeSet;
 
 const NOTHING: &str = "no formula matches; `soupcon list` without arguments shows all";
 
@@ -311,28 +310,4 @@ fn contains(formula: &Formula, chemical: &str) -> bool {
     let own = |form: &crate::substance::Form| form.parent.id == chemical || form.id == chemical;
     formula.ingredients().any(|ingredient| own(&ingredient.form))
         || formula.parts.iter().any(|part| part.solvent.as_deref().is_some_and(own))
-}
-
-/// Kind by kind: id, then title and evidence below it.
-fn list_document(found: &[Header]) -> Document {
-    let mut list = Document::new();
-    for kind in Kind::ALL {
-        let own: Vec<&Header> = found.iter().filter(|header| header.kind == kind).collect();
-        if own.is_empty() {
-            continue;
-        }
-        list.heading(kind.words());
-        list.facts(
-            own.iter()
-                .map(|header| {
-                    let own = match &header.origin {
-                        crate::library::Origin::Folder(folder) => format!("; own, from {}", folder.display()),
-                        crate::library::Origin::Shipped | crate::library::Origin::File => String::new(),
-                    };
-                    (header.id.clone(), format!("{} ({}{own})", header.title, header.trust()))
-                })
-                .collect(),
-        );
-    }
-    list
 }

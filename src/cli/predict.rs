@@ -10,7 +10,7 @@ use crate::predict::report::{Question, QuestionError, Report, report};
 use crate::predict::sensitivity::BROUGHT_BY_SLIPS;
 use crate::quantity::{STORAGE_C, USUAL_C};
 use crate::render::json::document;
-use crate::render::json_predict::PredictBody;
+use crate::render::predict::PredictBody;
 use crate::render::predict::predict_document;
 
 const EXAMPLES: &str = "\

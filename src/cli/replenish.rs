@@ -9,6 +9,7 @@ use super::arguments::{PaperArguments, form, mass, number, volume};
 use super::context::Context;
 use super::error::CliError;
 use super::files::{deliver, write_atomically};
+use crate::bath::course::{BatchExchange, FilmRelease, RateBasis, Replenishing, TankSubstance};
 use crate::bath::replenish::{
     MOST_FILMS, ReplenishError, Substance, Tank, USUAL, USUAL_CARRY_OUT_ML, Usual, hold,
 };
@@ -18,8 +19,7 @@ use crate::quantity::USUAL_C;
 use crate::quantity::rounding::show_short;
 use crate::render::json::document;
 use crate::render::replenish::{
-    Basis, Exchange, Film, ReplenishBody, Replenishing, Row, replenish_document, replenish_html,
-    replenish_plot,
+    ReplenishBody, held_words, replenish_document, replenish_html, replenish_plot,
 };
 use crate::solution::Equilibria;
 use crate::substance::{Class, Form, Role};
@@ -138,7 +138,7 @@ fn ph(
 
 /// The replenisher as a formula file: grams as they are weighed for a litre.
 fn formula_file(answer: &Replenishing, developer: &Formula) -> Result<String, CliError> {
-    let held = answer.held_words();
+    let held = held_words(answer);
     if held.is_empty() {
         return Err(CliError::argument(
             "-o",
@@ -257,7 +257,7 @@ fn replenishing(
     let holds = levels("--hold", &arguments.hold, context)?;
     let starts = levels("--start", &arguments.start, context)?;
     // The rate: as typed, as a substance that is to be held asks for, as the formula says.
-    let mut rate = typed_rate.map(|ml| (ml, Basis::Given));
+    let mut rate = typed_rate.map(|ml| (ml, RateBasis::Given));
     for (own, wanted) in &holds {
         let released =
             films.iter().find(|film| film.form.parent.id == own.parent.id).map_or(0.0, |film| film.mg);
@@ -265,10 +265,10 @@ fn replenishing(
             let out = carry_out.unwrap_or(USUAL_CARRY_OUT_ML);
             let design = hold(*wanted, released, None, out, carry_in_ml)
                 .map_err(|error| refused(&error, &own.name))?;
-            rate = Some((design.rate_ml, Basis::WorkedOut));
+            rate = Some((design.rate_ml, RateBasis::WorkedOut));
         }
     }
-    let rate = rate.or_else(|| Some((stated?.ml_per_roll?, Basis::Stated)));
+    let rate = rate.or_else(|| Some((stated?.ml_per_roll?, RateBasis::Stated)));
     let (rate_ml, rate_basis) = rate.ok_or_else(|| {
         let message = format!("no replenishing rate of {} is known", formula.id);
         CliError::Refused {
@@ -316,7 +316,11 @@ struct Known<'a> {
 }
 
 /// Each chemical of bath, replenisher and films once.
-fn rows(known: &Known<'_>, films: &mut Vec<Film>, tank: &Tank) -> Result<Vec<Row>, CliError> {
+fn rows(
+    known: &Known<'_>,
+    films: &mut Vec<FilmRelease>,
+    tank: &Tank,
+) -> Result<Vec<TankSubstance>, CliError> {
     let mut rows = Vec::new();
     let mut forms: Vec<Rc<Form>> = known.developer.iter().map(|(own, _)| Rc::clone(own)).collect();
     for own in known
@@ -350,13 +354,13 @@ fn rows(known: &Known<'_>, films: &mut Vec<Film>, tank: &Tank) -> Result<Vec<Row
             replenisher_g_per_l,
             released_mg,
         };
-        rows.push(Row { form: own, substance, film: released, held });
+        rows.push(TankSubstance { form: own, substance, film: released, held });
     }
     Ok(rows)
 }
 
 /// The batches, where they are asked for.
-fn exchange(arguments: &ReplenishArguments, tank_ml: f64) -> Result<Option<Exchange>, CliError> {
+fn exchange(arguments: &ReplenishArguments, tank_ml: f64) -> Result<Option<BatchExchange>, CliError> {
     let (Some(films), Some(text)) = (arguments.batch, &arguments.exchange) else { return Ok(None) };
     if films == 0 || films > MOST_FILMS {
         return Err(CliError::argument("--batch", format!("{films} films are no batch"), "give 1 or more"));
@@ -369,7 +373,7 @@ fn exchange(arguments: &ReplenishArguments, tank_ml: f64) -> Result<Option<Excha
             "exchange less than the tank holds",
         ));
     }
-    Ok(Some(Exchange { films, exchange_ml }))
+    Ok(Some(BatchExchange { films, exchange_ml }))
 }
 
 /// What each film does: as typed, else as an average film does, in step with the bromide.
@@ -378,8 +382,8 @@ fn per_film(
     context: &Context<'_, '_>,
     developer: &[(Rc<Form>, f64)],
     formula: &Formula,
-) -> Result<Vec<Film>, CliError> {
-    let mut films: Vec<Film> = Vec::new();
+) -> Result<Vec<FilmRelease>, CliError> {
+    let mut films: Vec<FilmRelease> = Vec::new();
     for (option, list, sign) in [("--releases", &arguments.releases, 1.0), ("--uses", &arguments.uses, -1.0)]
     {
         for text in list {
@@ -397,7 +401,7 @@ fn per_film(
                 let message = format!("{} is given twice", own.name);
                 return Err(CliError::argument(option, message, "give what a film releases or uses once"));
             }
-            films.push(Film { form: own, mg, low_mg: mg, high_mg: mg, source: "as given".to_owned() });
+            films.push(FilmRelease { form: own, mg, low_mg: mg, high_mg: mg, source: "as given".to_owned() });
         }
     }
     if !formula.kind.is_developer() {
@@ -412,7 +416,7 @@ fn per_film(
         let applies = is_bromide || has("hydroquinone") && has(&own.parent.id);
         if applies && !films.iter().any(|film| film.form.parent.id == own.parent.id) {
             let share = if is_bromide { 1.0 } else { share };
-            films.push(Film {
+            films.push(FilmRelease {
                 form: own,
                 mg: mg * share,
                 low_mg: low_mg * share,

@@ -7,11 +7,12 @@ use super::context::Context;
 use super::error::CliError;
 use super::judged::{mixing_sheet, refuse};
 use crate::render::Block;
-use crate::render::batch::batch_document;
 use crate::render::films::{FilmsBody, need_words};
-use crate::render::json::{ScaleBody, document};
-use crate::render::json_review::Reviewed;
+use crate::render::json::document;
 use crate::render::predict::exchange_lines;
+use crate::render::review::Reviewed;
+use crate::render::scale::ScaleBody;
+use crate::render::scale::batch_document;
 
 const EXAMPLES: &str = "\
 Examples:

@@ -1,16 +1,15 @@
 //! `soupcon schema`: JSON Schemas of the files that are read and of what `--json` prints.
 
-use std::path::PathBuf;
-
-use clap::Args;
-use clap::builder::PossibleValuesParser;
-
 use super::context::Context;
 use super::error::CliError;
 use super::files::deliver;
 use crate::render::Document;
 use crate::render::json::document;
+use crate::render::schema::{SchemaName, SchemasBody};
 use crate::schema::{self, Schema};
+use clap::Args;
+use clap::builder::PossibleValuesParser;
+use std::path::PathBuf;
 
 const EXAMPLES: &str = "\
 Examples:
@@ -31,24 +30,6 @@ pub(super) struct SchemaArguments {
     /// Overwrite the file if it is there
     #[arg(long, requires = "output", help_heading = "Output")]
     force: bool,
-}
-
-/// `schema --json`.
-#[derive(serde::Serialize)]
-#[cfg_attr(test, derive(schemars::JsonSchema))]
-pub(super) struct SchemasBody {
-    /// The schemas.
-    schemas: Vec<SchemaName>,
-}
-
-/// One schema.
-#[derive(serde::Serialize)]
-#[cfg_attr(test, derive(schemars::JsonSchema))]
-struct SchemaName {
-    /// What to ask for.
-    name: &'static str,
-    /// What it describes.
-    title: String,
 }
 
 pub(super) fn run(arguments: &SchemaArguments, context: &mut Context<'_, '_>) -> Result<u8, CliError> {
@@ -77,30 +58,38 @@ pub(super) fn run(arguments: &SchemaArguments, context: &mut Context<'_, '_>) ->
 mod tests {
     use clap::CommandFactory as _;
 
-    use super::super::config::ConfigBody;
-    use super::super::record;
-    use super::super::safety::SafetyBody;
-    use super::super::show::ShowBody;
     use super::SchemasBody;
+    use crate::render::adjust::AdjustBody;
     use crate::render::bottles::BottlesBody;
-    use crate::render::comparison::CompareBody;
+    use crate::render::check::CheckBody;
+    use crate::render::compare::CompareBody;
+    use crate::render::concentrate::ConcentrateBody;
+    use crate::render::config::ConfigBody;
     use crate::render::cool::CoolBody;
     use crate::render::curve::json::{CurveBody, DensityBody, SpeedBody};
+    use crate::render::dilute::DiluteBody;
     use crate::render::evening::EveningBody;
+    use crate::render::exchange::ExchangeBody;
     use crate::render::exposure::json::ExposureBody;
-    use crate::render::findings::CheckBody;
-    use crate::render::found::{MakeBody, NearBody};
-    use crate::render::json::{
-        DiluteBody, ErrorDocument, ExchangeBody, ListBody, PercentBody, ScaleBody, SheetBody, SubstanceBody,
-        SubstancesBody, WaterBody,
-    };
-    use crate::render::json_predict::{AdjustBody, ConcentrateBody, PredictBody};
-    use crate::render::json_review::Reviewed;
+    use crate::render::json::ErrorDocument;
     use crate::render::label::LabelBody;
+    use crate::render::list::ListBody;
+    use crate::render::list::WishBody;
+    use crate::render::list::{MakeBody, NearBody};
+    use crate::render::percent::PercentBody;
+    use crate::render::predict::PredictBody;
+    use crate::render::record;
     use crate::render::replenish::ReplenishBody;
-    use crate::render::shelf::{ShelfBody, ShoppingBody};
-    use crate::render::timing::{ChartBody, FactorialBody, TimeBody};
-    use crate::render::wished::WishBody;
+    use crate::render::review::Reviewed;
+    use crate::render::safety::SafetyBody;
+    use crate::render::scale::ScaleBody;
+    use crate::render::sheet::SheetBody;
+    use crate::render::shelf::ShelfBody;
+    use crate::render::shopping::ShoppingBody;
+    use crate::render::show::ShowBody;
+    use crate::render::substance::{SubstanceBody, SubstancesBody};
+    use crate::render::time::{ChartBody, FactorialBody, TimeBody};
+    use crate::render::water::WaterBody;
     use crate::schema::tests::{assert_document_schema, assert_plain_schema};
 
     #[test]

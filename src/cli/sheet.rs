@@ -15,9 +15,10 @@ use crate::bench::{BenchSheet, bench_sheet};
 use crate::lettering::Paper;
 use crate::render::Document;
 use crate::render::bench::{BenchFacts, bench_document, bench_text, reasons_document, sheet_html};
-use crate::render::json::{SheetBody, document};
-use crate::render::json_review::Reviewed;
+use crate::render::json::document;
 use crate::render::life::keeps_words;
+use crate::render::review::Reviewed;
+use crate::render::sheet::SheetBody;
 use crate::sheet::MixingSheet;
 use crate::substance::Form;
 

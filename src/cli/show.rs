@@ -1,7 +1,5 @@
 //! `soupcon show`: the card of a formula.
 
-use clap::Args;
-
 use super::arguments::PaperArguments;
 use super::bath::class_rules;
 use super::context::Context;
@@ -12,23 +10,23 @@ use super::judged::{blocks, recipe};
 use crate::bench::adapter::material;
 use crate::bench::{BenchSheet, bench_sheet};
 use crate::composition::Analyst;
-use crate::formula::{Amount, Formula};
+use crate::formula::Formula;
 use crate::predict::contradiction;
 use crate::predict::report::Question;
 use crate::qualities::{Judged, Qualities};
 use crate::render::Block;
-use crate::render::card::{CardExtras, card_document};
 use crate::render::json::document;
-use crate::render::json_predict::PredictBody;
-use crate::render::json_review::Reviewed;
 use crate::render::life::{RulesBody, does_words, keeps_words, rule_facts};
-use crate::render::origin::{OwnSubstance, own_substances_of};
 use crate::render::papers::card::{CardPage, SeenRow, card_html};
+use crate::render::predict::PredictBody;
 use crate::render::predict::{contradiction_words, prediction_facts};
+use crate::render::review::Reviewed;
 use crate::render::safety::powder_line;
 use crate::render::seen::{SeenOne, seen_facts, seen_word};
 use crate::render::shelf::cost_words;
-use crate::vessel::Content;
+use crate::render::show::ShowBody;
+use crate::render::show::{CardExtras, card_document};
+use clap::Args;
 
 const EXAMPLES: &str = "\
 Examples:
@@ -104,8 +102,8 @@ pub(super) fn run(arguments: &ShowArguments, context: &mut Context<'_, '_>) -> R
         html,
         || {
             let predicted = PredictBody::new(formula, &report, None);
-            let body = ShowBody::new(formula, SeenOne::all(&judged), predicted);
-            let body = ShowBody { rules: Some(RulesBody::new(formula, &rules)), ..body };
+            let body =
+                ShowBody::new(formula, SeenOne::all(&judged), predicted, RulesBody::new(formula, &rules));
             document(Reviewed::of_sheet(body, &sheet))
         },
     );
@@ -138,95 +136,4 @@ fn seen_rows(
             SeenRow { name: quality.name.clone(), words: judged.iter().map(own).collect(), is_known }
         })
         .collect()
-}
-
-/// `show --json`.
-#[derive(serde::Serialize)]
-#[cfg_attr(test, derive(schemars::JsonSchema))]
-pub(super) struct ShowBody {
-    formula: String,
-    /// `shipped`, or the personal folder or file.
-    origin: String,
-    own_substances: Vec<OwnSubstance>,
-    title: String,
-    kind: &'static str,
-    summary: String,
-    evidence: &'static str,
-    source: Option<String>,
-    doubt: Option<String>,
-    parts: Vec<ShowPart>,
-    /// What one would see, and why.
-    seen: Vec<SeenOne>,
-    predicted: PredictBody,
-    /// What the rule of its class says where the formula states nothing.
-    rules: Option<RulesBody>,
-}
-
-#[derive(serde::Serialize)]
-#[cfg_attr(test, derive(schemars::JsonSchema))]
-struct ShowPart {
-    name: Option<String>,
-    solvent: Option<String>,
-    ingredients: Vec<ShowIngredient>,
-}
-
-#[derive(serde::Serialize)]
-#[cfg_attr(test, derive(schemars::JsonSchema))]
-struct ShowIngredient {
-    substance: String,
-    per_litre: f64,
-    unit: &'static str,
-    strength: Option<String>,
-    grams_per_litre: Option<f64>,
-    moles_per_litre: Option<f64>,
-}
-
-impl ShowBody {
-    fn new(formula: &Formula, seen: Vec<SeenOne>, predicted: PredictBody) -> Self {
-        let parts = formula
-            .parts
-            .iter()
-            .map(|part| ShowPart {
-                name: part.name.clone(),
-                solvent: part.solvent.as_ref().map(|form| form.id.clone()),
-                ingredients: part
-                    .ingredients
-                    .iter()
-                    .map(|own| {
-                        let (per_litre, unit, strength) = match own.amount {
-                            Amount::Grams(grams) => (grams, "g", None),
-                            Amount::Millilitres(ml) => (ml, "ml", None),
-                            Amount::PercentSolution { millilitres, strength } => {
-                                (millilitres, "ml", Some(strength.to_string()))
-                            }
-                        };
-                        let content = Content::from(own);
-                        ShowIngredient {
-                            substance: own.form.id.clone(),
-                            per_litre,
-                            unit,
-                            strength,
-                            grams_per_litre: content.grams_per_litre,
-                            moles_per_litre: content.moles_per_litre(),
-                        }
-                    })
-                    .collect(),
-            })
-            .collect();
-        Self {
-            formula: formula.id.clone(),
-            origin: formula.origin_name(),
-            own_substances: own_substances_of(formula),
-            title: formula.title.clone(),
-            kind: formula.kind.folder(),
-            summary: formula.summary.clone(),
-            evidence: formula.evidence.kind.word(),
-            source: formula.evidence.source.clone(),
-            doubt: formula.evidence.doubt.clone(),
-            parts,
-            seen,
-            predicted,
-            rules: None,
-        }
-    }
 }

@@ -22,7 +22,7 @@ use crate::quantity::rounding::show_short;
 use crate::render::bottles::bottle_state;
 use crate::render::films::{stock_words, volume_words};
 use crate::render::json::document;
-use crate::render::timing::{TimeBody, TimeForm, time_document};
+use crate::render::time::{TimeBody, TimeForm, time_document};
 use crate::timing::{Estimate, Factor, Question, Setup, Support, Table, TimingError, Wish};
 
 const EXAMPLES: &str = "\

@@ -7,7 +7,8 @@ use super::context::Context;
 use super::error::CliError;
 use crate::quantity::rounding::{show_step, to_step};
 use crate::render::Document;
-use crate::render::json::{WaterBody, document};
+use crate::render::json::document;
+use crate::render::water::WaterBody;
 use crate::scale::dose::measuring_step_ml;
 use crate::solution::hot_volume_for_target;
 

@@ -18,6 +18,7 @@ use thiserror::Error;
 
 use crate::formula::{Cautions, FinishedIn, Formula, Keeping, Origin, Part, Use};
 use crate::journal::Date;
+use crate::predict::crystals::Crystals;
 use crate::quantity::{UNIT_CM2, Volume};
 use crate::safety::{BathHazards, Wear};
 use crate::sheet::{MixingSheet, SheetPart};
@@ -97,6 +98,8 @@ pub struct Label {
     pub never_beside: Vec<String>,
     /// What gas can come off it, and what to do then.
     pub gas: Vec<String>,
+    /// What crystallises in the cold.
+    pub crystals: Option<Crystals>,
     /// What the formula itself warns of.
     pub cautions: Cautions,
 }
@@ -198,6 +201,7 @@ pub fn labels(
             hazards: mixed_part.bath.clone(),
             never_beside: mixed_part.never_beside.clone(),
             gas: mixed_part.gas.clone(),
+            crystals: mixed_part.crystals.clone(),
             cautions: formula.cautions.clone(),
         })
         .collect();

@@ -1,10 +1,12 @@
 //! How strong a stock can be: all amounts times a factor, against the solubilities at the temperature of the cupboard.
 //!
 //! Each substance alone in the water that is left; what [`super::margin`] says of the data's limits holds here twice, since a
-//! concentrate brings common ions up with everything else. The answer is "at most", never "surely".
+//! concentrate brings common ions up with everything else. The answer is "at most", never "surely"; where salts share an ion, the
+//! factor at which the ion product of one is reached stands beside it ([`super::common_ions`]).
 
 use std::rc::Rc;
 
+use super::common_ions::times_saturated;
 use super::margin::{
     Becomes, CLOSE, Limit, Margin, SURE_AS_SALT, figure, margins_in, per_100_g_added, water_kg,
 };
@@ -17,6 +19,8 @@ use crate::vessel::Vessel;
 
 /// Strongest that is looked for.
 const MOST_TIMES: f64 = 1000.0;
+/// Below such a share of the strongest the ion product is worth telling: nearer it says the same.
+const LESS: f64 = 0.97;
 
 /// How far one substance lets a solution be concentrated.
 #[derive(Debug, Clone, PartialEq)]
@@ -44,6 +48,8 @@ pub struct Concentrate {
     pub reaches: Vec<Reach>,
     /// Factor above which something surely crystallises, and what; none where no data set one.
     pub most: Option<(f64, Rc<Form>)>,
+    /// About the factor at which the first salt reaches its ion product beside salts of its own ion; only where that is less.
+    pub about: Option<(f64, Rc<Form>)>,
     /// Factor at which no water would be left.
     pub no_water_above: f64,
 }
@@ -72,7 +78,8 @@ impl Concentrate {
         }
         let all_known =
             self.reaches.iter().all(|reach| reach.dissolves_to.is_some_and(|to| times <= to * (1.0 + 1e-9)));
-        if all_known { Answer::Yes } else { Answer::NotKnown }
+        let is_free = self.about.as_ref().is_none_or(|(about, _)| times <= *about);
+        if all_known && is_free { Answer::Yes } else { Answer::NotKnown }
     }
 
     /// Substances of which the data do not say whether they dissolve so strong.
@@ -125,7 +132,28 @@ pub fn concentrate(
     for (reach, margin) in reaches.iter_mut().zip(limits) {
         reach.limit = margin.limit;
     }
-    Ok(Concentrate { name: part.name.clone(), celsius, reaches, most, no_water_above })
+    let about = beside_others(equilibria, weights, &list, celsius)
+        .filter(|(about, _)| *about < LESS * most.as_ref().map_or(no_water_above, |(most, _)| *most));
+    Ok(Concentrate { name: part.name.clone(), celsius, reaches, most, about, no_water_above })
+}
+
+/// The first salt to reach its ion product, and about the factor at which it does; none where no two share an ion.
+fn beside_others(
+    equilibria: &Equilibria,
+    weights: &AtomicWeights,
+    list: &Vessel,
+    celsius: f64,
+) -> Option<(f64, Rc<Form>)> {
+    let solids = list.iter().enumerate().filter(|(_, own)| own.form.state == State::Solid);
+    let reached = solids.filter_map(|(index, own)| {
+        let times_saturated =
+            |times: f64| times_saturated(equilibria, weights, &list.times(times), index, celsius);
+        times_saturated(1.0)?;
+        // Where no water is left, it is reached as well.
+        let factor = greatest(|times| times_saturated(times).is_some_and(|product| product <= 1.0));
+        Some((factor, Rc::clone(&own.form)))
+    });
+    reached.min_by(|one, two| one.0.total_cmp(&two.0).then_with(|| one.1.id.cmp(&two.1.id)))
 }
 
 /// How far one substance lets the list be concentrated; `now` is its margin in the solution as it is.

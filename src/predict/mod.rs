@@ -13,6 +13,7 @@
 //! shows that somebody looked, and silences it.
 
 pub mod adjust;
+mod common_ions;
 pub mod concentrate;
 pub mod contradiction;
 pub mod crystals;

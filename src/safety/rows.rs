@@ -26,7 +26,8 @@ struct Row<T> {
     packed: Option<Packed<'static>>,
     /// Where it begins in the text, in bytes; 0 of a packed one.
     start: usize,
-    value: OnceCell<Option<T>>,
+    /// Kept apart: most rows are never read.
+    value: OnceCell<Option<Box<T>>>,
     clues: OnceCell<Clues>,
 }
 
@@ -70,7 +71,7 @@ impl Clues {
 
 impl<T> Row<T> {
     fn read(value: T, start: usize) -> Self {
-        Self { packed: None, start, value: OnceCell::from(Some(value)), clues: OnceCell::new() }
+        Self { packed: None, start, value: OnceCell::from(Some(Box::new(value))), clues: OnceCell::new() }
     }
 
     fn unread(packed: Packed<'static>) -> Self {
@@ -80,7 +81,7 @@ impl<T> Row<T> {
 
 impl<T: DeserializeOwned> Row<T> {
     fn get(&self) -> Option<&T> {
-        self.value.get_or_init(|| self.packed.and_then(|packed| packed.read().ok())).as_ref()
+        self.value.get_or_init(|| self.packed.and_then(|packed| packed.read().ok()).map(Box::new)).as_deref()
     }
 }
 

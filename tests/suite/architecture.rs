@@ -75,7 +75,20 @@ const MAY_NAME: &[(&str, &[&str])] = &[
     ),
     ("exposure", &["quantity"]),
     ("shelf", &["journal", "scale", "substance"]),
-    ("label", &["diagnostic", "formula", "journal", "lettering", "quantity", "safety", "sheet", "substance"]),
+    (
+        "label",
+        &[
+            "diagnostic",
+            "formula",
+            "journal",
+            "lettering",
+            "predict",
+            "quantity",
+            "safety",
+            "sheet",
+            "substance",
+        ],
+    ),
     (
         "sheet",
         &[

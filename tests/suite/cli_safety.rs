@@ -189,3 +189,12 @@ fn mistakes_say_how_to_mend_them() {
     assert_eq!(soupcon(&["safety"]).code, 2);
     insta::assert_snapshot!(good(&["safety", "--help"]).out);
 }
+
+/// What two baths do to the film is asked for by naming both: a note is told in short, too, and then nobody says that nothing is known.
+#[test]
+fn a_note_between_two_baths_is_told_in_short() {
+    let ran = soupcon(&["safety", "citric-acid-stop-bath", "acid-hardening-alum-boric-fixer"]);
+    let text = ran.out.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(text.contains("1 to 2: Citrate carried into an alum fixer"), "{text}");
+    assert!(!text.contains("Nothing is known against this order"), "{text}");
+}

@@ -334,7 +334,7 @@ fn what_should_be_clear_can_dissolve_where_it_stands() {
 }
 
 #[test]
-fn what_crystallises_in_the_cold_is_told_on_the_sheet() {
+fn what_crystallises_in_the_cold_is_told_on_sheet_and_label() {
     let mut seen = Vec::new();
     for sheet in sheets().iter().filter(|own| own.objections.is_empty()) {
         for part in &sheet.parts {
@@ -342,6 +342,8 @@ fn what_crystallises_in_the_cold_is_told_on_the_sheet() {
             assert_eq!(part.ends_in, FinishedIn::Bottle, "{}", sheet.formula.id);
             let page = flat(&in_process(&["sheet", &sheet.formula.id, "1L"]).out);
             assert!(page.contains(&crystals.words()), "{}: {page}", sheet.formula.id);
+            let label = flat(&in_process(&["label", &sheet.formula.id, "1L"]).out.replace('|', " "));
+            assert!(label.to_lowercase().contains(&crystals.words().to_lowercase()), "{label}");
             seen.push(sheet.formula.id.clone());
         }
     }

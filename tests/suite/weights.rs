@@ -175,3 +175,21 @@ fn no_time_of_nothing_is_told() {
     let ran = good(&["time", "5s", "--from", "mq-borax-classic", "--to-temp", "22C"]);
     assert!(ran.out.starts_with("5 s"), "{}", ran.out);
 }
+
+/// Sulfite beside carbonate: a chemist reckoned 2.2 to 2.5 times by hand from [Na+]²[SO3²⁻] of the saturated heptahydrate, where the sulfite
+/// alone in its water would allow 3 (a reviewer's own constants).
+#[test]
+fn a_stock_of_salts_that_share_their_sodium_is_weaker_than_each_alone_allows() {
+    let ran = soupcon(&["concentrate", "mq-carbonate-universal-film-paper", "--json"]);
+    let json: serde_json::Value = serde_json::from_str(&ran.out).unwrap();
+    let part = &json["parts"][0];
+    let about = part["about_times_beside_common_ions"].as_f64().unwrap();
+    assert!((2.2..=2.5).contains(&about), "{about}");
+    assert!(part["largest_times"].as_f64().unwrap() > 2.9);
+    // Between the two nothing is promised.
+    let ran = soupcon(&["concentrate", "mq-carbonate-universal-film-paper", "2.6x"]);
+    assert!(ran.out.contains("not known for") && ran.out.contains("sodium sulfite"), "{}", ran.out);
+    // One salt alone has nothing to share.
+    let ran = soupcon(&["concentrate", "plain-thiosulfate-fixer"]);
+    assert!(!ran.out.contains("ion product;"), "{}", ran.out);
+}

@@ -5,7 +5,6 @@ use super::arguments::{
     Add, Common, CountArguments, DevelopedArguments, DiscardedArguments, JudgedArguments, MeasuredArguments,
     MixedArguments, PrintedArguments, ReplenishedArguments,
 };
-use super::body::{AddedBody, EntryBody, entry_words};
 use crate::cli::arguments::{ratio, temperature, volume};
 use crate::cli::conditions::{developer, duration, journal_error, timing_error, timing_table};
 use crate::cli::context::Context;
@@ -18,6 +17,7 @@ use crate::journal::{
 use crate::quantity::{Duration, Films, MixRatio, Volume, parse_number};
 use crate::render::Document;
 use crate::render::json::document;
+use crate::render::record::{AddedBody, EntryBody, entry_words};
 use crate::scale;
 use crate::scale::Unit;
 use crate::timing::{Table, USUAL_AGITATION, Working};

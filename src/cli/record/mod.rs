@@ -2,7 +2,6 @@
 
 mod add;
 mod arguments;
-mod body;
 
 use std::time::{SystemTime, UNIX_EPOCH};
 
@@ -13,12 +12,9 @@ use super::context::Context;
 use super::error::CliError;
 use crate::journal::{Date, Entry, Journal};
 use crate::render::json::document;
+use crate::render::record::{EntryBody, ListBody, bottles, list_document};
 use crate::timing::same_film;
 use arguments::Add;
-#[cfg(test)]
-pub(super) use body::AddedBody;
-pub(super) use body::ListBody;
-use body::{EntryBody, list_document};
 
 const EXAMPLES: &str = "\
 Examples:
@@ -119,7 +115,7 @@ fn list(arguments: &ListArguments, context: &mut Context<'_, '_>) -> Result<u8, 
         (Some(_), _) => false,
     };
     let of_bottle = |entry: &Entry| {
-        arguments.bottle.as_ref().is_none_or(|bottle| body::bottles(entry).any(|own| own == bottle))
+        arguments.bottle.as_ref().is_none_or(|bottle| bottles(entry).any(|own| own == bottle))
     };
     let entries: Vec<&Entry> =
         journal.entries.iter().filter(|entry| of_film(entry) && of_bottle(entry)).collect();

@@ -7,7 +7,7 @@ use crate::label::layout::{Face, Line, Telling};
 use crate::label::{Label, Strength};
 use crate::quantity::rounding::show_short;
 use crate::render::capital;
-use crate::render::card::{days_words, keeping_figures, use_in_short};
+use crate::render::show::{days_words, keeping_figures, use_in_short};
 use crate::safety::NotComputed;
 
 /// Most letters of a part's name that a ring holds.
@@ -311,6 +311,9 @@ fn hazards(label: &Label, length: Length) -> Vec<Line> {
     }
     if own.ph.is_some_and(|ph| ph >= CAUSTIC_PH) {
         lines.push(Line::plain("Plastic bottle, plastic cap."));
+    }
+    if let Some(crystals) = &label.crystals {
+        lines.push(Line::plain(format!("{}.", capital(&crystals.words()))));
     }
     if !baths.is_empty() {
         let lead = if is_one { NO_ACID_AND_NEXT } else { NEVER_NEXT };

@@ -9,9 +9,9 @@ use crate::bench::BenchSheet;
 use crate::bench::uses::first_sentences;
 use crate::formula::{Formula, Kind, Part};
 use crate::lettering::{Lettering, Paper};
-use crate::render::card::{amount_words, evidence_facts, moles_line};
 use crate::render::html::escape;
 use crate::render::html::grid::{self, room_mm};
+use crate::render::show::{amount_words, evidence_facts, moles_line};
 use crate::sequence::Action;
 use crate::sheet::{MixingSheet, SheetPart};
 

@@ -7,7 +7,7 @@ use super::{STYLE, count, lines};
 use crate::lettering::Paper;
 use crate::render::html::escape;
 use crate::render::html::grid;
-use crate::render::timing::{Chart, ChartCell, FAR, clock, setup_words};
+use crate::render::time::{Chart, ChartCell, FAR, clock, setup_words};
 
 /// Between a dilution and a known time in the heading of a column.
 const KNOWN: &str = ", known ";

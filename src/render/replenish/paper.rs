@@ -1,6 +1,8 @@
 //! The sheet beside the tank: one substance over films, when to begin anew, and a box to strike for each film.
 
-use super::{Plotted, Replenishing, grams, litres, millilitres};
+use super::plotted::{Plotted, plotted};
+use super::words::{grams, litres, millilitres};
+use crate::bath::course::Replenishing;
 use crate::lettering::Paper;
 use crate::quantity::rounding::show_short;
 use crate::render::html::{MARGINS_MM, escape, page_of};
@@ -22,7 +24,7 @@ pub fn replenish_html(answer: &Replenishing, paper: Paper) -> String {
         paper.word()
     );
     let tank = answer.tank;
-    let plotted = answer.plotted();
+    let plotted = plotted(answer);
     let name = plotted.as_ref().map_or("", |own| own.name.as_str());
     // `bromide` says enough over the plate, whose axis names the salt.
     let what = ["potassium ", "sodium "].iter().find_map(|metal| name.strip_prefix(metal)).unwrap_or(name);

@@ -1,6 +1,7 @@
 //! The course of one substance over films as a plot of characters, for a terminal.
 
-use super::{Plotted, Replenishing};
+use super::plotted::{Plotted, plotted};
+use crate::bath::course::Replenishing;
 use crate::quantity::rounding::show_short;
 use crate::render::dots::{Dots, number, whole};
 
@@ -55,7 +56,7 @@ impl Canvas {
 
 /// The plot: the curve in dots, where it settles as dashes, where to begin anew as a column, the told points as marks.
 pub fn replenish_plot(answer: &Replenishing, width: usize) -> String {
-    let Some(own) = answer.plotted() else { return String::new() };
+    let Some(own) = plotted(answer) else { return String::new() };
     let Plotted { name, top, films, settles, points, .. } = &own;
     let columns = width.min(80).saturating_sub(LEFT + 3).max(20);
     let rows = ROWS as usize;
@@ -115,7 +116,7 @@ pub fn replenish_plot(answer: &Replenishing, width: usize) -> String {
     text.push('\n');
     if let Some(settles) = settles {
         let line = if drawn.is_some() { "- - -" } else { "above" };
-        text.push_str(&format!("{line}  settles at {} g/L\n", super::grams(*settles)));
+        text.push_str(&format!("{line}  settles at {} g/L\n", super::words::grams(*settles)));
     }
     text
 }

@@ -1,0 +1,366 @@
+//! Formulas side by side.
+
+use serde::Serialize;
+
+use crate::compare::{Cell, Comparison, Difference, Measure, Value};
+use crate::quantity::rounding::{show_decimals, show_short, show_significant};
+use crate::render::seen::{SeenBody, compared_reasons, compared_seen};
+use crate::render::show::{capacity_words, keeping_words, moles_words, use_words};
+use crate::render::{Column, Document};
+
+/// The comparison as a document.
+pub fn comparison_document(comparison: &Comparison<'_>) -> Document {
+    let mut document = Document::new();
+    document.title("Formulas side by side");
+    document.facts(names(comparison));
+    compared_seen(&mut document, comparison);
+    let labels = column_labels(comparison);
+    document.heading(format!("grams per litre, {}", comparison.shown.words()));
+    document.table(columns("substance", &labels), amounts(comparison, cell_grams));
+    document.paragraph(
+        "Every row is told in one form, hydrates brought to it. - absent; ? not known; about: an estimate.",
+    );
+    differences(&mut document, comparison);
+    document.heading("use and keeping");
+    document.facts(use_and_keeping(comparison));
+    compared_reasons(&mut document, comparison);
+    // Chemistry comes last: a printer asks for it least.
+    document.heading(format!("moles per litre, {}", comparison.shown.words()));
+    document.table(columns("substance", &labels), amounts(comparison, cell_moles));
+    if !comparison.measures.is_empty() {
+        document.heading("figures of the baths as first used");
+        let numbers: Vec<String> = (1..=comparison.formulas.len()).map(|number| number.to_string()).collect();
+        let rows = comparison.measures.iter().map(measure_row).collect();
+        // Some figures are words, so these columns may be narrowed.
+        let mut columns = vec![Column::left("figure")];
+        columns.extend(numbers.iter().map(|number| Column::left(number)));
+        document.table(columns, rows);
+    }
+    if !comparison.only_in.is_empty() {
+        document.heading("only in some");
+        let points = comparison.only_in.iter().map(|own| {
+            let places: Vec<String> = own.formulas.iter().map(|place| (place + 1).to_string()).collect();
+            format!("{}: in {}", own.form.name, places.join(", "))
+        });
+        document.list(points.collect());
+    }
+    document
+}
+
+fn names(comparison: &Comparison<'_>) -> Vec<(String, String)> {
+    let mut facts = Vec::new();
+    for (place, formula) in comparison.formulas.iter().enumerate() {
+        let words = format!("{}: {} ({})", formula.id, formula.title, formula.trust_words());
+        let words = formula.origin_words().map_or(words.clone(), |origin| format!("{words}; {origin}"));
+        facts.push(((place + 1).to_string(), words));
+        let own: Vec<_> = comparison.columns.iter().filter(|column| column.formula == place).collect();
+        if own.len() > 1 {
+            for (index, column) in own.iter().enumerate() {
+                facts.push((
+                    format!("{}{}", place + 1, letter(index)),
+                    column.label.clone().unwrap_or_default(),
+                ));
+            }
+        } else if let Some(label) = own.first().and_then(|column| column.label.clone()) {
+            facts.push((String::new(), label));
+        }
+    }
+    facts
+}
+
+/// a, b, c …
+fn letter(index: usize) -> char {
+    u8::try_from(index).ok().map_or('z', |index| char::from(b'a'.saturating_add(index.min(25))))
+}
+
+/// `1`, or `2a` and `2b` where a formula has several columns.
+fn column_labels(comparison: &Comparison<'_>) -> Vec<String> {
+    let mut labels = Vec::with_capacity(comparison.columns.len());
+    for (index, column) in comparison.columns.iter().enumerate() {
+        let same = |own: &&crate::compare::Column| own.formula == column.formula;
+        let count = comparison.columns.iter().filter(same).count();
+        let before = comparison.columns.iter().take(index).filter(same).count();
+        let number = column.formula + 1;
+        labels.push(if count > 1 { format!("{number}{}", letter(before)) } else { number.to_string() });
+    }
+    labels
+}
+
+fn columns(first: &str, labels: &[String]) -> Vec<Column> {
+    let mut all = vec![Column::left(first)];
+    all.extend(labels.iter().map(|label| Column::right(label)));
+    all
+}
+
+fn amounts(comparison: &Comparison<'_>, words: fn(&Cell) -> String) -> Vec<Vec<String>> {
+    comparison
+        .rows
+        .iter()
+        .map(|row| {
+            let mut cells = vec![row.form.name.clone()];
+            cells.extend(row.cells.iter().map(|cell| cell.as_ref().map_or_else(|| "-".to_owned(), words)));
+            cells
+        })
+        .collect()
+}
+
+fn marked(cell: &Cell, words: String) -> String {
+    if cell.estimated { format!("about {words}") } else { words }
+}
+
+fn cell_grams(cell: &Cell) -> String {
+    marked(cell, cell.grams_per_litre.map_or_else(|| "?".to_owned(), show_significant))
+}
+
+fn cell_moles(cell: &Cell) -> String {
+    marked(cell, cell.moles_per_litre.map_or_else(|| "?".to_owned(), moles_words))
+}
+
+fn measure_row(measure: &Measure) -> Vec<String> {
+    let unit = if measure.unit.is_empty() { String::new() } else { format!(", {}", measure.unit) };
+    let mut cells = vec![format!("{}{unit}", measure.name)];
+    cells.extend(measure.values.iter().map(|value| match value {
+        Value::None => "-".to_owned(),
+        Value::Number(number) if measure.key == "ph" => show_decimals(*number, 1),
+        Value::Number(number) if measure.key == "ph_error" => show_decimals(*number, 2),
+        Value::Number(number) if measure.key == "buffer_capacity" => show_decimals(*number, 3),
+        Value::Number(number) if measure.unit == "mol/L" => moles_words(*number),
+        Value::Number(number) => show_significant(*number),
+        Value::OneTo(number) => format!("1 : {}", show_short(*number, 1)),
+        Value::Words(words) => words.clone(),
+    }));
+    cells
+}
+
+fn differences(document: &mut Document, comparison: &Comparison<'_>) {
+    let name = |place: usize| comparison.formulas.get(place).map_or("", |formula| formula.id.as_str());
+    for place in 0..comparison.formulas.len() {
+        let own: Vec<&Difference> =
+            comparison.differences.iter().filter(|own| own.formula == place).collect();
+        if own.is_empty() {
+            continue;
+        }
+        let number = place + 1;
+        if own.iter().any(|difference| difference.against != place) {
+            document.heading(format!("{number} against 1: {} against {}", name(place), name(0)));
+        } else {
+            document.heading(format!("{number}: {}", name(place)));
+        }
+        document.list(
+            own.iter()
+                .map(|own| format!("{}: {} [{}]", own.topic.word(), own.text, own.reason.words()))
+                .collect(),
+        );
+    }
+}
+
+fn use_and_keeping(comparison: &Comparison<'_>) -> Vec<(String, String)> {
+    let mut facts = Vec::new();
+    for (place, formula) in comparison.formulas.iter().enumerate() {
+        let number = place + 1;
+        for own in &formula.uses {
+            facts.push((format!("{number} {}", own.name), use_words(own)));
+        }
+        for part in &formula.parts {
+            let name = part.name.as_ref().map_or_else(String::new, |name| format!(" of {name}"));
+            let words = keeping_words(&part.keeping).unwrap_or_else(|| "not known".to_owned());
+            facts.push((format!("{number} keeping{name}"), words));
+        }
+        if let Some(words) = capacity_words(formula) {
+            facts.push((format!("{number} capacity"), words));
+        }
+    }
+    facts
+}
+
+/// `compare`.
+#[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+pub struct CompareBody {
+    /// `as bottled` or `as first used`: what the rows show.
+    shown: &'static str,
+    formulas: Vec<ComparedFormula>,
+    columns: Vec<ComparedColumn>,
+    rows: Vec<ComparedRow>,
+    measures: Vec<ComparedMeasure>,
+    only_in: Vec<ComparedOnly>,
+    differences: Vec<ComparedDifference>,
+    /// What one would see; empty where the kinds differ.
+    seen: Vec<SeenBody>,
+}
+
+#[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+struct ComparedFormula {
+    id: String,
+    title: String,
+    kind: &'static str,
+    evidence: &'static str,
+    doubt: Option<String>,
+    /// `shipped`, or the personal folder or file.
+    origin: String,
+}
+
+#[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+struct ComparedColumn {
+    formula: String,
+    label: Option<String>,
+    ph: Option<f64>,
+    ph_error: Option<f64>,
+    buffer_capacity: Option<f64>,
+}
+
+#[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+struct ComparedRow {
+    /// The form in which the grams are told.
+    substance: String,
+    name: String,
+    parent: String,
+    role: Option<&'static str>,
+    /// One a column; null where it is absent.
+    cells: Vec<Option<ComparedCell>>,
+}
+
+#[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+struct ComparedCell {
+    grams_per_litre: Option<f64>,
+    moles_per_litre: Option<f64>,
+    not_known_because: Option<&'static str>,
+    optional: bool,
+    estimated: bool,
+}
+
+#[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+struct ComparedMeasure {
+    key: &'static str,
+    name: &'static str,
+    unit: &'static str,
+    /// One a formula: a number, words, or null; a ratio is the second figure to 1.
+    values: Vec<ComparedValue>,
+}
+
+#[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+#[serde(untagged)]
+enum ComparedValue {
+    None(()),
+    Number(f64),
+    Words(String),
+}
+
+#[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+struct ComparedOnly {
+    substance: String,
+    formulas: Vec<String>,
+}
+
+#[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+struct ComparedDifference {
+    formula: String,
+    against: String,
+    topic: &'static str,
+    text: String,
+    reason: String,
+}
+
+impl CompareBody {
+    /// Of a comparison.
+    pub fn new(comparison: &Comparison<'_>) -> Self {
+        let id = |place: usize| comparison.formulas.get(place).map_or_else(String::new, |own| own.id.clone());
+        Self {
+            shown: comparison.shown.words(),
+            seen: SeenBody::all(comparison),
+            formulas: comparison
+                .formulas
+                .iter()
+                .map(|own| ComparedFormula {
+                    id: own.id.clone(),
+                    title: own.title.clone(),
+                    kind: own.kind.folder(),
+                    evidence: own.evidence.kind.word(),
+                    doubt: own.evidence.doubt.clone(),
+                    origin: own.origin_name(),
+                })
+                .collect(),
+            columns: comparison
+                .columns
+                .iter()
+                .map(|own| ComparedColumn {
+                    formula: id(own.formula),
+                    label: own.label.clone(),
+                    ph: own.ph.map(|ph| ph.value),
+                    ph_error: own.ph.map(|ph| ph.error),
+                    buffer_capacity: own.ph.map(|ph| ph.buffer_capacity),
+                })
+                .collect(),
+            rows: comparison
+                .rows
+                .iter()
+                .map(|row| ComparedRow {
+                    substance: row.form.id.clone(),
+                    name: row.form.name.clone(),
+                    parent: row.form.parent.id.clone(),
+                    role: row.role.map(crate::substance::Role::word),
+                    cells: row.cells.iter().map(|cell| cell.as_ref().map(ComparedCell::new)).collect(),
+                })
+                .collect(),
+            measures: comparison
+                .measures
+                .iter()
+                .map(|own| ComparedMeasure {
+                    key: own.key,
+                    name: own.name,
+                    unit: own.unit,
+                    values: own.values.iter().map(ComparedValue::new).collect(),
+                })
+                .collect(),
+            only_in: comparison
+                .only_in
+                .iter()
+                .map(|own| ComparedOnly {
+                    substance: own.form.id.clone(),
+                    formulas: own.formulas.iter().map(|place| id(*place)).collect(),
+                })
+                .collect(),
+            differences: comparison
+                .differences
+                .iter()
+                .map(|own| ComparedDifference {
+                    formula: id(own.formula),
+                    against: id(own.against),
+                    topic: own.topic.word(),
+                    text: own.text.clone(),
+                    reason: own.reason.words().to_owned(),
+                })
+                .collect(),
+        }
+    }
+}
+
+impl ComparedCell {
+    fn new(cell: &Cell) -> Self {
+        Self {
+            grams_per_litre: cell.grams_per_litre,
+            moles_per_litre: cell.moles_per_litre,
+            not_known_because: cell.unknown.map(crate::vessel::Unknown::words),
+            optional: cell.optional,
+            estimated: cell.estimated,
+        }
+    }
+}
+
+impl ComparedValue {
+    fn new(value: &Value) -> Self {
+        match value {
+            Value::None => Self::None(()),
+            Value::Number(number) | Value::OneTo(number) => Self::Number(*number),
+            Value::Words(words) => Self::Words(words.clone()),
+        }
+    }
+}

@@ -1,0 +1,83 @@
+//! How long a bottle takes to a temperature, and how much ice does it.
+
+mod json;
+mod words;
+
+pub use json::CoolBody;
+pub use words::cool_document;
+
+use crate::cooling::{Course, Ice};
+use crate::quantity::{Duration, Temperature, Volume};
+
+/// What was asked and what comes of it.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Answer {
+    /// Minutes to a temperature.
+    Until {
+        /// The law.
+        course: Course,
+        /// How much.
+        volume: Volume,
+        /// The temperature wanted.
+        to: Temperature,
+        /// Minutes.
+        minutes: f64,
+        /// A water bath that ends at the target by itself, mL.
+        by_itself_ml: Option<f64>,
+    },
+    /// The temperature after a time.
+    After {
+        /// The law.
+        course: Course,
+        /// How much.
+        volume: Volume,
+        /// The time.
+        after: Duration,
+        /// Temperature then, °C.
+        celsius: f64,
+    },
+    /// Where it settles in a bath that is not renewed.
+    Settles {
+        /// The law.
+        course: Course,
+        /// How much.
+        volume: Volume,
+        /// Temperature of both in the end, °C.
+        celsius: f64,
+    },
+    /// Poured into a vessel of another temperature.
+    Poured {
+        /// How much.
+        volume: Volume,
+        /// Its temperature.
+        from: Temperature,
+        /// The vessel's.
+        around: Temperature,
+        /// Of both, °C.
+        celsius: f64,
+    },
+    /// Ice.
+    Ice {
+        /// How much there is, or will be with the ice.
+        volume: Volume,
+        /// Its temperature.
+        from: Temperature,
+        /// The temperature wanted.
+        to: Temperature,
+        /// The ice's.
+        ice: Temperature,
+        /// Ice, g.
+        grams: f64,
+        /// Whether it becomes part of the batch.
+        becomes: Ice,
+    },
+}
+
+/// The honest range of a time; one's own time constant is taken to be known.
+fn range(course: &Course, minutes: f64) -> (f64, f64) {
+    if course.time_constant_minutes.is_some() {
+        return (minutes, minutes);
+    }
+    let doubt = course.bottle.around.doubt();
+    (minutes * (1.0 - doubt), minutes * (1.0 + doubt))
+}

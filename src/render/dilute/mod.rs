@@ -1,0 +1,5 @@
+//! A stock diluted.
+
+mod json;
+
+pub use json::{DiluteBody, DilutePart};

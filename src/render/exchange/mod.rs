@@ -1,0 +1,5 @@
+//! One form in place of another.
+
+mod json;
+
+pub use json::ExchangeBody;

@@ -1,0 +1,209 @@
+//! The rule of a class in words: capacity, keeping, first time.
+
+use crate::bath::life::{Basis, Days, Life, Range, part_class};
+use crate::bath::rules::ClassRules;
+use crate::bath::stock::{PerFilm, per_film};
+use crate::bath::{days, fixer_class};
+use crate::bench::uses::{NOTE_LETTERS, first_sentences};
+use crate::formula::{Formula, Kind};
+use crate::label::ByRule;
+use crate::quantity::rounding::show_short;
+use crate::render::films::span_words;
+
+/// Facts by rule for a card: only what the formula does not state itself.
+pub fn rule_facts(formula: &Formula, rules: &ClassRules) -> Vec<(String, String)> {
+    let life = Life::of(formula, rules);
+    let mut facts = Vec::new();
+    if let Some(class) = &life.class {
+        let source = life.rule_source.map_or_else(String::new, |source| format!(" [{source}]"));
+        let is_told = |kind| matches!(kind, Kind::FilmDeveloper | Kind::PaperDeveloper | Kind::Toner);
+        let is_told = is_told(formula.kind) || life.capacity.is_none();
+        let note = life.rule_note.filter(|_| is_told);
+        let note = note.map_or_else(String::new, |note| format!(". {}", note.trim_end_matches('.')));
+        facts.push((
+            "rule".to_owned(),
+            format!("by rule for its class, no figure for this formula: {class}{note}{source}"),
+        ));
+    }
+    for part in &formula.parts {
+        let figures: Vec<String> = days(formula, part, false, rules)
+            .figures()
+            .filter(|(_, _, range)| range.basis == Basis::Rule)
+            .map(|(name, unit, range)| format!("{name} {} {unit}", open_ended(range)))
+            .collect();
+        if !figures.is_empty() {
+            let of = part.name.as_ref().map_or_else(String::new, |name| format!(" of {name}"));
+            let class = part_class(formula, part, rules);
+            let class =
+                class.filter(|_| formula.parts.len() > 1).map_or_else(String::new, |own| format!(" ({own})"));
+            facts.push((format!("keeping{of}, rule"), format!("{}{class}", figures.join("; "))));
+        }
+    }
+    if let Some(span) = life.start_minutes {
+        let words = format!(
+            "{} min at 20 °C as mixed and not diluted further, for a first test with a film of medium speed",
+            span_words(span, 0)
+        );
+        facts.push(("time, rule".to_owned(), words));
+    }
+    if formula.capacity.stock_ml_per_roll.is_none()
+        && let Some(span) = life.stock.rule_ml
+    {
+        let what = if life.stock.is_of_the_mixture { "mixture" } else { "stock" };
+        facts.push((
+            "stock a film, rule".to_owned(),
+            format!("{} mL of {what} at least, {} safe", show_short(span.low, 1), show_short(span.high, 1)),
+        ));
+    }
+    facts.extend(per_film(formula, rules).iter().map(per_film_fact));
+    if let Some(capacity) = life.capacity.as_ref().filter(|own| own.films_per_litre.basis == Basis::Rule) {
+        let span = capacity.films_per_litre.span;
+        let words = match capacity.ends {
+            Some((low, high)) => {
+                format!(
+                    "{low} {}, {high} {} films a litre",
+                    show_short(span.low, 0),
+                    show_short(span.high, 0)
+                )
+            }
+            None => format!("{} films a litre", span_words(span, 0)),
+        };
+        facts.push(("capacity, rule".to_owned(), words));
+    }
+    if let Some(sheets) = life.sheets_per_litre.filter(|own| own.basis == Basis::Rule) {
+        let words = format!("{} sheets of 8 by 10 in a litre of the tray", span_words(sheets.span, 0));
+        facts.push(("capacity, rule".to_owned(), words));
+    }
+    if let Some(growth) = life.growth.filter(|_| !life.is_one_shot) {
+        facts.push((
+            "used again, rule".to_owned(),
+            format!(
+                "the time grows {} % with each film in a litre after the first{}",
+                span_words(growth.percent, 0),
+                if growth.free_films > 1.0 {
+                    format!(" {}", show_short(growth.free_films, 0))
+                } else {
+                    String::new()
+                }
+            ),
+        ));
+    }
+    facts.extend(fixing_facts(formula, rules));
+    facts
+}
+
+/// How long a fixer fixes, and how much paper it takes.
+fn fixing_facts(formula: &Formula, rules: &ClassRules) -> Vec<(String, String)> {
+    let mut facts = Vec::new();
+    if let Some(class) = fixer_class(formula, rules) {
+        let own = &rules.fixers;
+        let clears = class.clearing_s.map_or_else(String::new, |span| {
+            format!("; it clears in {} s when fresh, by rule", span_words(span, 0))
+        });
+        facts.push((
+            "fixing".to_owned(),
+            format!(
+                "film: {} times the clearing time of tonight's film, {}{clears}; out when it clears in {} times the fresh time [{}]",
+                show_short(own.clearing_times.low, 0),
+                own.iodide_note,
+                show_short(own.spent_times, 0),
+                own.clearing_source
+            ),
+        ));
+        facts.push((
+            "paper, rule".to_owned(),
+            format!(
+                "sheets of 8 by 10 in a litre: lasting {}, ordinary {}; counted by itself, never with film [{}]",
+                show_short(own.paper_sheets_per_litre.low, 0),
+                show_short(own.paper_sheets_per_litre.high, 0),
+                own.paper_source
+            ),
+        ));
+    }
+    facts
+}
+
+/// What one film needs at a dilution.
+fn per_film_fact(own: &PerFilm) -> (String, String) {
+    let figure = |ml: f64| show_short(ml, usize::from(ml < 50.0));
+    let basis = if own.basis == Basis::Rule { "by rule" } else { "stated" };
+    let least = own
+        .least_ml
+        .map_or_else(String::new, |least| format!("; down to {} mL with more time, by rule", figure(least)));
+    (format!("a film at {}", own.bath), format!("{} mL, {basis}{least}", figure(own.ml)))
+}
+
+/// How long each part keeps, in a cell of the card or of the bench page: what the formula states, else the rule of its class. What it
+/// says without a figure is told in its first sentences, or whole where the first is longer than a line.
+pub fn keeps_words(formula: &Formula, rules: &ClassRules) -> String {
+    let of = |part: &crate::formula::Part| {
+        let own = days(formula, part, false, rules);
+        let short = |name: &'static str| if name == "half-full bottle" { "half full" } else { name };
+        let (stated, ruled): (Vec<_>, Vec<_>) =
+            own.figures().partition(|(_, _, range)| range.basis == Basis::Stated);
+        let stated: Vec<String> = stated
+            .into_iter()
+            .map(|(name, unit, range)| match unit {
+                "days" => format!("{} {}", short(name), crate::render::show::days_words(range.span.low)),
+                _ => format!("{name} {} h", open_ended(range)),
+            })
+            .collect();
+        let ruled: Vec<String> = ruled
+            .into_iter()
+            .map(|(name, unit, range)| format!("{} {} {unit}", short(name), open_ended(range)))
+            .collect();
+        let ruled = (!ruled.is_empty()).then(|| format!("by rule {}", ruled.join(", ")));
+        let stated = (!stated.is_empty()).then(|| stated.join(", "));
+        let in_words = own.in_words.map(|note| {
+            let letters =
+                NOTE_LETTERS.max(note.split(". ").next().map_or(0, |first| first.chars().count() + 1));
+            first_sentences(&note, letters)
+        });
+        let words: Vec<String> = [stated, ruled, in_words].into_iter().flatten().collect();
+        let words = if words.is_empty() { "not known".to_owned() } else { words.join("; ") };
+        part.name.as_ref().map_or_else(|| words.clone(), |name| format!("{name}: {words}"))
+    };
+    let all: Vec<String> = formula.parts.iter().map(of).collect();
+    // What holds for every part is said once.
+    let told = |text: &String| text.split_once(": ").map_or(text.clone(), |(_, words)| words.to_owned());
+    match all.as_slice() {
+        [first, rest @ ..] if !rest.is_empty() && rest.iter().all(|own| told(own) == told(first)) => {
+            told(first)
+        }
+        _ => all.join(". "),
+    }
+}
+
+/// How much it treats, in a cell of the card: what the formula states, else the rule of its class.
+pub fn does_words(formula: &Formula, rules: &ClassRules) -> String {
+    let mut words: Vec<String> = crate::bench::uses::does(formula).into_iter().collect();
+    let life = Life::of(formula, rules);
+    if let Some(capacity) = life.capacity.as_ref().filter(|own| own.films_per_litre.basis == Basis::Rule) {
+        let span = capacity.films_per_litre.span;
+        words.push(format!("by rule {} films a litre", span_words(span, 0)));
+    }
+    if let Some(sheets) = life.sheets_per_litre.filter(|own| own.basis == Basis::Rule) {
+        words
+            .push(format!("by rule {} sheets of 8 by 10 in a litre of the tray", span_words(sheets.span, 0)));
+    }
+    if formula.capacity.stock_ml_per_roll.is_none()
+        && let Some(span) = life.stock.rule_ml
+    {
+        let what = if life.stock.is_of_the_mixture { "mixture" } else { "stock" };
+        words.push(format!("by rule {} mL of {what} a film", span_words(span, 0)));
+    }
+    if words.is_empty() { "not known".to_owned() } else { words.join("; ") }
+}
+
+/// A range in words.
+fn open_ended(range: Range) -> String {
+    span_words(range.span, 1)
+}
+
+/// An unused bottle by rule, for a label. None where the formula states how long it keeps, or no rule is known.
+pub fn label_rule(days: &Days) -> Option<ByRule> {
+    let full = days.full.filter(|range| range.basis == Basis::Rule)?.span;
+    let half_days = days.half.map(|half| half.span.low);
+    let look_days = half_days.filter(|_| full.low >= full.high).unwrap_or(full.low);
+    Some(ByRule { full_days: (look_days, full.high), half_days })
+}

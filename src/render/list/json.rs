@@ -1,0 +1,233 @@
+//! What `list --json` prints: all, by nearness, by what the shelf allows, by wish.
+
+use crate::can_make::CanMake;
+use crate::library::{Found, Header, Origin};
+use crate::nearest::Near;
+use crate::render::list::Wished;
+use crate::wishes::{Because, Granted};
+use serde::Serialize;
+
+/// `list`.
+#[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+pub struct ListBody {
+    /// The formulas.
+    pub formulas: Vec<ListedFormula>,
+}
+
+/// One formula of a list.
+#[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+pub struct ListedFormula {
+    /// Id.
+    pub id: String,
+    /// Name by composition.
+    pub title: String,
+    /// Kind.
+    pub kind: &'static str,
+    /// `published`, `common-practice` or `memory`.
+    pub evidence: &'static str,
+    /// `shipped` or the personal folder.
+    pub origin: String,
+    /// Distance from what was asked, with `--near`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub distance: Option<f64>,
+}
+
+impl ListedFormula {
+    /// A formula without a distance.
+    pub fn new(header: &Header) -> Self {
+        Self {
+            id: header.id.clone(),
+            title: header.title.clone(),
+            kind: header.kind.folder(),
+            evidence: header.evidence.word(),
+            origin: match &header.origin {
+                Origin::Shipped => "shipped".to_owned(),
+                Origin::Folder(folder) => folder.display().to_string(),
+                Origin::File => "a file".to_owned(),
+            },
+            distance: None,
+        }
+    }
+}
+
+/// `list --near`.
+#[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+pub struct NearBody {
+    formulas: Vec<NearFormula>,
+}
+
+#[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+struct NearFormula {
+    #[serde(flatten)]
+    listed: ListedFormula,
+    /// `as bottled` or `as used`: at which strength the two are that near.
+    strength: &'static str,
+    /// What makes the distance, largest first.
+    differences: Vec<NearDifference>,
+}
+
+#[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+struct NearDifference {
+    species: String,
+    /// Positive where this formula has more.
+    amount: f64,
+}
+
+impl NearBody {
+    /// Of the nearest formulas, nearest first.
+    pub fn new(ranked: &[(&Found, Near<'_>)]) -> Self {
+        let formulas = ranked
+            .iter()
+            .map(|(found, near)| NearFormula {
+                listed: ListedFormula {
+                    distance: Some(near.distance),
+                    ..ListedFormula::new(&Header::of(found))
+                },
+                strength: near.strength.words(),
+                differences: near
+                    .differences
+                    .iter()
+                    .map(|own| NearDifference { species: own.species.clone(), amount: own.amount })
+                    .collect(),
+            })
+            .collect();
+        Self { formulas }
+    }
+}
+
+/// `list --can-make`: those that can be mixed now first.
+#[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+pub struct MakeBody {
+    formulas: Vec<MakeFormula>,
+}
+
+#[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+struct MakeFormula {
+    #[serde(flatten)]
+    listed: ListedFormula,
+    /// Whether nothing is missing.
+    can_make: bool,
+    /// Ids of the forms that are missing; one at most.
+    missing: Vec<String>,
+    /// Forms from the shelf in place of the recipe's.
+    substitutes: Vec<MakeSubstitute>,
+    /// How far the amounts on the shelf reach, where they were given.
+    largest_ml: Option<f64>,
+}
+
+#[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+struct MakeSubstitute {
+    recipe: String,
+    shelf: String,
+    /// Grams from the shelf for one gram of the recipe's.
+    factor: f64,
+}
+
+impl MakeBody {
+    /// Of sorted formulas; `found` tells where each came from.
+    pub fn new(sorted: &CanMake<'_>, found: &[Found]) -> Self {
+        let formulas = sorted
+            .now
+            .iter()
+            .chain(&sorted.one_away)
+            .filter_map(|needs| {
+                let own = found.iter().find(|own| own.formula.id == needs.formula.id)?;
+                Some(MakeFormula {
+                    listed: ListedFormula::new(&Header::of(own)),
+                    can_make: needs.missing.is_empty(),
+                    missing: needs.missing.iter().map(|form| form.id.clone()).collect(),
+                    substitutes: needs
+                        .substitutes
+                        .iter()
+                        .map(|own| MakeSubstitute {
+                            recipe: own.recipe.id.clone(),
+                            shelf: own.shelf.id.clone(),
+                            factor: own.factor,
+                        })
+                        .collect(),
+                    largest_ml: needs.largest_ml,
+                })
+            })
+            .collect();
+        Self { formulas }
+    }
+}
+
+/// `list` with wishes.
+#[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+pub struct WishBody {
+    /// The wishes that the words were read as.
+    wishes: Vec<String>,
+    /// How many formulas meet at least one wish.
+    found: usize,
+    /// Those that meet most wishes first.
+    formulas: Vec<WishFormula>,
+}
+
+#[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+struct WishFormula {
+    #[serde(flatten)]
+    listed: ListedFormula,
+    /// How many wishes it meets.
+    met: usize,
+    wishes: Vec<WishGranted>,
+}
+
+#[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+struct WishGranted {
+    wish: String,
+    met: bool,
+    /// Points for it; only their order means anything.
+    points: f64,
+    because: Vec<WishBecause>,
+}
+
+#[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+struct WishBecause {
+    points: f64,
+    why: String,
+    source: String,
+}
+
+impl WishBody {
+    /// Of what was found.
+    pub fn new(wished: &Wished<'_>) -> Self {
+        let because = |own: &Because| WishBecause {
+            points: own.score,
+            why: own.why.clone(),
+            source: own.source.clone(),
+        };
+        let granted = |own: &Granted<'_>| WishGranted {
+            wish: own.wish.name.clone(),
+            met: own.met,
+            points: own.points,
+            because: own.because.iter().map(because).collect(),
+        };
+        let formulas = wished
+            .ranked
+            .iter()
+            .map(|(found, ranked)| WishFormula {
+                listed: ListedFormula::new(&Header::of(found)),
+                met: ranked.met(),
+                wishes: ranked.granted.iter().map(granted).collect(),
+            })
+            .collect();
+        Self {
+            wishes: wished.wishes.iter().map(|name| (*name).to_owned()).collect(),
+            found: wished.found,
+            formulas,
+        }
+    }
+}

@@ -1,0 +1,5 @@
+//! A percent solution.
+
+mod json;
+
+pub use json::PercentBody;

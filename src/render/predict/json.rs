@@ -1,0 +1,369 @@
+//! What `predict --json` prints, and what an exchange on the shelf does to the pH.
+
+use crate::formula::Formula;
+use crate::predict::exchanged::PhChange;
+use crate::predict::margin::{Becomes, Limit, Margin, Verdict};
+use crate::predict::measured::Comparison;
+use crate::predict::report::{Predicted, Report, Solution};
+use crate::predict::sensitivity::Sensitivity;
+use crate::predict::{PredictError, has_open_doubt};
+use crate::solution::Buffering;
+use serde::Serialize;
+
+/// `predict`.
+#[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+pub struct PredictBody {
+    /// Id of the formula.
+    pub formula: String,
+    /// `shipped`, or the personal folder or file.
+    pub origin: String,
+    /// Each part, as bottled or diluted as asked.
+    pub parts: Vec<PredictedPart>,
+    /// Working baths of its uses, or the mixture asked for.
+    pub baths: Vec<PredictedBath>,
+    /// A meter's reading beside it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub measured: Option<MeasuredBody>,
+}
+
+/// pH and what goes with it; nulls where nothing is predicted.
+#[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+pub struct Outcome {
+    /// At which the pH is told.
+    pub temperature_c: f64,
+    /// −log₁₀ of the activity of H⁺.
+    pub ph: Option<f64>,
+    /// Expected error, either way.
+    pub ph_error: Option<f64>,
+    /// mol per kg of water.
+    pub ionic_strength: Option<f64>,
+    /// mol/L of strong acid or alkali that moves it by one pH.
+    pub buffer_capacity: Option<f64>,
+    /// `poor`, `fair` or `firm`.
+    pub buffering: Option<&'static str>,
+    /// Whether something may matter in a way that no number bounds: then the error is that of the rest alone.
+    pub open_doubt: bool,
+    /// Why nothing is predicted.
+    pub refused: Option<String>,
+    /// What is in it, most first.
+    pub species: Vec<SpeciesBody>,
+    /// What could not be modelled.
+    pub not_modelled: Vec<DoubtBody>,
+    /// What moves the pH, most first; left out of the card.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub sensitivities: Vec<SensitivityBody>,
+}
+
+/// A species.
+#[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+pub struct SpeciesBody {
+    /// Its name, charge at the end.
+    pub name: String,
+    /// mol/L.
+    pub moles_per_litre: f64,
+}
+
+/// Something not modelled.
+#[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+pub struct DoubtBody {
+    /// In words.
+    pub what: String,
+    /// Most by which it may move the pH.
+    pub ph_shift: Option<f64>,
+}
+
+/// What one slip does.
+#[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+pub struct SensitivityBody {
+    /// Kind of slip.
+    pub cause: &'static str,
+    /// In words.
+    pub what: String,
+    /// pH then.
+    pub ph: f64,
+    /// Less the prediction.
+    pub change: f64,
+}
+
+/// One part.
+#[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+pub struct PredictedPart {
+    /// A, B …
+    pub name: Option<String>,
+    /// Its dilution in words; null as bottled.
+    pub dilution: Option<String>,
+    /// What is predicted.
+    #[serde(flatten)]
+    pub outcome: Outcome,
+    /// At which the solubilities are told.
+    pub storage_temperature_c: f64,
+    /// Each solid against its solubility.
+    pub solubility: Vec<SolubilityBody>,
+    /// Water that a litre starts with, mL.
+    pub start_water_ml: Option<f64>,
+    /// Its temperature.
+    pub start_water_c: Option<f64>,
+    /// Temperatures while a litre is mixed, in the order of mixing.
+    pub heating: Vec<HeatingBody>,
+    /// What does not dissolve in the water of its own step.
+    pub undissolved: Vec<UndissolvedBody>,
+}
+
+/// A solid against its solubility.
+#[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+pub struct SolubilityBody {
+    /// Id of the form.
+    pub substance: String,
+    /// In the solution.
+    pub grams_per_litre: Option<f64>,
+    /// That dissolve at the storage temperature; null where not known.
+    pub limit_grams_per_litre: Option<f64>,
+    /// `crystals`, `close`, `dissolved` or `not-known`.
+    pub verdict: &'static str,
+    /// Where the data do not reach that temperature: the nearest figure.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub nearest_limit_grams_per_litre: Option<f64>,
+    /// Temperature of that figure.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub nearest_limit_c: Option<f64>,
+    /// `salt` or `base`, where it is no longer what was weighed.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub turned_into: Option<&'static str>,
+    /// Below which it crystallises; null where the data do not reach.
+    pub crystallises_below_c: Option<f64>,
+}
+
+/// The temperature after something has gone in.
+#[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+pub struct HeatingBody {
+    /// Id of the form.
+    pub substance: String,
+    /// After it, taken at once, between 0 and 100; null where a heat is not known.
+    pub temperature_after_c: Option<f64>,
+    /// Whether it is dissolved in a vessel of its own.
+    pub apart: bool,
+    /// Whether it would boil.
+    pub boils: bool,
+}
+
+/// What does not dissolve in its step.
+#[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+pub struct UndissolvedBody {
+    /// Id of the form.
+    pub substance: String,
+    /// In the vessel.
+    pub grams_per_100_g_water: f64,
+    /// That dissolve.
+    pub limit_grams_per_100_g_water: f64,
+    /// At which.
+    pub temperature_c: f64,
+}
+
+/// A working bath.
+#[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+pub struct PredictedBath {
+    /// Name of the use.
+    #[serde(rename = "use")]
+    pub used_as: Option<String>,
+    /// Parts by volume, in words.
+    pub mixture: String,
+    /// What is predicted.
+    #[serde(flatten)]
+    pub outcome: Outcome,
+}
+
+/// A reading beside the prediction.
+#[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+pub struct MeasuredBody {
+    /// What the meter showed.
+    pub ph: f64,
+    /// Less the prediction.
+    pub difference: f64,
+    /// Whether it is within the prediction's error.
+    pub agrees: bool,
+    /// Strong alkali (negative: acid) that makes the difference.
+    pub alkali_moles_per_litre: Option<f64>,
+    /// Likeliest first.
+    pub explanations: Vec<ExplanationBody>,
+    /// Of the electrode.
+    pub electrode: Vec<&'static str>,
+}
+
+/// What may explain a difference.
+#[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+pub struct ExplanationBody {
+    /// The slip.
+    #[serde(flatten)]
+    pub slip: SensitivityBody,
+    /// Its change over the difference.
+    pub share: f64,
+}
+
+fn buffering_word(buffering: Buffering) -> &'static str {
+    match buffering {
+        Buffering::Poor => "poor",
+        Buffering::Fair => "fair",
+        Buffering::Firm => "firm",
+    }
+}
+
+impl From<&Sensitivity> for SensitivityBody {
+    fn from(own: &Sensitivity) -> Self {
+        Self { cause: own.cause.word(), what: own.words.clone(), ph: own.ph, change: own.change }
+    }
+}
+
+impl Outcome {
+    fn new(outcome: &Result<Predicted, PredictError>, celsius: f64) -> Self {
+        let own = outcome.as_ref().ok();
+        let prediction = own.map(|own| &own.prediction);
+        Self {
+            temperature_c: celsius,
+            ph: prediction.map(|own| own.ph),
+            ph_error: prediction.map(|own| own.ph_error),
+            ionic_strength: prediction.map(|own| own.ionic_strength),
+            buffer_capacity: prediction.map(|own| own.buffer_capacity),
+            buffering: prediction.map(|own| buffering_word(own.buffering)),
+            open_doubt: prediction.is_some_and(has_open_doubt),
+            refused: outcome.as_ref().err().map(PredictError::to_string),
+            species: prediction
+                .into_iter()
+                .flat_map(|own| &own.species)
+                .map(|own| SpeciesBody { name: own.name.clone(), moles_per_litre: own.moles_per_litre })
+                .collect(),
+            not_modelled: own
+                .into_iter()
+                .flat_map(|own| &own.doubts)
+                .map(|doubt| DoubtBody { what: doubt.words.clone(), ph_shift: doubt.ph_shift })
+                .collect(),
+            sensitivities: own
+                .into_iter()
+                .flat_map(|own| &own.sensitivities)
+                .map(SensitivityBody::from)
+                .collect(),
+        }
+    }
+}
+
+impl From<&Margin> for SolubilityBody {
+    fn from(margin: &Margin) -> Self {
+        let (known, nearest, turned_into) = match margin.limit {
+            Limit::Known { grams_per_litre } => (Some(grams_per_litre), None, None),
+            Limit::AtLeast { grams_per_litre, at_c } | Limit::AtMost { grams_per_litre, at_c } => {
+                (None, Some((grams_per_litre, at_c)), None)
+            }
+            Limit::Changed { becomes: Becomes::Salt, .. } => (None, None, Some("salt")),
+            Limit::Changed { becomes: Becomes::Base, .. } => (None, None, Some("base")),
+            Limit::NotKnown => (None, None, None),
+        };
+        Self {
+            substance: margin.form.id.clone(),
+            grams_per_litre: margin.grams_per_litre,
+            limit_grams_per_litre: known,
+            verdict: match margin.verdict() {
+                Verdict::Crystals => "crystals",
+                Verdict::Close => "close",
+                Verdict::Dissolved => "dissolved",
+                Verdict::NotKnown => "not-known",
+            },
+            nearest_limit_grams_per_litre: nearest.map(|(grams, _)| grams),
+            nearest_limit_c: nearest.map(|(_, celsius)| celsius),
+            turned_into,
+            crystallises_below_c: margin.saturated_at_c,
+        }
+    }
+}
+
+impl PredictBody {
+    /// From a report and what a meter showed.
+    pub fn new(formula: &Formula, report: &Report, comparison: Option<&Comparison>) -> Self {
+        Self {
+            formula: formula.id.clone(),
+            origin: formula.origin_name(),
+            parts: report.parts.iter().map(|part| part_body(part, report)).collect(),
+            baths: report
+                .baths
+                .iter()
+                .map(|bath| PredictedBath {
+                    used_as: bath.used_as.clone(),
+                    mixture: bath.mixture.clone(),
+                    outcome: Outcome::new(&bath.outcome, report.question.celsius),
+                })
+                .collect(),
+            measured: comparison.map(|own| MeasuredBody {
+                ph: own.measured,
+                difference: own.difference,
+                agrees: own.agrees,
+                alkali_moles_per_litre: own.alkali_moles_per_litre,
+                explanations: own
+                    .explanations
+                    .iter()
+                    .map(|one| ExplanationBody { slip: (&one.sensitivity).into(), share: one.share })
+                    .collect(),
+                electrode: own.electrode.clone(),
+            }),
+        }
+    }
+}
+
+fn part_body(part: &Solution, report: &Report) -> PredictedPart {
+    PredictedPart {
+        name: part.name.clone(),
+        dilution: part.dilution.clone(),
+        outcome: Outcome::new(&part.outcome, report.question.celsius),
+        storage_temperature_c: report.question.storage_c,
+        solubility: part.margins.iter().map(SolubilityBody::from).collect(),
+        start_water_ml: part.start.map(|(millilitres, _)| millilitres),
+        start_water_c: part.start.map(|(_, celsius)| celsius),
+        heating: part
+            .heating
+            .iter()
+            .map(|own| HeatingBody {
+                substance: own.form.id.clone(),
+                temperature_after_c: own.after_c.map(|celsius| celsius.clamp(0.0, 100.0)),
+                apart: own.is_apart,
+                boils: own.after_c.is_some_and(|celsius| celsius >= 100.0),
+            })
+            .collect(),
+        undissolved: part
+            .undissolved
+            .iter()
+            .map(|own| UndissolvedBody {
+                substance: own.form.id.clone(),
+                grams_per_100_g_water: own.grams_per_100_g,
+                limit_grams_per_100_g_water: own.limit_g_per_100_g,
+                temperature_c: own.celsius,
+            })
+            .collect(),
+    }
+}
+
+/// What an exchange on the shelf does to the pH.
+#[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+pub struct PhChangeBody {
+    /// A, B …
+    pub part: Option<String>,
+    /// pH of the recipe.
+    pub before: f64,
+    /// pH of the batch.
+    pub after: f64,
+}
+
+impl From<&PhChange> for PhChangeBody {
+    fn from(own: &PhChange) -> Self {
+        Self { part: own.part.clone(), before: own.before, after: own.after }
+    }
+}

@@ -1,0 +1,5 @@
+//! The schemas that there are.
+
+mod json;
+
+pub use json::{SchemaName, SchemasBody};

@@ -1,0 +1,76 @@
+//! What one would see, in JSON.
+
+use crate::compare::Comparison;
+use crate::qualities::{Judged, Rule};
+use serde::Serialize;
+
+/// One quality side by side.
+#[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+pub struct SeenBody {
+    /// `grain`, `edges`, `highlights`, `speed`, `contrast_rise`, `keeping`, `agitation` …
+    quality: String,
+    /// One a formula after the first: `more`, `less`, `about_equal` or `not_known`, against the first.
+    standings: Vec<&'static str>,
+    /// The same in the words of the trade.
+    words: Vec<String>,
+    /// One list a formula, the first included: what speaks for and against it.
+    reasons: Vec<Vec<SeenReason>>,
+}
+
+/// A reason for or against a quality.
+#[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+pub struct SeenReason {
+    /// Above zero where it speaks for more of it.
+    score: f64,
+    why: String,
+    source: String,
+}
+
+impl SeenReason {
+    fn new(rule: &Rule) -> Self {
+        Self { score: rule.score, why: rule.why.clone(), source: rule.source.clone() }
+    }
+}
+
+impl SeenBody {
+    /// Of a comparison.
+    pub fn all(comparison: &Comparison<'_>) -> Vec<Self> {
+        comparison
+            .seen
+            .iter()
+            .map(|own| Self {
+                quality: own.quality.key.clone(),
+                standings: own.standings.iter().map(|standing| standing.key()).collect(),
+                words: own.standings.iter().map(|standing| standing.words(&own.quality).to_owned()).collect(),
+                reasons: own
+                    .reasons
+                    .iter()
+                    .map(|rules| rules.iter().map(SeenReason::new).collect())
+                    .collect(),
+            })
+            .collect()
+    }
+}
+
+/// One quality of one formula.
+#[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+pub struct SeenOne {
+    quality: String,
+    reasons: Vec<SeenReason>,
+}
+
+impl SeenOne {
+    /// Of everything that can be said.
+    pub fn all(judged: &[Judged<'_>]) -> Vec<Self> {
+        judged
+            .iter()
+            .map(|own| Self {
+                quality: own.quality.key.clone(),
+                reasons: own.reasons.iter().map(|rule| SeenReason::new(rule)).collect(),
+            })
+            .collect()
+    }
+}

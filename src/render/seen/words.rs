@@ -1,0 +1,86 @@
+//! What one would see, in words: before the grams, on the card and side by side.
+
+use crate::compare::Comparison;
+use crate::qualities::{Judged, Rule};
+use crate::render::{Column, Document};
+
+/// What speaks for and against each quality, on the card of one formula.
+pub fn seen_facts(judged: &[Judged<'_>]) -> Vec<(String, String)> {
+    judged
+        .iter()
+        .map(|own| {
+            let reasons: Vec<String> = own.reasons.iter().map(|rule| reason(own, rule)).collect();
+            (own.quality.name.clone(), reasons.join("; "))
+        })
+        .collect()
+}
+
+fn reason(own: &Judged<'_>, rule: &Rule) -> String {
+    let word = if rule.score > 0.0 {
+        format!("{}: ", own.quality.more)
+    } else if rule.score < 0.0 {
+        format!("{}: ", own.quality.less)
+    } else {
+        String::new()
+    };
+    format!("{word}{} [{}]", rule.why, rule.source)
+}
+
+/// The longest reason that stands for a word of its own, letters.
+const REASON_LETTERS: usize = 28;
+
+/// What is seen of one quality in a word or two: `finer`, `as usual`, or the one reason there is.
+pub fn seen_word(judged: Option<&Judged<'_>>) -> String {
+    let Some(own) = judged else { return "not known".to_owned() };
+    if own.score >= own.quality.step {
+        return own.quality.more.clone();
+    }
+    if own.score <= -own.quality.step {
+        return own.quality.less.clone();
+    }
+    match own.reasons.as_slice() {
+        [only] if only.why.chars().count() <= REASON_LETTERS => only.why.clone(),
+        _ => "as usual".to_owned(),
+    }
+}
+
+/// What one would see of each formula against the first.
+pub fn compared_seen(document: &mut Document, comparison: &Comparison<'_>) {
+    if comparison.seen.is_empty() {
+        return;
+    }
+    document.heading("what you would see, against 1");
+    let mut columns = vec![Column::left("quality")];
+    columns.extend((2..=comparison.formulas.len()).map(|number| Column::left(&number.to_string())));
+    let rows = comparison
+        .seen
+        .iter()
+        .map(|own| {
+            let mut cells = vec![own.quality.name.clone()];
+            cells.extend(own.standings.iter().map(|standing| standing.words(&own.quality).to_owned()));
+            cells
+        })
+        .collect();
+    document.table(columns, rows);
+    document.paragraph("By rules from composition, for the first use of each; the film and the hand decide more than half of it.");
+}
+
+/// Why it would look so, quality by quality.
+pub fn compared_reasons(document: &mut Document, comparison: &Comparison<'_>) {
+    if comparison.seen.is_empty() {
+        return;
+    }
+    document.heading("why it would look so");
+    for own in &comparison.seen {
+        let mut points = Vec::new();
+        for (place, reasons) in own.reasons.iter().enumerate() {
+            for rule in reasons {
+                points.push(format!("{}: {} [{}]", place + 1, rule.why, rule.source));
+            }
+        }
+        if !points.is_empty() {
+            document.paragraph(format!("{}:", own.quality.name));
+            document.list(points);
+        }
+    }
+}

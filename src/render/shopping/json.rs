@@ -1,0 +1,42 @@
+//! What `shopping --json` prints.
+
+use super::words::total;
+use crate::shelf::Wanted;
+use serde::Serialize;
+
+/// `shopping`.
+#[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+pub struct ShoppingBody {
+    wanted: Vec<WantedBody>,
+    /// Sum of what has a price.
+    cost: Option<f64>,
+}
+
+#[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+struct WantedBody {
+    substance: String,
+    needed_g: Option<f64>,
+    left_g: Option<f64>,
+    missing_g: f64,
+    packs: Option<f64>,
+    pack_g: Option<f64>,
+    cost: Option<f64>,
+}
+
+impl ShoppingBody {
+    /// From what is wanted.
+    pub fn new(wanted: &[Wanted]) -> Self {
+        let each = wanted.iter().map(|own| WantedBody {
+            substance: own.form.id.clone(),
+            needed_g: own.needed_g,
+            left_g: own.left_g,
+            missing_g: own.missing_g,
+            packs: own.packs.map(|(packs, _)| packs),
+            pack_g: own.packs.map(|(_, size)| size),
+            cost: own.cost,
+        });
+        Self { wanted: each.collect(), cost: total(wanted) }
+    }
+}

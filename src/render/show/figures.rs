@@ -1,0 +1,131 @@
+//! The figures of a formula in words: amounts, uses, keeping, capacity.
+
+use crate::formula::{Amount, Bath, Formula, Ingredient, Keeping};
+use crate::quantity::UNIT_CM2;
+use crate::quantity::rounding::{show_short, show_significant};
+
+/// `2 g`, `48 mL`, `5 mL of 10 % w/v`.
+pub fn amount_words(ingredient: &Ingredient) -> String {
+    match ingredient.amount {
+        Amount::Grams(grams) => format!("{} g", show_significant(grams)),
+        Amount::Millilitres(millilitres) => format!("{} mL", show_significant(millilitres)),
+        Amount::PercentSolution { millilitres, strength } => {
+            format!("{} mL of {strength}", show_significant(millilitres))
+        }
+    }
+}
+
+/// `0.793`, `0.0428`.
+pub(in crate::render) fn moles_words(moles: f64) -> String {
+    show_short(moles, if moles >= 0.1 { 3 } else { 4 })
+}
+
+/// Baths, minutes, temperature, keeping of the working solution, with what there is to know.
+pub fn use_words(own: &crate::formula::Use) -> String {
+    let mut words = use_in_short(own);
+    if let Some(note) = &own.note {
+        words.push_str(&format!(". {note}"));
+    }
+    if let Some(source) = &own.source {
+        words.push_str(&format!(" [{source}]"));
+    }
+    words
+}
+
+/// Baths, minutes, temperature, keeping of the working solution.
+pub fn use_in_short(own: &crate::formula::Use) -> String {
+    let baths: Vec<String> = own.baths.iter().map(Bath::to_string).collect();
+    let mut words = baths.join(", then ");
+    if words == "undiluted" {
+        "as it is".clone_into(&mut words);
+    }
+    if let Some((low, high)) = own.minutes {
+        if high <= 1.0 {
+            words.push_str(&format!("; {} s", range_words((low * 60.0).round(), (high * 60.0).round())));
+        } else {
+            words.push_str(&format!("; {} min", range_words(low, high)));
+        }
+        if let Some(celsius) = own.temperature_c {
+            words.push_str(&format!(" at {} °C", show_short(celsius, 1)));
+        }
+    }
+    if let Some(hours) = own.working_hours {
+        words.push_str(&format!("; once mixed it keeps {}", hours_words(hours)));
+    }
+    words
+}
+
+/// `5 to 9`, or one figure.
+pub(in crate::render) fn range_words(low: f64, high: f64) -> String {
+    if (low - high).abs() < 1e-9 {
+        show_short(low, 2)
+    } else {
+        format!("{} to {}", show_short(low, 2), show_short(high, 2))
+    }
+}
+
+fn hours_words(hours: f64) -> String {
+    if hours < 1.0 {
+        format!("{} min", show_short(hours * 60.0, 0))
+    } else {
+        format!("{} h", show_short(hours, 1))
+    }
+}
+
+/// `6 months`, `14 days`.
+pub fn days_words(days: f64) -> String {
+    if days >= 60.0 && (days / 30.0).fract().abs() < 1e-9 {
+        return format!("{} months", show_short(days / 30.0, 0));
+    }
+    format!("{} days", show_short(days, 1))
+}
+
+/// How long a solution keeps, in words, with what there is to know.
+pub fn keeping_words(keeping: &Keeping) -> Option<String> {
+    let parts: Vec<String> = keeping_figures(keeping).into_iter().chain(keeping.note.clone()).collect();
+    if parts.is_empty() {
+        return None;
+    }
+    let source = keeping.source.as_ref().map_or_else(String::new, |source| format!(" [{source}]"));
+    Some(format!("{}{source}", parts.join("; ")))
+}
+
+/// How long a solution keeps, figures only.
+pub fn keeping_figures(keeping: &Keeping) -> Option<String> {
+    let mut parts = Vec::new();
+    if let Some(days) = keeping.full_bottle_days {
+        parts.push(format!("full bottle {}", days_words(days)));
+    }
+    if let Some(days) = keeping.half_bottle_days {
+        parts.push(format!("half-full bottle {}", days_words(days)));
+    }
+    if let Some(hours) = keeping.tray_hours {
+        parts.push(format!("tray {}", hours_words(hours)));
+    }
+    if let Some(days) = keeping.tank_days {
+        parts.push(format!("tank {}", days_words(days)));
+    }
+    if parts.is_empty() { None } else { Some(parts.join("; ")) }
+}
+
+/// How much a litre treats, in words.
+pub fn capacity_words(formula: &Formula) -> Option<String> {
+    let capacity = &formula.capacity;
+    let mut parts = Vec::new();
+    if let Some(area) = capacity.area_cm2_per_litre {
+        parts.push(format!(
+            "{} cm² per litre, that is {} films or 8 × 10 in sheets of 516 cm²",
+            show_short(area, 0),
+            show_short(area / UNIT_CM2, 1)
+        ));
+    }
+    if let Some(stock) = capacity.stock_ml_per_roll {
+        parts.push(format!("at least {} mL of stock for each film", show_short(stock, 0)));
+    }
+    parts.extend(capacity.note.clone());
+    if parts.is_empty() {
+        return None;
+    }
+    let source = capacity.source.as_ref().map_or_else(String::new, |source| format!(" [{source}]"));
+    Some(format!("{}{source}", parts.join("; ")))
+}

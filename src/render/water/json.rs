@@ -1,0 +1,13 @@
+//! What `water --json` prints.
+
+use serde::Serialize;
+
+/// `water`.
+#[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+pub struct WaterBody {
+    /// Hot water at its temperature.
+    pub hot_ml: f64,
+    /// Cold water at its temperature.
+    pub cold_ml: f64,
+}

@@ -1,0 +1,5 @@
+//! Hot and cold water blended.
+
+mod json;
+
+pub use json::WaterBody;
