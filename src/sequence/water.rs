@@ -667,4 +667,19 @@ mod tests {
         let celsius = litre_of(&bleach).start.celsius.unwrap();
         assert!((20.0..=35.0).contains(&celsius), "{celsius}");
     }
+
+    #[test]
+    fn a_fixer_starts_with_water_enough_for_its_salts_and_leaves_room_for_the_rest() {
+        // Handbooks begin a litre of fixer with 600 mL (from memory); a quarter at least is left for rinsing and for the mark.
+        let start_ml = litre_of(FIXER).start.millilitres;
+        assert!((500.0..=750.0).contains(&start_ml), "{start_ml}");
+    }
+
+    #[test]
+    fn selenium_goes_into_sulfite_that_is_very_hot_and_does_not_boil() {
+        // It dissolves in hot sulfite only; water boils at 100 °C, lower up the hill, and spits before.
+        let lines = [("selenium", "grams = 5"), ("sodium-sulfite-anhydrous", "grams = 150")];
+        let celsius = litre_of(&own("toner", "", &lines)).start.celsius.unwrap();
+        assert!((75.0..=95.0).contains(&celsius), "{celsius}");
+    }
 }

@@ -65,6 +65,8 @@ fn each_class_counts_from_its_own_share_on() {
         ("H318", "hydroquinone", 3.0),
         ("H319", "hydroquinone", 1.0),
         ("H319", "sodium-carbonate-anhydrous", 10.0),
+        ("H315", "glycin", 10.0),
+        ("H319", "glycin", 10.0),
     ] {
         assert!(house.has(id, limit * 1.001, code), "{code} from {limit} % of {id}");
         assert!(!house.has(id, limit * 0.99, code), "{code} below {limit} % of {id}");
