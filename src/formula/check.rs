@@ -123,6 +123,11 @@ fn judged(
         source: stated.source,
         note: stated.note,
     });
+    let with_parts = |mut own: Vec<String>, of: fn(&Part) -> &Vec<String>| {
+        let in_parts: Vec<String> = parts.iter().flat_map(of).cloned().collect();
+        own.extend(in_parts);
+        own
+    };
     Ok(Formula {
         id: id.to_owned(),
         file: file.to_owned(),
@@ -140,9 +145,9 @@ fn judged(
         replenishes: shape.replenishes,
         partners: shape.partners,
         cautions: Cautions {
-            always: shape.cautions,
+            always: with_parts(shape.cautions, |part| &part.cautions.always),
             mixing: shape.mixing_cautions,
-            waste: shape.waste_cautions,
+            waste: with_parts(shape.waste_cautions, |part| &part.cautions.waste),
             choosing: shape.choosing_cautions,
         },
         principle: shape.principle,
@@ -230,7 +235,9 @@ fn sizes(shape: &FormulaFile, text: &str, collector: &mut Collector<'_>) {
         let (offset, count) = (Some(own.start()), own.get_ref().baths.len());
         at_most(MOST_BATHS, count, offset, "baths in one use", "write several uses");
     }
+    let in_parts = |of: fn(&PartFile) -> usize| shape.parts.iter().map(|part| of(part.get_ref())).sum();
     let others = [
+        ("cautions of parts", in_parts(|part| part.cautions.len() + part.waste_cautions.len())),
         ("ways of use", shape.uses.len()),
         ("aliases", shape.aliases.len()),
         ("cautions", shape.cautions.len()),
@@ -304,6 +311,7 @@ fn parts(shape: &mut FormulaFile, chemicals: &dyn Chemicals, collector: &mut Col
                 .map_or_else(Mixing::default, |spanned| mixing(spanned, &ingredients, chemicals, collector)),
             ingredients: ingredient_list(&ingredients, chemicals, collector),
             keeping: shape.keeping.take().map_or_else(Keeping::default, keeping),
+            cautions: Cautions::default(),
         }];
     }
     if shape.ingredients.is_some() || shape.mixing.is_some() || shape.solvent.is_some() {
@@ -366,6 +374,7 @@ fn part(
         }),
         ingredients: ingredient_list(&shape.ingredients, chemicals, collector),
         keeping: shape.keeping.map(keeping).or_else(|| shared.cloned()).unwrap_or_default(),
+        cautions: Cautions { always: shape.cautions, waste: shape.waste_cautions, ..Cautions::default() },
         name: Some(name),
     }
 }

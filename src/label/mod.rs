@@ -202,7 +202,7 @@ pub fn labels(
             never_beside: mixed_part.never_beside.clone(),
             gas: mixed_part.gas.clone(),
             crystals: mixed_part.crystals.clone(),
-            cautions: formula.cautions.clone(),
+            cautions: formula.cautions_of(own),
         })
         .collect();
     match part {
