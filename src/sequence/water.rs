@@ -682,4 +682,23 @@ mod tests {
         let celsius = litre_of(&own("toner", "", &lines)).start.celsius.unwrap();
         assert!((75.0..=95.0).contains(&celsius), "{celsius}");
     }
+
+    #[test]
+    fn what_chills_by_an_unknown_number_of_moles_is_not_counted_as_some() {
+        // A heat is told per mole: without a molar mass, or without grams, no kelvin can be told of it.
+        let text = own("fixer", "", &[("ammonium-chloride", "grams = 50")]);
+        let library = Library::shipped();
+        let formula = crate::formula::Formula::parse(&text, "own", "own.toml", &library).unwrap();
+        let relations = Relations::parse(library.table("exchanges.toml").unwrap(), "exchanges.toml").unwrap();
+        let batch = scale(&formula, &Request::volume(Volume::from_ml(1000.0)), &relations).unwrap();
+        let item = batch.parts[0].items[0].clone();
+        assert!(chill_k(&item, 500.0) > 6.0);
+        let unmeasured = Item { grams: None, ..item.clone() };
+        let mut form = (*item.form).clone();
+        form.molar_mass_g_per_mol = None;
+        let unnamed = Item { form: Rc::new(form), ..item };
+        for unknown in [unmeasured, unnamed] {
+            assert!(chill_k(&unknown, 500.0).abs() < 1e-12, "{unknown:?}");
+        }
+    }
 }
