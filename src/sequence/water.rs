@@ -701,4 +701,13 @@ mod tests {
             assert!(chill_k(&unknown, 500.0).abs() < 1e-12, "{unknown:?}");
         }
     }
+
+    #[test]
+    fn alum_and_borax_each_start_warm_for_they_dissolve_slowly_in_the_cold() {
+        for salt in ["potassium-alum-dodecahydrate", "borax-decahydrate"] {
+            let start = litre_of(&own("bleach", "", &[(salt, "grams = 20")])).start;
+            assert!(start.celsius.is_some_and(|celsius| celsius >= 40.0), "{salt}: {start:?}");
+            assert!(start.why.contains("slowly in cold water"), "{salt}: {start:?}");
+        }
+    }
 }
