@@ -1,5 +1,7 @@
 //! Formulas side by side.
 
+mod json;
 mod words;
 
-pub use words::{CompareBody, comparison_document};
+pub use json::CompareBody;
+pub use words::comparison_document;
