@@ -592,4 +592,21 @@ mod tests {
             assert_eq!(lists, members, "{}", row.id);
         }
     }
+
+    #[test]
+    fn a_chemical_that_two_groups_mean_does_not_meet_itself() {
+        let each = |groups: &[&[&str]]| {
+            let groups: Vec<Vec<String>> =
+                groups.iter().map(|group| group.iter().map(|id| (*id).to_owned()).collect()).collect();
+            each_has_its_own(&groups, &mut Vec::new())
+        };
+        // Sodium hypochlorite is alkaline, metabisulfite both acid and sulfite: alone in a vessel neither is a mixture.
+        assert!(!each(&[&["metabisulfite"], &["metabisulfite"]]));
+        assert!(each(&[&["metabisulfite"], &["metabisulfite", "sulfite"]]));
+        assert!(each(&[&["metabisulfite", "acid"], &["metabisulfite"]]), "whichever group is asked first");
+        // Two chemicals are not enough for three groups.
+        assert!(!each(&[&["a", "b"], &["a", "b"], &["a", "b"]]));
+        assert!(each(&[&["a", "b"], &["a", "b"], &["b", "c"]]));
+        assert!(!each(&[&["a"], &[]]), "a group that nothing in the vessel belongs to");
+    }
 }

@@ -913,4 +913,38 @@ mod tests {
         assert_eq!((liquid.form.id.as_str(), liquid.unit), ("acetic-acid-28", Unit::Millilitre));
         assert_relative_eq!(liquid.amount, 110.0, max_relative = 0.03);
     }
+
+    #[test]
+    fn what_brings_water_stays_out_of_a_concentrate_without_water() {
+        // A concentrate in glycol keeps because no water is in it (common practice, no source).
+        let head =
+            "format = 1\ntitle = \"T\"\nkind = \"film-developer\"\nsummary = \"s\"\nevidence = \"memory\"\n";
+        let part = |solvent: &str| {
+            let text = format!("{head}{solvent}[[ingredients]]\nsubstance = \"metol\"\ngrams = 5\n");
+            Formula::parse(&text, "own", "own.toml", &Library::shipped()).unwrap().parts.remove(0)
+        };
+        let (glycol, water) = (part("solvent = \"propylene-glycol\"\n"), part(""));
+        for (shelf, recipe, dry) in [
+            ("sodium-sulfite-anhydrous", "sodium-sulfite-heptahydrate", true),
+            ("sodium-sulfite-heptahydrate", "sodium-sulfite-anhydrous", false),
+            ("acetic-acid-28", "acetic-acid", false),
+            ("acetic-acid", "acetic-acid", true),
+        ] {
+            assert_eq!(keeps_water_out(&form(shelf), &form(recipe), &glycol), dry, "{shelf} for {recipe}");
+            assert!(keeps_water_out(&form(shelf), &form(recipe), &water), "there is water already");
+        }
+    }
+
+    #[test]
+    fn an_exchange_names_caustic_only_where_it_frees_or_binds_alkali() {
+        let advice = |line: &str, shelf: &str| -> Vec<String> {
+            first_line(line, &[shelf]).advice.iter().map(ToString::to_string).collect()
+        };
+        // One metabisulfite for the other: the ion is the same.
+        let same = advice("substance = \"potassium-metabisulfite\"\ngrams = 25", "sodium-metabisulfite");
+        assert!(!same.is_empty() && same.iter().all(|words| !words.contains("sodium hydroxide")), "{same:?}");
+        // The acid for its salt: a proton for each mole, 10 g over 198.11 g/mol and 40.00 g of caustic to the mole are 2.02 g.
+        let acid = advice("substance = \"sodium-ascorbate\"\ngrams = 10", "ascorbic-acid");
+        assert!(acid.iter().any(|words| words.contains("2.02 g more sodium hydroxide")), "{acid:?}");
+    }
 }

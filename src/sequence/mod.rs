@@ -580,3 +580,31 @@ pub fn musts(batch: &BatchPart) -> Vec<(String, String, &'static str)> {
         .map(|edge| (name(edge.before), name(edge.after), edge.rule.name))
         .collect()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::library::Library;
+    use crate::quantity::Volume;
+    use crate::scale::exchange::Relations;
+    use crate::scale::{Request, scale};
+
+    /// How the last step of a litre of the first part is done.
+    fn last_step(id: &str) -> Step {
+        let library = Library::shipped();
+        let formula = library.formula(id).unwrap().formula;
+        let relations = Relations::parse(library.table("exchanges.toml").unwrap(), "exchanges.toml").unwrap();
+        let batch = scale(&formula, &Request::volume(Volume::from_ml(1000.0)), &relations).unwrap();
+        plan(&batch.parts[0], &formula.parts[0], batch.balance).unwrap().steps.pop().unwrap()
+    }
+
+    #[test]
+    fn a_warm_watery_bath_is_made_up_again_when_it_is_cool_and_a_concentrate_is_cooled_first() {
+        // Water shrinks as it cools, so the mark of a warm bath is no mark; thick glycol is cooled before it is made up at all.
+        let watery = last_step("mq-borax-classic");
+        assert!(watery.how.contains("At 20 °C make up to the mark again"), "{watery:?}");
+        let concentrate = last_step("phenidone-ascorbate-tea-concentrate");
+        assert!(concentrate.instruction.starts_with("Cool to 20 °C. Make up"), "{concentrate:?}");
+        assert!(!concentrate.how.contains("again"), "{concentrate:?}");
+    }
+}

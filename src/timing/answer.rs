@@ -10,7 +10,7 @@ use super::product::{Factor, Key, Product, by_books};
 use super::records::{BookWeight, RecordWeight};
 use super::relation::Found;
 use super::setup::{Alternative, Question, Setup, Tank, Wish};
-use crate::quantity::rounding::to_step;
+use crate::quantity::rounding::{show_significant, to_step};
 use crate::quantity::{Duration, Temperature};
 
 /// Share of a figure's spread by the books below which it counts as known from own records.
@@ -167,6 +167,9 @@ impl Model<'_> {
             books: Vec::new(),
             is_paper,
         };
+        if estimate.timer().as_s() <= 0.0 {
+            return Err(TimingError::TooShort { seconds: show_significant(time.as_s()) });
+        }
         if let Some(mut posterior) = posterior {
             let sum = posterior.sum(product.terms());
             estimate.records = posterior.weights(&sum, self);

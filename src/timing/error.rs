@@ -200,6 +200,12 @@ pub enum TimingError {
         /// Those that have one.
         known: String,
     },
+    /// A time that no timer shows.
+    #[error("{seconds} s is shorter than any timer is set to")]
+    TooShort {
+        /// Seconds that come out.
+        seconds: String,
+    },
 }
 
 impl TimingError {
@@ -216,6 +222,7 @@ impl TimingError {
             Self::StockMeansNothing { .. } => "stock-means-nothing",
             Self::DilutionNeeded { .. } => "dilution-needed",
             Self::WrongParts { .. } => "dilution-parts",
+            Self::TooShort { .. } => "too-short",
             Self::OtherProportions { .. } => "other-proportions",
             Self::Dilution { .. } => "dilution-range",
             Self::Temperature { .. } => "temperature-range",
@@ -265,6 +272,7 @@ impl TimingError {
                 format!("name one dilution: {known}")
             }
             Self::WrongParts { needed, .. } => format!("give {needed}"),
+            Self::TooShort { .. } => "begin with a known time of minutes".to_owned(),
             Self::OtherProportions { .. } => "test the second mixture for itself".to_owned(),
             Self::Dilution { .. } => "dilute less".to_owned(),
             Self::Temperature { .. } => "bring the bath nearer to 20 °C".to_owned(),

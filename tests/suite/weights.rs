@@ -160,6 +160,22 @@ fn no_batch_is_advised_that_is_too_large_to_mix() {
     assert!(ran.out.contains("better mix 45.4 L or more"), "{}", ran.out);
 }
 
+#[test]
+fn no_time_of_nothing_is_told() {
+    // A clock of the darkroom is set in whole seconds, and answers are told in steps of five: what rounds to none is no time.
+    for (known, temperature) in [("1s", "27C"), ("2s", "24C")] {
+        let ran = soupcon(&["time", known, "--from", "mq-borax-classic", "--to-temp", temperature]);
+        assert_eq!(ran.code, 1, "{}", ran.whole());
+        assert!(
+            ran.err.contains("shorter than any timer is set to") && ran.out.is_empty(),
+            "{}",
+            ran.whole()
+        );
+    }
+    let ran = good(&["time", "5s", "--from", "mq-borax-classic", "--to-temp", "22C"]);
+    assert!(ran.out.starts_with("5 s"), "{}", ran.out);
+}
+
 /// Sulfite beside carbonate: a chemist reckoned 2.2 to 2.5 times by hand from [Na+]²[SO3²⁻] of the saturated heptahydrate, where the sulfite
 /// alone in its water would allow 3 (a reviewer's own constants).
 #[test]

@@ -27,13 +27,27 @@ fn apart(id: &str, form: &str) -> Option<(Option<f64>, Option<f64>)> {
     plan.steps.iter().find(is_it).map(|own| (own.water_ml, own.celsius))
 }
 
-/// The same of a formula of one's own.
-fn litre_of(text: &str) -> Plan {
+/// The plan of a litre of a formula of one's own.
+fn planned(text: &str) -> Result<Plan, SequenceError> {
     let library = Library::shipped();
     let formula = crate::formula::Formula::parse(text, "own", "own.toml", &library).unwrap();
     let relations = Relations::parse(library.table("exchanges.toml").unwrap(), "exchanges.toml").unwrap();
     let batch = scale(&formula, &Request::volume(Volume::from_ml(1000.0)), &relations).unwrap();
-    plan(&batch.parts[0], &formula.parts[0], batch.balance).unwrap()
+    plan(&batch.parts[0], &formula.parts[0], batch.balance)
+}
+
+fn litre_of(text: &str) -> Plan {
+    planned(text).unwrap()
+}
+
+/// A formula of one's own: the head beyond the title, and its ingredients with their amounts.
+fn own(kind: &str, head: &str, ingredients: &[(&str, &str)]) -> String {
+    let lines =
+        ingredients.iter().map(|(id, amount)| format!("[[ingredients]]\nsubstance = \"{id}\"\n{amount}\n"));
+    format!(
+        "format = 1\ntitle = \"T\"\nkind = \"{kind}\"\nsummary = \"s\"\nevidence = \"memory\"\n{head}\n{}",
+        lines.collect::<String>()
+    )
 }
 
 // All common practice, no source, where none is named.
@@ -133,4 +147,124 @@ fn start_water_is_rounded_down_to_what_a_jug_shows_so_that_room_is_left() {
         assert!((round_down(exact) - shown).abs() < 1e-9, "{exact}");
     }
     assert!(round_down(1.97) <= 1.97 && round_down(1.97) > 1.8);
+}
+
+#[test]
+fn a_file_may_not_ask_for_water_in_which_its_chemicals_fume_boil_or_spoil() {
+    for (ingredients, limit) in [
+        // Paraformaldehyde gives off formaldehyde.
+        (&[("paraformaldehyde", "grams = 7.5"), ("sodium-sulfite-anhydrous", "grams = 30")][..], 32),
+        // These decompose or fume.
+        (&[("ammonium-persulfate", "grams = 25")], 30),
+        (&[("hydrogen-peroxide-3", "millilitres = 100")], 30),
+        (&[("ammonia-25", "millilitres = 20")], 30),
+        // Caustic makes heat of its own.
+        (&[("sodium-hydroxide", "grams = 20")], 30),
+        (&[("sulfuric-acid", "millilitres = 5"), ("potassium-bromide", "grams = 10")], 40),
+        (&[("ethanol", "millilitres = 100"), ("potassium-bromide", "grams = 10")], 35),
+        // Hot, it turns green and hardens no longer.
+        (&[("chrome-alum", "grams = 20")], 50),
+    ] {
+        let start = |celsius: i32| {
+            let head = format!("[mixing]\ntemperature = {celsius}");
+            planned(&own("bleach", &head, ingredients)).map(|plan| plan.start.celsius)
+        };
+        assert_eq!(start(limit).unwrap(), Some(f64::from(limit)), "{ingredients:?}");
+        let refused = start(limit + 1);
+        let unsafe_for_good = |error: &SequenceError| matches!(error, SequenceError::UnsafeTemperature { why, .. } if !why.is_empty());
+        assert!(refused.as_ref().is_err_and(unsafe_for_good), "{ingredients:?}: {refused:?}");
+    }
+}
+
+#[test]
+fn alcohol_is_kept_from_warm_water_and_glycol_is_not() {
+    let developer = |solvent: &str| {
+        let agents = [("metol", "grams = 2"), ("sodium-sulfite-anhydrous", "grams = 50")];
+        litre_of(&own("film-developer", "", &[agents[0], agents[1], (solvent, "millilitres = 50")])).start
+    };
+    // Alcohol fumes and its vapour burns; propylene glycol boils at 188 °C (handbooks, from memory) and does neither.
+    for alcohol in ["ethanol", "isopropanol", "methanol"] {
+        assert!(developer(alcohol).celsius.is_some_and(|celsius| celsius <= 30.0), "{alcohol}");
+    }
+    assert_eq!(developer("propylene-glycol").celsius, Some(50.0), "what a metol developer starts with");
+}
+
+#[test]
+fn a_concentrate_without_water_leaves_room_for_what_is_poured_in() {
+    let head = "solvent = \"propylene-glycol\"";
+    let concentrate = |head: &str, amine: &str| {
+        let lines = [("triethanolamine", amine), ("phenidone", "grams = 2")];
+        litre_of(&own("film-developer", head, &lines)).start
+    };
+    for amine_ml in [100.0, 250.0, 450.0] {
+        let start = concentrate(head, &format!("millilitres = {amine_ml}"));
+        assert!(start.millilitres + amine_ml <= 1000.0, "{start:?} and {amine_ml} mL");
+        assert!(start.millilitres >= 500.0, "half a litre at least, in which the solids dissolve: {start:?}");
+    }
+    // How warm glycol is made is the source's to say: without a word of it there is no figure.
+    let unsaid = concentrate(head, "millilitres = 100");
+    assert_eq!((unsaid.celsius, unsaid.from_file), (None, false));
+    let said = concentrate(&format!("{head}\n[mixing]\ntemperature = 70"), "millilitres = 100");
+    assert_eq!((said.celsius, said.from_file), (Some(70.0), true));
+}
+
+#[test]
+fn a_strong_stock_of_carbonate_starts_with_water_that_dissolves_it_and_leaves_room() {
+    // 750 g of potassium carbonate in a litre: 109.6 g dissolve in 100 g of water at 20 °C (CRC Handbook, in its file), so it takes 684 g;
+    // the finished litre weighs about 1.54 kg (from memory) and holds 790 g of water, and no more has room.
+    let start =
+        litre_of(&own("film-developer", "", &[("potassium-carbonate-anhydrous", "grams = 750")])).start;
+    assert!((684.0..790.0).contains(&start.millilitres), "{start:?}");
+}
+
+#[test]
+fn what_needs_no_heat_starts_lukewarm() {
+    // Ferricyanide and bromide dissolve easily; hotter water would only have to cool again.
+    let bleach =
+        own("bleach", "", &[("potassium-ferricyanide", "grams = 20"), ("potassium-bromide", "grams = 10")]);
+    let celsius = litre_of(&bleach).start.celsius.unwrap();
+    assert!((20.0..=35.0).contains(&celsius), "{celsius}");
+}
+
+#[test]
+fn a_fixer_starts_with_water_enough_for_its_salts_and_leaves_room_for_the_rest() {
+    // Handbooks begin a litre of fixer with 600 mL (from memory); a quarter at least is left for rinsing and for the mark.
+    let start_ml = litre_of(FIXER).start.millilitres;
+    assert!((500.0..=750.0).contains(&start_ml), "{start_ml}");
+}
+
+#[test]
+fn selenium_goes_into_sulfite_that_is_very_hot_and_does_not_boil() {
+    // It dissolves in hot sulfite only; water boils at 100 °C, lower up the hill, and spits before.
+    let lines = [("selenium", "grams = 5"), ("sodium-sulfite-anhydrous", "grams = 150")];
+    let celsius = litre_of(&own("toner", "", &lines)).start.celsius.unwrap();
+    assert!((75.0..=95.0).contains(&celsius), "{celsius}");
+}
+
+#[test]
+fn what_chills_by_an_unknown_number_of_moles_is_not_counted_as_some() {
+    // A heat is told per mole: without a molar mass, or without grams, no kelvin can be told of it.
+    let text = own("fixer", "", &[("ammonium-chloride", "grams = 50")]);
+    let library = Library::shipped();
+    let formula = crate::formula::Formula::parse(&text, "own", "own.toml", &library).unwrap();
+    let relations = Relations::parse(library.table("exchanges.toml").unwrap(), "exchanges.toml").unwrap();
+    let batch = scale(&formula, &Request::volume(Volume::from_ml(1000.0)), &relations).unwrap();
+    let item = batch.parts[0].items[0].clone();
+    assert!(chill_k(&item, 500.0) > 6.0);
+    let unmeasured = Item { grams: None, ..item.clone() };
+    let mut form = (*item.form).clone();
+    form.molar_mass_g_per_mol = None;
+    let unnamed = Item { form: Rc::new(form), ..item };
+    for unknown in [unmeasured, unnamed] {
+        assert!(chill_k(&unknown, 500.0).abs() < 1e-12, "{unknown:?}");
+    }
+}
+
+#[test]
+fn alum_and_borax_each_start_warm_for_they_dissolve_slowly_in_the_cold() {
+    for salt in ["potassium-alum-dodecahydrate", "borax-decahydrate"] {
+        let start = litre_of(&own("bleach", "", &[(salt, "grams = 20")])).start;
+        assert!(start.celsius.is_some_and(|celsius| celsius >= 40.0), "{salt}: {start:?}");
+        assert!(start.why.contains("slowly in cold water"), "{salt}: {start:?}");
+    }
 }
