@@ -113,7 +113,7 @@ fn largest_ml(formula: &Formula, shelf: &[Have], relations: &Relations) -> Optio
     batch.parts.first().map(|part| part.volume.as_ml())
 }
 
-/// The form on the shelf that serves, the recipe's own first.
+/// The form on your shelf that serves, the recipe's own first.
 fn on_shelf(form: &Rc<Form>, part: &Part, shelf: &[Have], relations: &Relations) -> Option<Substitute> {
     if form.parent.id == "water" {
         return Some(Substitute { recipe: Rc::clone(form), shelf: Rc::clone(form), factor: 1.0 });

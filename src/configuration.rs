@@ -253,12 +253,12 @@ pub fn balance_load(text: &str) -> Result<Mass, Refused> {
 }
 
 fn mass(text: &str) -> Result<Mass, Refused> {
-    let fix = "every mass carries its unit: 2.5g, 500mg, 20grain";
+    let fix = "write the mass with its unit: 2.5g, 500mg, 20grain";
     text.parse().map_err(|error: crate::quantity::QuantityError| (error.to_string(), fix.to_owned()))
 }
 
 fn volume(text: &str) -> Result<Volume, Refused> {
-    let fix = "every volume carries its unit: 600ml, 1L";
+    let fix = "write the volume with its unit: 600ml, 1L";
     text.parse().map_err(|error: crate::quantity::QuantityError| (error.to_string(), fix.to_owned()))
 }
 
@@ -267,7 +267,7 @@ fn volume(text: &str) -> Result<Volume, Refused> {
 /// # Errors
 /// Not a temperature of liquid water.
 pub fn tap(text: &str) -> Result<Temperature, Refused> {
-    let fix = "every temperature carries its unit: 20C or 68F";
+    let fix = "write the temperature with its unit: 20C or 68F";
     let celsius: Temperature =
         text.parse().map_err(|error: crate::quantity::QuantityError| (error.to_string(), fix.to_owned()))?;
     if !(0.0..=100.0).contains(&celsius.as_c()) {
@@ -316,7 +316,7 @@ pub fn assay(text: &str) -> Result<f64, Refused> {
         return Err((message, fix.to_owned()));
     }
     match basis {
-        None | Some(crate::quantity::Basis::WeightInWeight) => Ok(percent / 100.0),
+        None | Some(crate::quantity::StrengthBasis::WeightInWeight) => Ok(percent / 100.0),
         Some(basis) => Err((format!("an assay is by mass, not {}", basis.symbol()), fix.to_owned())),
     }
 }

@@ -11,6 +11,7 @@ pub mod configuration;
 pub mod cooling;
 pub mod curve;
 pub mod diagnostic;
+pub mod doubt;
 pub mod evening;
 pub mod exposure;
 pub mod formula;

@@ -23,7 +23,7 @@ impl Basis {
         match self {
             Self::Stated => "stated",
             Self::Rule => "rule",
-            Self::NotKnown => "not known",
+            Self::NotKnown => crate::doubt::NOT_KNOWN,
         }
     }
 }

@@ -16,8 +16,8 @@ use crate::predict::predict_part;
 use crate::quantity::USUAL_C;
 use crate::render::Block;
 use crate::render::adjust::AdjustBody;
+use crate::render::adjust::adjust_document;
 use crate::render::json::document;
-use crate::render::predict::adjust_document;
 use crate::render::review::Reviewed;
 use crate::render::safety::caution_words;
 use crate::safety::Severity;
@@ -43,7 +43,7 @@ The third puts carbonate in the place of metaborate at the same pH; in the fourt
 pub(super) struct AdjustArguments {
     /// The formula: id, alias, path to a .toml file, or - for standard input
     formula: String,
-    /// The pH wanted; without it and --match that of the formula as it is, with --replace
+    /// The pH wanted; without it and --match that of the formula unchanged, with --replace
     #[arg(long, value_name = "PH", allow_hyphen_values = true, conflicts_with = "matched")]
     ph: Option<String>,
     /// The formula whose pH is wanted

@@ -3,10 +3,10 @@
 use std::path::PathBuf;
 use std::rc::Rc;
 
-use super::bath::{Wanted as Amount, films_option, need_for, volume_or_films};
+use super::bath::{WantedVolume, films_option, need_for, volume_or_films};
 use super::context::Context;
 use super::error::CliError;
-use super::settings::{Chosen, Origin};
+use super::settings::{Chosen, SettingOrigin};
 use super::shelf::from_file;
 pub(super) use super::values::{
     date, form, mass, number, on_shelf, ratio, ratio_of, temperature, temperature_or, volume,
@@ -62,25 +62,25 @@ pub(super) struct BatchArguments {
     /// The tank for the films: a name of the configuration, or what covers its reels [default: the smallest that holds them]
     #[arg(long, value_name = "TANK", help_heading = "Batch")]
     pub(super) tank: Option<String>,
-    /// VOLUME is that of the working solution, mixed so: 1+3 (stock+water), or 1+1+8 (A+B+water)
+    /// Make VOLUME of working solution at this dilution: 1+3 (stock+water), or 1+1+8 (A+B+water)
     #[arg(long, value_name = "PARTS", help_heading = "Batch")]
     pub(super) working: Option<String>,
-    /// What the balance shows: its smallest step [default: the configuration's, or 0.1g]
+    /// Smallest step of the balance [default: the configuration's, or 0.1g]
     #[arg(long, value_name = "STEP", help_heading = "Batch")]
     pub(super) balance: Option<String>,
-    /// What the balance carries at most
+    /// Maximum load of the balance
     #[arg(long, value_name = "LOAD", help_heading = "Batch")]
     pub(super) balance_max: Option<String>,
-    /// A form on the shelf, taken in place of the recipe's mole for mole; with an amount if that limits the batch
+    /// A form on your shelf, used in place of the formula's mole for mole; with an amount if that limits the batch
     #[arg(long, value_name = "FORM[=AMOUNT]", help_heading = "Shelf")]
     pub(super) have: Vec<String>,
-    /// A .toml file that lists the shelf: what it holds is taken in place of the recipe's forms, what it lacks is told
+    /// A .toml file that lists your shelf: its forms replace the formula's, and what it lacks is named
     #[arg(long, value_name = "FILE", help_heading = "Shelf")]
     pub(super) shelf: Option<PathBuf>,
-    /// How pure a product is, by mass
+    /// Purity of a chemical, by mass
     #[arg(long, value_name = "FORM=PERCENT", help_heading = "Shelf")]
     pub(super) assay: Vec<String>,
-    /// The last of a chemical; without VOLUME the largest batch it makes
+    /// The amount of a chemical you have left; without VOLUME the largest batch it makes
     #[arg(long, value_name = "FORM=AMOUNT", help_heading = "Shelf")]
     pub(super) limit: Vec<String>,
 }
@@ -95,8 +95,8 @@ impl BatchArguments {
         let films = match (&self.films, self.volume.as_deref()) {
             (Some(text), _) => Some(films_option("--films", text)?),
             (None, Some(text)) => match volume_or_films("VOLUME", text)? {
-                Amount::Films(films) => Some(films),
-                Amount::Volume(_) => None,
+                WantedVolume::Films(films) => Some(films),
+                WantedVolume::Volume(_) => None,
             },
             (None, None) => None,
         };
@@ -169,7 +169,7 @@ impl BatchArguments {
                 let kept = formula.ingredients().find(|own| own.form.id == form.id && !own.exchange);
                 let why = kept.and_then(|own| own.note.as_ref());
                 let why = why.map_or_else(String::new, |note| format!(" (it may not be exchanged: {note})"));
-                context.warn(&format!("not on the shelf: {}{why}", form.name));
+                context.warn(&format!("not on the shelf: {}{why}; you cannot mix this yet", form.name));
             }
         }
         let mut assays = assay_fractions(context, &self.assay)?;
@@ -222,9 +222,9 @@ pub(super) fn check_assays(context: &Context<'_, '_>) -> Result<(), CliError> {
 }
 
 /// The refusal of a form, with the line or the variable that names it.
-fn where_given(error: CliError, origin: &Origin) -> CliError {
+fn where_given(error: CliError, origin: &SettingOrigin) -> CliError {
     match origin {
-        Origin::Flag(_) | Origin::Default => error,
+        SettingOrigin::Flag(_) | SettingOrigin::Default => error,
         _ => origin.refuse("assay", &error, error.fix()),
     }
 }

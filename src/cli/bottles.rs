@@ -23,7 +23,7 @@ Examples:
   soupcon bottles D3 --date 2026-12-24
   soupcon bottles --format html -o bottles.html       for the shelf's door
 
-What the journal says of each bottle (`soupcon record add mixed … --bottle NAME`). Ends with 1 where something must be thrown out; a rule
+What the journal says of each bottle (`soupcon record add mixed … --bottle NAME`). Ends with 1 where something must be discarded; a rule
 alone never says so.";
 
 /// Arguments of `bottles`.

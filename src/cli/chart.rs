@@ -15,9 +15,9 @@ use crate::bench::head::short_name;
 use crate::formula::Formula;
 use crate::quantity::rounding::show_short;
 use crate::quantity::{Duration, Temperature};
+use crate::render::chart::{Chart, ChartBody, ChartCell, ChartRow, chart_document};
 use crate::render::json::document;
 use crate::render::papers::chart::chart_html;
-use crate::render::time::{Chart, ChartBody, ChartCell, ChartRow, chart_document};
 use crate::timing::{Model, Question, Record, Setup, Table, TimingError, Wish, Working};
 
 /// Most rows of a chart.
@@ -221,7 +221,7 @@ fn temperatures(arguments: &ChartArguments) -> Result<Vec<(Temperature, String)>
         at += 1.0;
     }
     if rows.is_empty() || rows.len() > MOST_ROWS {
-        let message = format!("{coldest} to {warmest} is no range for a chart");
+        let message = format!("the coldest ({coldest}) is not colder than the warmest ({warmest})");
         return Err(CliError::argument("--warmest", message, "give 18C and 24C, coldest first"));
     }
     Ok(rows)

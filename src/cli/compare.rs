@@ -3,16 +3,18 @@
 use clap::{Args, ValueEnum};
 
 use super::arguments::PaperArguments;
+use super::bath::class_rules;
 use super::context::Context;
 use super::error::CliError;
 use super::files::OutputArguments;
 use crate::compare::{self, Ph, Shown};
-use crate::composition::{Analyst, Composition};
+use crate::composition::{Composer, Composition};
 use crate::formula::Formula;
 use crate::predict::predict_vessel;
 use crate::quantity::USUAL_C;
-use crate::render::compare::{CompareBody, comparison_document};
+use crate::render::compare::{CompareBody, ComparePage, compare_html, comparison_document};
 use crate::render::json::document;
+use crate::render::life::{does_words, keeps_words};
 
 const EXAMPLES: &str = "\
 Examples:
@@ -22,7 +24,7 @@ Examples:
   soupcon compare acid-hardening-alum-boric-fixer plain-thiosulfate-fixer --json
   soupcon compare mq-borax-classic pq-borax-buffered --format html -o compare.html
 
-Hydrates are brought to one form. The words go by the baths as first used and are told against the first formula.";
+Each row shows one form; hydrates are converted. The words compare the first listed use of each with that of the first formula.";
 
 /// What the table shows.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
@@ -77,11 +79,20 @@ pub(super) fn run(arguments: &CompareArguments, context: &mut Context<'_, '_>) -
             buffer_capacity: prediction.buffer_capacity,
         })
     };
-    let comparison = compare::compare(&refs, shown, &Analyst::new(&context.library), Some(&ph))
+    let comparison = compare::compare(&refs, shown, &Composer::new(&context.library), Some(&ph))
         .map_err(|error| CliError::argument("FORMULA", &error, error.fix()))?;
-    let text = context.rendered_on(
-        paper,
+    let rules = class_rules(context)?;
+    let html = || {
+        let page = ComparePage {
+            comparison: &comparison,
+            keeps: refs.iter().map(|formula| keeps_words(formula, &rules)).collect(),
+            does: refs.iter().map(|formula| does_words(formula, &rules)).collect(),
+        };
+        compare_html(&page, paper)
+    };
+    let text = context.rendered_with(
         || comparison_document(&comparison),
+        html,
         || document(CompareBody::new(&comparison)),
     );
     arguments.output.write(&text, context)?;

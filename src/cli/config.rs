@@ -3,7 +3,7 @@
 use super::arguments::assays;
 use super::context::Context;
 use super::error::CliError;
-use super::settings::{Chosen, Origin};
+use super::settings::{Chosen, SettingOrigin};
 use crate::quantity::rounding::show_short;
 use crate::render::config::{ConfigBody, SettingBody, config_document};
 use crate::render::json::document;
@@ -24,10 +24,10 @@ Folders add up; where two hold the same formula the last wins.";
 #[derive(Debug, Args)]
 #[command(after_help = EXAMPLES)]
 pub(super) struct ConfigArguments {
-    /// What the balance shows: its smallest step
+    /// Smallest step of the balance
     #[arg(long, value_name = "STEP")]
     balance: Option<String>,
-    /// What the balance carries at most
+    /// Maximum load of the balance
     #[arg(long, value_name = "LOAD")]
     balance_max: Option<String>,
     /// Paper of printed pages: a4 or letter
@@ -42,19 +42,19 @@ pub(super) struct ConfigArguments {
     /// Temperature of the cold water
     #[arg(long, value_name = "TEMPERATURE", allow_hyphen_values = true)]
     cold: Option<String>,
-    /// How pure a product is, by mass
+    /// Purity of a chemical, by mass
     #[arg(long, value_name = "FORM=PERCENT")]
     assay: Vec<String>,
 }
 
 /// A setting and where it comes from.
 fn setting<T: ToString>(name: &'static str, chosen: Option<&Chosen<T>>) -> SettingBody {
-    let origin = chosen.map_or(&Origin::Default, |own| &own.origin);
+    let origin = chosen.map_or(&SettingOrigin::Default, |own| &own.origin);
     let (word, given_by, place) = match origin {
-        Origin::Flag(option) => ("flag", Some(*option), None),
-        Origin::Environment(variable) => ("environment", Some(*variable), None),
-        Origin::File { file, line } => ("file", None, Some((file.clone(), *line))),
-        Origin::Default => ("default", None, None),
+        SettingOrigin::Flag(option) => ("flag", Some(*option), None),
+        SettingOrigin::Environment(variable) => ("environment", Some(*variable), None),
+        SettingOrigin::File { file, line } => ("file", None, Some((file.clone(), *line))),
+        SettingOrigin::Default => ("default", None, None),
     };
     let (file, line) = place.unzip();
     SettingBody {

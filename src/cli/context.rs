@@ -9,7 +9,7 @@ use clap::{Args, ValueEnum};
 
 use super::environment::Environment;
 use super::error::CliError;
-use super::settings::{Chosen, Origin, Settings};
+use super::settings::{Chosen, SettingOrigin, Settings};
 use crate::diagnostic::Finding;
 use crate::lettering::Paper;
 use crate::library::{self, Found, Library, LibraryError};
@@ -77,9 +77,9 @@ pub(super) struct GlobalArguments {
     /// Leave out hints; results, warnings and errors stay
     #[arg(short, long, global = true, hide_short_help = true, help_heading = "Output")]
     quiet: bool,
-    /// A folder with formulas and substances of your own
+    /// A folder of your own formulas and substances
     ///
-    /// It has the layout of the shipped library. May be given several times; where two hold the same formula the last wins.
+    /// It has the layout of the built-in library. May be given several times; where two hold the same formula the last wins.
     /// Folders of every day go into the configuration, see `soupcon config`.
     #[arg(long, global = true, value_name = "FOLDER", help_heading = "Library")]
     library: Vec<PathBuf>,
@@ -252,7 +252,7 @@ impl<'a, 'b> Context<'a, 'b> {
         let strays: Vec<String> = self
             .folders
             .iter()
-            .filter(|own| own.value.is_dir() && own.origin != Origin::Default && !is_library(own))
+            .filter(|own| own.value.is_dir() && own.origin != SettingOrigin::Default && !is_library(own))
             .map(|own| own.value.display().to_string())
             .collect();
         if !std::mem::replace(&mut self.done.folders_checked, true) {
@@ -288,7 +288,7 @@ impl<'a, 'b> Context<'a, 'b> {
         let found = self.library.formula(name).map_err(|error| self.meant_a_chemical(name, error))?;
         if let (true, library::Origin::Folder(folder)) = (found.shadows_shipped, &found.origin) {
             let message = format!(
-                "`{}` is your own formula from {}; it takes the place of the shipped one, whose timing and replenishment relations do not apply to it",
+                "`{}` is your own formula from {}; it overrides the built-in one, whose timing and replenishment relations do not apply to it",
                 found.formula.id,
                 folder.display()
             );
@@ -346,17 +346,18 @@ fn library_folders(
     environment: &Environment,
     settings: &Settings,
 ) -> Vec<Chosen<PathBuf>> {
-    let chosen = |value: PathBuf, origin: Origin| Chosen { value, origin };
+    let chosen = |value: PathBuf, origin: SettingOrigin| Chosen { value, origin };
     let mut folders = Vec::new();
     let usual = environment.configuration_folder().map(|folder| folder.join("library"));
-    folders.extend(usual.filter(|folder| folder.is_dir()).map(|folder| chosen(folder, Origin::Default)));
+    folders
+        .extend(usual.filter(|folder| folder.is_dir()).map(|folder| chosen(folder, SettingOrigin::Default)));
     folders.extend(settings.library.iter().cloned());
     let variable = "SOUPCON_LIBRARY";
     if let Some(list) = environment.variables.get(variable) {
         let named = std::env::split_paths(list).filter(|path| !path.as_os_str().is_empty());
-        folders.extend(named.map(|folder| chosen(folder, Origin::Environment(variable))));
+        folders.extend(named.map(|folder| chosen(folder, SettingOrigin::Environment(variable))));
     }
-    folders.extend(given.iter().map(|folder| chosen(folder.clone(), Origin::Flag("--library"))));
+    folders.extend(given.iter().map(|folder| chosen(folder.clone(), SettingOrigin::Flag("--library"))));
     folders
 }
 

@@ -447,7 +447,9 @@ fn density_at(arguments: &DensityArguments, context: &mut Context<'_, '_>) -> Re
         || {
             let mut text = Document::new();
             let rows = body.densities.iter().map(|own| {
-                let net = own.net_density.map_or_else(|| "not known".to_owned(), |own| show_decimals(own, 3));
+                let net = own
+                    .net_density
+                    .map_or_else(|| crate::doubt::NOT_KNOWN.to_owned(), |own| show_decimals(own, 3));
                 vec![show_short(own.log_h, 3), show_decimals(own.density, 3), net]
             });
             let columns = ["log H", "density", "above base + fog"].map(Column::right);

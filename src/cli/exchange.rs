@@ -5,7 +5,7 @@ use clap::Args;
 use super::arguments::{assays, form, mass};
 use super::context::Context;
 use super::error::CliError;
-use super::settings::Origin;
+use super::settings::SettingOrigin;
 use crate::quantity::rounding::show_significant;
 use crate::render::Document;
 use crate::render::exchange::ExchangeBody;
@@ -23,14 +23,14 @@ Examples:
 #[derive(Debug, Args)]
 #[command(after_help = EXAMPLES)]
 pub(super) struct ExchangeArguments {
-    /// How much the recipe asks
+    /// How much the formula asks
     amount: String,
-    /// The form that the recipe names
+    /// The form that the formula names
     from: String,
-    /// The form on the shelf
+    /// The form on your shelf
     #[arg(long = "for", value_name = "FORM")]
     to: String,
-    /// How pure a product is, by mass
+    /// Purity of a chemical, by mass
     #[arg(long, value_name = "FORM=PERCENT")]
     assay: Vec<String>,
 }
@@ -41,7 +41,7 @@ pub(super) fn run(arguments: &ExchangeArguments, context: &mut Context<'_, '_>) 
     let assays = assays(context, &arguments.assay)?;
     let given = assays.iter().find(|(own, _)| own.id == to.id).map(|(_, assay)| assay.value);
     // What the environment or the configuration says is of the user's own jar; the recipe's product is described by an option only.
-    let is_of_recipe = |own: &Origin| from.id != to.id && matches!(own, Origin::Flag(_));
+    let is_of_recipe = |own: &SettingOrigin| from.id != to.id && matches!(own, SettingOrigin::Flag(_));
     let of_recipe = assays.iter().find(|(own, assay)| own.id == from.id && is_of_recipe(&assay.origin));
     let from_assay = of_recipe.map_or_else(|| from.assay_fraction(), |(_, assay)| assay.value);
     let to_assay = given.unwrap_or_else(|| to.assay_fraction());
@@ -53,7 +53,7 @@ pub(super) fn run(arguments: &ExchangeArguments, context: &mut Context<'_, '_>) 
         || {
             let mut answer = Document::new();
             answer.paragraph(format!(
-                "{} g of {} does the work of {} g of {}.",
+                "Use {} g of {} in place of {} g of {}.",
                 show_significant(exchanged.grams),
                 to.name,
                 show_significant(amount.as_g()),
@@ -63,7 +63,7 @@ pub(super) fn run(arguments: &ExchangeArguments, context: &mut Context<'_, '_>) 
             if hydroxide != 0.0 {
                 let word = if hydroxide > 0.0 { "more" } else { "less" };
                 points.push(format!(
-                    "exact only with {} g {word} sodium hydroxide, or its equal in alkali",
+                    "exact only with {} g {word} sodium hydroxide, or equivalent alkali",
                     show_significant(hydroxide.abs())
                 ));
             }

@@ -146,7 +146,7 @@ fn stops(argument: &str, text: &str) -> Result<Stops, CliError> {
 
 fn length(argument: &str, text: &str) -> Result<Length, CliError> {
     text.parse().map_err(|error: QuantityError| {
-        CliError::argument(argument, error, "every length carries its unit: 36mm, 24cm, 10in")
+        CliError::argument(argument, error, "write the length with its unit: 36mm, 24cm, 10in")
     })
 }
 

@@ -21,10 +21,10 @@ const BETWEEN_TRIES: Duration = Duration::from_millis(10);
 /// Where the answer goes.
 #[derive(Debug, Args)]
 pub(super) struct OutputArguments {
-    /// Write to a file instead of standard output (- for standard output)
+    /// Write to FILE instead of standard output (- for standard output)
     #[arg(short, long, value_name = "FILE", help_heading = "Output")]
     output: Option<PathBuf>,
-    /// Overwrite the file if it is there
+    /// Overwrite an existing file
     #[arg(long, help_heading = "Output")]
     force: bool,
 }
@@ -61,16 +61,20 @@ pub(super) fn write_atomically(path: &Path, text: &str, force: bool) -> Result<(
             return refused("not-a-file", message, "give the name of a file");
         }
         Ok(_) if !force => {
-            return refused("exists", format!("{shown} is there already"), "give another name, or --force");
+            return refused(
+                "exists",
+                format!("{shown} already exists"),
+                "choose another name, or overwrite it with --force",
+            );
         }
         Ok(there) if there.permissions().readonly() => {
-            let fix = format!("give another name, or unprotect it: chmod u+w {}", shell::quoted(path));
+            let fix = format!("choose another name, or unprotect it: chmod u+w {}", shell::quoted(path));
             return refused("write-protected", format!("{shown} is write-protected"), &fix);
         }
         Ok(there) => Some(there),
         Err(_) if path.symlink_metadata().is_ok() => {
             let message = format!("{shown} is a link to something that is not there");
-            return refused("dangling-link", message, "remove the link, or give another name");
+            return refused("dangling-link", message, "remove the link, or choose another name");
         }
         // That the folder is missing is told when the file cannot be made.
         Err(_) => None,
@@ -95,7 +99,7 @@ fn takes_a_stream(_there: &Metadata) -> bool {
 fn not_written(path: &Path, error: &io::Error) -> CliError {
     let shown = crate::render::harmless(&path.display().to_string());
     let message = match error.kind() {
-        io::ErrorKind::AlreadyExists => format!("{shown} is there already"),
+        io::ErrorKind::AlreadyExists => format!("{shown} already exists"),
         _ => format!("{shown} cannot be written: {error}"),
     };
     let fix = match path.parent() {

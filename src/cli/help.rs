@@ -42,7 +42,7 @@ Examples:
   soupcon sheet mq-borax-classic 500ml                     weigh and mix it
   soupcon time 8min --from mq-borax-classic --to-temp 23C  the time at 23 °C";
 
-const MORE_SHORT: &str = "More: `soupcon --help`; of one command: `soupcon help COMMAND`.";
+const MORE_SHORT: &str = "Full help: `soupcon --help`. One command: `soupcon help COMMAND`.";
 
 const MORE_LONG: &str = "\
 Every number carries its unit: 500ml, 2.5g, 20C, 8min. FORMULA is an id, an alias, a path to a .toml file, or - for standard input.
@@ -52,7 +52,7 @@ Where to read more:
   soupcon help COMMAND       examples and all options of a command
   soupcon man COMMAND        the same as a manual page, for `man -l -`
   soupcon config             the settings, and where each comes from
-  soupcon new formula        a formula of your own to fill in";
+  soupcon new formula        your own formula to fill in";
 
 /// Adds purpose, examples, groups and pointers to the help of the whole program.
 pub(super) fn with_overview(command: clap::Command) -> clap::Command {

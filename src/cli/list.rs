@@ -4,7 +4,7 @@ use super::context::Context;
 use super::error::CliError;
 use super::shelf::ShelfArguments;
 use crate::can_make::{CanMake, can_make};
-use crate::composition::{Analyst, typed};
+use crate::composition::{Composer, typed};
 use crate::formula::{Formula, Kind};
 use crate::library::{Found, Header};
 use crate::nearest::{Near, Point, nearest};
@@ -35,7 +35,7 @@ Examples:
   soupcon list --can-make --have metol --have sodium-sulfite-anhydrous=450g
   soupcon list --can-make --shelf shelf.toml
 
-A chemical stands for all its forms: --with sodium-carbonate finds every hydrate.
+A chemical includes all its forms: --with sodium-carbonate finds every hydrate.
 In a composition after --near bare numbers are grams per litre; 2g and, for liquids, 48ml are understood too.
 A distance of 0 is the same bath; 1 is an agent doubled or halved. Hydrates make no difference.
 A shelf file holds the lines: format = 1 and have = [\"metol=25g\", \"borax-decahydrate\"]
@@ -198,7 +198,7 @@ fn nothing_matches(words: &[String], all: &[Header], wishes: &Wishes, asked: &As
         suggestion::slip(word, others).map(str::to_owned)
     };
     if let Some((word, near)) = words.iter().filter(unknown).find_map(|word| Some((word, near(word)?))) {
-        return vec![format!("nothing mentions `{word}`: did you mean {near}?")];
+        return vec![format!("no formula mentions `{word}`: did you mean {near}?")];
     }
     if let Some(first) = asked.not_understood.first() {
         return vec![format!("`{first}` is not understood: no such wish and no such chemical")];
@@ -227,9 +227,9 @@ fn list_wished(
     if let Some(kind) = kind {
         asked.kinds = vec![kind];
     }
-    let analyst = Analyst::new(&context.library);
+    let composer = Composer::new(&context.library);
     let qualities = Qualities::shipped(&context.library);
-    let mut ranked = Wishes::rank(&asked, found.iter().map(|own| &own.formula), &qualities, &analyst);
+    let mut ranked = Wishes::rank(&asked, found.iter().map(|own| &own.formula), &qualities, &composer);
     let met = ranked.len();
     let (mut words, mut left_out) = (Vec::new(), Vec::new());
     for word in &asked.words {
@@ -280,15 +280,15 @@ fn list_near(
 ) -> Result<u8, CliError> {
     let is_typed = typed::looks_typed(near) && !std::path::Path::new(near).is_file();
     let asked = if is_typed { None } else { Some(context.formula(near)?.formula) };
-    let analyst = Analyst::new(&context.library);
+    let composer = Composer::new(&context.library);
     let point = if let Some(formula) = &asked {
-        Point::of_formula(formula, &analyst)
+        Point::of_formula(formula, &composer)
     } else {
-        let composition = typed::parse(near, &analyst)
+        let composition = typed::parse(near, &composer)
             .map_err(|error| CliError::argument("--near", &error, error.fix()))?;
-        Point::of_composition(&composition, &analyst)
+        Point::of_composition(&composition, &composer)
     };
-    let mut ranked = nearest(&point, found.iter().map(|own| &own.formula), &analyst);
+    let mut ranked = nearest(&point, found.iter().map(|own| &own.formula), &composer);
     ranked.truncate(most);
     let ranked: Vec<(&Found, Near<'_>)> = ranked
         .into_iter()

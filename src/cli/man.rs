@@ -53,7 +53,7 @@ pub(super) fn run(arguments: &ManArguments, context: &mut Context<'_, '_>) -> Re
     if let Some(there) = paths.iter().find(|path| !arguments.force && path.symlink_metadata().is_ok()) {
         return Err(CliError::Refused {
             code: "exists",
-            message: format!("{} is there already", there.display()),
+            message: format!("{} already exists", there.display()),
             fix: "give another folder, or --force".to_owned(),
         });
     }

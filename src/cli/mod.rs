@@ -112,17 +112,17 @@ commands! {
     "sheet" => Sheet(sheet::SheetArguments): sheet::run,
     /// Print labels for the bottles of a batch
     "label" => Label(label::LabelArguments): label::run,
-    /// Tell what can hurt: in weighing, mixing, and between baths used one after another
+    /// Show the hazards of weighing, mixing and passing from bath to bath
     "safety" => Safety(safety::SafetyArguments): safety::run,
     /// Show what is known of a chemical, or list all
     "substance" => Substance(substance::SubstanceArguments): substance::run,
     /// Predict pH, buffering, solubility and heat
     "predict" => Predict(predict::PredictArguments): predict::run,
-    /// Work out how much of an alkali or acid reaches a pH
+    /// Work out the alkali or acid needed for a pH
     "adjust" => Adjust(adjust::AdjustArguments): adjust::run,
     /// Work out how strong a stock can be
     "concentrate" => Concentrate(concentrate::ConcentrateArguments): concentrate::run,
-    /// Exchange one chemical form for another
+    /// Convert a weight from one form to another
     "exchange" => Exchange(exchange::ExchangeArguments): exchange::run,
     /// Make a percent solution
     "percent" => Percent(percent::PercentArguments): percent::run,
@@ -132,7 +132,7 @@ commands! {
     "water" => Water(water::WaterArguments): water::run,
     /// How long a batch takes to the temperature of use, and how much ice does it
     "cool" => Cool(cool::CoolArguments): cool::run,
-    /// Judge formulas and substances of your own
+    /// Check your own formulas and substances
     "check" => Check(check::CheckArguments): check::run,
     /// Work out a developing time from a known one
     "time" => Time(time::TimeArguments): time::run,
@@ -150,17 +150,17 @@ commands! {
     "record" => Record(record::RecordArguments): record::run,
     /// Follow a replenished tank through its films, and work out what holds it
     "replenish" => Replenish(replenish::ReplenishArguments): replenish::run,
-    /// Tell of every bottle what it still does, and to which day
+    /// Show what every bottle still does, and until which day
     "bottles" => Bottles(bottles::BottlesArguments): bottles::run,
-    /// Tell what is left in the jars after what was mixed
+    /// Show what is left in the jars after what was mixed
     "shelf" => Shelf(jars::ShelfArguments): jars::run_shelf,
-    /// Tell what is missing for a plan, in the sizes you buy, and what it costs
+    /// Show what is missing for a plan, in the sizes you buy, and what it costs
     "shopping" => Shopping(jars::ShoppingArguments): jars::run_shopping,
-    /// Start a file of your own from a commented skeleton
+    /// Start your own file from a commented skeleton
     "new" => New(new::NewArguments): new::run,
     /// Show every setting and where it comes from
     "config" => Config(config::ConfigArguments): config::run,
-    /// Print the JSON Schema of a file or of what a command prints
+    /// Print the JSON Schema of a file or a command's output
     "schema" => Schema(schema::SchemaArguments): schema::run,
     /// Print a script with which the shell completes commands and options
     "completions" => Completions(completions::CompletionsArguments): completions::run,

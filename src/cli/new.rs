@@ -21,10 +21,10 @@ pub(super) struct NewArguments {
     /// What to start
     #[arg(value_enum)]
     kind: Kind,
-    /// Write to a file instead of standard output (- for standard output)
+    /// Write to FILE instead of standard output (- for standard output)
     #[arg(short, long, value_name = "FILE", help_heading = "Output")]
     output: Option<PathBuf>,
-    /// Overwrite the file if it is there
+    /// Overwrite an existing file
     #[arg(long, requires = "output", help_heading = "Output")]
     force: bool,
 }

@@ -8,7 +8,7 @@ use super::error::CliError;
 use super::judged::{mixing_sheet, refuse};
 use crate::mixing::{self, Objection};
 use crate::quantity::rounding::{show_short, show_significant};
-use crate::quantity::{Basis, Strength, Volume};
+use crate::quantity::{Strength, StrengthBasis, Volume};
 use crate::render::json::document;
 use crate::render::percent::PercentBody;
 use crate::render::review::Reviewed;
@@ -29,7 +29,7 @@ Examples:
 w/v: grams in 100 mL of solution; w/w: grams in 100 g; v/v: millilitres in 100 mL.";
 
 /// Water is there before what is dissolved: never water onto acid or caustic.
-const START: &str = "begin with a part of it, cold for acid or caustic; put in what is taken";
+const START: &str = "begin with a part of it, cold for acid or caustic; add what is taken";
 
 /// Arguments of `percent`.
 #[derive(Debug, Args)]
@@ -41,7 +41,7 @@ pub(super) struct PercentArguments {
     strength: String,
     /// How much to make
     volume: String,
-    /// How pure the product is, by mass
+    /// Purity of the chemical, by mass
     #[arg(long, value_name = "FORM=PERCENT")]
     assay: Vec<String>,
 }
@@ -129,13 +129,17 @@ pub(super) fn run(arguments: &PercentArguments, context: &mut Context<'_, '_>) -
             answer.title(format!("{strength} solution of {}, {volume}", form.name));
             let boxes = sheet.iter().flat_map(|sheet| &sheet.review.boxes);
             answer.blocks.extend(boxes.map(|own| Block::Caution(special_block(own))));
+            // What is dangerous in the doing is read before it.
+            let block = |own: &&(Severity, &str)| Block::Caution(caution_words(own.0, own.1));
+            let (grave, others): (Vec<_>, Vec<_>) =
+                told.iter().partition(|(severity, _)| *severity >= Severity::Danger);
+            answer.blocks.extend(grave.iter().map(block));
             answer.facts(facts(&solution, &way, volume));
             let mut points = vec![basis_words(strength)];
             points.extend(purity_words(&form, &assays));
             points.extend(form.handling.clone());
             answer.list(points);
-            let blocks = told.iter().map(|(severity, text)| caution_words(*severity, text));
-            answer.blocks.extend(blocks.map(Block::Caution));
+            answer.blocks.extend(others.iter().map(block));
             answer.paragraph("Read the label of the jar. Label the bottle: what, how strong, when.");
             answer
         },
@@ -221,15 +225,19 @@ fn facts(solution: &PercentSolution, way: &Way, volume: Volume) -> Vec<(String, 
     let kind = if way.is_distilled { "distilled water" } else { "water" };
     let start = match (way.water_ml, way.celsius) {
         (Some(millilitres), Some(celsius)) => format!(
-            "begin with {} mL of {kind} at {} °C; put in what is taken",
+            "begin with {} mL of {kind} at {} °C; add what is taken",
             show_short(millilitres, 1),
             show_short(celsius, 0)
         ),
         _ => START.replace("a part of it", &format!("a part of the {kind}")),
     };
+    let heats = way.cautions.iter().any(|(severity, _)| *severity >= Severity::Danger);
+    let cold = if heats { "cold " } else { "" };
     let make_up = match solution.total_g {
+        // By weight all the water is known: what heats, heats all of it.
         Some(total) => format!(
-            "{start}; then add water to {} g in all (the basis is w/w: weigh the whole; its density is not known here)",
+            "weigh {} g of {cold}{kind}, all of it; put in what is taken: {} g in all (the basis is w/w: by weight)",
+            show_significant(total - solution.weigh_g),
             show_significant(total)
         ),
         None => format!("{start}; at 20 °C make up to {volume}"),
@@ -255,15 +263,17 @@ fn strength(text: &str, state: State) -> Result<Strength, CliError> {
     let (percent, basis) = Strength::parse_loose(text).map_err(wrong)?;
     match basis {
         Some(basis) => Ok(Strength::new(percent, basis)),
-        None if state == State::Solid => Ok(Strength::new(percent, Basis::WeightInVolume)),
+        None if state == State::Solid => Ok(Strength::new(percent, StrengthBasis::WeightInVolume)),
         None => text.parse().map_err(wrong),
     }
 }
 
 fn basis_words(strength: Strength) -> String {
     match strength.basis() {
-        Basis::WeightInVolume => "w/v: grams in 100 mL of finished solution".to_owned(),
-        Basis::WeightInWeight => "w/w: grams in 100 g of finished solution".to_owned(),
-        Basis::VolumeInVolume => "v/v: millilitres of the liquid in 100 mL of finished solution".to_owned(),
+        StrengthBasis::WeightInVolume => "w/v: grams in 100 mL of finished solution".to_owned(),
+        StrengthBasis::WeightInWeight => "w/w: grams in 100 g of finished solution".to_owned(),
+        StrengthBasis::VolumeInVolume => {
+            "v/v: millilitres of the liquid in 100 mL of finished solution".to_owned()
+        }
     }
 }

@@ -5,7 +5,7 @@ use clap::Args;
 use super::arguments::{number, ratio, temperature_or};
 use super::context::Context;
 use super::error::CliError;
-use crate::predict::measured::{Comparison, compare};
+use crate::predict::measured::{ReadingComparison, compare};
 use crate::predict::report::{Question, QuestionError, Report, report};
 use crate::predict::sensitivity::BROUGHT_BY_SLIPS;
 use crate::quantity::{STORAGE_C, USUAL_C};
@@ -33,7 +33,7 @@ pub(super) struct PredictArguments {
     /// Temperature of the pH, 0 to 60 °C [default: 20C]
     #[arg(long, value_name = "TEMPERATURE", allow_hyphen_values = true)]
     temp: Option<String>,
-    /// Mixed so: 1+1 (stock+water), or 1+1+8 (A+B+water)
+    /// At this dilution: 1+1 (stock+water), or 1+1+8 (A+B+water)
     #[arg(long, value_name = "PARTS")]
     dilution: Option<String>,
     /// Only this part
@@ -84,7 +84,7 @@ pub(super) fn ph(argument: &str, text: &str) -> Result<f64, CliError> {
     if (0.0..=14.0).contains(&value) {
         Ok(value)
     } else {
-        Err(CliError::argument(argument, format!("{text} is not a pH of a bath"), fix))
+        Err(CliError::argument(argument, format!("pH {text} is out of range, 0 to 14"), fix))
     }
 }
 
@@ -93,7 +93,7 @@ fn compared(
     equilibria: &crate::solution::Equilibria,
     report: &Report,
     measured: f64,
-) -> Result<Comparison, CliError> {
+) -> Result<ReadingComparison, CliError> {
     let Some((_, outcome)) = report.subject() else {
         let message = "the formula has several parts, and a reading is of one solution";
         let fix = "say which: --part A, or --dilution 1+1 for the mixture";

@@ -23,7 +23,7 @@ Examples:
   soupcon scale mq-carbonate-tray-tank 1L --have sodium-carbonate-monohydrate
   soupcon scale mq-borax-classic 500ml --shelf shelf.toml     the jars of a file
 
-These are weights in no order; `soupcon sheet` tells how to mix them.";
+These are weights, not a mixing order; `soupcon sheet` says how to mix them.";
 
 /// Arguments of `scale`.
 #[derive(Debug, Args)]

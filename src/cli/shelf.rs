@@ -221,7 +221,7 @@ fn weighed(form: &Form, text: &str) -> Result<f64, (String, String)> {
     }
     as_mass
         .map(Mass::as_g)
-        .map_err(|error| (error.to_string(), "every amount carries its unit: 25 g, 1 kg, 500 ml".to_owned()))
+        .map_err(|error| (error.to_string(), "write the amount with its unit: 25 g, 1 kg, 500 ml".to_owned()))
 }
 
 #[cfg(test)]

@@ -38,7 +38,7 @@ Examples:
   soupcon time --film \"my 400 film\" --to-temp 23C -q                 the answer in three lines
 
 Factors, their ranges and their sources come from the table of the library; with --film all your records and the books
-together give one answer, and what each weighed is told.";
+together give one answer, which says what each weighed.";
 
 /// Arguments of `time`.
 #[derive(Debug, Args)]
@@ -88,7 +88,7 @@ pub(super) struct WantedArguments {
     /// A bottle of your journal: what is in it is wanted, and the films through it make the time longer
     #[arg(long, value_name = "NAME", help_heading = "Tank")]
     bottle: Option<String>,
-    /// The day for which the bottle is told [default: today]
+    /// The day for which the bottle is judged [default: today]
     #[arg(long, value_name = "YYYY-MM-DD", requires = "bottle", help_heading = "Tank")]
     date: Option<String>,
 }

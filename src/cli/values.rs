@@ -26,7 +26,7 @@ pub(super) fn form(context: &Context<'_, '_>, name: &str) -> Result<Rc<Form>, Cl
 
 /// A mass argument, above zero.
 pub(super) fn mass(argument: &str, text: &str) -> Result<Mass, CliError> {
-    let fix = "every mass carries its unit: 2.5g, 500mg, 20grain";
+    let fix = "write the mass with its unit: 2.5g, 500mg, 20grain";
     let mass: Mass = text.parse().map_err(|error| CliError::argument(argument, error, fix))?;
     if mass.as_g() == 0.0 {
         let error = QuantityError::Zero { kind: "mass", text: text.trim().to_owned() };
@@ -38,7 +38,7 @@ pub(super) fn mass(argument: &str, text: &str) -> Result<Mass, CliError> {
 /// A volume argument.
 pub(super) fn volume(argument: &str, text: &str) -> Result<Volume, CliError> {
     text.parse().map_err(|error| {
-        CliError::argument(argument, error, "every volume carries its unit: 500ml, 1L, 1us-qt")
+        CliError::argument(argument, error, "write the volume with its unit: 500ml, 1L, 1us-qt")
     })
 }
 
@@ -50,7 +50,7 @@ pub(super) fn number(argument: &str, text: &str, fix: &str) -> Result<f64, CliEr
 /// A temperature argument.
 pub(super) fn temperature(argument: &str, text: &str) -> Result<Temperature, CliError> {
     text.parse().map_err(|error| {
-        CliError::argument(argument, error, "every temperature carries its unit: 20C or 68F")
+        CliError::argument(argument, error, "write the temperature with its unit: 20C or 68F")
     })
 }
 

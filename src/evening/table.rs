@@ -46,7 +46,7 @@ impl Mark {
         match self {
             Self::Source => "by a source",
             Self::CommonPractice => "common practice",
-            Self::Memory => "from memory",
+            Self::Memory => crate::doubt::FROM_MEMORY,
             Self::Advice => "advice",
         }
     }

@@ -74,7 +74,7 @@ pub enum ExposureError {
         focal_mm: f64,
     },
     /// Nothing tells how the size changes.
-    #[error("one size is told and the other is not")]
+    #[error("one size is given and the other is not")]
     HalfASize,
     /// The thinnest part is not thinner than the densest.
     #[error("the dense part ({dense}) is not denser than the thin part ({thin})")]

@@ -156,12 +156,12 @@ impl fmt::Display for Warning {
             ),
             Self::SecondBathFull { grams_per_litre } => write!(
                 formatter,
-                "the second bath holds {} g/L of silver; above 0.3 lasting prints are in doubt (a recalled figure)",
+                "the second bath holds {} g/L of silver; above 0.3 prints may not last (from memory)",
                 show_short(*grams_per_litre, 2)
             ),
             Self::FirstBathFull { grams_per_litre } => write!(
                 formatter,
-                "the first bath holds {} g/L of silver; at 2 it is thrown out and the second takes its place",
+                "the first bath holds {} g/L of silver; at 2 discard it and move the second into its place",
                 show_short(*grams_per_litre, 2)
             ),
             Self::Diluted { strength_left } => write!(

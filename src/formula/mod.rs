@@ -3,24 +3,27 @@
 //! A [`Formula`] that exists is valid: every ingredient names an existing form, has exactly one amount above zero, and stands once in
 //! its part. `file` holds the shape on disk; this module checks it and turns old units into grams per litre.
 
+mod amount;
 mod check;
+mod error;
+mod evidence;
+mod file;
+mod kind;
 pub mod trust;
 mod uses;
-pub use check::MOST_BATHS;
-pub use uses::{Bath, Use};
-mod file;
-
-use std::fmt;
-use std::path::PathBuf;
-use std::rc::Rc;
-
-use serde::Deserialize;
-use thiserror::Error;
 
 use crate::diagnostic::Finding;
 use crate::packed::Packed;
-use crate::quantity::{Basis, Strength};
-use crate::substance::{Form, State};
+use crate::substance::Form;
+pub use amount::{Amount, Ingredient, amount_at_most_g, amount_in_grams};
+pub use check::MOST_BATHS;
+pub use error::FormError;
+pub use evidence::{Evidence, EvidenceKind, is_unedited};
+pub use kind::Kind;
+use serde::Deserialize;
+use std::path::PathBuf;
+use std::rc::Rc;
+pub use uses::{Bath, Use};
 
 /// Version of the file format that this program reads.
 pub const FORMAT: u32 = 1;
@@ -33,249 +36,6 @@ pub(crate) fn is_id(name: &str) -> bool {
     !name.is_empty()
         && name.len() <= 80
         && name.bytes().all(|byte| byte.is_ascii_lowercase() || byte.is_ascii_digit() || byte == b'-')
-}
-
-/// What kind of solution a formula makes; also the folder its file lies in.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Deserialize)]
-#[cfg_attr(test, derive(schemars::JsonSchema))]
-#[serde(rename_all = "kebab-case")]
-#[allow(missing_docs, reason = "each variant is the trade word itself")]
-pub enum Kind {
-    FilmDeveloper,
-    PaperDeveloper,
-    Replenisher,
-    StopBath,
-    Fixer,
-    WashingAid,
-    Hardener,
-    Reducer,
-    Intensifier,
-    Bleach,
-    Toner,
-    Sensitizer,
-    TestSolution,
-}
-
-impl Kind {
-    /// All kinds in the order of work.
-    pub const ALL: [Self; 13] = [
-        Self::FilmDeveloper,
-        Self::PaperDeveloper,
-        Self::Replenisher,
-        Self::StopBath,
-        Self::Fixer,
-        Self::WashingAid,
-        Self::Hardener,
-        Self::Reducer,
-        Self::Intensifier,
-        Self::Bleach,
-        Self::Toner,
-        Self::Sensitizer,
-        Self::TestSolution,
-    ];
-
-    /// The name of its folder, as written in a file and on the command line.
-    pub fn folder(self) -> &'static str {
-        match self {
-            Self::FilmDeveloper => "film-developer",
-            Self::PaperDeveloper => "paper-developer",
-            Self::Replenisher => "replenisher",
-            Self::StopBath => "stop-bath",
-            Self::Fixer => "fixer",
-            Self::WashingAid => "washing-aid",
-            Self::Hardener => "hardener",
-            Self::Reducer => "reducer",
-            Self::Intensifier => "intensifier",
-            Self::Bleach => "bleach",
-            Self::Toner => "toner",
-            Self::Sensitizer => "sensitizer",
-            Self::TestSolution => "test-solution",
-        }
-    }
-
-    /// The kind with that folder name.
-    pub fn from_folder(folder: &str) -> Option<Self> {
-        Self::ALL.into_iter().find(|kind| kind.folder() == folder)
-    }
-
-    /// The kind in words.
-    pub fn words(self) -> String {
-        self.folder().replace('-', " ")
-    }
-
-    /// Whether it develops (a developer of film or paper, or its replenisher).
-    pub fn is_developer(self) -> bool {
-        matches!(self, Self::FilmDeveloper | Self::PaperDeveloper | Self::Replenisher)
-    }
-}
-
-/// How sure a composition is.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
-#[cfg_attr(test, derive(schemars::JsonSchema))]
-#[serde(rename_all = "kebab-case")]
-pub enum EvidenceKind {
-    /// A document was read.
-    Published,
-    /// Common in the trade; no document.
-    CommonPractice,
-    /// Recalled; no document was opened.
-    Memory,
-}
-
-impl EvidenceKind {
-    /// The kind that a word in a file names.
-    pub fn from_word(word: &str) -> Option<Self> {
-        [Self::Published, Self::CommonPractice, Self::Memory].into_iter().find(|kind| kind.word() == word)
-    }
-
-    /// The word in files and JSON.
-    pub fn word(self) -> &'static str {
-        match self {
-            Self::Published => "published",
-            Self::CommonPractice => "common-practice",
-            Self::Memory => "memory",
-        }
-    }
-}
-
-/// How sure a composition is, with what stands behind it.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Evidence {
-    /// How sure.
-    pub kind: EvidenceKind,
-    /// The document read.
-    pub source: Option<String>,
-    /// A work that was named but not opened.
-    pub lead: Option<String>,
-    /// What is unsure, in plain words.
-    pub doubt: Option<String>,
-}
-
-/// Words in a citation that tell a page nobody has edited.
-const UNEDITED: &[&str] =
-    &["forum", "hobby", "wiki", "board", "mailing", "list post", "newsgroup", "anonymous", "thread"];
-
-/// Whether a citation leans on a page that nobody has edited: a forum post, a hobby page.
-pub fn is_unedited(source: &str) -> bool {
-    let source = source.to_lowercase();
-    UNEDITED.iter().any(|word| source.contains(word))
-}
-
-impl fmt::Display for Evidence {
-    /// In words, for the card and the sheet.
-    fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match (self.kind, &self.source) {
-            (EvidenceKind::Published, Some(source)) => write!(formatter, "published: {source}"),
-            (EvidenceKind::Published, None) => formatter.write_str("published"),
-            (EvidenceKind::CommonPractice, _) => formatter.write_str("common practice, no source"),
-            (EvidenceKind::Memory, _) => {
-                formatter.write_str("from memory: check against a book before a large batch")
-            }
-        }
-    }
-}
-
-/// How much of an ingredient a litre takes.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Amount {
-    /// Grams of the form per litre.
-    Grams(f64),
-    /// Millilitres of a liquid or a solution on sale per litre.
-    Millilitres(f64),
-    /// Millilitres of a percent solution of the form per litre.
-    PercentSolution {
-        /// Millilitres of that solution per litre.
-        millilitres: f64,
-        /// Its strength.
-        strength: Strength,
-    },
-}
-
-/// One line of a recipe.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Ingredient {
-    /// The form to weigh or measure.
-    pub form: Rc<Form>,
-    /// How much per litre of the part as bottled.
-    pub amount: Amount,
-    /// The old source's own figure, where the file gives it: `20 grain per 10 imp-floz`.
-    pub historical: Option<String>,
-    /// What to know of this line.
-    pub note: Option<String>,
-    /// An end point that is reached before the whole amount is used.
-    pub until: Option<String>,
-    /// Millilitres of water per litre of batch in which it is dissolved apart.
-    pub apart_ml: Option<f64>,
-    /// Whether the source calls it optional.
-    pub optional: bool,
-    /// Whether another form, or another chemical, may stand in for it; where not, the note says why.
-    pub exchange: bool,
-    /// Line in the file.
-    pub line: usize,
-}
-
-impl Ingredient {
-    /// Grams of the form itself per litre, where they can be known: solids as given, liquids by density, percent solutions by strength.
-    pub fn grams_per_litre(&self) -> Option<f64> {
-        amount_in_grams(&self.form, self.amount)
-    }
-}
-
-/// A strength by weight this near to that of the product, in percentage points, means the product itself; our own limit.
-const SAME_STRENGTH_POINTS: f64 = 3.0;
-/// Strongest percent solution that counts as dissolved already, no longer as the chemical itself, percent; our own limit.
-const WEAK_PERCENT: f64 = 10.0;
-/// No solution in this trade is heavier, g/mL: concentrated sulfuric acid is 1.84; from memory, no source.
-const HEAVIEST_SOLUTION_G_PER_ML: f64 = 1.9;
-
-impl Amount {
-    /// Whether it is a percent solution by weight of the strength of the liquid product: then it is the product that is measured.
-    pub fn is_product(self, form: &Form) -> bool {
-        let Self::PercentSolution { strength, .. } = self else { return false };
-        form.state != State::Solid
-            && form.density_g_per_ml.is_some()
-            && strength.basis() == Basis::WeightInWeight
-            && (strength.percent() - form.assay_fraction() * 100.0).abs() <= SAME_STRENGTH_POINTS
-    }
-
-    /// Whether it goes in as a weak percent solution, no longer as the chemical itself.
-    pub fn is_weak_solution_of(self, form: &Form) -> bool {
-        let Self::PercentSolution { strength, .. } = self else { return false };
-        strength.percent() <= WEAK_PERCENT && !self.is_product(form)
-    }
-}
-
-/// Grams of a form in an amount; none for a volume of a liquid whose density is not known. The strength of a percent solution counts the
-/// pure chemical, so that of a weaker product more grams are in it.
-pub fn amount_in_grams(form: &Form, amount: Amount) -> Option<f64> {
-    match amount {
-        Amount::Grams(grams) => Some(grams),
-        Amount::Millilitres(millilitres) => Some(millilitres * form.density_g_per_ml?),
-        Amount::PercentSolution { millilitres, .. } if amount.is_product(form) => {
-            Some(millilitres * form.density_g_per_ml?)
-        }
-        Amount::PercentSolution { millilitres, strength } => {
-            let share = strength.percent() / 100.0;
-            match strength.basis() {
-                Basis::WeightInVolume => Some(millilitres * share / form.assay_fraction()),
-                Basis::VolumeInVolume => Some(millilitres * share * form.density_g_per_ml?),
-                // Grams in 100 g of solution: the density of that solution is not known here.
-                Basis::WeightInWeight => None,
-            }
-        }
-    }
-}
-
-/// Grams of a form that an amount surely does not exceed.
-pub fn amount_at_most_g(form: &Form, amount: Amount) -> Option<f64> {
-    amount_in_grams(form, amount).or(match amount {
-        Amount::Grams(grams) => Some(grams),
-        Amount::Millilitres(millilitres) => Some(millilitres * HEAVIEST_SOLUTION_G_PER_ML),
-        Amount::PercentSolution { millilitres, strength } => {
-            let pure = millilitres * HEAVIEST_SOLUTION_G_PER_ML * strength.percent() / 100.0;
-            Some(pure / form.assay_fraction())
-        }
-    })
 }
 
 /// How the source mixes a part.
@@ -672,61 +432,6 @@ impl Formula {
     /// A part by its name, without regard to case.
     pub fn part(&self, name: &str) -> Option<&Part> {
         self.parts.iter().find(|part| part.name.as_deref().is_some_and(|own| own.eq_ignore_ascii_case(name)))
-    }
-}
-
-/// Why a name does not lead to a form.
-#[derive(Debug, Clone, PartialEq, Error)]
-#[non_exhaustive]
-pub enum FormError {
-    /// No such form.
-    #[error("no substance is called `{name}`")]
-    Unknown {
-        /// What was asked.
-        name: String,
-        /// Near misses.
-        near: Vec<String>,
-    },
-    /// The parent was named where the form matters.
-    #[error("`{name}` is {}", if forms.len() > 1 { "sold in several forms that weigh differently" } else { "the chemical, and its one form has a name of its own" })]
-    BareParent {
-        /// What was asked.
-        name: String,
-        /// Its forms with what each weighs against the first: `sodium-carbonate-monohydrate (1.170)`.
-        forms: Vec<String>,
-    },
-    /// Its file is broken.
-    #[error("the file of `{name}` cannot be used: {}", findings.first().map_or_else(String::new, ToString::to_string))]
-    Broken {
-        /// What was asked.
-        name: String,
-        /// What is wrong in it.
-        findings: Vec<Finding>,
-    },
-}
-
-impl FormError {
-    /// What to do about it.
-    pub fn fix(&self) -> String {
-        match self {
-            Self::Unknown { near, .. } if near.is_empty() => {
-                "`soupcon substance` lists all substances; your own go into a folder `substances`".to_owned()
-            }
-            Self::Unknown { near, .. } => format!("did you mean {}?", near.join(" or ")),
-            Self::BareParent { forms, .. } if forms.len() < 2 => {
-                let only = forms.first().and_then(|form| form.split(' ').next());
-                only.map_or_else(String::new, |form| format!("name the form: {form}"))
-            }
-            Self::BareParent { forms, .. } => {
-                format!(
-                    "name the form on the jar (grams that replace 1 g of the first): {}",
-                    forms.join(", ")
-                )
-            }
-            Self::Broken { findings, .. } => {
-                findings.first().map_or_else(String::new, |finding| finding.fix.clone())
-            }
-        }
     }
 }
 

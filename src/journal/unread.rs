@@ -32,7 +32,7 @@ impl std::fmt::Display for Unread {
         match &self.reason {
             Reason::Torn => write!(
                 formatter,
-                "line {line}: an entry is torn, writing it was interrupted; it is left as it is"
+                "line {line}: an entry is torn, writing it was interrupted; it is left unchanged"
             ),
             Reason::Later { what } => {
                 write!(
@@ -41,7 +41,7 @@ impl std::fmt::Display for Unread {
                 )
             }
             Reason::Damaged { what } => {
-                write!(formatter, "line {line}: an entry cannot be read: {what}; it is left as it is")
+                write!(formatter, "line {line}: an entry cannot be read: {what}; it is left unchanged")
             }
         }
     }

@@ -6,7 +6,7 @@ use super::Objection;
 use crate::predict::heating::{PORTIONS_ABOVE_C, REFUSED_ABOVE_C, in_portions, peak_of_dissolving};
 use crate::predict::margin::bounds_per_100_g;
 use crate::quantity::rounding::{show_short, show_significant};
-use crate::quantity::{Basis, Strength, USUAL_C};
+use crate::quantity::{Strength, StrengthBasis, USUAL_C};
 use crate::safety::Severity;
 use crate::solution::Equilibria;
 use crate::substance::chemical_formula::{AtomicWeights, ChemicalFormula};
@@ -38,7 +38,7 @@ pub fn making(weights: &AtomicWeights, form: &Form, strength: Strength, assay: f
         |formula: &String| ChemicalFormula::parse(formula).is_ok_and(|formula| formula.atoms().len() == 1);
     if is_solid && form.chemical_formula.as_ref().is_some_and(is_element) {
         let text = "an element does not dissolve in water by itself".to_owned();
-        object("does-not-dissolve", text, "dissolve it with what its recipe dissolves it in");
+        object("does-not-dissolve", text, "dissolve it as its formula does");
     }
     let (product_g, water_g) = in_a_hundred(form, strength, assay);
     if water_g <= 0.0 {
@@ -61,7 +61,7 @@ pub fn making(weights: &AtomicWeights, form: &Form, strength: Strength, assay: f
         making.cautions.push((
             Severity::Warning,
             format!(
-                "Not all of it may stay dissolved: {} g in 100 g of water surely do at {} °C.",
+                "Not all of it may stay dissolved: {} g in 100 g of water certainly do at {} °C.",
                 show_significant(least),
                 show_short(USUAL_C, 0)
             ),
@@ -71,7 +71,7 @@ pub fn making(weights: &AtomicWeights, form: &Form, strength: Strength, assay: f
         // Common practice, no source.
         making.cautions.push((
             Severity::Warning,
-            "It spoils in water within hours to days: make it for the day, with a little sulfite where the recipe has it.".to_owned(),
+            "It spoils in water within hours to days: make it for the day, with a little sulfite where the formula has it.".to_owned(),
         ));
     }
     making
@@ -80,11 +80,11 @@ pub fn making(weights: &AtomicWeights, form: &Form, strength: Strength, assay: f
 /// Grams of the product in 100 mL (or 100 g) of a percent solution, and of the water that is left for it.
 fn in_a_hundred(form: &Form, strength: Strength, assay: f64) -> (f64, f64) {
     let product_g = match strength.basis() {
-        Basis::WeightInVolume | Basis::WeightInWeight => strength.percent() / assay,
-        Basis::VolumeInVolume => strength.percent() * form.density_g_per_ml.unwrap_or(1.0),
+        StrengthBasis::WeightInVolume | StrengthBasis::WeightInWeight => strength.percent() / assay,
+        StrengthBasis::VolumeInVolume => strength.percent() * form.density_g_per_ml.unwrap_or(1.0),
     };
     let room = match (strength.basis(), form.state) {
-        (Basis::WeightInWeight, _) => product_g,
+        (StrengthBasis::WeightInWeight, _) => product_g,
         (_, State::Solid) => form.solid_room_ml(product_g),
         _ => product_g / form.density_g_per_ml.unwrap_or(1.0),
     };

@@ -108,7 +108,7 @@ fn beyond_ph(place: &str, vessel: &Vessel, before: f64, after: f64) -> (Vec<Obje
         }
         match limit.refused {
             Some(code) => {
-                let fix = "ask for a pH that it bears, or leave it as it is";
+                let fix = "ask for a pH that it bears, or leave it unchanged";
                 objections.push(Objection::not_this_way(code, place, limit.text, fix));
             }
             None => cautions.push(limit.text),

@@ -6,7 +6,7 @@
 use std::rc::Rc;
 
 use super::additions;
-use crate::solution::{Addition, Equilibria, Standing, predict};
+use crate::solution::{Addition, Equilibria, Modelling, predict};
 use crate::substance::{Form, Role, State};
 use crate::vessel::Content;
 
@@ -14,7 +14,7 @@ use crate::vessel::Content;
 const BISULFITE_SHARE: f64 = 0.01;
 /// Share of sulfite that is carbonate in the second.
 const CARBONATE_SHARE: f64 = 0.002;
-/// mol/L of carbon dioxide taken up from the air.
+/// mol/L of carbon dioxide absorbed from the air.
 const CARBON_DIOXIDE: f64 = 0.001;
 /// pH above which an open solution takes it up.
 const TAKES_UP_ABOVE_PH: f64 = 8.0;
@@ -215,13 +215,13 @@ impl Subject<'_> {
             for other in siblings(&form.parent.id) {
                 let differs = (other.crystal_water - form.crystal_water).abs() > 1e-9;
                 if differs && other.state == State::Solid {
-                    let words = format!("the jar holds {}, not {}", other.name, form.name);
+                    let words = format!("the jar contains {} instead of {}", other.name, form.name);
                     self.with_form(own, &other, words);
                 }
             }
             if form.parent.id == "sodium-bisulfite" {
                 for other in siblings("sodium-metabisulfite") {
-                    let words = format!("the jar of {} holds {}", form.name, other.name);
+                    let words = format!("the jar of {} contains {}", form.name, other.name);
                     self.with_form(own, &other, words);
                 }
             }
@@ -274,7 +274,7 @@ impl Subject<'_> {
         if self.ph > TAKES_UP_ABOVE_PH {
             let mut changed = self.additions.clone();
             changed.push(bare("CO3^2-", CARBON_DIOXIDE));
-            let words = "1 mmol/L of carbon dioxide taken up from the air".to_owned();
+            let words = "1 mmol/L of carbon dioxide absorbed from the air".to_owned();
             self.with_additions(Cause::Ageing, words, &changed);
         }
         let oxidised = self.total("hydroquinone") * OXIDISED_SHARE;
@@ -289,7 +289,7 @@ impl Subject<'_> {
                 }
             }
             changed.push(bare("Cl-", oxidised));
-            let words = "the air has oxidised 5 % of the hydroquinone, which frees caustic from the sulfite";
+            let words = "the air has oxidised 5 % of the hydroquinone, which makes caustic from the sulfite";
             self.with_additions(Cause::Ageing, words.to_owned(), &changed);
         }
     }
@@ -309,8 +309,7 @@ impl Subject<'_> {
             changed.push(bare("Cl-", bound * charges_left));
             changed.push(bare("CO3^2-", bound * 2.0));
             let name = binder.split('^').next().unwrap_or(binder);
-            let words =
-                format!("it is made with hard tap water (2 mmol/L of calcium), which takes up {name}");
+            let words = format!("it is made with hard tap water (2 mmol/L of calcium), which binds {name}");
             self.with_additions(Cause::Water, words, &changed);
         }
     }
@@ -329,7 +328,7 @@ fn bare(component: &str, moles: f64) -> Addition {
         moles,
         components: vec![(component.to_owned(), 1.0)],
         water_moles: 0.0,
-        standing: Standing::Modelled,
+        standing: Modelling::Modelled,
         protons: 0.0,
     }
 }

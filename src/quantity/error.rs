@@ -62,7 +62,7 @@ pub enum QuantityError {
         text: String,
     },
     /// A number without a unit.
-    #[error("a {kind} needs its unit; write it as {examples}")]
+    #[error("this {kind} has no unit; write it as {examples}")]
     NoUnit {
         /// What kind of quantity.
         kind: &'static str,

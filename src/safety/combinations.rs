@@ -7,7 +7,7 @@ use std::{error, fmt};
 
 use serde::Deserialize;
 
-use super::amounts::{ANYTHING, Bounds, Equivalents, SPECIAL, Unit, is_named};
+use super::amounts::{ANYTHING, Bounds, Equivalents, LimitUnit, SPECIAL, is_named};
 use super::rows::Rows;
 use crate::diagnostic::{Finding, read_table, read_toml};
 use crate::packed::Packed;
@@ -169,7 +169,7 @@ impl Group {
 pub(super) struct Need {
     of: String,
     #[serde(default)]
-    unit: Unit,
+    unit: LimitUnit,
     #[serde(rename = "in", default = "first")]
     group: usize,
     at_least: Option<f64>,
@@ -186,7 +186,9 @@ impl Need {
     pub(super) fn holds(&self, equivalents: &Equivalents, vessel: &[Content], batch_litres: f64) -> bool {
         let amount = equivalents.amount(&self.of, self.unit, vessel, batch_litres);
         let limit = |factor: f64| match &self.times {
-            Some(other) => equivalents.amount(other, Unit::MolesPerLitre, vessel, batch_litres).times(factor),
+            Some(other) => {
+                equivalents.amount(other, LimitUnit::MolesPerLitre, vessel, batch_litres).times(factor)
+            }
             None => Bounds { low: factor, high: factor },
         };
         self.at_least.is_none_or(|factor| amount.high >= limit(factor).low)
@@ -577,6 +579,7 @@ fn each_has_its_own<'a>(groups: &'a [Vec<String>], taken: &mut Vec<&'a str>) -> 
 
 #[cfg(test)]
 mod tests {
+
     use super::*;
 
     #[test]
@@ -588,5 +591,22 @@ mod tests {
                 row.members.iter().map(|group| group.any.iter().map(String::as_str).collect()).collect();
             assert_eq!(lists, members, "{}", row.id);
         }
+    }
+
+    #[test]
+    fn a_chemical_that_two_groups_mean_does_not_meet_itself() {
+        let each = |groups: &[&[&str]]| {
+            let groups: Vec<Vec<String>> =
+                groups.iter().map(|group| group.iter().map(|id| (*id).to_owned()).collect()).collect();
+            each_has_its_own(&groups, &mut Vec::new())
+        };
+        // Sodium hypochlorite is alkaline, metabisulfite both acid and sulfite: alone in a vessel neither is a mixture.
+        assert!(!each(&[&["metabisulfite"], &["metabisulfite"]]));
+        assert!(each(&[&["metabisulfite"], &["metabisulfite", "sulfite"]]));
+        assert!(each(&[&["metabisulfite", "acid"], &["metabisulfite"]]), "whichever group is asked first");
+        // Two chemicals are not enough for three groups.
+        assert!(!each(&[&["a", "b"], &["a", "b"], &["a", "b"]]));
+        assert!(each(&[&["a", "b"], &["a", "b"], &["b", "c"]]));
+        assert!(!each(&[&["a"], &[]]), "a group that nothing in the vessel belongs to");
     }
 }

@@ -117,3 +117,43 @@ pub(super) fn hazards_of(contents: &[Content], statements: &Statements) -> Vec<P
     }
     all
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::formula::Chemicals as _;
+    use crate::library::Library;
+    use crate::safety::SafetyData;
+
+    fn wear(id: &str) -> Vec<Wear> {
+        let library = Library::shipped();
+        hazard_of(&library.form(id).unwrap(), SafetyData::shipped(&library).statements()).wear
+    }
+
+    #[test]
+    fn what_is_breathed_of_a_solid_is_dust_and_of_a_liquid_vapour() {
+        // Both are poisonous when breathed (H331, H330): a mask is for dust, air for vapour. Common practice, no source.
+        let solid = wear("p-phenylenediamine");
+        assert!(solid.contains(&Wear::DustMask) && !solid.contains(&Wear::Ventilation), "{solid:?}");
+        let liquid = wear("glutaraldehyde-25");
+        assert!(liquid.contains(&Wear::Ventilation) && !liquid.contains(&Wear::DustMask), "{liquid:?}");
+    }
+
+    #[test]
+    fn each_thing_to_wear_is_named_once() {
+        // Five of its statements ask for gloves or eye protection.
+        for id in ["potassium-dichromate", "p-phenylenediamine", "glutaraldehyde-25", "sodium-hydroxide"] {
+            let worn = wear(id);
+            for thing in &worn {
+                assert_eq!(worn.iter().filter(|own| *own == thing).count(), 1, "{id}: {worn:?}");
+            }
+            assert!(worn.len() > 1, "{id}: {worn:?}");
+        }
+    }
+
+    #[test]
+    fn gloves_are_worn_and_air_is_not() {
+        assert!(Wear::NitrileGloves.is_worn() && Wear::DustMask.is_worn() && Wear::Apron.is_worn());
+        assert!(!Wear::Ventilation.is_worn() && !Wear::Extraction.is_worn());
+    }
+}

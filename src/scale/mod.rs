@@ -4,21 +4,30 @@
 //! mole ([`mod@exchange`]) and corrected for assay; what the balance cannot weigh becomes a dose of a percent solution ([`dose`]) or gets
 //! advice. Mass is conserved: what an item carries into the vessel is what the recipe asks, but for the rounding that is reported.
 
+mod advice;
 pub mod dose;
+mod error;
 pub mod exchange;
+mod item;
 mod made_first;
+mod percent;
+mod size;
 
-use std::rc::Rc;
-
-use thiserror::Error;
-
-use crate::formula::{Amount, Formula, Ingredient, Part, amount_in_grams};
-use crate::quantity::{Basis, LEAST_ML, Mass, MixRatio, Strength, USUAL_C, Volume, rounding};
-use crate::substance::{Form, State};
+use crate::formula::{Amount, Formula, Part};
+use crate::quantity::{LEAST_ML, Mass, MixRatio, Strength, Volume, rounding};
+use crate::substance::Form;
 use crate::vessel::{Content, Vessel};
-use dose::{Balance, Dose, measuring_step_ml};
-use exchange::{ExchangeError, Exchanged, Relations, exchange};
+pub use advice::Advice;
+use dose::{Balance, Dose};
+pub use error::ScaleError;
+use exchange::{Exchanged, Relations};
+pub(crate) use item::keeps_water_out;
+use item::{item, take};
 pub use made_first::MadeFirst;
+pub use percent::{PercentSolution, percent_solution};
+use size::{LARGEST_ML, part_shares, round_batch, volumes};
+pub use size::{advised_batch, can_mix};
+use std::rc::Rc;
 
 /// How much is wanted.
 #[derive(Debug, Clone, PartialEq)]
@@ -106,59 +115,6 @@ impl Unit {
     }
 }
 
-/// What to mind about an item.
-#[derive(Debug, Clone, PartialEq)]
-pub enum Advice {
-    /// The balance cannot weigh it within tolerance, and no percent solution serves: it does not keep in one, or not in this solvent, or too much
-    /// of it would be needed.
-    TooSmall {
-        /// How far off what is weighed may be, the rounding to a step included, percent.
-        uncertainty_percent: f64,
-        /// Balance resolution that would do, g.
-        finer_step_g: f64,
-        /// Volume of this part from which the balance does, or a percent solution serves, mL.
-        least_batch_ml: f64,
-    },
-    /// More than the balance carries.
-    Portions {
-        /// How many times the most that the balance carries.
-        full: u32,
-        /// Grams in each of those.
-        full_g: f64,
-        /// Grams left for a last weighing; 0 where the others hold it all.
-        rest_g: f64,
-    },
-    /// The product was counted with this assay, which was given for it.
-    AssayGiven {
-        /// % by mass.
-        percent: f64,
-    },
-    /// The product's assay usually lies in this range and none was given.
-    AssayTypical {
-        /// Lowest usual assay, %.
-        low_percent: f64,
-        /// Highest usual assay, %.
-        high_percent: f64,
-    },
-    /// The exchange is exact only with alkali added (positive) or left out (negative).
-    Hydroxide {
-        /// Grams of sodium hydroxide for the batch.
-        grams: f64,
-        /// What the relation says.
-        note: String,
-    },
-    /// What the relation between two chemicals says.
-    Relation {
-        /// The note.
-        note: String,
-    },
-    /// A percent solution that the recipe itself asks for.
-    MakePercentSolution {
-        /// Its strength.
-        strength: Strength,
-    },
-}
-
 /// What the recipe named where the shelf holds another form.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Instead {
@@ -233,108 +189,6 @@ pub struct Batch {
     pub balance: Balance,
 }
 
-/// Why a batch cannot be worked out.
-#[derive(Debug, Clone, PartialEq, Error)]
-#[non_exhaustive]
-pub enum ScaleError {
-    /// Neither a volume nor a limit.
-    #[error("no volume is given")]
-    NoVolume,
-    /// The limited chemical is not in the formula.
-    #[error("{form} is not in this formula, so it cannot limit the batch")]
-    LimitNotUsed {
-        /// The form.
-        form: String,
-        /// What is in it.
-        contains: Vec<String>,
-    },
-    /// Not enough of a chemical.
-    #[error("{form}: {needs} g are needed and {has} g are there; that makes {largest_ml} mL at most")]
-    NotEnough {
-        /// The form.
-        form: String,
-        /// Grams needed.
-        needs: String,
-        /// Grams there.
-        has: String,
-        /// Largest batch, mL, rounded down.
-        largest_ml: f64,
-    },
-    /// The ratio does not fit the parts.
-    #[error("the working solution {ratio} does not fit a formula with {parts}")]
-    RatioDoesNotFit {
-        /// The ratio in words.
-        ratio: String,
-        /// The parts in words.
-        parts: String,
-    },
-    /// An exchange that the formula forbids.
-    #[error("{form} may not be exchanged for {other} in this formula: {note}")]
-    NotExchanged {
-        /// The recipe's form.
-        form: String,
-        /// The form on the shelf.
-        other: String,
-        /// Why, as the formula says.
-        note: String,
-    },
-    /// An exchange that cannot be computed.
-    #[error(transparent)]
-    Exchange(#[from] ExchangeError),
-    /// A batch that nobody can measure.
-    #[error("a batch of {millilitres} mL is too small to mix")]
-    TooSmall {
-        /// Millilitres that come out.
-        millilitres: String,
-    },
-    /// A batch beyond any tank.
-    #[error("a batch of {litres} L is beyond what this program mixes safely (200 L)")]
-    TooLarge {
-        /// Litres asked.
-        litres: String,
-    },
-}
-
-impl ScaleError {
-    /// What to do about it.
-    pub fn fix(&self) -> String {
-        match self {
-            Self::NoVolume => "give one, such as 500ml or 1L, or the limit: --limit metol=3.2g".to_owned(),
-            Self::LimitNotUsed { contains, .. } => format!("it contains {}", contains.join(", ")),
-            Self::NotEnough { largest_ml, .. } => {
-                format!("mix {} mL or less, or leave the volume out", rounding::show_decimals(*largest_ml, 0))
-            }
-            Self::RatioDoesNotFit { .. } => {
-                "write one figure for each part in its order and, last, one for water: 1+3, or 1+1+8 for A, B and water"
-                    .to_owned()
-            }
-            Self::Exchange(_) | Self::NotExchanged { .. } => "take the form that the recipe names".to_owned(),
-            Self::TooSmall { .. } => {
-                "mix more of it; where a chemical limits the batch, more of that is needed".to_owned()
-            }
-            Self::TooLarge { .. } => "mix several smaller batches".to_owned(),
-        }
-    }
-}
-
-/// Largest volume of one part, mL.
-const LARGEST_ML: f64 = 200_000.0;
-
-/// Whether a batch is one that this program mixes.
-pub fn can_mix(volume: Volume) -> bool {
-    (LEAST_ML..=LARGEST_ML).contains(&volume.as_ml())
-}
-
-/// A least volume, rounded up to what one mixes.
-fn round_batch(least_ml: f64) -> Volume {
-    Volume::from_ml((least_ml / 50.0 - 1e-9).ceil() * 50.0)
-}
-
-/// The batch to advise where at least so much is needed, mL; none where this program mixes no batch so large.
-pub fn advised_batch(least_ml: f64) -> Option<Volume> {
-    Some(round_batch(least_ml)).filter(|least| can_mix(*least))
-}
-
 impl Item {
     /// Grams of the form in it, or what they surely do not exceed.
     pub fn at_most_g(&self) -> Option<f64> {
@@ -397,7 +251,7 @@ impl BatchPart {
 /// # Errors
 /// No volume, a limit that is not in the formula or not enough, a ratio that does not fit, an exchange that cannot be computed.
 pub fn scale(formula: &Formula, request: &Request, relations: &Relations) -> Result<Batch, ScaleError> {
-    let takes: Vec<Vec<Take>> = formula
+    let takes: Vec<Vec<TakenForm>> = formula
         .parts
         .iter()
         .map(|part| part.ingredients.iter().map(|own| take(own, part, request, relations)).collect())
@@ -437,7 +291,7 @@ pub fn scale(formula: &Formula, request: &Request, relations: &Relations) -> Res
 }
 
 /// What is taken from the shelf for one ingredient, per litre.
-struct Take {
+struct TakenForm {
     form: Rc<Form>,
     unit: Unit,
     per_litre: f64,
@@ -445,393 +299,6 @@ struct Take {
     solution: Option<Strength>,
     exchanged: Option<Exchanged>,
     instead_of: Option<Instead>,
-}
-
-/// Chooses the form from the shelf and exchanges the amount.
-fn take(
-    ingredient: &Ingredient,
-    part: &Part,
-    request: &Request,
-    relations: &Relations,
-) -> Result<Take, ScaleError> {
-    let own = &ingredient.form;
-    let (unit, per_litre, solution) = match ingredient.amount {
-        Amount::Grams(grams) => (Unit::Gram, grams, None),
-        Amount::Millilitres(millilitres) => (Unit::Millilitre, millilitres, None),
-        Amount::PercentSolution { millilitres, .. } if ingredient.amount.is_product(own) => {
-            (Unit::Millilitre, millilitres, None)
-        }
-        Amount::PercentSolution { millilitres, strength } => (Unit::Millilitre, millilitres, Some(strength)),
-    };
-    let grams = amount_in_grams(own, ingredient.amount);
-    let own_assay = own.assay_fraction();
-    let chosen = from_shelf(own, part, request, relations);
-    if !ingredient.exchange && chosen.id != own.id {
-        return Err(ScaleError::NotExchanged {
-            form: own.name.clone(),
-            other: chosen.name.clone(),
-            note: ingredient.note.clone().unwrap_or_default(),
-        });
-    }
-    let assay = request.assay_of(&chosen);
-    let unchanged = chosen.id == own.id && (assay - own_assay).abs() < 1e-12;
-    if unchanged || solution.is_some() && chosen.id == own.id {
-        let grams = if solution.is_some() { grams.map(|grams| grams * own_assay / assay) } else { grams };
-        return Ok(Take {
-            form: chosen,
-            unit,
-            per_litre,
-            grams_per_litre: grams,
-            solution,
-            exchanged: None,
-            instead_of: None,
-        });
-    }
-    let grams = grams.ok_or_else(|| ExchangeError::NoDensity { form: own.id.clone() })?;
-    let exchanged = exchange(grams, (own, own_assay), (&chosen, assay), relations)?;
-    // A liquid is measured; a solid, and a liquid of unknown density, is weighed.
-    let liquid = chosen.state != State::Solid;
-    let (new_unit, new_per_litre) = match chosen.density_g_per_ml.filter(|_| liquid) {
-        Some(density) => (Unit::Millilitre, exchanged.grams / density),
-        None => (Unit::Gram, exchanged.grams),
-    };
-    let instead_of = (chosen.id != own.id).then(|| Instead { form: Rc::clone(own), per_litre, unit });
-    Ok(Take {
-        unit: new_unit,
-        per_litre: new_per_litre,
-        grams_per_litre: Some(exchanged.grams),
-        solution: None,
-        exchanged: Some(exchanged),
-        instead_of,
-        form: chosen,
-    })
-}
-
-/// Whether taking `shelf` for the recipe's form brings no water into a part that is not made up with water.
-pub(crate) fn keeps_water_out(shelf: &Form, recipe: &Form, part: &Part) -> bool {
-    part.solvent.is_none()
-        || shelf.state != State::Solution
-            && shelf.crystal_water <= recipe.crystal_water
-            && shelf.state == recipe.state
-}
-
-/// The form on the shelf for a recipe's form: itself, else another form of its parent, else an automatic relation, else itself.
-fn from_shelf(own: &Rc<Form>, part: &Part, request: &Request, relations: &Relations) -> Rc<Form> {
-    let shelf = || request.have.iter().map(|have| &have.form);
-    if shelf().any(|form| form.id == own.id) {
-        return Rc::clone(own);
-    }
-    let same_parent = |form: &&Rc<Form>| form.parent.id == own.parent.id && keeps_water_out(form, own, part);
-    let related = |form: &&Rc<Form>| {
-        relations.between(&own.parent.id, &form.parent.id).is_some_and(|relation| relation.automatic)
-            && keeps_water_out(form, own, part)
-    };
-    let asked = |form: &&Rc<Form>| {
-        relations.between(&own.parent.id, &form.parent.id).is_some()
-            && request.have.iter().any(|have| have.is_limit && have.form.id == form.id)
-    };
-    shelf()
-        .find(same_parent)
-        .or_else(|| shelf().find(related))
-        .or_else(|| shelf().find(asked))
-        .map_or_else(|| Rc::clone(own), Rc::clone)
-}
-
-/// Volume of each part per millilitre of what was asked.
-fn part_shares(formula: &Formula, wanted: &Wanted) -> Result<Vec<f64>, ScaleError> {
-    let count = formula.parts.len();
-    let Wanted::Working { ratio, .. } = wanted else { return Ok(vec![1.0; count]) };
-    let parts = ratio.parts();
-    if parts.len() != count && parts.len() != count + 1 {
-        let words = parts.iter().map(|part| rounding::show_short(*part, 3)).collect::<Vec<_>>().join("+");
-        let names: Vec<&str> =
-            formula.parts.iter().map(|part| part.name.as_deref().unwrap_or("one part")).collect();
-        return Err(ScaleError::RatioDoesNotFit { ratio: words, parts: names.join(", ") });
-    }
-    let total: f64 = parts.iter().sum();
-    Ok(parts.iter().take(count).map(|part| part / total).collect())
-}
-
-/// How much of a form there is in all its jars; none where one of them is as good as full. What is said to be the last of it is that alone.
-fn amount_there(have: &Have, shelf: &[Have]) -> Option<Mass> {
-    if have.is_limit {
-        return have.amount;
-    }
-    let jars = shelf.iter().filter(|own| own.form.id == have.form.id && !own.is_limit);
-    let grams = jars.map(|own| own.amount.map(Mass::as_g)).sum::<Option<f64>>()?;
-    Some(Mass::from_g(grams))
-}
-
-/// Volumes of the parts, and the form that limits them.
-fn volumes(
-    formula: &Formula,
-    request: &Request,
-    takes: &[Vec<Take>],
-    shares: &[f64],
-) -> Result<(Vec<Volume>, Option<Rc<Form>>), ScaleError> {
-    let mut largest: Option<(f64, &Have, f64)> = None;
-    for have in &request.have {
-        let Some(amount) = amount_there(have, &request.have) else { continue };
-        let per_ml: f64 = takes
-            .iter()
-            .zip(shares)
-            .map(|(part, share)| {
-                let grams = part.iter().filter(|take| take.form.id == have.form.id);
-                grams.filter_map(|take| take.grams_per_litre).sum::<f64>() * share / 1000.0
-            })
-            .sum();
-        if per_ml <= 0.0 {
-            if have.is_limit {
-                let contains = formula.ingredients().map(|own| own.form.id.clone()).collect();
-                return Err(ScaleError::LimitNotUsed { form: have.form.id.clone(), contains });
-            }
-            continue;
-        }
-        let possible_ml = amount.as_g() / per_ml;
-        if largest.is_none_or(|(so_far, _, _)| possible_ml < so_far) {
-            largest = Some((possible_ml, have, per_ml));
-        }
-    }
-    let asked_ml = match &request.wanted {
-        Wanted::Bottled(volume) | Wanted::Working { volume, .. } => volume.as_ml(),
-        Wanted::AsMuchAsPossible => match largest {
-            Some((possible_ml, have, _)) => {
-                let volumes = shares.iter().map(|share| Volume::from_ml(possible_ml * share)).collect();
-                return Ok((volumes, Some(Rc::clone(&have.form))));
-            }
-            None => return Err(ScaleError::NoVolume),
-        },
-    };
-    if let Some((possible_ml, have, per_ml)) =
-        largest.filter(|(possible, _, _)| *possible < asked_ml * (1.0 - 1e-9))
-    {
-        return Err(ScaleError::NotEnough {
-            form: have.form.id.clone(),
-            needs: rounding::show_significant(per_ml * asked_ml),
-            has: rounding::show_significant(amount_there(have, &request.have).map_or(0.0, Mass::as_g)),
-            largest_ml: (possible_ml + 1e-6).floor(),
-        });
-    }
-    Ok((shares.iter().map(|share| Volume::from_ml(asked_ml * share)).collect(), None))
-}
-
-/// One line of the batch, rounded, dosed and advised on.
-fn item(
-    index: usize,
-    ingredient: &Ingredient,
-    take: &Take,
-    part: &Part,
-    volume: Volume,
-    request: &Request,
-) -> Item {
-    let litres = volume.as_litres();
-    let amount = take.per_litre * litres;
-    let grams = take.grams_per_litre.map(|grams| grams * litres);
-    let mut advice = Vec::new();
-    let mut dose = None;
-    let weigh = if take.unit == Unit::Gram {
-        if dose::is_too_small(amount, &take.form, request.balance) {
-            let solvent = part.solvent.as_ref().map(|form| form.id.as_str());
-            dose = dose::dose_for(amount, &take.form, request.balance, volume.as_ml(), solvent);
-            let as_well =
-                || dose::weighs_as_well(amount, &take.form, request.balance, volume.as_ml(), solvent);
-            if dose.is_none() && !as_well() {
-                advice.push(too_small(amount, &take.form, request.balance, volume, solvent));
-            }
-        }
-        if let Some(dose) = &dose {
-            dose.millilitres * dose.strength_percent / 100.0
-        } else {
-            let weigh = rounding::to_step(amount, request.balance.step_g);
-            advice.extend(portions(weigh, request.balance));
-            weigh
-        }
-    } else {
-        rounding::to_step(amount, measuring_step_ml(amount))
-    };
-    if let Some(strength) = take.solution {
-        advice.push(Advice::MakePercentSolution { strength });
-    }
-    let assay_given = request.assays.iter().find(|(form, _)| form.id == take.form.id);
-    if let Some((_, fraction)) = assay_given {
-        advice.push(Advice::AssayGiven { percent: fraction * 100.0 });
-    } else if let Some((low_percent, high_percent)) = take.form.assay_typical {
-        advice.push(Advice::AssayTypical { low_percent, high_percent });
-    }
-    if let Some(exchanged) = &take.exchanged {
-        let hydroxide = exchanged.sodium_hydroxide_g() * litres;
-        if let Some(relation) = &exchanged.relation {
-            advice.push(if hydroxide == 0.0 {
-                Advice::Relation { note: relation.note.clone() }
-            } else {
-                Advice::Hydroxide { grams: hydroxide, note: relation.note.clone() }
-            });
-        }
-    }
-    Item {
-        index,
-        form: Rc::clone(&take.form),
-        unit: take.unit,
-        per_litre: take.per_litre,
-        amount,
-        weigh,
-        rounding_error_percent: if amount > 0.0 { (weigh - amount) / amount * 100.0 } else { 0.0 },
-        solution: take.solution,
-        dose,
-        instead_of: take.instead_of.clone(),
-        grams,
-        assay: request.assay_of(&take.form),
-        advice,
-        note: ingredient.note.clone(),
-        until: ingredient.until.clone(),
-        optional: ingredient.optional,
-        apart_ml: ingredient.apart_ml.map(|apart| apart * litres),
-    }
-}
-
-fn too_small(grams: f64, form: &Form, balance: Balance, volume: Volume, solvent: Option<&str>) -> Advice {
-    let steps = [0.1, 0.05, 0.02, 0.01, 0.005, 0.001, 0.0001];
-    let finer_step_g = steps
-        .into_iter()
-        .find(|&step| !dose::is_too_small(grams, form, Balance { step_g: step, max_g: None }))
-        .unwrap_or(0.0001);
-    // What is weighed is a whole step, and that is read to half a step.
-    let rounded = (rounding::to_step(grams, balance.step_g) - grams).abs() / grams;
-    Advice::TooSmall {
-        uncertainty_percent: (dose::uncertainty(grams, balance) + rounded) * 100.0,
-        finer_step_g,
-        least_batch_ml: dose::least_batch_ml(grams, form, balance, volume.as_ml(), solvent),
-    }
-}
-
-/// Weighings that the balance carries and shows, and that add up to the amount.
-fn portions(weigh: f64, balance: Balance) -> Option<Advice> {
-    let full_g = balance.fullest_g()?;
-    let full = (weigh / full_g + 1e-9).floor();
-    let rest_g = rounding::to_step(weigh - full * full_g, balance.step_g);
-    #[allow(
-        clippy::cast_possible_truncation,
-        clippy::cast_sign_loss,
-        reason = "not negative; a cast of too much is the most"
-    )]
-    let whole = full as u32;
-    (whole > 1 || whole == 1 && rest_g > 0.0).then_some(Advice::Portions { full: whole, full_g, rest_g })
-}
-
-/// What a percent solution takes: grams (or millilitres of a liquid) of the form made up to a volume.
-#[derive(Debug, Clone, PartialEq)]
-pub struct PercentSolution {
-    /// Grams of pure solute meant.
-    pub solute_g: f64,
-    /// Grams of the form as weighed.
-    pub weigh_g: f64,
-    /// Millilitres of the form, where it is a liquid of known density.
-    pub measure_ml: Option<f64>,
-    /// Volume to make up to, mL; for w/w the mass of the whole instead.
-    pub make_up_to_ml: f64,
-    /// For w/w: grams of the finished solution.
-    pub total_g: Option<f64>,
-    /// Solubility at 20 °C, g per 100 g of water, where it is known and the solution is above it or may be.
-    pub above_solubility: Option<f64>,
-}
-
-/// Works out a percent solution of a form; `assay` is the fraction of solute in the product.
-///
-/// w/v: grams in 100 mL of solution; v/v: millilitres of the pure liquid in 100 mL; w/w: grams in 100 g, for which the "volume" is taken
-/// as grams of finished solution because its density is not known.
-///
-/// # Errors
-/// v/v of a substance without density.
-pub fn percent_solution(
-    form: &Form,
-    strength: Strength,
-    volume: Volume,
-    assay: f64,
-) -> Result<PercentSolution, ExchangeError> {
-    let make_up_to_ml = volume.as_ml();
-    let share = strength.percent() / 100.0;
-    let no_density = || ExchangeError::NoDensity { form: form.id.clone() };
-    let (solute_g, total_g) = match strength.basis() {
-        Basis::WeightInVolume => (make_up_to_ml * share, None),
-        Basis::WeightInWeight => (make_up_to_ml * share, Some(make_up_to_ml)),
-        Basis::VolumeInVolume => {
-            // The pure liquid's own density is that of the product only if the product is pure.
-            let density = form.density_g_per_ml.ok_or_else(no_density)?;
-            let measure_ml = make_up_to_ml * share;
-            return Ok(PercentSolution {
-                solute_g: measure_ml * density * assay,
-                weigh_g: measure_ml * density,
-                measure_ml: Some(measure_ml),
-                make_up_to_ml,
-                total_g: None,
-                above_solubility: None,
-            });
-        }
-    };
-    let weigh_g = solute_g / assay;
-    let measure_ml = if form.state == State::Solid {
-        None
-    } else {
-        form.density_g_per_ml.map(|density| weigh_g / density)
-    };
-    // w/w leaves the rest as water; of 100 mL w/v the solute takes its room, rather less than as crystals, which errs on the careful side.
-    let percent = strength.percent();
-    let solute_room = if total_g.is_some() { percent } else { form.solid_room_ml(percent) };
-    let limit = form.solubility_as_weighed(USUAL_C).filter(|_| form.state == State::Solid);
-    let above_solubility = limit.filter(|limit| percent > limit * (100.0 - solute_room) / 100.0);
-    Ok(PercentSolution { solute_g, weigh_g, measure_ml, make_up_to_ml, total_g, above_solubility })
-}
-
-impl std::fmt::Display for Advice {
-    /// As a sentence for the bench.
-    fn fmt(&self, formatter: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        use rounding::{show_short, show_significant};
-        match self {
-            Self::TooSmall { uncertainty_percent, finer_step_g, least_batch_ml } => {
-                let off = if *uncertainty_percent > 100.0 {
-                    "more than 100 % out".to_owned()
-                } else {
-                    format!("± {} %", show_short(*uncertainty_percent, 0))
-                };
-                let larger = advised_batch(*least_batch_ml)
-                    .map_or_else(String::new, |least| format!(", or mix at least {least}"));
-                write!(
-                    formatter,
-                    "too little for this balance ({off}). Use one that reads to {} g{larger}",
-                    show_short(*finer_step_g, 4),
-                )
-            }
-            Self::Portions { full, full_g, rest_g } => {
-                let (times, each) = (if *full == 1 { "" } else { "s" }, show_short(*full_g, 6));
-                write!(formatter, "more than the balance carries: weigh {full} portion{times} of {each} g")?;
-                if *rest_g > 0.0 {
-                    write!(formatter, " and one of {} g", show_short(*rest_g, 6))?;
-                }
-                Ok(())
-            }
-            Self::AssayGiven { percent } => {
-                write!(formatter, "taken as {} % pure, as given", rounding::show_short(*percent, 2))
-            }
-            Self::AssayTypical { low_percent, high_percent } => write!(
-                formatter,
-                "taken as 100 % pure; usually {} to {} %. Read the jar, then add --assay",
-                show_short(*low_percent, 1),
-                show_short(*high_percent, 1)
-            ),
-            Self::Hydroxide { grams, note } if *grams > 0.0 => write!(
-                formatter,
-                "{note}: the exchange is exact only with {} g more sodium hydroxide in this batch",
-                show_significant(*grams)
-            ),
-            Self::Hydroxide { grams, note } => write!(
-                formatter,
-                "{note}: the exchange is exact only with {} g less sodium hydroxide (or its equal in alkali) in this batch",
-                show_significant(-grams)
-            ),
-            Self::Relation { note } => formatter.write_str(note),
-            Self::MakePercentSolution { strength } => write!(formatter, "of a {strength} solution"),
-        }
-    }
 }
 
 #[cfg(test)]
@@ -862,7 +329,7 @@ mod tests {
 
     #[test]
     fn what_cannot_be_weighed_says_how_far_off_it_is_and_what_would_do() {
-        let advice = too_small(0.75, &form("metol"), Balance::default(), Volume::from_ml(500.0), None);
+        let advice = item::too_small(0.75, &form("metol"), Balance::default(), Volume::from_ml(500.0), None);
         let Advice::TooSmall { uncertainty_percent, finer_step_g, least_batch_ml } = advice else {
             panic!("{advice:?}")
         };
@@ -912,5 +379,39 @@ mod tests {
         let liquid = first_line("substance = \"acetic-acid\"\nmillilitres = 30", &["acetic-acid-28"]);
         assert_eq!((liquid.form.id.as_str(), liquid.unit), ("acetic-acid-28", Unit::Millilitre));
         assert_relative_eq!(liquid.amount, 110.0, max_relative = 0.03);
+    }
+
+    #[test]
+    fn what_brings_water_stays_out_of_a_concentrate_without_water() {
+        // A concentrate in glycol keeps because no water is in it (common practice, no source).
+        let head =
+            "format = 1\ntitle = \"T\"\nkind = \"film-developer\"\nsummary = \"s\"\nevidence = \"memory\"\n";
+        let part = |solvent: &str| {
+            let text = format!("{head}{solvent}[[ingredients]]\nsubstance = \"metol\"\ngrams = 5\n");
+            Formula::parse(&text, "own", "own.toml", &Library::shipped()).unwrap().parts.remove(0)
+        };
+        let (glycol, water) = (part("solvent = \"propylene-glycol\"\n"), part(""));
+        for (shelf, recipe, dry) in [
+            ("sodium-sulfite-anhydrous", "sodium-sulfite-heptahydrate", true),
+            ("sodium-sulfite-heptahydrate", "sodium-sulfite-anhydrous", false),
+            ("acetic-acid-28", "acetic-acid", false),
+            ("acetic-acid", "acetic-acid", true),
+        ] {
+            assert_eq!(keeps_water_out(&form(shelf), &form(recipe), &glycol), dry, "{shelf} for {recipe}");
+            assert!(keeps_water_out(&form(shelf), &form(recipe), &water), "there is water already");
+        }
+    }
+
+    #[test]
+    fn an_exchange_names_caustic_only_where_it_frees_or_binds_alkali() {
+        let advice = |line: &str, shelf: &str| -> Vec<String> {
+            first_line(line, &[shelf]).advice.iter().map(ToString::to_string).collect()
+        };
+        // One metabisulfite for the other: the ion is the same.
+        let same = advice("substance = \"potassium-metabisulfite\"\ngrams = 25", "sodium-metabisulfite");
+        assert!(!same.is_empty() && same.iter().all(|words| !words.contains("sodium hydroxide")), "{same:?}");
+        // The acid for its salt: a proton for each mole, 10 g over 198.11 g/mol and 40.00 g of caustic to the mole are 2.02 g.
+        let acid = advice("substance = \"sodium-ascorbate\"\ngrams = 10", "ascorbic-acid");
+        assert!(acid.iter().any(|words| words.contains("2.02 g more sodium hydroxide")), "{acid:?}");
     }
 }

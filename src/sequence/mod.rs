@@ -523,7 +523,7 @@ fn operations_after(source: &Part, item: &Item) -> Vec<Step> {
 
 /// A pair that the published order has the other way round.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Difference {
+pub struct OrderDifference {
     /// What this program puts first.
     pub first: String,
     /// What it puts after.
@@ -536,7 +536,7 @@ pub struct Difference {
 ///
 /// # Errors
 /// As [`plan`].
-pub fn differences(batch: &BatchPart, source: &Part) -> Result<Vec<Difference>, SequenceError> {
+pub fn differences(batch: &BatchPart, source: &Part) -> Result<Vec<OrderDifference>, SequenceError> {
     let contents = Contents::of(&batch.items);
     let nodes: Vec<Node> =
         nodes(batch, &contents).into_iter().filter(|node| node.stage != Stage::Pinch).collect();
@@ -554,7 +554,7 @@ pub fn differences(batch: &BatchPart, source: &Part) -> Result<Vec<Difference>, 
             let is_other_way_round =
                 published(first).zip(published(second)).is_some_and(|(own, other)| own > other);
             if is_other_way_round {
-                differences.push(Difference {
+                differences.push(OrderDifference {
                     first: nodes.get(first).map(|node| node.id.clone()).unwrap_or_default(),
                     second: nodes.get(second).map(|node| node.id.clone()).unwrap_or_default(),
                     must: order::reaches(&musts, first, second, nodes.len()),
@@ -579,4 +579,32 @@ pub fn musts(batch: &BatchPart) -> Vec<(String, String, &'static str)> {
         .filter(|edge| edge.must)
         .map(|edge| (name(edge.before), name(edge.after), edge.rule.name))
         .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::library::Library;
+    use crate::quantity::Volume;
+    use crate::scale::exchange::Relations;
+    use crate::scale::{Request, scale};
+
+    /// How the last step of a litre of the first part is done.
+    fn last_step(id: &str) -> Step {
+        let library = Library::shipped();
+        let formula = library.formula(id).unwrap().formula;
+        let relations = Relations::parse(library.table("exchanges.toml").unwrap(), "exchanges.toml").unwrap();
+        let batch = scale(&formula, &Request::volume(Volume::from_ml(1000.0)), &relations).unwrap();
+        plan(&batch.parts[0], &formula.parts[0], batch.balance).unwrap().steps.pop().unwrap()
+    }
+
+    #[test]
+    fn a_warm_watery_bath_is_made_up_again_when_it_is_cool_and_a_concentrate_is_cooled_first() {
+        // Water shrinks as it cools, so the mark of a warm bath is no mark; thick glycol is cooled before it is made up at all.
+        let watery = last_step("mq-borax-classic");
+        assert!(watery.how.contains("At 20 °C make up to the mark again"), "{watery:?}");
+        let concentrate = last_step("phenidone-ascorbate-tea-concentrate");
+        assert!(concentrate.instruction.starts_with("Cool to 20 °C. Make up"), "{concentrate:?}");
+        assert!(!concentrate.how.contains("again"), "{concentrate:?}");
+    }
 }

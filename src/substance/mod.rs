@@ -6,17 +6,21 @@
 pub mod chemical_formula;
 mod class;
 mod file;
+mod hazards;
 pub mod molar;
-
-use std::collections::BTreeSet;
-use std::rc::Rc;
-
-use serde::Deserialize;
+mod read;
+mod role;
 
 use crate::diagnostic::{Finding, LineStarts, MOST_FINDINGS, read_table, read_toml};
 use crate::packed::Packed;
-use chemical_formula::{AtomicWeights, ChemicalFormula};
+use chemical_formula::AtomicWeights;
 pub use class::Class;
+pub use hazards::{HazardStatus, Hazards, Signal};
+use read::{declared, form_from_file};
+pub use role::Role;
+use serde::Deserialize;
+use std::collections::BTreeSet;
+use std::rc::Rc;
 
 /// Version of the file format that this program reads.
 pub const FORMAT: u32 = 1;
@@ -26,74 +30,6 @@ const USUAL_SOLID_G_PER_ML: f64 = 2.0;
 
 /// Most letters of a name on the bench page: with a remark behind it two lines of a row hold it.
 pub const BENCH_NAME_LETTERS: usize = 24;
-
-/// What a chemical does in a bath.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Deserialize)]
-#[cfg_attr(test, derive(schemars::JsonSchema))]
-#[serde(rename_all = "kebab-case")]
-#[allow(missing_docs, reason = "each variant is the trade word itself")]
-pub enum Role {
-    DevelopingAgent,
-    Preservative,
-    Alkali,
-    Buffer,
-    Restrainer,
-    Antifoggant,
-    Acid,
-    FixingAgent,
-    SilverSolvent,
-    Hardener,
-    Sequestrant,
-    Bleach,
-    Oxidiser,
-    Toner,
-    Solvent,
-    WettingAgent,
-    SilverSource,
-    Sensitiser,
-    Colloid,
-    SwellingControl,
-    HalideSource,
-    Accelerator,
-    Catalyst,
-    Cleaner,
-    Stabiliser,
-    Indicator,
-}
-
-impl Role {
-    /// The trade word.
-    pub fn word(self) -> &'static str {
-        match self {
-            Self::DevelopingAgent => "developing agent",
-            Self::Preservative => "preservative",
-            Self::Alkali => "alkali",
-            Self::Buffer => "buffer",
-            Self::Restrainer => "restrainer",
-            Self::Antifoggant => "antifoggant",
-            Self::Acid => "acid",
-            Self::FixingAgent => "fixing agent",
-            Self::SilverSolvent => "silver solvent",
-            Self::Hardener => "hardener",
-            Self::Sequestrant => "sequestrant",
-            Self::Bleach => "bleach",
-            Self::Oxidiser => "oxidiser",
-            Self::Toner => "toner",
-            Self::Solvent => "solvent",
-            Self::WettingAgent => "wetting agent",
-            Self::SilverSource => "silver source",
-            Self::Sensitiser => "sensitiser",
-            Self::Colloid => "colloid",
-            Self::SwellingControl => "swelling control",
-            Self::HalideSource => "halide source",
-            Self::Accelerator => "accelerator",
-            Self::Catalyst => "catalyst",
-            Self::Cleaner => "cleaner",
-            Self::Stabiliser => "stabiliser",
-            Self::Indicator => "indicator",
-        }
-    }
-}
 
 /// How a form is handled: as a powder, as a liquid, or as a solution of stated strength.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Deserialize)]
@@ -174,107 +110,6 @@ pub struct HeatOfSolution {
     pub source: String,
     /// What to know of the figure.
     pub remark: Option<String>,
-}
-
-/// How sure the hazard statements are.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
-#[cfg_attr(test, derive(schemars::JsonSchema))]
-#[serde(rename_all = "kebab-case")]
-pub enum HazardStatus {
-    /// A harmonised classification (EU CLP, Annex VI).
-    Harmonised,
-    /// What suppliers typically state; they differ.
-    Typical,
-    /// A source says that it is not classified as hazardous.
-    NotClassified,
-    /// No hazard is known of it, as common experience and memory have it; no document was read.
-    NoneKnown,
-    /// Nothing reliable is known.
-    Unknown,
-}
-
-impl HazardStatus {
-    /// The word printed and used in JSON.
-    pub fn word(self) -> &'static str {
-        match self {
-            Self::Harmonised => "harmonised",
-            Self::Typical => "typical",
-            Self::NotClassified => "not classified",
-            Self::NoneKnown => "none known",
-            Self::Unknown => "unknown",
-        }
-    }
-}
-
-/// GHS signal word.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Deserialize)]
-#[cfg_attr(test, derive(schemars::JsonSchema))]
-pub enum Signal {
-    /// The lesser.
-    Warning,
-    /// The greater; displaces the other.
-    Danger,
-}
-
-impl Signal {
-    /// As printed on a label.
-    pub fn word(self) -> &'static str {
-        match self {
-            Self::Warning => "Warning",
-            Self::Danger => "Danger",
-        }
-    }
-}
-
-/// Hazards of a form as weighed.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Hazards {
-    /// How sure the statements are.
-    pub status: HazardStatus,
-    /// The signal word.
-    pub signal: Option<Signal>,
-    /// Codes of the standard hazard statements (H302 …).
-    pub statements: Vec<String>,
-    /// Codes of supplementary statements (EUH031 …).
-    pub supplementary: Vec<String>,
-    /// Index number of the harmonised entry, where it was read.
-    pub annex_vi_index: Option<String>,
-    /// Whether the codes were read in the source named.
-    pub read_in_source: bool,
-    /// Key of the source.
-    pub source: String,
-    /// What to know of them.
-    pub remark: Option<String>,
-    /// Whether the file says that there are none, but no document does; it is read as not known.
-    pub unfounded: bool,
-}
-
-impl Hazards {
-    /// Hazards of something of which nothing is known.
-    fn not_known() -> Self {
-        Self {
-            status: HazardStatus::Unknown,
-            signal: None,
-            statements: Vec::new(),
-            supplementary: Vec::new(),
-            annex_vi_index: None,
-            read_in_source: false,
-            source: "memory".to_owned(),
-            remark: None,
-            unfounded: false,
-        }
-    }
-
-    /// Whether hazards are unknown: no statement, and nothing that says there are none.
-    pub fn is_unknown(&self) -> bool {
-        match self.status {
-            HazardStatus::Unknown => true,
-            HazardStatus::NotClassified | HazardStatus::NoneKnown => false,
-            HazardStatus::Harmonised | HazardStatus::Typical => {
-                self.statements.is_empty() && self.supplementary.is_empty()
-            }
-        }
-    }
 }
 
 /// That a percent solution of the chemical keeps, so that small amounts can be dosed from one.
@@ -649,201 +484,6 @@ impl Substance {
     /// A form by its id.
     pub fn form(&self, id: &str) -> Option<&Rc<Form>> {
         self.forms.iter().find(|form| form.id == id)
-    }
-}
-
-/// Checks the `[solution]` table; that its component names exist is for those who know the equilibria.
-fn declared(
-    shape: file::DeclaredFile,
-    (file, line): (&str, usize),
-    findings: &mut Vec<Finding>,
-) -> DeclaredSolution {
-    let mut wrong = |message: String, fix: &str| {
-        findings.push(Finding::error("solution", file, Some(line), message, fix));
-    };
-    let most = 20.0;
-    for (name, count) in &shape.components {
-        if !(*count > 0.0 && *count <= most) {
-            let message =
-                format!("[solution] brings {count} of `{name}`, which is no number of units in a formula");
-            wrong(message, "write how many of it one formula unit holds, such as { \"Na+\" = 2 }");
-        }
-    }
-    if shape.standing == DeclaredStanding::Modelled && shape.components.is_empty() {
-        let fix =
-            "name its components, such as components = { \"Na+\" = 1 }, or write standing = \"unknown\"";
-        wrong("[solution] says modelled but names no components".to_owned(), fix);
-    }
-    if shape.standing == DeclaredStanding::Inert && !shape.components.is_empty() {
-        let fix = "write standing = \"modelled\", or leave the components out";
-        wrong("[solution] says inert but names components".to_owned(), fix);
-    }
-    if shape.protons.is_some() && shape.standing != DeclaredStanding::Unknown {
-        let fix = "leave `protons` out: it says how much the unknown part may matter";
-        wrong("[solution] gives `protons` although nothing is unknown".to_owned(), fix);
-    }
-    if shape.protons.is_some_and(|protons| !(0.0..=most).contains(&protons)) {
-        let fix = "write the most protons that a formula unit may take up or give off";
-        wrong("[solution] has `protons` out of range".to_owned(), fix);
-    }
-    DeclaredSolution {
-        standing: shape.standing,
-        components: shape.components.into_iter().collect(),
-        protons: shape.protons.unwrap_or(0.0),
-        note: shape.note,
-    }
-}
-
-/// Checks one form and gives it its molar mass.
-fn form_from_file(
-    shape: file::FormFile,
-    parent: &Rc<Parent>,
-    weights: &AtomicWeights,
-    (file, line): (&str, usize),
-) -> Result<Form, Vec<Finding>> {
-    let mut findings = Vec::new();
-    let mut wrong = |code: &'static str, message: String, fix: &str| {
-        findings.push(Finding::error(code, file, Some(line), message, fix));
-    };
-    if shape.id != parent.id && !shape.id.strip_prefix(&parent.id).is_some_and(|rest| rest.starts_with('-')) {
-        let message =
-            format!("the form `{}` does not begin with the name of its file, `{}`", shape.id, parent.id);
-        wrong("form-id", message, "name the form <file name>-<form>, or put it into a file of its own");
-    }
-    for (name, value, low, high) in [
-        ("assay_percent", shape.assay_percent, 0.1, 100.0),
-        ("density_g_per_ml", shape.density_g_per_ml, 0.1, 25.0),
-        ("crystal_water", shape.crystal_water, 0.0, 25.0),
-    ] {
-        if value.is_some_and(|value| !(low..=high).contains(&value)) {
-            wrong(
-                "out-of-range",
-                format!("`{name}` of `{}` is out of range", shape.id),
-                "give a plausible figure",
-            );
-        }
-    }
-    let figures = shape.acid_constants.iter().flat_map(|own| [Some(own.pka), own.enthalpy_kj_per_mol]);
-    let heat = shape.heat_of_solution.as_ref().map(|own| own.kj_per_mol);
-    let usual = shape.assay_typical.into_iter().flatten().map(Some);
-    if figures.chain([heat]).chain(usual).flatten().any(|value| value.is_nan() || value.abs() > 1e4) {
-        let message = format!("an acid constant, a heat or a usual assay of `{}` is out of range", shape.id);
-        wrong("out-of-range", message, "give a plausible figure");
-    }
-    let letters = shape.bench_name.as_ref().map_or(1, |own| own.trim().chars().count());
-    if !(1..=BENCH_NAME_LETTERS).contains(&letters) {
-        let message = format!("`bench_name` of `{}` has {letters} letters", shape.id);
-        let fix = "write at most 24 letters, with the hydrate or strength, such as \"sodium carbonate 1H2O\"";
-        wrong("bench-name", message, fix);
-    }
-    let mut molar_mass_g_per_mol = None;
-    let mut crystal_water = shape.crystal_water.unwrap_or(0.0);
-    if let Some(formula) = &shape.formula {
-        match ChemicalFormula::parse(formula).and_then(|parsed| Ok((parsed.molar_mass(weights)?, parsed))) {
-            Ok((mass, parsed)) => {
-                molar_mass_g_per_mol = Some(mass);
-                if shape.crystal_water.is_some_and(|stated| (stated - parsed.crystal_water()).abs() > 1e-9) {
-                    let message =
-                        format!("crystal_water of `{}` differs from its formula {formula}", shape.id);
-                    wrong("crystal-water", message, "make the two agree");
-                }
-                crystal_water = parsed.crystal_water();
-            }
-            Err(error) => wrong("chemical-formula", error.to_string(), "write it like Na2CO3.10H2O"),
-        }
-    }
-    for curve in &shape.solubility {
-        let rising = curve.points.windows(2).all(|pair| matches!(pair, [low, high] if low[0] < high[0]));
-        let sane = curve.points.iter().flatten().all(|value| value.abs() <= 1e6);
-        if curve.points.is_empty() || !rising || !sane {
-            let message =
-                format!("a solubility curve of `{}` is empty or not in rising temperature", shape.id);
-            wrong("solubility", message, "write points = [[20, 26.4], …] from cold to warm");
-        }
-    }
-    if shape.solubility.iter().filter(|curve| curve.primary).count() > 1 {
-        wrong(
-            "solubility",
-            format!("`{}` has two primary solubility curves", shape.id),
-            "mark one primary = true",
-        );
-    }
-    if !findings.is_empty() {
-        return Err(findings);
-    }
-    Ok(Form {
-        id: shape.id,
-        bench_name: shape.bench_name.unwrap_or_else(|| shape.name.clone()),
-        name: shape.name,
-        systematic: shape.systematic,
-        synonyms: shape.synonyms,
-        cas: shape.cas,
-        chemical_formula: shape.formula,
-        molar_mass_g_per_mol,
-        crystal_water,
-        state: shape.state,
-        assay_percent: shape.assay_percent,
-        assay_source: shape.assay_source,
-        assay_typical: shape.assay_typical.map(|[low, high]| (low, high)),
-        density_g_per_ml: shape.density_g_per_ml,
-        density_source: shape.density_source,
-        handling: shape.handling,
-        solubility: shape.solubility.into_iter().map(curve_from_file).collect(),
-        acid_constants: shape.acid_constants.into_iter().map(AcidConstant::from).collect(),
-        heat_of_solution: shape.heat_of_solution.map(HeatOfSolution::from),
-        hazards: shape.hazards.map_or_else(Hazards::not_known, Hazards::from),
-        judged: Rc::default(),
-        parent: Rc::clone(parent),
-    })
-}
-
-fn curve_from_file(curve: file::SolubilityFile) -> SolubilityCurve {
-    SolubilityCurve {
-        primary: curve.primary,
-        basis: curve.basis,
-        points: curve.points.into_iter().map(|[celsius, grams]| (celsius, grams)).collect(),
-        source: curve.source,
-        remark: curve.remark,
-    }
-}
-
-impl From<file::KeepsFile> for KeepsInSolution {
-    fn from(shape: file::KeepsFile) -> Self {
-        let file::KeepsFile { solvent, percent, source, note } = shape;
-        Self { solvent, percent, source, note }
-    }
-}
-
-impl From<file::AcidConstantFile> for AcidConstant {
-    fn from(shape: file::AcidConstantFile) -> Self {
-        let file::AcidConstantFile { step, pka, enthalpy_kj_per_mol, source, remark } = shape;
-        Self { step, pka, enthalpy_kj_per_mol, source, remark }
-    }
-}
-
-impl From<file::HeatFile> for HeatOfSolution {
-    fn from(shape: file::HeatFile) -> Self {
-        let file::HeatFile { kj_per_mol, method, source, remark } = shape;
-        Self { kj_per_mol, method, source, remark }
-    }
-}
-
-impl From<file::HazardsFile> for Hazards {
-    fn from(shape: file::HazardsFile) -> Self {
-        // That there are no hazards only a document can say.
-        let is_hearsay = matches!(shape.source.as_str(), "memory" | "common-practice");
-        let unfounded = shape.status == HazardStatus::NotClassified && is_hearsay;
-        Self {
-            status: if unfounded { HazardStatus::Unknown } else { shape.status },
-            unfounded,
-            signal: shape.signal,
-            statements: shape.statements,
-            supplementary: shape.supplementary,
-            annex_vi_index: shape.annex_vi_index,
-            read_in_source: shape.read_in_source,
-            source: shape.source,
-            remark: shape.remark,
-        }
     }
 }
 

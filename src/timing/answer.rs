@@ -10,7 +10,7 @@ use super::product::{Factor, Key, Product, by_books};
 use super::records::{BookWeight, RecordWeight};
 use super::relation::Found;
 use super::setup::{Alternative, Question, Setup, Tank, Wish};
-use crate::quantity::rounding::to_step;
+use crate::quantity::rounding::{show_significant, to_step};
 use crate::quantity::{Duration, Temperature};
 
 /// Share of a figure's spread by the books below which it counts as known from own records.
@@ -98,11 +98,11 @@ impl Estimate {
         };
         if self.is_paper {
             format!(
-                "one print first: {what} is the least certain. Go by when the image appears: total over appearance stays the same (`soupcon factorial`)."
+                "one print first: {what} has the widest range. Go by when the image appears: total over appearance stays the same (`soupcon factorial`)."
             )
         } else {
             format!(
-                "three ordinary frames first: {what} is the least certain. Highlights flat: longer; blocked: less. Shadows empty: expose more."
+                "three ordinary frames first: {what} has the widest range. Highlights flat: longer; blocked: less. Shadows empty: expose more."
             )
         }
     }
@@ -167,6 +167,9 @@ impl Model<'_> {
             books: Vec::new(),
             is_paper,
         };
+        if estimate.timer().as_s() <= 0.0 {
+            return Err(TimingError::TooShort { seconds: show_significant(time.as_s()) });
+        }
         if let Some(mut posterior) = posterior {
             let sum = posterior.sum(product.terms());
             estimate.records = posterior.weights(&sum, self);
@@ -281,7 +284,7 @@ impl Model<'_> {
                 support: Support::Estimate,
                 source: card.source.clone(),
                 basis: format!(
-                    "{} to {} for {}, films not told apart",
+                    "{} to {} for {}, films not distinguished",
                     Duration::from_min(shortest),
                     Duration::from_min(longest),
                     card.name

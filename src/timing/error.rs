@@ -79,7 +79,7 @@ pub enum TimingError {
         known: String,
     },
     /// A formula with several dilutions and none named.
-    #[error("`{formula}` is used {known}; which of these is meant is not said")]
+    #[error("`{formula}` has several dilutions: {known}")]
     DilutionNeeded {
         /// The formula.
         formula: String,
@@ -200,6 +200,12 @@ pub enum TimingError {
         /// Those that have one.
         known: String,
     },
+    /// A time that no timer shows.
+    #[error("{seconds} s is shorter than any timer is set to")]
+    TooShort {
+        /// Seconds that come out.
+        seconds: String,
+    },
 }
 
 impl TimingError {
@@ -216,6 +222,7 @@ impl TimingError {
             Self::StockMeansNothing { .. } => "stock-means-nothing",
             Self::DilutionNeeded { .. } => "dilution-needed",
             Self::WrongParts { .. } => "dilution-parts",
+            Self::TooShort { .. } => "too-short",
             Self::OtherProportions { .. } => "other-proportions",
             Self::Dilution { .. } => "dilution-range",
             Self::Temperature { .. } => "temperature-range",
@@ -262,9 +269,10 @@ impl TimingError {
             Self::FilmAgainstPaper { .. } => "name two developers of the same kind".to_owned(),
             Self::NotADeveloper { .. } => "name the developer itself".to_owned(),
             Self::StockMeansNothing { known, .. } | Self::DilutionNeeded { known, .. } => {
-                format!("name the dilution: {known}")
+                format!("name one dilution: {known}")
             }
             Self::WrongParts { needed, .. } => format!("give {needed}"),
+            Self::TooShort { .. } => "begin with a known time of minutes".to_owned(),
             Self::OtherProportions { .. } => "test the second mixture for itself".to_owned(),
             Self::Dilution { .. } => "dilute less".to_owned(),
             Self::Temperature { .. } => "bring the bath nearer to 20 °C".to_owned(),

@@ -45,7 +45,7 @@ impl Support {
             Self::Given => "given by you",
             Self::Published => "published",
             Self::CommonPractice => "common practice, no source",
-            Self::Memory => "from memory",
+            Self::Memory => crate::doubt::FROM_MEMORY,
             Self::Estimate => "estimate",
             Self::Guess => "a guess",
         }

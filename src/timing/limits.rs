@@ -219,7 +219,7 @@ impl fmt::Display for Warning {
         match self {
             Self::Guess { from, to, taken } => {
                 let taken: Vec<String> =
-                    taken.iter().map(|(one, other)| format!("{one} is taken for {other}")).collect();
+                    taken.iter().map(|(one, other)| format!("{one} stands in for {other}")).collect();
                 write!(
                     f,
                     "a guess: no published relation between {from} and {to}. Here {}, the nearest by composition. Test before anything that matters",
@@ -327,7 +327,7 @@ impl Warning {
                 }
             }
             Self::AgitationUncertain => f.write_str(
-                "another way of agitation: hands differ more than the figure says, test it",
+                "another agitation: hands differ more than the figure says; test it",
             ),
             Self::Pushed { stops } if *stops > 0.0 => f.write_str(
                 "pushing raises contrast; the shadows gain next to nothing and come out as empty as they were metered",
@@ -337,12 +337,12 @@ impl Warning {
             ),
             Self::NormalGradientTaken { normal } => write!(
                 f,
-                "the known time is taken to give a gradient of {}; say what it gives with --from-gradient",
+                "assumed: the known time gives a gradient of {}; say what it gives with --from-gradient",
                 show_decimals(*normal, 2)
             ),
             Self::FromCard { formula } => write!(
                 f,
-                "no ratio to {formula} is known: this is the time on its own card, for films not told apart; the known time was not used"
+                "no ratio to {formula} is known: this is the time on its own card, for films not distinguished; the known time was not used"
             ),
             Self::OnlyThin => f.write_str(
                 "every record came out flat (thin): the time lies beyond them, how far is not known; go up in steps and record",
@@ -359,7 +359,7 @@ impl Warning {
                 show_short(*percent, 0)
             ),
             Self::NotJudged => {
-                f.write_str("no record was judged; they are taken as about right, which they may not have been")
+                f.write_str("no record was judged; assumed: they were about right")
             }
             Self::GradientsDoNotFit => f.write_str(
                 "your gradients fit no law by which a gradient grows; they are used as well as they go, look for a reading or a time that is wrong",

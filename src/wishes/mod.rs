@@ -10,7 +10,7 @@ mod stem;
 
 use serde::Deserialize;
 
-use crate::composition::Analyst;
+use crate::composition::Composer;
 use crate::diagnostic::{Finding, TableSource, read_table};
 use crate::formula::{Formula, Kind};
 use crate::library::Library;
@@ -220,14 +220,14 @@ impl Wishes {
         asked: &Asked<'a>,
         formulas: impl IntoIterator<Item = &'f Formula>,
         qualities: &Qualities,
-        analyst: &Analyst<'_>,
+        composer: &Composer<'_>,
     ) -> Vec<Ranked<'a, 'f>> {
         let kinds = sought_in(asked);
         let mut ranked: Vec<Ranked<'a, 'f>> = formulas
             .into_iter()
             .filter(|formula| kinds.contains(&formula.kind))
             .filter_map(|formula| {
-                let measures = Measures::of(formula, analyst);
+                let measures = Measures::of(formula, composer);
                 // The developers of iron prints hold no developing agent: whoever wishes for prints means silver paper.
                 let iron = formula.kind == Kind::PaperDeveloper && measures.value("agents") == Some(0.0);
                 if iron {
@@ -235,7 +235,7 @@ impl Wishes {
                 }
                 let grant = |wanted: &Wanted<'a>| wanted.grant(formula, &measures, qualities);
                 let granted: Vec<Granted<'a>> = asked.wishes.iter().map(grant).collect();
-                let apart = apart(asked, formula, &granted, qualities, analyst);
+                let apart = apart(asked, formula, &granted, qualities, composer);
                 Some(Ranked { formula, granted, apart })
             })
             .filter(|ranked| ranked.met() > 0)
@@ -290,7 +290,7 @@ fn apart(
     formula: &Formula,
     granted: &[Granted<'_>],
     qualities: &Qualities,
-    analyst: &Analyst<'_>,
+    composer: &Composer<'_>,
 ) -> Option<(String, String)> {
     let by_weaker = granted.iter().any(|own| own.met && !own.wanted.not && own.wanted.wish.in_weaker_use);
     let (first, others) = formula.uses.split_first()?;
@@ -300,7 +300,7 @@ fn apart(
     let diluted = others.iter().filter(|own| own.baths.iter().any(|bath| bath.water > 0.0));
     let mut weaker = None;
     for own in diluted {
-        let measures = Measures::at(formula, &own.baths, analyst);
+        let measures = Measures::at(formula, &own.baths, composer);
         let holds = |(wanted, first): (&Wanted<'_>, &Granted<'_>)| {
             !first.met || wanted.wish.in_weaker_use || wanted.grant(formula, &measures, qualities).met
         };
@@ -439,9 +439,9 @@ mod tests {
         let library = Library::shipped();
         let wishes = Wishes::parse(library.table(FILE).unwrap(), FILE).unwrap();
         let qualities = Qualities::shipped(&library);
-        let analyst = Analyst::new(&library);
+        let composer = Composer::new(&library);
         let formula = library.formula("mq-borax-classic").unwrap().formula;
-        let measures = Measures::of(&formula, &analyst);
+        let measures = Measures::of(&formula, &composer);
         for wish in &wishes.0.wishes {
             assert!(
                 wish.quality.as_deref().is_none_or(|key| qualities.by_key(key).is_some()),

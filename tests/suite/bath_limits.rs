@@ -24,8 +24,12 @@ impl House {
 
     /// The hazards of a bath with so many percent of one chemical, its pH in the middle.
     fn bath(&self, id: &str, percent: f64) -> BathHazards {
+        self.bath_at(id, percent, 7.0)
+    }
+
+    fn bath_at(&self, id: &str, percent: f64, ph: f64) -> BathHazards {
         let contents = [Content::grams(&self.library.form(id).unwrap(), percent * 10.0)];
-        self.safety.bath(&contents, Some(7.0.into()))
+        self.safety.bath(&contents, Some(ph.into()))
     }
 
     fn has(&self, id: &str, percent: f64, code: &str) -> bool {
@@ -65,6 +69,8 @@ fn each_class_counts_from_its_own_share_on() {
         ("H318", "hydroquinone", 3.0),
         ("H319", "hydroquinone", 1.0),
         ("H319", "sodium-carbonate-anhydrous", 10.0),
+        ("H315", "glycin", 10.0),
+        ("H319", "glycin", 10.0),
     ] {
         assert!(house.has(id, limit * 1.001, code), "{code} from {limit} % of {id}");
         assert!(!house.has(id, limit * 0.99, code), "{code} below {limit} % of {id}");
@@ -96,4 +102,14 @@ fn what_is_left_to_tests_is_named_from_its_share_on() {
         assert!(named(limit * 1.001), "{what} from {limit} % of {id}");
         assert!(!named(limit * 0.99), "{what} below {limit} % of {id}");
     }
+}
+
+#[test]
+fn alkali_that_is_taken_up_still_counts_for_all_but_skin_and_eyes() {
+    // At pH 9 the caustic of a sulfide no longer burns, but acid drives hydrogen sulfide out of it all the same, and it is poison to fish.
+    let house = House::new();
+    let bath = house.bath_at("sodium-sulfide-anhydrous", 30.0, 9.0);
+    let has = |code: &str| bath.statements.iter().any(|own| own.code == code);
+    assert!(!has("H314") && !has("H318"), "{bath:?}");
+    assert!(has("EUH031") && has("H400"), "{bath:?}");
 }

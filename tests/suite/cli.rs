@@ -302,11 +302,14 @@ mod small_calculators {
         assert!((json["solute_g"].as_f64().unwrap() - 25.0).abs() < 1e-9);
         assert!((json["make_up_to_ml"].as_f64().unwrap() - 250.0).abs() < 1e-9);
         assert!(json["make_up_to_g"].is_null());
-        // By mass the whole is weighed, and acid goes into water.
+        // By mass all the water is weighed before, and acid goes into it.
         let acid = ["percent", "sulfuric-acid", "10 % w/w", "500ml"];
         assert_eq!(good(&[&acid[..], &["--json"]].concat()).json()["make_up_to_g"], 500.0);
         let text = good(&acid).out;
-        assert!(text.find("begin with a part").unwrap() < text.find("add water to 500 g").unwrap());
+        assert!(
+            text.find("of cold water, all of it").unwrap() < text.find("500 g in all").unwrap(),
+            "{text}"
+        );
         // A liquid must say which percent is meant.
         assert_eq!(soupcon(&["percent", "acetic-acid", "28%", "500ml"]).code, 2);
     }
@@ -394,7 +397,7 @@ mod personal_libraries {
         let folder = library(&[("film-developer/mq-borax-classic.toml", OWN)]);
         let ran = with_library(folder.path(), &["scale", "mq-borax-classic", "1L", "--json"]);
         assert_eq!(ran.code, 0);
-        assert!(ran.err.contains("takes the place of the shipped one"), "{}", ran.err);
+        assert!(ran.err.contains("overrides the built-in one"), "{}", ran.err);
         assert_eq!(ran.json()["parts"][0]["items"].as_array().unwrap().len(), 2);
         // The last layer wins.
         let second =
@@ -675,7 +678,7 @@ mod shelf {
         // 252.150 / 126.043 and 291.296 / 381.372, molmass 2026.1.8.
         assert!(ran.out.contains("200.1 g  sodium sulfite, crystals (heptahydrate)"), "{}", ran.out);
         assert!(ran.out.contains("1.5 g  borax, pentahydrate"), "{}", ran.out);
-        assert_eq!(ran.err, "note: not on the shelf: hydroquinone\n");
+        assert_eq!(ran.err, "note: not on the shelf: hydroquinone; you cannot mix this yet\n");
 
         // An option goes before the file.
         let named = ["scale", "mq-borax-classic", "1L", "--have", "sodium-sulfite-anhydrous"];
@@ -706,7 +709,7 @@ mod shelf {
         let ran = soupcon(&[&["scale", "mq-borax-classic", "8L"], &shelf[..]].concat());
         assert_eq!(ran.code, 1);
         assert!(
-            ran.err.contains("metol: 16 g are needed and 12 g are there; that makes 6000 mL at most"),
+            ran.err.contains("metol: this batch needs 16 g; you have 12 g, enough for 6000 mL"),
             "{}",
             ran.err
         );
@@ -772,7 +775,7 @@ mod slips {
     #[test]
     fn each_is_answered_with_what_was_meant() {
         let cases: [(&[&str], &str); 8] = [
-            (&["list", "fixr"], "nothing mentions `fixr`: did you mean fixer?"),
+            (&["list", "fixr"], "no formula mentions `fixr`: did you mean fixer?"),
             (
                 &["concentrate", "mq-borax-classic", "--temp", "18C"],
                 "unexpected argument '--temp' found\n\nUsage:",

@@ -183,7 +183,7 @@ fn what_must_not_be_mixed_is_refused_with_exit_1() {
 fn mistakes_say_how_to_mend_them() {
     let ran = soupcon(&["safety", "wash"]);
     assert_eq!(ran.code, 2);
-    assert!(ran.err.contains("no sequence of baths") && ran.err.contains("fix:"), "{}", ran.err);
+    assert!(ran.err.contains("not a sequence of baths") && ran.err.contains("fix:"), "{}", ran.err);
     let ran = soupcon(&["safety", "mq-borax-clasic"]);
     assert!(ran.code != 0 && ran.err.contains("mq-borax-classic"), "{}", ran.err);
     assert_eq!(soupcon(&["safety"]).code, 2);

@@ -510,7 +510,7 @@ fn iso_is_said_only_where_it_holds() {
         assert_eq!(text.starts_with("ISO "), is_iso, "{text}");
         assert_eq!(text.contains("Not an ISO speed"), !is_iso, "{text}");
         let html = typed(folder.path(), &format!("curve {set}.csv --format html")).out;
-        assert_eq!(html.contains("<div class=\"big\">ISO "), is_iso);
+        assert_eq!(html.contains("<b>ISO "), is_iso);
     }
     let relative = typed(folder.path(), "curve rising-21.csv --relative").out;
     assert!(relative.starts_with("Relative speed") && !relative.contains("ISO 100"), "{relative}");

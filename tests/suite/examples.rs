@@ -33,5 +33,8 @@ fn no_ph_is_told_of_an_acid_that_is_not_modelled() {
     assert!(!sheet.out.contains("READY   pH"), "{}", sheet.out);
     let predict = soupcon_in(&folder, &["predict", "class-stop-bath", "--library", "library"]);
     let told = predict.out.split_whitespace().collect::<Vec<_>>().join(" ");
-    assert!(told.contains("pH not known: malic acid is not modelled (computed without it 7."), "{told}");
+    assert!(
+        told.contains("pH not known: the model does not include malic acid (computed without it 7."),
+        "{told}"
+    );
 }

@@ -384,7 +384,7 @@ fn bottles_begin_new_lives_and_leave() {
     room.add("mixed mq-borax-classic 1L --bottle D3,D4 --date 2026-11-01");
     room.add("count 2 --bottle D3 --date 2026-11-02");
     let again = room.good("record add mixed metol-sulfite 500ml --bottle D3 --date 2026-11-05");
-    assert!(again.err.contains("not thrown out"), "{}", again.err);
+    assert!(again.err.contains("not discarded"), "{}", again.err);
     let json = room.bottle("D3", "2026-11-06");
     assert_eq!((json["formula"].as_str(), json["films"].as_f64()), (Some("metol-sulfite"), Some(0.0)));
     // The day before it was still the old one.

@@ -133,7 +133,7 @@ fn mistakes_are_told_with_the_way_out() {
         ),
         (&["label", "mq-borax-classic", "1L", "--sheet", "99.1x67.7", "--start", "9"], "1 to 8"),
         (&["label", "mq-borax-classic", "1L", "--sheet", "99.1x67.7", "--shift", "1"], "0.5mm,-1mm"),
-        (&["label", "mq-borax-classic", "1"], "every volume carries its unit"),
+        (&["label", "mq-borax-classic", "1"], "write the volume with its unit"),
     ] {
         let ran = soupcon(arguments);
         assert_eq!(ran.code, 2, "{arguments:?}: {}", ran.whole());

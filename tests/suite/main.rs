@@ -59,5 +59,6 @@ mod told;
 mod weights;
 mod wishes;
 mod wishes_words;
+mod words;
 #[cfg(unix)]
 mod writing;

@@ -209,7 +209,7 @@ fn a_formula_may_forbid_an_exchange_and_says_why() {
         assert_eq!(ran.code, 1, "{}", ran.whole());
         let words = "may not be exchanged for sodium carbonate, crystals (decahydrate) in this formula: the decahydrate of the shop has weathered";
         assert!(ran.err.contains("sodium carbonate, monohydrate") && ran.err.contains(words), "{}", ran.err);
-        assert!(ran.err.contains("fix: take the form that the recipe names"), "{}", ran.err);
+        assert!(ran.err.contains("fix: use the form that the formula names"), "{}", ran.err);
         assert!(ran.out.is_empty());
     }
     // A shelf file offers no stand-in; what is missing is told with the reason.

@@ -12,7 +12,7 @@ use soupcon::library::Library;
 use soupcon::predict::contradiction::stated;
 use soupcon::predict::report::{Question, Report, Sources, report};
 use soupcon::predict::{contradiction, predict_part};
-use soupcon::solution::{Equilibria, Standing};
+use soupcon::solution::{Equilibria, Modelling};
 use soupcon::substance::Form;
 
 const PH_ROWS: &str = include_str!("../data/ph-reference.csv");
@@ -88,7 +88,7 @@ mod data {
         assert!(all.iter().all(|own| own.parent.solution.is_none()));
         for own in &all {
             let row = equilibria.substance(&own.parent.id).unwrap();
-            let told = row.standing() != Standing::Unknown || row.note().is_some();
+            let told = row.standing() != Modelling::Unknown || row.note().is_some();
             assert!(told, "{} is unknown and does not say why", own.parent.id);
         }
     }
@@ -372,7 +372,7 @@ mod laws {
         assert_abs_diff_eq!(slip("0.2 % of the sulfite is carbonate"), ph(&carbonated), epsilon = 1e-3);
         let pentahydrate = [("metol", 2.0), ("sodium-sulfite-anhydrous", 50.0), ("borax-pentahydrate", 5.0)];
         assert_abs_diff_eq!(
-            slip("the jar holds borax, pentahydrate, not borax (decahydrate)"),
+            slip("the jar contains borax, pentahydrate instead of borax (decahydrate)"),
             ph(&pentahydrate),
             epsilon = 1e-6
         );
@@ -913,7 +913,7 @@ mod measured {
     fn in_sulfite_alone_a_reading_says_little() {
         let text = recipe(&[("sodium-sulfite-anhydrous", 100.0)], "");
         let ran = soupcon_with_input(&["predict", "-", "--measured", "9.2"], text.as_bytes());
-        assert!(ran.out.contains("do not trust this figure"), "{}", ran.out);
+        assert!(ran.out.contains("do not rely on this figure"), "{}", ran.out);
         assert!(ran.out.contains("says little"), "{}", ran.out);
     }
 }
@@ -1103,7 +1103,7 @@ mod text {
         }
         for format in ["markdown", "html"] {
             let ran = good(&["predict", "mq-carbonate-tray-tank", "--format", format]);
-            assert!(ran.out.contains("firmly buffered"));
+            assert!(ran.out.contains("well buffered"));
         }
     }
 }

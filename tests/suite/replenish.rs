@@ -283,7 +283,7 @@ fn a_replenisher_that_was_worked_out_is_written_as_a_formula() {
     assert_eq!(sheet.code, 0, "{}", sheet.whole());
     let again = run(&design);
     assert_ne!(again.code, 0);
-    assert!(again.err.contains("is there already"), "{}", again.err);
+    assert!(again.err.contains("already exists"), "{}", again.err);
     let nothing = run(&["replenish", "mq-borax-classic", "-o", "nothing.toml"]);
     assert_eq!(nothing.code, 2, "{}", nothing.whole());
     assert!(nothing.err.contains("--hold"), "{}", nothing.err);

@@ -70,7 +70,7 @@ fn what_is_doubted_is_told_alike_in_list_and_page() {
 fn what_moves_a_ph_names_the_water_and_the_air() {
     let words = good(&["predict", "pyro-metol-metaborate-staining", "--json"]).out;
     assert!(words.contains("hard tap water") && words.contains("EDTA"), "{words}");
-    assert!(words.contains("carbon dioxide taken up from the air"), "{words}");
+    assert!(words.contains("carbon dioxide absorbed from the air"), "{words}");
     // Neither is told where it does nothing.
     let words = good(&["predict", "citric-acid-stop-bath", "--json"]).out;
     assert!(!words.contains("hard tap water") && !words.contains("carbon dioxide taken up"), "{words}");

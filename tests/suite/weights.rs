@@ -91,7 +91,7 @@ fn two_jars_of_one_form_add_up() {
     assert_eq!(scale("metol=1g", "metol=1.5g").code, 0);
     assert_eq!(scale("metol=1g", "metol").code, 0, "a jar without an amount is as good as full");
     let ran = scale("metol=1g", "metol=0.5g");
-    assert!(ran.code == 1 && ran.err.contains("2 g are needed and 1.5 g are there"), "{}", ran.err);
+    assert!(ran.code == 1 && ran.err.contains("this batch needs 2 g; you have 1.5 g"), "{}", ran.err);
     let folder = tempfile::tempdir().unwrap();
     let shelf = folder.path().join("shelf.toml");
     std::fs::write(&shelf, "format = 1\nhave = [\"metol=1g\", \"metol=5g\"]\n").unwrap();
@@ -158,6 +158,22 @@ fn no_batch_is_advised_that_is_too_large_to_mix() {
         assert!(litres.trim().parse::<f64>().unwrap() <= 200.0, "{litres}");
     }
     assert!(ran.out.contains("better mix 45.4 L or more"), "{}", ran.out);
+}
+
+#[test]
+fn no_time_of_nothing_is_told() {
+    // A clock of the darkroom is set in whole seconds, and answers are told in steps of five: what rounds to none is no time.
+    for (known, temperature) in [("1s", "27C"), ("2s", "24C")] {
+        let ran = soupcon(&["time", known, "--from", "mq-borax-classic", "--to-temp", temperature]);
+        assert_eq!(ran.code, 1, "{}", ran.whole());
+        assert!(
+            ran.err.contains("shorter than any timer is set to") && ran.out.is_empty(),
+            "{}",
+            ran.whole()
+        );
+    }
+    let ran = good(&["time", "5s", "--from", "mq-borax-classic", "--to-temp", "22C"]);
+    assert!(ran.out.starts_with("5 s"), "{}", ran.out);
 }
 
 /// Sulfite beside carbonate: a chemist reckoned 2.2 to 2.5 times by hand from [Na+]²[SO3²⁻] of the saturated heptahydrate, where the sulfite

@@ -127,6 +127,6 @@ fn what_is_no_wish_of_chemistry_or_not_known_is_said_to_be_so() {
 #[test]
 fn a_card_gives_the_keeping_of_ascorbate_the_right_direction() {
     let card = flat(&good(&["show", "phenidone-ascorbate-metaborate-60-sulfite"]).out);
-    assert!(card.contains("shorter: ascorbate dies sooner"), "{card}");
+    assert!(card.contains("shorter: ascorbate is exhausted sooner"), "{card}");
     assert!(!card.contains("no alkali but sulfite"), "{card}");
 }

@@ -64,7 +64,7 @@ fn sheet(argument: &str, text: &str) -> Result<Sheet, CliError> {
 pub(super) fn silver(arguments: &SilverArguments, context: &mut Context<'_, '_>) -> Result<u8, CliError> {
     let (own, units) = if arguments.sheet.to_lowercase().trim_end().ends_with("mg") {
         if arguments.coating.is_some() || arguments.dissolved.is_some() {
-            let message = "the silver of the sheet is told already";
+            let message = "the silver of the sheet is given already";
             return Err(CliError::argument(
                 "--coating",
                 message,

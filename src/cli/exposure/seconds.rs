@@ -49,7 +49,7 @@ pub(super) fn change(arguments: &ChangeArguments, context: &mut Context<'_, '_>)
         (_, _, _, Some(text), _) => changed(from, By::DryDown(percent("--dry-down", text, false)?))?,
         _ => {
             let fix = "give --stops, --to, --percent or --dry-down";
-            return Err(CliError::argument("exposure change", "no change is told", fix));
+            return Err(CliError::argument("exposure change", "no change is given", fix));
         }
     };
     tell(context, &own.warnings, || words::change(&own), || ExposureBody::change(&own))

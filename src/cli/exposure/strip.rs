@@ -152,7 +152,7 @@ pub(super) fn strip(arguments: &StripArguments, context: &mut Context<'_, '_>) -
         (_, Some(centre)) => Start::Centre(centre),
         (Some(first), None) => Start::First(first),
         (None, None) => {
-            return Err(CliError::argument("FIRST", "no time is told", "give the first total, such as 8s"));
+            return Err(CliError::argument("FIRST", "no time is given", "give the first total, such as 8s"));
         }
     };
     let request = StripRequest {

@@ -7,7 +7,7 @@ use crate::bath::bottle::{GoodTo, Judgement, State};
 use crate::lettering::Paper;
 use crate::quantity::rounding::show_short;
 use crate::render::films::volume_words;
-use crate::render::html::{escape, page_of};
+use crate::render::html::{escape, grid, page_of};
 
 const STYLE: &str = include_str!("bottles.css");
 
@@ -29,10 +29,13 @@ pub fn bottles_html(shown: &Shown, paper: Paper) -> String {
         (0, nearly) => format!("{nearly} nearly"),
         (out, _) => format!("{out} out"),
     };
-    let mut body = format!(
-        "<header><div><h1>Bottles</h1><p>{} · what is due stands first · black: films through; white: films left</p></div><b>{figure}</b></header>\n\
-         <div class=\"row heads\"><span></span><span>do</span><span class=\"c\">bottle</span><span>what, how old, films</span><span class=\"r\">good to</span></div>\n",
-        escape(&date_words(shown.on))
+    let line = format!(
+        "{} · what is due stands first · black: films through; white: films left",
+        date_words(shown.on)
+    );
+    let mut body = grid::head("Bottles", &line, &figure);
+    body.push_str(
+        "<div class=\"row heads\"><span></span><span>do</span><span class=\"c\">bottle</span><span>what, how old, films</span><span class=\"r\">good to</span></div>\n",
     );
     for own in &shown.bottles {
         body.push_str(&row(own, shown));
@@ -46,11 +49,9 @@ pub fn bottles_html(shown: &Shown, paper: Paper) -> String {
     }
     body.push_str(&foot(shown));
     let verdict = if out > 0 { "something must go out" } else { "nothing must go out" };
-    body.push_str(&format!(
-        "<footer><span>bottles · rule: by the class, no figure for this formula</span><span>{verdict}</span></footer>\n"
-    ));
-    let style = format!("@page {{ size: {}; margin: 10mm 11mm 9mm 18mm; }}\n{STYLE}", paper.word());
-    page_of("Bottles", &style, &format!("<main>\n{body}</main>\n"))
+    body.push_str(&grid::foot("bottles · rule: by the class, no figure for this formula", verdict));
+    let style = format!("{}{STYLE}", grid::style(paper));
+    page_of("Bottles", &style, &format!("<main class=\"page bottles\">\n{body}</main>\n"))
 }
 
 /// Escaped text whose dates are never broken across a line.

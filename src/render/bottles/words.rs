@@ -118,7 +118,7 @@ fn plural_act(films: f64) -> String {
 /// A short name of what is in the bottle: the title to its first comma, the trade's letters for its agents, and its part or dilution.
 pub(super) fn name(own: &Judgement) -> String {
     let Some(title) = &own.title else {
-        return own.bottle.formula.clone().unwrap_or_else(|| "not known".to_owned());
+        return own.bottle.formula.clone().unwrap_or_else(|| crate::doubt::NOT_KNOWN.to_owned());
     };
     let head = title.split([',', '(']).next().unwrap_or_default().trim();
     let head = head
@@ -182,7 +182,7 @@ fn floors(span: Span) -> String {
 pub(super) fn good_to(own: &Judgement) -> String {
     match own.good_to {
         None if own.days.in_words.is_some() => "see below".to_owned(),
-        None => "not known".to_owned(),
+        None => crate::doubt::NOT_KNOWN.to_owned(),
         Some(GoodTo { out_by, basis: Basis::Stated, of, .. }) => format!("{out_by} {of}"),
         Some(GoodTo { look_from, basis, .. }) => format!("look {look_from} {}", basis.word()),
     }

@@ -1,10 +1,8 @@
-//! Formulas side by side.
-
-use serde::Serialize;
+//! Formulas side by side, in words.
 
 use crate::compare::{Cell, Comparison, Difference, Measure, Shown, Value};
 use crate::quantity::rounding::{show_decimals, show_short, show_significant};
-use crate::render::seen::{SeenBody, compared_reasons, compared_seen};
+use crate::render::seen::{compared_reasons, compared_seen};
 use crate::render::show::{capacity_words, keeping_words, moles_words, use_words};
 use crate::render::{Column, Document};
 
@@ -16,9 +14,9 @@ pub fn comparison_document(comparison: &Comparison<'_>) -> Document {
     compared_seen(&mut document, comparison);
     let labels = column_labels(comparison);
     document.heading(format!("grams per litre, {}", comparison.shown.words()));
-    document.table(columns("substance", &labels), amounts(comparison, cell_grams));
+    document.table(columns("chemical", &labels), amounts(comparison, cell_grams));
     document.paragraph(
-        "Every row is told in one form, hydrates brought to it. - absent; ? not known; about: an estimate.",
+        "Each row shows one form; hydrates are converted. - absent; ? not known; about: estimated.",
     );
     if comparison.shown == Shown::Bottled {
         document.paragraph("The table is as bottled; the differences below are of the baths as first used.");
@@ -29,9 +27,9 @@ pub fn comparison_document(comparison: &Comparison<'_>) -> Document {
     compared_reasons(&mut document, comparison);
     // Chemistry comes last: a printer asks for it least.
     document.heading(format!("moles per litre, {}", comparison.shown.words()));
-    document.table(columns("substance", &labels), amounts(comparison, cell_moles));
+    document.table(columns("chemical", &labels), amounts(comparison, cell_moles));
     if !comparison.measures.is_empty() {
-        document.heading("figures of the baths as first used");
+        document.heading("figures of the baths in use (first listed use)");
         let numbers: Vec<String> = (1..=comparison.formulas.len()).map(|number| number.to_string()).collect();
         let rows = comparison.measures.iter().map(measure_row).collect();
         // Some figures are words, so these columns may be narrowed.
@@ -40,7 +38,7 @@ pub fn comparison_document(comparison: &Comparison<'_>) -> Document {
         document.table(columns, rows);
     }
     if !comparison.only_in.is_empty() {
-        document.heading("only in some");
+        document.heading("not in all");
         let points = comparison.only_in.iter().map(|own| {
             let places: Vec<String> = own.formulas.iter().map(|place| (place + 1).to_string()).collect();
             format!("{}: in {}", own.form.name, places.join(", "))
@@ -77,10 +75,10 @@ fn letter(index: usize) -> char {
 }
 
 /// `1`, or `2a` and `2b` where a formula has several columns.
-fn column_labels(comparison: &Comparison<'_>) -> Vec<String> {
+pub(super) fn column_labels(comparison: &Comparison<'_>) -> Vec<String> {
     let mut labels = Vec::with_capacity(comparison.columns.len());
     for (index, column) in comparison.columns.iter().enumerate() {
-        let same = |own: &&crate::compare::Column| own.formula == column.formula;
+        let same = |own: &&crate::compare::BathColumn| own.formula == column.formula;
         let count = comparison.columns.iter().filter(same).count();
         let before = comparison.columns.iter().take(index).filter(same).count();
         let number = column.formula + 1;
@@ -111,15 +109,15 @@ fn marked(cell: &Cell, words: String) -> String {
     if cell.estimated { format!("about {words}") } else { words }
 }
 
-fn cell_grams(cell: &Cell) -> String {
+pub(super) fn cell_grams(cell: &Cell) -> String {
     marked(cell, cell.grams_per_litre.map_or_else(|| "?".to_owned(), show_significant))
 }
 
-fn cell_moles(cell: &Cell) -> String {
+pub(super) fn cell_moles(cell: &Cell) -> String {
     marked(cell, cell.moles_per_litre.map_or_else(|| "?".to_owned(), moles_words))
 }
 
-fn measure_row(measure: &Measure) -> Vec<String> {
+pub(super) fn measure_row(measure: &Measure) -> Vec<String> {
     let unit = if measure.unit.is_empty() { String::new() } else { format!(", {}", measure.unit) };
     let mut cells = vec![format!("{}{unit}", measure.name)];
     cells.extend(measure.values.iter().map(|value| match value {
@@ -145,13 +143,13 @@ fn differences(document: &mut Document, comparison: &Comparison<'_>) {
         }
         let number = place + 1;
         if own.iter().any(|difference| difference.against != place) {
-            document.heading(format!("{number} against 1: {} against {}", name(place), name(0)));
+            document.heading(format!("how {number} differs from 1: {} against {}", name(place), name(0)));
         } else {
             document.heading(format!("{number}: {}", name(place)));
         }
         document.list(
             own.iter()
-                .map(|own| format!("{}: {} [{}]", own.topic.word(), own.text, own.reason.words()))
+                .map(|own| format!("{}: {} [{}]", own.topic.words(), own.text, own.reason.words()))
                 .collect(),
         );
     }
@@ -166,7 +164,7 @@ fn use_and_keeping(comparison: &Comparison<'_>) -> Vec<(String, String)> {
         }
         for part in &formula.parts {
             let name = part.name.as_ref().map_or_else(String::new, |name| format!(" of {name}"));
-            let words = keeping_words(&part.keeping).unwrap_or_else(|| "not known".to_owned());
+            let words = keeping_words(&part.keeping).unwrap_or_else(|| crate::doubt::NOT_KNOWN.to_owned());
             facts.push((format!("{number} keeping{name}"), words));
         }
         if let Some(words) = capacity_words(formula) {
@@ -174,196 +172,4 @@ fn use_and_keeping(comparison: &Comparison<'_>) -> Vec<(String, String)> {
         }
     }
     facts
-}
-
-/// `compare`.
-#[derive(Debug, Serialize)]
-#[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct CompareBody {
-    /// `as bottled` or `as first used`: what the rows show.
-    shown: &'static str,
-    formulas: Vec<ComparedFormula>,
-    columns: Vec<ComparedColumn>,
-    rows: Vec<ComparedRow>,
-    measures: Vec<ComparedMeasure>,
-    only_in: Vec<ComparedOnly>,
-    differences: Vec<ComparedDifference>,
-    /// What one would see; empty where the kinds differ.
-    seen: Vec<SeenBody>,
-}
-
-#[derive(Debug, Serialize)]
-#[cfg_attr(test, derive(schemars::JsonSchema))]
-struct ComparedFormula {
-    id: String,
-    title: String,
-    kind: &'static str,
-    evidence: &'static str,
-    doubt: Option<String>,
-    /// `shipped`, or the personal folder or file.
-    origin: String,
-}
-
-#[derive(Debug, Serialize)]
-#[cfg_attr(test, derive(schemars::JsonSchema))]
-struct ComparedColumn {
-    formula: String,
-    label: Option<String>,
-    ph: Option<f64>,
-    ph_error: Option<f64>,
-    buffer_capacity: Option<f64>,
-}
-
-#[derive(Debug, Serialize)]
-#[cfg_attr(test, derive(schemars::JsonSchema))]
-struct ComparedRow {
-    /// The form in which the grams are told.
-    substance: String,
-    name: String,
-    parent: String,
-    role: Option<&'static str>,
-    /// One a column; null where it is absent.
-    cells: Vec<Option<ComparedCell>>,
-}
-
-#[derive(Debug, Serialize)]
-#[cfg_attr(test, derive(schemars::JsonSchema))]
-struct ComparedCell {
-    grams_per_litre: Option<f64>,
-    moles_per_litre: Option<f64>,
-    not_known_because: Option<&'static str>,
-    optional: bool,
-    estimated: bool,
-}
-
-#[derive(Debug, Serialize)]
-#[cfg_attr(test, derive(schemars::JsonSchema))]
-struct ComparedMeasure {
-    key: &'static str,
-    name: &'static str,
-    unit: &'static str,
-    /// One a formula: a number, words, or null; a ratio is the second figure to 1.
-    values: Vec<ComparedValue>,
-}
-
-#[derive(Debug, Serialize)]
-#[cfg_attr(test, derive(schemars::JsonSchema))]
-#[serde(untagged)]
-enum ComparedValue {
-    None(()),
-    Number(f64),
-    Words(String),
-}
-
-#[derive(Debug, Serialize)]
-#[cfg_attr(test, derive(schemars::JsonSchema))]
-struct ComparedOnly {
-    substance: String,
-    formulas: Vec<String>,
-}
-
-#[derive(Debug, Serialize)]
-#[cfg_attr(test, derive(schemars::JsonSchema))]
-struct ComparedDifference {
-    formula: String,
-    against: String,
-    topic: &'static str,
-    text: String,
-    reason: String,
-}
-
-impl CompareBody {
-    /// Of a comparison.
-    pub fn new(comparison: &Comparison<'_>) -> Self {
-        let id = |place: usize| comparison.formulas.get(place).map_or_else(String::new, |own| own.id.clone());
-        Self {
-            shown: comparison.shown.words(),
-            seen: SeenBody::all(comparison),
-            formulas: comparison
-                .formulas
-                .iter()
-                .map(|own| ComparedFormula {
-                    id: own.id.clone(),
-                    title: own.title.clone(),
-                    kind: own.kind.folder(),
-                    evidence: own.evidence.kind.word(),
-                    doubt: own.evidence.doubt.clone(),
-                    origin: own.origin_name(),
-                })
-                .collect(),
-            columns: comparison
-                .columns
-                .iter()
-                .map(|own| ComparedColumn {
-                    formula: id(own.formula),
-                    label: own.label.clone(),
-                    ph: own.ph.map(|ph| ph.value),
-                    ph_error: own.ph.map(|ph| ph.error),
-                    buffer_capacity: own.ph.map(|ph| ph.buffer_capacity),
-                })
-                .collect(),
-            rows: comparison
-                .rows
-                .iter()
-                .map(|row| ComparedRow {
-                    substance: row.form.id.clone(),
-                    name: row.form.name.clone(),
-                    parent: row.form.parent.id.clone(),
-                    role: row.role.map(crate::substance::Role::word),
-                    cells: row.cells.iter().map(|cell| cell.as_ref().map(ComparedCell::new)).collect(),
-                })
-                .collect(),
-            measures: comparison
-                .measures
-                .iter()
-                .map(|own| ComparedMeasure {
-                    key: own.key,
-                    name: own.name,
-                    unit: own.unit,
-                    values: own.values.iter().map(ComparedValue::new).collect(),
-                })
-                .collect(),
-            only_in: comparison
-                .only_in
-                .iter()
-                .map(|own| ComparedOnly {
-                    substance: own.form.id.clone(),
-                    formulas: own.formulas.iter().map(|place| id(*place)).collect(),
-                })
-                .collect(),
-            differences: comparison
-                .differences
-                .iter()
-                .map(|own| ComparedDifference {
-                    formula: id(own.formula),
-                    against: id(own.against),
-                    topic: own.topic.word(),
-                    text: own.text.clone(),
-                    reason: own.reason.words().to_owned(),
-                })
-                .collect(),
-        }
-    }
-}
-
-impl ComparedCell {
-    fn new(cell: &Cell) -> Self {
-        Self {
-            grams_per_litre: cell.grams_per_litre,
-            moles_per_litre: cell.moles_per_litre,
-            not_known_because: cell.unknown.map(crate::vessel::Unknown::words),
-            optional: cell.optional,
-            estimated: cell.estimated,
-        }
-    }
-}
-
-impl ComparedValue {
-    fn new(value: &Value) -> Self {
-        match value {
-            Value::None => Self::None(()),
-            Value::Number(number) | Value::OneTo(number) => Self::Number(*number),
-            Value::Words(words) => Self::Words(words.clone()),
-        }
-    }
 }

@@ -6,7 +6,7 @@ use super::{EveningView, handling};
 use crate::evening::clock::{Plan, Watch};
 use crate::evening::file::Way;
 use crate::lettering::Paper;
-use crate::render::html::{MARGINS_MM, escape, page_of};
+use crate::render::html::{MARGINS_MM, escape, grid, page_of};
 
 const STYLE: &str = include_str!("evening.css");
 /// A name as long as this stands in a ring.
@@ -19,15 +19,14 @@ pub fn evening_html(view: &EveningView, paper: Paper) -> String {
     let class = paper.word();
     let mut body = String::new();
     if let Some(plan) = view.plan.as_ref().filter(|_| view.refusals.is_empty()) {
-        body.push_str(&format!("<main class=\"{class}\">\n{}</main>\n", clock(view, plan)));
+        body.push_str(&format!("<main class=\"page evening {class}\">\n{}</main>\n", clock(view, plan)));
         for (tank, _) in &view.beats {
-            body.push_str(&format!("<main class=\"{class}\">\n{}</main>\n", dark(view, *tank)));
+            body.push_str(&format!("<main class=\"page evening {class}\">\n{}</main>\n", dark(view, *tank)));
         }
     }
     let dense = if is_long(view) { " dense" } else { "" };
-    body.push_str(&format!("<main class=\"{class}{dense}\">\n{}</main>\n", before(view)));
-    let [left, right, top, bottom] = MARGINS_MM;
-    let style = format!("@page {{ size: {class}; margin: {top}mm {right}mm {bottom}mm {left}mm; }}\n{STYLE}");
+    body.push_str(&format!("<main class=\"page evening {class}{dense}\">\n{}</main>\n", before(view)));
+    let style = format!("{}{STYLE}", grid::style(paper));
     page_of("Evening", &style, &body)
 }
 
@@ -45,13 +44,8 @@ fn minutes(seconds: i64) -> String {
 /// The page at the sink.
 fn clock(view: &EveningView, plan: &Plan) -> String {
     let first = view.evening.first_of_day_s();
-    let mut html = format!(
-        "<header><div><h1>Evening: clock</h1><p>{} · pour out 0:{:02} · {}</p></div><b>{}</b></header>\n",
-        escape(&head(view)),
-        view.evening.pour_s,
-        handling::short(view),
-        minutes(plan.end_s)
-    );
+    let line = format!("{} · pour out 0:{:02} · {}", head(view), view.evening.pour_s, handling::short(view));
+    let mut html = grid::head("Evening: clock", &line, &minutes(plan.end_s));
     let all = groups(view, plan);
     let count = all.len();
     for (place, group) in all.iter().enumerate() {
@@ -91,10 +85,7 @@ fn clock(view: &EveningView, plan: &Plan) -> String {
     if let Some(late) = turned_late(view, plan) {
         html.push_str(&format!("<p class=\"rule\"><b>Tight:</b> {}.</p>\n", escape(&late)));
     }
-    html.push_str(&format!(
-        "<footer><span>{}</span><span>clock · volumes, temperatures, checklist: before</span></footer>\n",
-        escape(&view.named)
-    ));
+    html.push_str(&grid::foot(&view.named, "clock · volumes, temperatures, checklist: before"));
     html
 }
 
@@ -199,10 +190,8 @@ fn is_long(view: &EveningView) -> bool {
 fn before(view: &EveningView) -> String {
     let first = view.evening.first_of_day_s();
     let figure = first.map_or_else(|| "before".to_owned(), |first| of_day_minutes(first, 0));
-    let mut html = format!(
-        "<header><div><h1>Evening: before</h1><p>{} · in room light · then the clock</p></div><b>{figure}</b></header>\n",
-        escape(&head(view))
-    );
+    let mut html =
+        grid::head("Evening: before", &format!("{} · in room light · then the clock", head(view)), &figure);
     for refusal in &view.refusals {
         html.push_str(&format!(
             "<div class=\"box\"><p><b>REFUSED</b> {}</p><p>Instead: {}.</p></div>\n",
@@ -264,10 +253,9 @@ fn before(view: &EveningView) -> String {
         let notes: String = view.notes.iter().map(|own| format!("<p>– {}</p>", escape(own))).collect();
         html.push_str(&format!("<div class=\"{class}\">{notes}</div>\n"));
     }
-    html.push_str(&format!(
-        "<footer><span>{} · lead times: usual practice; warming ±40 %</span><span>before · the clock: other side</span></footer>\n</div>\n",
-        escape(&view.named)
-    ));
+    let made = format!("{} · lead times: usual practice; warming ±40 %", view.named);
+    html.push_str(&grid::foot(&made, "before · the clock: other side"));
+    html.push_str("</div>\n");
     html
 }
 
@@ -341,9 +329,10 @@ fn checklist(view: &EveningView) -> String {
 fn dark(view: &EveningView, tank: usize) -> String {
     let Some((_, beats)) = view.beats.iter().find(|own| own.0 == tank) else { return String::new() };
     let end = beats.last().map_or(0, |own| own.at_s);
-    let mut html = format!(
-        "<header><div><h1>Evening: by heart</h1><p>trays in total darkness · learn it in room light, nothing can be read then</p></div><b>{}</b></header>\n",
-        minutes(end)
+    let mut html = grid::head(
+        "Evening: by heart",
+        "trays in total darkness · learn it in room light, nothing can be read then",
+        &minutes(end),
     );
     for line in card(view, tank) {
         html.push_str(&format!("<p class=\"learn\">– {}</p>\n", escape(&line)));
@@ -356,9 +345,6 @@ fn dark(view: &EveningView, tank: usize) -> String {
         html.push_str(&format!("<p><b>{}</b><span>{}</span></p>", Watch(own.at_s), escape(&own.act)));
     }
     html.push_str("</div>\n");
-    html.push_str(&format!(
-        "<footer><span>{}</span><span>by heart · volumes, temperatures: before</span></footer>\n",
-        escape(&view.named)
-    ));
+    html.push_str(&grid::foot(&view.named, "by heart · volumes, temperatures: before"));
     html
 }

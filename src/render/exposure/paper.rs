@@ -1,48 +1,23 @@
 //! The wall table and the strip card as one page each: black on white, large enough for red light and distance.
 //!
-//! Lengths are of the page's own grid: 18 mm left for holes or a sleeve, 11 right, 10 above, 9 below.
+//! Margins, head and foot are those of every paper ([`crate::render::html::grid`]).
 
 use super::words::{strip_error, strip_line, table_notes};
 use crate::exposure::{BURNS, Chosen, DODGES, Method, Start, Stops, Strip, WallTable};
 use crate::lettering::Paper;
 use crate::quantity::rounding::{show_decimals, show_short};
+use crate::render::html::grid::{self, foot, head, room_mm};
 use crate::render::html::{escape, page_of};
 
 const STYLE: &str = include_str!("paper.css");
 
-/// Above and below the page's content, mm.
-const ABOVE_MM: f64 = 10.0;
-const BELOW_MM: f64 = 9.0;
-/// At the sides, mm.
-const LEFT_MM: f64 = 18.0;
-const RIGHT_MM: f64 = 11.0;
-
-/// Height and width of what is printed on, mm; a little less than there is, for a browser that rounds.
-fn room_mm(paper: Paper) -> (f64, f64) {
-    let (width, height) = paper.size_mm();
-    (width - LEFT_MM - RIGHT_MM, height - ABOVE_MM - BELOW_MM - 0.6)
-}
-
 fn page(paper: Paper, title: &str, own_style: &str, body: &str) -> String {
     let (width, height) = room_mm(paper);
     let style = format!(
-        "@page {{ size: {}; margin: {ABOVE_MM}mm {RIGHT_MM}mm {BELOW_MM}mm {LEFT_MM}mm; }}\n.page {{ width: {width:.1}mm; height: {height:.1}mm; }}\n{own_style}{STYLE}",
-        paper.word()
+        "{}.page {{ width: {width:.1}mm; height: {height:.1}mm; }}\n{STYLE}{own_style}",
+        grid::style(paper)
     );
     page_of(&escape(title), &style, &format!("<section class=\"page\">\n{body}</section>\n"))
-}
-
-fn head(title: &str, line: &str, figure: &str) -> String {
-    format!(
-        "<header><div><h1>{}</h1><p>{}</p></div><b>{}</b></header>\n",
-        escape(title),
-        escape(line),
-        escape(figure)
-    )
-}
-
-fn foot(left: &str, right: &str) -> String {
-    format!("<footer><span>{}</span><b>{}</b></footer>\n", escape(left), escape(right))
 }
 
 /// Stops with a true minus, as on paper.

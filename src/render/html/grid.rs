@@ -20,6 +20,12 @@ pub(in crate::render) fn room_mm(paper: Paper) -> (f64, f64) {
     (width - left - right, height - top - bottom - SPARE_MM)
 }
 
+/// What every paper has in common: its size and margins, face, head, foot. A paper's own style comes after it and holds only what is its own.
+pub(in crate::render) fn style(paper: Paper) -> String {
+    let [left, right, top, bottom] = MARGINS_MM;
+    format!("@page {{ size: {}; margin: {top}mm {right}mm {bottom}mm {left}mm; }}\n{STYLE}", paper.word())
+}
+
 /// Pages of a kind as one HTML document; `own_style` comes after that of the grid.
 pub(in crate::render) fn pages(
     title: &str,
@@ -27,12 +33,9 @@ pub(in crate::render) fn pages(
     (kind, own_style): (&str, &str),
     pages: &[String],
 ) -> String {
-    let [left, right, top, bottom] = MARGINS_MM;
     let (width, height) = room_mm(paper);
-    let style = format!(
-        "@page {{ size: {}; margin: {top}mm {right}mm {bottom}mm {left}mm; }}\n{STYLE}.page {{ width: {width:.1}mm; min-height: {height:.1}mm; }}\n{own_style}",
-        paper.word()
-    );
+    let style =
+        format!("{}.page {{ width: {width:.1}mm; min-height: {height:.1}mm; }}\n{own_style}", style(paper));
     let body: String =
         pages.iter().map(|page| format!("<section class=\"page {kind}\">\n{page}</section>\n")).collect();
     page_of(&escape(title), &style, &body)

@@ -3,8 +3,8 @@
 use super::words::{rule_dates, rule_words};
 use super::{check, is_short, left_out};
 use crate::label::sheets::LabelSheets;
-use crate::label::{Label, Strength};
-use crate::render::show::use_in_short;
+use crate::label::{BottleStrength, Label};
+use crate::render::show::named_use;
 use serde::Serialize;
 
 /// `label --json`.
@@ -127,12 +127,12 @@ fn label_json(label: &Label, sheets: &LabelSheets) -> LabelJson {
         part: label.part.clone(),
         volume_ml: label.volume.as_ml(),
         strength: match label.strength {
-            Strength::Working => "working",
-            Strength::Stock => "stock",
-            Strength::Part => "part",
-            Strength::NotKnown => "not-known",
+            BottleStrength::Working => "working",
+            BottleStrength::Stock => "stock",
+            BottleStrength::Part => "part",
+            BottleStrength::NotKnown => "not-known",
         },
-        uses: label.uses.iter().map(|own| format!("{}: {}", own.name, use_in_short(own))).collect(),
+        uses: label.uses.iter().map(named_use).collect(),
         mixed: label.mixed.map(|date| date.to_string()),
         good_until: label.good_until.map(|date| date.to_string()),
         full_bottle_days: label.keeping.full_bottle_days,

@@ -160,7 +160,7 @@ pub fn keeps_words(formula: &Formula, rules: &ClassRules) -> String {
             first_sentences(&note, letters)
         });
         let words: Vec<String> = [stated, ruled, in_words].into_iter().flatten().collect();
-        let words = if words.is_empty() { "not known".to_owned() } else { words.join("; ") };
+        let words = if words.is_empty() { crate::doubt::NOT_KNOWN.to_owned() } else { words.join("; ") };
         part.name.as_ref().map_or_else(|| words.clone(), |name| format!("{name}: {words}"))
     };
     let all: Vec<String> = formula.parts.iter().map(of).collect();
@@ -192,7 +192,7 @@ pub fn does_words(formula: &Formula, rules: &ClassRules) -> String {
         let what = if life.stock.is_of_the_mixture { "mixture" } else { "stock" };
         words.push(format!("by rule {} mL of {what} a film", span_words(span, 0)));
     }
-    if words.is_empty() { "not known".to_owned() } else { words.join("; ") }
+    if words.is_empty() { crate::doubt::NOT_KNOWN.to_owned() } else { words.join("; ") }
 }
 
 /// A range in words.

@@ -82,7 +82,7 @@ pub fn wished_document(wished: &Wished<'_>) -> Document {
     }
     if wished.found > wished.ranked.len() {
         list.paragraph(format!(
-            "{} of {} told; --most {} tells all.",
+            "{} of {} listed; --most {} lists all.",
             wished.ranked.len(),
             wished.found,
             wished.found
@@ -100,7 +100,7 @@ fn notes(list: &mut Document, wished: &Wished<'_>) {
     if !wished.words.is_empty() {
         let words: Vec<String> = wished.words.iter().map(|word| format!("`{word}`")).collect();
         list.paragraph(format!(
-            "{meet}; only the {} called by {} are told.",
+            "{meet}; only the {} called by {} are listed.",
             wished.found,
             words.join(" and ")
         ));

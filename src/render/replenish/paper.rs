@@ -5,7 +5,7 @@ use super::words::{grams, litres, millilitres};
 use crate::bath::course::Replenishing;
 use crate::lettering::Paper;
 use crate::quantity::rounding::show_short;
-use crate::render::html::{MARGINS_MM, escape, page_of};
+use crate::render::html::{escape, grid, page_of};
 use crate::render::svg::{Anchor, Axes, Pen, Svg};
 
 const STYLE: &str = include_str!("replenish.css");
@@ -18,11 +18,7 @@ const CLOSE_MM: f64 = 18.0;
 
 /// The page.
 pub fn replenish_html(answer: &Replenishing, paper: Paper) -> String {
-    let [left, right, top, bottom] = MARGINS_MM;
-    let style = format!(
-        "@page {{ size: {}; margin: {top}mm {right}mm {bottom}mm {left}mm; }}\n{STYLE}",
-        paper.word()
-    );
+    let style = format!("{}{STYLE}", grid::style(paper));
     let tank = answer.tank;
     let plotted = plotted(answer);
     let name = plotted.as_ref().map_or("", |own| own.name.as_str());
@@ -40,14 +36,9 @@ pub fn replenish_html(answer: &Replenishing, paper: Paper) -> String {
             ", none of it in the replenisher".to_owned()
         }
     });
-    let mut body = format!(
-        "<header><div><h1>Replenishing: {}</h1><p>{} · tank {} · with {}{brought}</p></div><b>{} a film</b></header>\n",
-        escape(what),
-        escape(&answer.formula.title),
-        litres(tank.volume_ml),
-        escape(&with),
-        millilitres(tank.rate_ml),
-    );
+    let line = format!("{} · tank {} · with {with}{brought}", answer.formula.title, litres(tank.volume_ml));
+    let mut body =
+        grid::head(&format!("Replenishing: {what}"), &line, &format!("{} a film", millilitres(tank.rate_ml)));
     body.push_str(&format!("<p class=\"verdict\">{}</p>\n", verdict(answer, plotted.as_ref())));
     if let Some(own) = &plotted {
         body.push_str(&plate(answer, own, paper));
@@ -58,14 +49,15 @@ pub fn replenish_html(answer: &Replenishing, paper: Paper) -> String {
         "<p class=\"foot\">{}the limit is usual practice, no source; a control strip decides. Begun ____________</p>\n",
         escape(&released)
     ));
-    body.push_str(&format!(
-        "<footer><span>replenish {}, tank {}, {} films, {} a film</span></footer>\n",
-        escape(&answer.formula.id),
+    let made = format!(
+        "replenish {}, tank {}, {} films, {} a film",
+        answer.formula.id,
         litres(tank.volume_ml),
         answer.films,
         millilitres(tank.rate_ml)
-    ));
-    page_of("Replenishing", &style, &format!("<main>\n{body}</main>\n"))
+    );
+    body.push_str(&grid::foot(&made, "beside the tank"));
+    page_of("Replenishing", &style, &format!("<main class=\"page replenish\">\n{body}</main>\n"))
 }
 
 fn verdict(answer: &Replenishing, plotted: Option<&Plotted>) -> String {

@@ -64,7 +64,7 @@ pub struct ItemBody {
     pub dose: Option<DoseBody>,
     /// The percent solution that the recipe itself measures, such as `10 % w/v`.
     pub solution: Option<String>,
-    /// The form that the recipe names.
+    /// The form that the formula names.
     pub instead_of: Option<String>,
     /// What to mind.
     pub advice: Vec<String>,

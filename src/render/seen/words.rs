@@ -31,7 +31,7 @@ const REASON_LETTERS: usize = 28;
 
 /// What is seen of one quality in a word or two: `finer`, `as usual`, or the one reason there is.
 pub fn seen_word(judged: Option<&Judged<'_>>) -> String {
-    let Some(own) = judged else { return "not known".to_owned() };
+    let Some(own) = judged else { return crate::doubt::NOT_KNOWN.to_owned() };
     if own.score >= own.quality.step {
         return own.quality.more.clone();
     }

@@ -25,10 +25,10 @@ pub fn shelf_document(left: &[Left]) -> Document {
     ];
     let row = |own: &Left| {
         let left = own.left_g.map_or_else(
-            || "not known".to_owned(),
+            || crate::doubt::NOT_KNOWN.to_owned(),
             |left| if left < 0.0 { "none".to_owned() } else { grams(left) },
         );
-        let was = own.jar.amount_g.map_or_else(|| "not known".to_owned(), grams);
+        let was = own.jar.amount_g.map_or_else(|| crate::doubt::NOT_KNOWN.to_owned(), grams);
         let counted = own.jar.counted.map_or_else(String::new, |day| day.to_string());
         vec![own.jar.form.name.clone(), left, grams(own.taken_g), was, counted]
     };

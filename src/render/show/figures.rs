@@ -36,9 +36,6 @@ pub fn use_words(own: &crate::formula::Use) -> String {
 pub fn use_in_short(own: &crate::formula::Use) -> String {
     let baths: Vec<String> = own.baths.iter().map(Bath::to_string).collect();
     let mut words = baths.join(", then ");
-    if words == "undiluted" {
-        "as it is".clone_into(&mut words);
-    }
     if let Some((low, high)) = own.minutes {
         if high <= 1.0 {
             words.push_str(&format!("; {} s", range_words((low * 60.0).round(), (high * 60.0).round())));
@@ -55,6 +52,12 @@ pub fn use_in_short(own: &crate::formula::Use) -> String {
     words
 }
 
+/// A use with its name, where the words do not begin with it.
+pub fn named_use(own: &crate::formula::Use) -> String {
+    let words = use_in_short(own);
+    if words.starts_with(&own.name) { words } else { format!("{}: {words}", own.name) }
+}
+
 /// `5 to 9`, or one figure.
 pub(in crate::render) fn range_words(low: f64, high: f64) -> String {
     if (low - high).abs() < 1e-9 {
@@ -67,6 +70,8 @@ pub(in crate::render) fn range_words(low: f64, high: f64) -> String {
 fn hours_words(hours: f64) -> String {
     if hours < 1.0 {
         format!("{} min", show_short(hours * 60.0, 0))
+    } else if hours >= 48.0 && (hours % 24.0).abs() < 1e-9 {
+        days_words(hours / 24.0)
     } else {
         format!("{} h", show_short(hours, 1))
     }
@@ -77,7 +82,8 @@ pub fn days_words(days: f64) -> String {
     if days >= 60.0 && (days / 30.0).fract().abs() < 1e-9 {
         return format!("{} months", show_short(days / 30.0, 0));
     }
-    format!("{} days", show_short(days, 1))
+    let unit = if (days - 1.0).abs() < 1e-9 { "day" } else { "days" };
+    format!("{} {unit}", show_short(days, 1))
 }
 
 /// How long a solution keeps, in words, with what there is to know.

@@ -164,7 +164,7 @@ fn composition_notes(part: &Part) -> Vec<String> {
 /// mol/L of the form.
 fn molarity_words(ingredient: &Ingredient) -> String {
     let moles = crate::vessel::Content::from(ingredient).moles_per_litre();
-    moles.map_or_else(|| "not known".to_owned(), moles_words)
+    moles.map_or_else(|| crate::doubt::NOT_KNOWN.to_owned(), moles_words)
 }
 
 fn document_figures(document: &mut Document, formula: &Formula) {

@@ -81,7 +81,7 @@ fn identity(form: &Form) -> Vec<(String, String)> {
 }
 
 fn properties(form: &Form, solubility_20c: Option<f64>) -> Vec<(String, String)> {
-    let not_known = || "not known".to_owned();
+    let not_known = || crate::doubt::NOT_KNOWN.to_owned();
     let mut facts = vec![(
         "molar mass".to_owned(),
         form.molar_mass_g_per_mol.map_or_else(not_known, |mass| format!("{} g/mol", show_decimals(mass, 2))),

@@ -175,7 +175,7 @@ fn charts_of_the_whole_library_are_read_from_afar() {
             let ran = if ran.code == 0 { ran } else { soupcon(&chart) };
             // Every other developer says why: it is used in several ways, or a time carried over would not set its result.
             let reasons = [
-                "which of these is meant is not said",
+                "has several dilutions",
                 "without a developing agent that timing knows",
                 "two baths one after the other",
                 "is a lith developer",
@@ -250,6 +250,47 @@ fn the_card_of_every_formula_is_one_page() {
             assert!(place("one litre") < place("<b>keeps</b>"));
             assert!(place("<b>keeps</b>") < place("evidence and chemistry"));
             assert!(section.contains("<table class=\"evidence\">\n<tr>"), "no evidence: {section}");
+        }
+    }
+}
+
+/// Three dozen pairs, some threes and sixes: one page each, whatever the chemicals; what one would see before grams, chemistry last.
+#[test]
+#[ignore = "needs chromium, pdftotext and pdftoppm"]
+fn formulas_side_by_side_are_one_page() {
+    let mut asked: Vec<String> = Vec::new();
+    for kind in ["film-developer", "paper-developer", "fixer", "toner"] {
+        let own = ids(&[kind]);
+        asked.extend(own.chunks_exact(2).step_by(3).map(|pair| pair.join(" ")));
+        asked.extend(own.chunks_exact(3).step_by(9).map(|three| three.join(" ")));
+        asked.extend(own.chunks_exact(6).step_by(6).map(|six| six.join(" ")));
+    }
+    // Of different kinds, where no word says what one would see; parts, and a use of its own for each.
+    asked.push("mq-borax-classic plain-thiosulfate-fixer".to_owned());
+    asked.push("pyrocatechol-hydroxide-compensating pyro-metol-metaborate-staining".to_owned());
+    assert!(asked.len() > 36, "{}", asked.len());
+    for (paper, (name, _)) in PAPERS.iter().enumerate() {
+        let bound = Bound::of(&asked, &[], |asked| {
+            let mut arguments = vec!["compare", "--format", "html", "--paper", name];
+            arguments.extend(asked.split(' '));
+            soupcon(&arguments)
+        });
+        for (asked, pages) in &bound.pages {
+            assert_eq!(*pages, 1, "{asked} on {name}");
+        }
+        let sizes = [
+            (".compare > header h1", 22.0),
+            (".compare > header > b", 34.0),
+            (".compare .seen thead th", 16.0),
+            (".compare .fine td", 9.5),
+            (".compare .legend", 10.0),
+        ];
+        check(&bound, paper, &sizes, ".compare .seen thead th");
+        for section in bound.body.split("<section").skip(1) {
+            let place = |words: &str| section.find(words).unwrap_or(usize::MAX);
+            let (grams, chemistry) = (place("grams per litre"), place("chemistry</h2>"));
+            assert!(place("what you would see") < grams || section.contains("<h1>Formulas"), "{section}");
+            assert!(grams < chemistry, "{section}");
         }
     }
 }
