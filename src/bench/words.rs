@@ -20,6 +20,9 @@ pub struct MindRow {
     pub id: String,
     /// Codes of the statements; `H360` stands for `H360FD` too.
     pub codes: Vec<String>,
+    /// Classes of which it is said whatever their statements are.
+    #[serde(default)]
+    pub classes: Vec<String>,
     /// Said before the names of the chemicals.
     pub phrase: String,
     /// Said of the finished solution.

@@ -245,6 +245,12 @@ pub(super) struct PartFile {
     pub(super) ingredients: Vec<Placed<IngredientFile>>,
     /// How long it keeps.
     pub(super) keeping: Option<KeepingFile>,
+    /// What must be known of this part and not of the others.
+    #[serde(default)]
+    pub(super) cautions: Vec<String>,
+    /// How it and its washes are collected.
+    #[serde(default)]
+    pub(super) waste_cautions: Vec<String>,
 }
 
 #[derive(Debug, Deserialize)]

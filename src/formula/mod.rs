@@ -168,6 +168,8 @@ pub struct Part {
     pub ingredients: Vec<Ingredient>,
     /// How long it keeps.
     pub keeping: Keeping,
+    /// What the formula warns of in this part and not in the others; the formula's own list holds it, too.
+    pub cautions: Cautions,
 }
 
 impl Part {
@@ -345,6 +347,22 @@ pub enum Origin {
 const WARM_ABOVE_C: f64 = 25.0;
 
 impl Formula {
+    /// What is warned of on the bottle of a part: all that is not said of another part alone.
+    pub fn cautions_of(&self, part: &Part) -> Cautions {
+        let is_of_it = |caution: &&String| {
+            let says = |own: &&Part| own.cautions.all().any(|own| own == *caution);
+            says(&part) || !self.parts.iter().any(|own| says(&own))
+        };
+        let of_it = |list: &[String]| list.iter().filter(is_of_it).cloned().collect();
+        let Cautions { always, mixing, waste, choosing } = &self.cautions;
+        Cautions {
+            always: of_it(always),
+            mixing: of_it(mixing),
+            waste: of_it(waste),
+            choosing: of_it(choosing),
+        }
+    }
+
     /// The lowest temperature at which it is used, °C, where every use names one and all are warm.
     pub fn warm_use_c(&self) -> Option<f64> {
         let stated: Option<Vec<f64>> = self.uses.iter().map(|own| own.temperature_c).collect();

@@ -21,6 +21,7 @@ use crate::journal::Date;
 use crate::predict::crystals::Crystals;
 use crate::quantity::{UNIT_CM2, Volume};
 use crate::safety::{BathHazards, Wear};
+use crate::scale::Unit;
 use crate::sheet::{MixingSheet, SheetPart};
 use crate::substance::Form;
 use pictogram::{Pictogram, pictograms};
@@ -68,6 +69,11 @@ pub struct Label {
     pub part: Option<String>,
     /// All parts of the formula by name; empty where there is one.
     pub parts: Vec<String>,
+    /// What is in the bottle, by its bench names, the most of it first.
+    pub contents: Vec<String>,
+    /// Whether the bottle is called by what it holds and not by its formula: bleach and sulfide of one toner have nothing in common, the
+    /// parts of a developer are asked for by its name.
+    pub called_by_contents: bool,
     /// Volume in the bottle.
     pub volume: Volume,
     /// How strong it is.
@@ -184,6 +190,8 @@ pub fn labels(
             title: formula.title.clone(),
             part: own.name.clone(),
             parts: if names.len() > 1 { names.clone() } else { Vec::new() },
+            contents: contents(mixed_part),
+            called_by_contents: names.len() > 1 && !formula.kind.is_developer(),
             volume: mixed_part.batch.volume,
             strength: strength(&formula.uses, names.len()),
             uses: formula.uses.clone(),
@@ -202,13 +210,30 @@ pub fn labels(
             never_beside: mixed_part.never_beside.clone(),
             gas: mixed_part.gas.clone(),
             crystals: mixed_part.crystals.clone(),
-            cautions: formula.cautions.clone(),
+            cautions: formula.cautions_of(own),
         })
         .collect();
     match part {
         Some(wanted) if labels.is_empty() => Err(LabelError::NoPart { wanted: wanted.to_owned(), names }),
         _ => Ok(labels),
     }
+}
+
+/// The chemicals in a bottle, the most by mass first.
+fn contents(part: &SheetPart) -> Vec<String> {
+    let grams = |item: &crate::scale::Item| match item.unit {
+        Unit::Gram => item.amount,
+        Unit::Millilitre => item.amount * item.form.density_g_per_ml.unwrap_or(1.0),
+    };
+    let mut items: Vec<_> = part.batch.items.iter().collect();
+    items.sort_by(|one, other| grams(other).total_cmp(&grams(one)));
+    let mut names: Vec<String> = Vec::new();
+    for item in items {
+        if !names.contains(&item.form.parent.name) {
+            names.push(item.form.parent.name.clone());
+        }
+    }
+    names
 }
 
 /// Films that a bottle treats, where it is used again; to a tenth, for areas are told in round figures (2064 cm² are 4 films).

@@ -85,6 +85,7 @@ const MAY_NAME: &[(&str, &[&str])] = &[
             "predict",
             "quantity",
             "safety",
+            "scale",
             "sheet",
             "substance",
         ],

@@ -213,7 +213,9 @@ fn every_formula_with_a_sheet_has_labels() {
                 assert!(is_told, "{}: {} is lost", formula.id, statement.code);
             }
             assert_baths(&formula.id, &part.never_beside, &text);
-            for caution in formula.cautions.at_the_bench().chain(&formula.cautions.waste) {
+            let own = formula.parts.iter().find(|own| own.name == label.part).unwrap();
+            let cautions = formula.cautions_of(own);
+            for caution in cautions.at_the_bench().chain(&cautions.waste) {
                 let caution = caution.replace('"', "\\\"");
                 assert!(text.contains(&caution), "{}: {caution} is lost", formula.id);
             }
@@ -344,7 +346,8 @@ fn no_printed_label_loses_what_someone_acts_on() {
                 }
                 hazards.unknown.iter().for_each(|own| has(own));
                 assert_baths(&formula.id, &label.never_beside, &print);
-                formula.cautions.always.iter().for_each(|own| has(own));
+                let part = formula.parts.iter().find(|own| own.name == label.part).unwrap();
+                formula.cautions_of(part).always.iter().for_each(|own| has(own));
                 assert_eq!(print.matches("<svg").count(), label.pictograms.len());
             }
         }
@@ -497,4 +500,33 @@ fn a_label_has_a_box_for_each_film_that_the_sheet_tells() {
         assert_eq!(out.matches("[ ]").count(), films, "{out}");
     }
     assert!(good(&["sheet", "acid-hardening-alum-boric-fixer", "1L"]).out.contains("does    20 films"));
+}
+
+/// Every bottle warns of its own: bleach and sulfide stand side by side, and the sentence of one on the other teaches nobody to read. Beneath
+/// both stands what holds for the bath they make.
+#[test]
+fn a_bottle_of_several_carries_its_own_cautions_and_those_of_all() {
+    let text = |part: &str| {
+        let out = good(&["label", "sulfide-sepia-bleach-redevelop-toner", "1L", "--part", part]).out;
+        out.replace('|', " ").split_whitespace().collect::<Vec<_>>().join(" ")
+    };
+    let (bleach, sulfide) = (text("A"), text("B"));
+    assert!(bleach.contains("The bleach carries iron cyanide and silver"), "{bleach}");
+    assert!(!bleach.contains("Keep sulfide waste"), "{bleach}");
+    assert!(sulfide.contains("Keep sulfide waste alkaline and away from acids"), "{sulfide}");
+    assert!(!sulfide.contains("iron cyanide and silver"), "{sulfide}");
+    for label in [&bleach, &sulfide] {
+        assert!(
+            label.contains("never let acid, stop bath, bisulfite or acid fixer reach the sulfide"),
+            "{label}"
+        );
+    }
+    // Nothing is lost on the way: each caution of a file stands on the sheet or on one of its bottles.
+    let (found, _) = soupcon::library::Library::shipped().formulas().unwrap();
+    for formula in found.iter().map(|found| &found.formula) {
+        for own in formula.parts.iter().flat_map(|part| part.cautions.all()) {
+            assert!(formula.cautions.all().any(|all| all == own), "{}: {own}", formula.id);
+            assert!(formula.parts.iter().any(|part| formula.cautions_of(part).all().any(|all| all == own)));
+        }
+    }
 }

@@ -110,6 +110,11 @@ fn judged(
         source: stated.source,
         note: stated.note,
     });
+    let with_parts = |mut own: Vec<String>, of: fn(&Part) -> &Vec<String>| {
+        let in_parts: Vec<String> = parts.iter().flat_map(of).cloned().collect();
+        own.extend(in_parts);
+        own
+    };
     Ok(Formula {
         id: id.to_owned(),
         file: file.to_owned(),
@@ -127,9 +132,9 @@ fn judged(
         replenishes: shape.replenishes,
         partners: shape.partners,
         cautions: Cautions {
-            always: shape.cautions,
+            always: with_parts(shape.cautions, |part| &part.cautions.always),
             mixing: shape.mixing_cautions,
-            waste: shape.waste_cautions,
+            waste: with_parts(shape.waste_cautions, |part| &part.cautions.waste),
             choosing: shape.choosing_cautions,
         },
         principle: shape.principle,
@@ -214,6 +219,7 @@ fn parts(shape: &mut FormulaFile, chemicals: &dyn Chemicals, collector: &mut Col
                 .map_or_else(Mixing::default, |spanned| mixing(spanned, &ingredients, chemicals, collector)),
             ingredients: ingredient_list(&ingredients, chemicals, collector),
             keeping: shape.keeping.take().map_or_else(Keeping::default, keeping),
+            cautions: Cautions::default(),
         }];
     }
     if shape.ingredients.is_some() || shape.mixing.is_some() || shape.solvent.is_some() {
@@ -276,6 +282,7 @@ fn part(
         }),
         ingredients: ingredient_list(&shape.ingredients, chemicals, collector),
         keeping: shape.keeping.map(keeping).or_else(|| shared.cloned()).unwrap_or_default(),
+        cautions: Cautions { always: shape.cautions, waste: shape.waste_cautions, ..Cautions::default() },
         name: Some(name),
     }
 }

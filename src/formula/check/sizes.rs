@@ -1,7 +1,7 @@
 //! Limits on how long and how many the entries of a file may be.
 
 use super::{Collector, MOST_BATHS};
-use crate::formula::file::FormulaFile;
+use crate::formula::file::{FormulaFile, PartFile};
 use crate::packed::Placed;
 
 /// Most parts, baths of a use, and ingredients of a part: beyond any published formula, and few enough to be judged in a moment.
@@ -41,7 +41,9 @@ pub(super) fn sizes(shape: &FormulaFile, text: &str, collector: &mut Collector<'
         let (offset, count) = (Some(own.start()), own.get_ref().baths.len());
         at_most(MOST_BATHS, count, offset, "baths in one use", "write several uses");
     }
+    let in_parts = |of: fn(&PartFile) -> usize| shape.parts.iter().map(|part| of(part.get_ref())).sum();
     let others = [
+        ("cautions of parts", in_parts(|part| part.cautions.len() + part.waste_cautions.len())),
         ("ways of use", shape.uses.len()),
         ("aliases", shape.aliases.len()),
         ("cautions", shape.cautions.len()),
