@@ -3,12 +3,15 @@
 use std::rc::Rc;
 
 use super::material::{Act, Finish, Mark, Material, MaterialPart, MaterialPh, MaterialPowder, MaterialStep};
-use crate::formula::FinishedIn;
+use crate::formula::{FinishedIn, Part};
 use crate::predict::crystals::Crystals;
 use crate::safety::{Caution, Release, Severity, worn_words};
 use crate::sequence::{Action, Step};
 use crate::sheet::{MixingSheet, SheetPart, SheetStep};
 use crate::substance::Form;
+
+/// Of what must not be closed in.
+const NOT_KEPT: &str = "not at all: no bottle";
 
 /// The sheet as the page takes it, with the words that say how long it keeps: rules of classes are not the page's affair.
 pub fn material(sheet: &MixingSheet, keeps: String) -> Material<'_> {
@@ -16,6 +19,12 @@ pub fn material(sheet: &MixingSheet, keeps: String) -> Material<'_> {
     let general = &sheet.review.general;
     let given_off = general.gases.iter().filter(|own| own.release != Release::WithAcid);
     let gases: Vec<String> = given_off.map(|own| own.id.clone()).collect();
+    // What must not be closed in has no bottle to keep in, whatever the file or a rule of its class says.
+    let is_open = |(part, source): (&SheetPart, &Part)| {
+        part.ends_in == FinishedIn::Tray && source.mixing.finish == FinishedIn::Bottle
+    };
+    let mut parts = sheet.parts.iter().zip(&sheet.formula.parts);
+    let keeps = if parts.any(is_open) { NOT_KEPT.to_owned() } else { keeps };
     Material {
         formula: &sheet.formula,
         batch: &sheet.batch,

@@ -8,7 +8,7 @@ use crate::quantity::USUAL_C;
 use crate::quantity::rounding::{show_decimals, show_short, show_step};
 use crate::scale::dose::{Balance, measuring_step_ml};
 use crate::scale::{Advice, Item, Unit, advised_batch};
-use crate::sequence::{CHECK, MADE_UP_AGAIN_ABOVE_C};
+use crate::sequence::{CHECK, MADE_UP_AGAIN_ABOVE_C, sets_to_jelly};
 use crate::substance::{Class, Role};
 
 /// A pH beyond these is on no meter's scale.
@@ -279,8 +279,12 @@ fn act_words(step: &MaterialStep, part: &MaterialPart, item: Option<&Item>) -> A
             ActWords::new(&lead.to_uppercase(), "", rest.to_owned())
         }
         Act::MakeUp => {
-            let water = if step.instruction.contains("distilled") { "distilled water" } else { "cold water" };
-            let with = part.solvent.as_ref().map_or(water, |form| form.bench_name.as_str());
+            let water = match step.celsius {
+                Some(celsius) => format!("water at {} °C", show_short(celsius, 0)),
+                None if step.instruction.contains("distilled") => "distilled water".to_owned(),
+                None => "cold water".to_owned(),
+            };
+            let with = part.solvent.as_ref().map_or(water.as_str(), |form| form.bench_name.as_str());
             ActWords::new("MAKE UP", "", format!(" with {with}"))
         }
     }
@@ -333,6 +337,7 @@ fn done(step: &MaterialStep, part: &MaterialPart) -> String {
         Act::Start => String::new(),
         Act::MakeUp => {
             let end = match part.finish {
+                Finish::Bottle if sets_to_jelly(&part.items) => "bottle warm, label; it sets to a jelly",
                 Finish::Bottle if part.end_c.is_some_and(|end| end <= MADE_UP_AGAIN_ABOVE_C) => {
                     "bottle, label"
                 }
@@ -398,8 +403,14 @@ fn ready(formula: &Formula, part: &MaterialPart) -> Vec<String> {
                 cooling_words(part.volume_ml, end).map_or_else(String::new, |time| format!("; {time}"));
             ready.push(format!("cool to {} °C (now {}{time})", show_short(USUAL_C, 0), show_short(end, 0)));
         }
+        (Some(end), None) if end < USUAL_C - 2.0 => {
+            ready.push(format!("warm to {} °C (now {})", show_short(USUAL_C, 0), show_short(end, 0)));
+        }
         (Some(end), None) => ready.push(format!("at about {} °C", show_short(end, 0))),
         (None, _) => {}
+    }
+    if sets_to_jelly(&part.items) {
+        ready.push("melt it before use".to_owned());
     }
     if let Some(own) = part.ph.as_ref().filter(|own| !own.certified.is_empty()) {
         ready.push(certified_words(&own.certified));

@@ -12,8 +12,7 @@ use crate::sheet::{MixingSheet, assemble};
 /// The volume for which it is tried, mL; the refusals do not depend on it.
 const TRIED_ML: f64 = 1000.0;
 
-/// What the sheet of a litre refuses. Heat alone is a warning, and nothing is said of it where the formula's own cautions show that
-/// somebody knew: more water or a slower hand may do.
+/// What the sheet of a litre refuses, heat included: no caution of the formula's own makes a vessel safe that boils.
 pub(super) fn judge(judge: &mut Judge<'_>, tables: &Tables<'_>) {
     let request = Request::volume(Volume::from_ml(TRIED_ML));
     // What cannot be scaled has its own finding.
@@ -21,12 +20,8 @@ pub(super) fn judge(judge: &mut Judge<'_>, tables: &Tables<'_>) {
     let sheet = assemble(judge.formula, &batch, tables.safety, tables.equilibria);
     dangers(judge, &sheet);
     for objection in &sheet.objections {
-        let severity = match objection.code {
-            "too-hot" if judge.formula.cautions.all().next().is_some() => continue,
-            "too-hot" => diagnostic::FindingSeverity::Warning,
-            _ => diagnostic::FindingSeverity::Error,
-        };
         let message = format!("there is no sheet for it: {objection}");
+        let severity = diagnostic::FindingSeverity::Error;
         judge.findings.push(judge.source.finding(severity, objection.code, None, message, &objection.fix));
     }
 }

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use super::Judge;
 use crate::composition::brought::SpeciesAmounts;
 use crate::composition::{Composer, Composition, first_baths};
-use crate::formula::{Amount, Formula, Kind, Part};
+use crate::formula::{Amount, Formula, Kind, Part, amount_in_grams};
 use crate::predict::margin::{Margin, Verdict, margins, margins_in};
 use crate::quantity::STORAGE_C;
 use crate::quantity::rounding::{show_short, show_significant};
@@ -188,7 +188,7 @@ pub(super) fn solubility(judge: &mut Judge<'_>, equilibria: &Equilibria) {
             let (Some(grams), Some(limit)) = (margin.grams_per_litre, margin.limit_g_per_litre()) else {
                 continue;
             };
-            if says_that_it_crystallises(formula, part, &margin.form) {
+            if says_that_it_crystallises(formula, part, &margin.form) || is_taken_up(part, &margin.form) {
                 continue;
             }
             let message = format!(
@@ -204,6 +204,17 @@ pub(super) fn solubility(judge: &mut Judge<'_>, equilibria: &Equilibria) {
             judge.warn("above-solubility", line, message, fix);
         }
     }
+}
+
+/// Whether something beside it dissolves what plain water does not: iodide takes up iodine, mole for mole.
+fn is_taken_up(part: &Part, form: &Form) -> bool {
+    let moles = |class: &Class| -> Option<f64> {
+        let own = part.ingredients.iter().filter(|own| own.form.is_class(class));
+        own.map(|own| own.form.moles_in(amount_in_grams(&own.form, own.amount)?, own.form.assay_fraction()))
+            .sum()
+    };
+    form.is_class(&Class::Iodine)
+        && moles(&Class::Iodide).zip(moles(&Class::Iodine)).is_some_and(|(iodide, iodine)| iodide >= iodine)
 }
 
 /// Whether one of a file's own texts speaks of a chemical and of its crystals.

@@ -188,7 +188,7 @@ pub fn readings(equilibria: &Equilibria, batch: &BatchPart, plan: &Plan, in_wate
                 }
                 Action::TopUp => {
                     let rest = (batch.volume.as_ml() - water_used_ml - solids_ml(batch)).max(0.0);
-                    let portion = Portion::water(rest, USUAL_C);
+                    let portion = Portion::water(rest, step.celsius.unwrap_or(USUAL_C));
                     let reading = add(equilibria, &mut vessel, &portion);
                     told(reading, is_told)
                 }
@@ -247,10 +247,22 @@ fn heat_matters_unknown(item: &Item, step: &Step, vessel: Option<&Beaker>) -> bo
         // What a strong solution gives off when it is diluted, and how much of a liquid of unknown density there is, nobody knows.
         return true;
     }
-    let is_solid = item.form.state == State::Solid && item.dose.is_none() && item.solution.is_none();
-    let grams = step.carries_g.or(item.grams).unwrap_or(item.amount);
+    let is_ready = item.dose.is_some() || item.solution.is_some();
+    let mixes_with_heat = item.form.state == State::Solid || heats_when_diluted(&item.form);
+    // Of a liquid the pure chemical counts, not the water that it brings.
+    let pure = if item.form.state == State::Solid { 1.0 } else { item.assay };
+    let grams = step.carries_g.or(item.grams).unwrap_or(item.amount) * pure;
     let water_g = vessel.map_or(f64::INFINITY, Beaker::water_g);
-    is_solid && item.form.heat_of_solution.is_none() && grams / water_g * 100.0 >= UNKNOWN_HEAT_MATTERS
+    !is_ready
+        && mixes_with_heat
+        && item.form.heat_of_solution.is_none()
+        && grams / water_g * 100.0 >= UNKNOWN_HEAT_MATTERS
+}
+
+/// Whether a liquid warms the water that it is poured into, so that nobody knows the reading where its heat is not in the tables:
+/// hydrochloric acid, alcohols. Common practice, no source. That of sulfuric acid is computed.
+fn heats_when_diluted(form: &Form) -> bool {
+    form.is_class(&Class::StrongAcid) && form.parent.id != "sulfuric-acid" || form.is_class(&Class::Flammable)
 }
 
 fn read(vessel: Option<&Beaker>) -> Reading {

@@ -95,8 +95,10 @@ pub(super) fn is_named(form: &Form, name: &str) -> bool {
 const ANY_ACID: &str = "any-acid";
 /// Acid left after alkali and sulfite have taken theirs; negative in an alkaline bath.
 const SPARE_ACID: &str = "spare-acid";
+/// The same where the acid goes in: beside alum a borate follows the acid, and takes nothing up yet.
+const ACID_BEFORE_BORATE: &str = "acid-before-borate";
 /// Names in `needs` that are no class.
-pub(super) const SPECIAL: [&str; 3] = [ANY_ACID, SPARE_ACID, ANYTHING];
+pub(super) const SPECIAL: [&str; 4] = [ANY_ACID, SPARE_ACID, ACID_BEFORE_BORATE, ANYTHING];
 
 impl Equivalents {
     /// Ids that the tables name.
@@ -137,9 +139,16 @@ impl Equivalents {
         let sum = |bounds: &mut dyn Iterator<Item = Bounds>| bounds.fold(Bounds::NOTHING, Bounds::plus);
         match of {
             ANY_ACID => sum(&mut vessel.iter().map(|content| self.acid_of(content))),
-            SPARE_ACID => {
+            SPARE_ACID | ACID_BEFORE_BORATE => {
+                let has_alum = vessel.iter().any(|content| {
+                    content.form.is_class(&Class::AluminiumSalt) || content.form.is_class(&Class::ChromiumIii)
+                });
+                let is_later = |content: &&Content| {
+                    of == ACID_BEFORE_BORATE && has_alum && content.form.is_class(&Class::Borate)
+                };
                 let acid = sum(&mut vessel.iter().map(|content| self.acid_of(content)));
-                acid.minus(sum(&mut vessel.iter().map(|content| self.alkali_of(content))))
+                let in_first = vessel.iter().filter(|content| !is_later(content));
+                acid.minus(sum(&mut in_first.map(|content| self.alkali_of(content))))
             }
             name => {
                 let own = vessel.iter().filter(|content| is_named(&content.form, name));

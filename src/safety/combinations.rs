@@ -196,6 +196,18 @@ impl Need {
     }
 }
 
+/// How a mixture that is refused harms, the gravest first.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+enum Harm {
+    Explodes,
+    Kills,
+    Chokes,
+    Else,
+}
+
+/// Gases of which a few breaths kill; common practice, no source.
+const DEADLY: [&str; 4] = ["hydrogen-cyanide", "hydrogen-sulfide", "hydrogen-selenide", "carbon-monoxide"];
+
 #[derive(Debug, Clone, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[allow(clippy::struct_excessive_bools, reason = "each is a key of its own in the table")]
@@ -398,8 +410,11 @@ impl Combinations {
             }
         }
         let is_replaced = |id: &str| hits.iter().any(|hit| hit.row.replaces.iter().any(|own| own == id));
-        let worst = hits.iter().position(|hit| hit.row.refuse && !is_replaced(&hit.row.id));
-        if let Some(worst) = worst.or_else(|| hits.iter().position(|hit| hit.row.refuse)) {
+        // Of several reasons the gravest is told; of equals, the first in the table.
+        let refuses = |hit: &&Hit<'_>| hit.row.refuse;
+        let worst = hits.iter().filter(refuses).min_by_key(|hit| (is_replaced(&hit.row.id), hit.row.harm()));
+        let worst = worst.and_then(|worst| hits.iter().position(|hit| hit.row.id == worst.row.id));
+        if let Some(worst) = worst {
             return Err(Box::new(hits.swap_remove(worst).refusal(statement)));
         }
         Ok(told(hits, statement))
@@ -534,6 +549,19 @@ impl Row {
             ));
         }
         None
+    }
+
+    /// How it harms, the gravest first: what explodes, what kills or chokes as a gas, the rest.
+    fn harm(&self) -> Harm {
+        if ["explo", "fulminat"].iter().any(|word| self.product.contains(word) || self.plain.contains(word)) {
+            Harm::Explodes
+        } else if self.gas.as_deref().is_some_and(|gas| DEADLY.contains(&gas)) {
+            Harm::Kills
+        } else if self.gas.is_some() {
+            Harm::Chokes
+        } else {
+            Harm::Else
+        }
     }
 
     fn is_lifted_by(&self, vessel: &[Content]) -> bool {

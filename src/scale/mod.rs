@@ -305,6 +305,7 @@ struct TakenForm {
 mod tests {
     use approx::assert_relative_eq;
 
+    use super::item::too_small;
     use super::*;
     use crate::formula::Chemicals as _;
     use crate::library::Library;

@@ -35,6 +35,19 @@ pub const ACID_MEETS_HYPO_BELOW_C: f64 = 27.0;
 /// cylinder shows (0.9970 and 0.9982 g/mL by Kell's formula, from memory).
 pub const MADE_UP_AGAIN_ABOVE_C: f64 = 25.0;
 
+/// What colours a bath so darkly that nobody sees its bottom.
+const DARK: [Class; 3] = [Class::Permanganate, Class::ChromiumVi, Class::Iodine];
+/// Grams of gelatin in a litre from which a bath sets to a jelly when it cools; common practice, no source.
+const SETS_FROM_G_PER_L: f64 = 10.0;
+/// How warm a bath is made up that sets when it cools, °C; common practice, no source.
+const MADE_UP_WARM_C: f64 = 40.0;
+
+/// Whether so much gelatin is in it that it sets when it cools.
+pub fn sets_to_jelly(items: &[Item]) -> bool {
+    let gelatin = items.iter().filter(|item| item.form.parent.id == "gelatin");
+    gelatin.map(|item| item.per_litre).sum::<f64>() >= SETS_FROM_G_PER_L
+}
+
 /// What a step does.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Action {
@@ -119,9 +132,9 @@ pub struct Step {
 }
 
 impl Step {
-    /// Makes the words agree with the thermometer: before the step in the main vessel, and after it, °C.
-    pub fn agree_with(&mut self, before_c: Option<f64>, after_c: Option<f64>) {
-        words::by_temperature(self, before_c, after_c);
+    /// Makes the words agree with the thermometer: before the step in the main vessel, after it, and after the next one, °C.
+    pub fn agree_with(&mut self, before_c: Option<f64>, after_c: Option<f64>, next_c: Option<f64>) {
+        words::by_temperature(self, before_c, after_c, next_c);
     }
 
     fn plain(action: Action, instruction: String) -> Self {
@@ -225,6 +238,7 @@ pub fn plan(batch: &BatchPart, source: &Part, balance: Balance) -> Result<Plan, 
         let Some(node) = nodes.get(index) else { continue };
         let Some(item) = batch.items.get(node.item) else { continue };
         let fumes = node.stage == Stage::StrongAcid
+            || node.stage == Stage::AcidSulfite && contents.selenium
             || node.stage == Stage::WeakAcid && contents.sulfite && item.form.state != State::Solid;
         if cool_before_acid && fumes {
             steps.push(cool_before_acid_step());
@@ -269,8 +283,7 @@ pub fn plan(batch: &BatchPart, source: &Part, balance: Balance) -> Result<Plan, 
     }
     steps.push(top_up(batch, source));
     steps.extend(operations(source, &After::End));
-    let is_dark =
-        |item: &Item| item.form.is_class(&Class::Permanganate) || item.form.is_class(&Class::ChromiumVi);
+    let is_dark = |item: &Item| DARK.iter().any(|class| item.form.is_class(class));
     let appearance = match source.mixing.appearance {
         Appearance::Clear if batch.items.iter().any(is_dark) => Appearance::Coloured,
         own => own,
@@ -443,16 +456,19 @@ fn start_step(start: &Start, source: &Part) -> Step {
     }
 }
 
-/// Whether a part wants distilled water: the file says so, or it holds a silver, gold or platinum salt.
+/// Whether a part wants distilled water: the file says so, or it holds a silver, gold or platinum salt, or ascorbate that is kept.
 fn needs_distilled(source: &Part) -> bool {
     let said = [&source.note, &source.mixing.note]
         .into_iter()
         .flatten()
         .any(|note| note.to_lowercase().contains("distilled"));
-    let noble = |ingredient: &crate::formula::Ingredient| {
-        matches!(Stage::of(&ingredient.form), Stage::Silver | Stage::NobleMetal)
-    };
-    said || source.ingredients.iter().any(noble)
+    let has = |test: &dyn Fn(&Form) -> bool| source.ingredients.iter().any(|own| test(&own.form));
+    let is_noble = |form: &Form| matches!(Stage::of(form), Stage::Silver | Stage::NobleMetal);
+    // A trace of iron or copper from the tap kills ascorbate, unless something binds it.
+    let is_ascorbate = |form: &Form| stage::is_ascorbate(form) && form.is_class(&Class::DevelopingAgent);
+    let is_kept = source.mixing.finish == FinishedIn::Bottle;
+    let is_bare_ascorbate = has(&is_ascorbate) && is_kept && !has(&|form| form.is_class(&Class::Chelate));
+    said || has(&is_noble) || is_bare_ascorbate
 }
 
 fn cool_step() -> Step {
@@ -476,16 +492,21 @@ fn cool_before_acid_step() -> Step {
 }
 
 fn top_up(batch: &BatchPart, source: &Part) -> Step {
+    let is_jelly = source.solvent.is_none() && sets_to_jelly(&batch.items);
     let instruction = match &source.solvent {
         Some(solvent) => {
             format!("Cool to 20 °C. Make up to {} with {}", batch.volume, solvent.name)
         }
+        None if is_jelly => format!("Make up to {} with warm water", batch.volume),
         None if needs_distilled(source) => format!("Make up to {} with distilled water", batch.volume),
         None => format!("Make up to {} with cold water", batch.volume),
     };
     Step {
         how: match (source.mixing.finish, source.mixing.operations.iter().any(|own| own.after == After::End))
         {
+            (FinishedIn::Bottle, _) if is_jelly => {
+                "Stir. Bottle it warm and label. It sets to a jelly. Melt it at 40 °C before use."
+            }
             (FinishedIn::Bottle, false) if source.solvent.is_some() => "Stir. Bottle and label.",
             (FinishedIn::Bottle, false) => "Stir. At 20 °C make up to the mark again. Bottle and label.",
             (FinishedIn::Bottle, true) => "Stir. At 20 °C make up to the mark again.",
@@ -494,6 +515,7 @@ fn top_up(batch: &BatchPart, source: &Part) -> Step {
         }
         .to_owned(),
         done: "clear and evenly mixed".to_owned(),
+        celsius: is_jelly.then_some(MADE_UP_WARM_C),
         ..Step::plain(Action::TopUp, instruction)
     }
 }

@@ -347,6 +347,15 @@ pub const RULES: &[Rule] = &[
         source: COMMON_PRACTICE,
     },
     Rule {
+        name: "iodide-before-iodine",
+        before: &[Stage::Halide, Stage::Restrainer],
+        after: &[Stage::Iodine],
+        applies: |contents| contents.iodide,
+        must: always,
+        why: "into the strong iodide: in plain water it does not dissolve",
+        source: COMMON_PRACTICE,
+    },
+    Rule {
         name: "acid-before-permanganate",
         before: &[Stage::StrongAcid],
         after: &[Stage::Permanganate],

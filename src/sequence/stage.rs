@@ -58,6 +58,8 @@ pub enum Stage {
     Halide,
     /// Oxidising salts.
     Oxidiser,
+    /// Iodine: it dissolves in iodide.
+    Iodine,
     /// Permanganate: never crystals and concentrated acid together.
     Permanganate,
     /// Toning agents.
@@ -117,6 +119,8 @@ impl Stage {
             Self::Caustic
         } else if class(&Class::Thiocyanate) {
             Self::Halide
+        } else if class(&Class::Iodine) {
+            Self::Iodine
         } else {
             Self::by_role(form)
         }
@@ -192,7 +196,12 @@ impl Stage {
             Self::WeakAcid => 38,
             Self::Agent => 40,
             Self::AscorbicAcid => 42,
-            Self::Toner | Self::Oxidiser | Self::Permanganate | Self::NobleMetal | Self::Silver => 45,
+            Self::Toner
+            | Self::Oxidiser
+            | Self::Iodine
+            | Self::Permanganate
+            | Self::NobleMetal
+            | Self::Silver => 45,
             Self::Alkali => 50,
             Self::Buffer => 55,
             Self::Caustic => 60,
@@ -249,6 +258,7 @@ impl Stage {
             Self::Silver => 63,
             Self::StrongAcid => 65,
             Self::Permanganate => 66,
+            Self::Iodine => 68,
             Self::Caustic => 70,
             Self::Aldehyde => 72,
             Self::Solvent => 80,
@@ -299,6 +309,8 @@ pub struct Contents {
     pub selenium: bool,
     /// Metol or its like is there.
     pub metol: bool,
+    /// An iodide is there.
+    pub iodide: bool,
     /// How many ingredients there are.
     pub count: usize,
 }
@@ -346,6 +358,7 @@ impl Contents {
             strong_acid: has(Stage::StrongAcid),
             selenium: class(&Class::Selenium) && sulfite,
             metol: has(Stage::MetolLike),
+            iodide: class(&Class::Iodide),
             count: items.len(),
         }
     }

@@ -27,6 +27,8 @@ const STRONG_CARBONATE_G_PER_ML: f64 = 0.2;
 const MOST_ALUM_APART_G_PER_L: f64 = 60.0;
 /// Warmest water that alcohol goes into, °C: no warmer than the hand, or it fumes and its vapour burns; common practice, no source.
 const ALCOHOL_MOST_C: f64 = 35.0;
+/// Millilitres of water a gram of iodide in which iodine dissolves quickly: a strong solution of it; common practice, no source.
+const IODIDE_WATER_ML_PER_G: f64 = 5.0;
 /// Part of the room left that the start may fill.
 const ROOM_SHARE: f64 = 0.95;
 
@@ -128,6 +130,7 @@ pub(super) fn start(
     let at_c = |item: &Item| if is_slow(item) { celsius - chill_k(item, roomy_ml) } else { celsius };
     let needed_ml = in_vessel.filter_map(|item| least_water_ml(item, at_c(item))).fold(0.0, f64::max);
     let derived_ml = room.min((volume_ml * share).max(needed_ml));
+    let derived_ml = little_for_iodine_ml(&batch.items, contents).map_or(derived_ml, |ml| derived_ml.min(ml));
     // The file's own water still has to leave room for what is poured in.
     let hard_room = (volume_ml - liquids_ml(&batch.items) - apart_ml).max(volume_ml * 0.2);
     let millilitres = source
@@ -142,6 +145,16 @@ pub(super) fn start(
     })
 }
 
+/// The little water in which iodide takes up iodine, where nothing else has to dissolve in it.
+fn little_for_iodine_ml(items: &[Item], contents: &Contents) -> Option<f64> {
+    let is_iodide = |item: &&Item| item.form.is_class(&Class::Iodide) && is_weighed_solid(item);
+    let others = items.iter().filter(|item| !is_iodide(item));
+    let iodide_g: f64 = items.iter().filter(is_iodide).map(|item| item.amount).sum();
+    let is_all =
+        others.clone().count() > 0 && others.clone().all(|item| Stage::of(&item.form) == Stage::Iodine);
+    (contents.iodide && is_all && iodide_g > 0.0).then_some(iodide_g * IODIDE_WATER_ML_PER_G)
+}
+
 /// Least water in which a solid dissolves at a temperature, with a tenth to spare; none where its solubility there is not known.
 fn least_water_ml(item: &Item, celsius: f64) -> Option<f64> {
     let curve = item.form.primary_solubility().filter(|_| is_weighed_solid(item))?;
@@ -151,7 +164,7 @@ fn least_water_ml(item: &Item, celsius: f64) -> Option<f64> {
     // What dissolves by reacting with the alkali or the sulfite says nothing by its solubility in water.
     if matches!(
         Stage::of(&item.form),
-        Stage::AlkaliSolubleAgent | Stage::SlowAgent | Stage::Agent | Stage::Toner
+        Stage::AlkaliSolubleAgent | Stage::SlowAgent | Stage::Agent | Stage::Toner | Stage::Iodine
     ) {
         return None;
     }
@@ -188,7 +201,7 @@ fn temperature(items: &[Item], contents: &Contents, volume_ml: f64) -> (f64, &'s
         return (15.0, "cold: caustic makes heat of its own");
     }
     if holds_alcohol(items) {
-        return (30.0, "no warmer: warm alcohol fumes, and its vapour burns");
+        return (20.0, "cool: alcohol warms the water, and its vapour burns");
     }
     // A strong carbonate stock heats the water as caustic does: 32.6 kJ/mol for the potassium salt.
     let carbonate_g: f64 =
@@ -215,6 +228,9 @@ fn temperature(items: &[Item], contents: &Contents, volume_ml: f64) -> (f64, &'s
     }
     if stage(Stage::StrongAcid) {
         return (20.0, why_cool(items));
+    }
+    if stage(Stage::Iodine) {
+        return (USUAL_C, "cool: warm iodine gives off its violet vapour");
     }
     if class(&Class::Sulfide) || stage(Stage::Silver) || stage(Stage::NobleMetal) {
         return (USUAL_C, "");

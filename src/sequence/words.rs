@@ -22,6 +22,8 @@ const RINSED_IN: &str = "; second vessel rinsed in";
 const CHILLED: &str = "Stir. The vessel turns cold.";
 const SLOWLY: &str = "Add slowly while stirring.";
 const MIXED: &str = "evenly mixed";
+/// Of acid in a selenium bath.
+const SELENIUM_FALLS: &str = "evenly mixed; what is red is lost selenium";
 /// The first word of a wait that is over before it begins.
 pub const CHECK: &str = "Check";
 /// What is said after a thing that warms its vessel; the sheet takes it away where the vessel hardly warms.
@@ -109,6 +111,7 @@ fn manner(stage: Stage, item: &Item, contents: &Contents) -> Manner {
         | Stage::Salt
         | Stage::Halide
         | Stage::Oxidiser
+        | Stage::Iodine
         | Stage::Permanganate
         | Stage::Restrainer
         | Stage::Antifoggant => ("Dissolve", STIR, CLEAR),
@@ -197,7 +200,18 @@ fn duration(minutes: f64) -> String {
 }
 
 /// Makes the words of a step agree with the thermometer beside it.
-pub(super) fn by_temperature(step: &mut Step, before_c: Option<f64>, after_c: Option<f64>) {
+///
+/// `next_c` is what the row after it reads.
+pub(super) fn by_temperature(
+    step: &mut Step,
+    before_c: Option<f64>,
+    after_c: Option<f64>,
+    next_c: Option<f64>,
+) {
+    // Nobody is asked to wait until it is cool where this row or the next one reads warm.
+    if [after_c, next_c].into_iter().flatten().any(|celsius| celsius > ACID_MEETS_HYPO_BELOW_C) {
+        step.done = step.done.replace(COOL_AGAIN, "");
+    }
     if let Some(rise_k) = before_c.zip(after_c).map(|(before, after)| after - before) {
         if rise_k < FELT_K {
             step.done = step.done.replace(COOL_AGAIN, "");
@@ -326,8 +340,11 @@ pub(super) fn add_step(
         (true, _) => "Tip in a knife tip of the weighed heap. Do not weigh any extra. Stir.".to_owned(),
         _ => manner.how.to_owned(),
     };
+    // Acid throws selenium out of its sulfite.
+    let is_acid = matches!(node.stage, Stage::AcidSulfite | Stage::WeakAcid | Stage::StrongAcid);
+    let manner_done = if contents.selenium && is_acid { SELENIUM_FALLS } else { manner.done };
     let done =
-        item.until.as_ref().map_or_else(|| manner.done.to_owned(), |until| format!("only until {until}"));
+        item.until.as_ref().map_or_else(|| manner_done.to_owned(), |until| format!("only until {until}"));
     Step { instruction, how, done, ..about(action, node, item, portion, reason) }
 }
 

@@ -17,6 +17,7 @@ use crate::scale::{Batch, BatchPart, Item};
 use crate::sequence::{Action, Plan, Step, plan};
 use crate::solution::{Buffering, Equilibria, Prediction};
 use crate::substance::chemical_formula::AtomicWeights;
+use crate::substance::{Class, Form};
 use crate::vessel::Vessel;
 
 /// A step with what must be known before it.
@@ -347,10 +348,9 @@ fn sheet_part(
     });
     let bath = vessel.bath.clone();
     let mut steps = numbered(&plan, &readings, cautions);
-    if let Some(first) =
-        steps.iter_mut().find(|step| step.step.carries_g.is_some()).filter(|_| bath.is_corrosive())
-    {
-        first.cautions.insert(
+    let burning = burning_step(&steps).filter(|_| bath.is_corrosive());
+    if let Some(burning) = burning.and_then(|place| steps.get_mut(place)) {
+        burning.cautions.insert(
             0,
             StepCaution {
                 severity: Severity::Warning,
@@ -376,6 +376,18 @@ fn sheet_part(
         },
         objection,
     )
+}
+
+/// The first step that takes up what burns; where no single chemical does, the first that takes up any.
+fn burning_step(steps: &[SheetStep]) -> Option<usize> {
+    let takes = |test: &dyn Fn(&Form) -> bool| {
+        steps.iter().position(|own| own.step.form.as_ref().is_some_and(|form| test(form)))
+    };
+    let says = |form: &Form, code: &str| form.hazards.statements.iter().any(|own| own == code);
+    takes(&|form| says(form, "H314"))
+        .or_else(|| takes(&|form| form.is_class(&Class::StrongAcid) || form.is_class(&Class::StrongAlkali)))
+        .or_else(|| takes(&|form| says(form, "H318")))
+        .or_else(|| steps.iter().position(|own| own.step.carries_g.is_some()))
 }
 
 /// What is said of a part of which something rounds to nothing.
@@ -433,8 +445,9 @@ fn numbered(plan: &Plan, readings: &[Reading], cautions: &[Caution]) -> Vec<Shee
         })
         .collect();
     let mut before_c = None;
-    for step in &mut steps {
-        step.step.agree_with(before_c, step.after_c);
+    let next_c: Vec<Option<f64>> = readings.iter().skip(1).map(|own| own.after_c).chain([None]).collect();
+    for (step, next_c) in steps.iter_mut().zip(next_c) {
+        step.step.agree_with(before_c, step.after_c, next_c);
         if step.step.action != Action::DissolveApart {
             before_c = step.after_c;
         }

@@ -70,6 +70,7 @@ classes! {
     Halide = "halide",
     Hypochlorite = "hypochlorite",
     Iodide = "iodide",
+    Iodine = "iodine",
     IronIii = "iron-iii",
     LightSensitive = "light-sensitive",
     MetolLike = "metol-like",

@@ -224,7 +224,8 @@ fn the_bench_side_is_short_over_the_whole_library() {
     assert!(median <= 36 && ninth <= 45, "{median} {ninth}");
     assert!(long.is_empty(), "{long:?}");
     assert!(late.len() <= 2, "{late:?}");
-    assert!(pages[0] <= parts + parts / 12 && pages[1] <= parts + 44, "{pages:?} of {parts}");
+    // One page a part, and a second for a tenth of them: the bars of fuming acid and of sulfur dioxide take their room.
+    assert!(pages[0] <= parts + parts / 10 && pages[1] <= parts + 46, "{pages:?} of {parts}");
 }
 
 /// Narrow, and in ASCII: the same words.

@@ -52,7 +52,11 @@ const IN_ONE_VESSEL: &[(&str, &[(&str, f64)])] = &[
     ("bisulfite-open-tray", &[("sodium-metabisulfite", 30.0)]),
     (
         "strong-acid-thiosulfate",
-        &[("hydrochloric-acid-37", 20.0), ("sodium-thiosulfate-pentahydrate", 200.0)],
+        &[
+            ("hydrochloric-acid-37", 20.0),
+            ("sodium-sulfite-anhydrous", 30.0),
+            ("sodium-thiosulfate-pentahydrate", 200.0),
+        ],
     ),
     ("acid-thiosulfate", &[("citric-acid-monohydrate", 15.0), ("sodium-thiosulfate-pentahydrate", 200.0)]),
     (
@@ -71,7 +75,13 @@ const IN_ONE_VESSEL: &[(&str, &[(&str, f64)])] = &[
         "bisulfite-thiosulfate-warm",
         &[("sodium-thiosulfate-pentahydrate", 250.0), ("sodium-metabisulfite", 25.0)],
     ),
-    ("strong-acid-cyanoferrate", &[("sulfuric-acid", 10.0), ("potassium-ferricyanide", 20.0)]),
+    ("strong-acid-cyanoferrate", &[("sulfuric-acid", 5.0), ("potassium-ferricyanide", 20.0)]),
+    ("strong-acid-cyanoferrate-open", &[("sulfuric-acid", 20.0), ("potassium-ferricyanide", 20.0)]),
+    ("hydrochloric-fumes", &[("hydrochloric-acid-37", 50.0)]),
+    (
+        "selenium-bisulfite",
+        &[("selenium", 5.0), ("sodium-sulfite-anhydrous", 50.0), ("sodium-metabisulfite", 40.0)],
+    ),
     (
         "weak-acid-cyanoferrate",
         &[("citric-acid-anhydrous", 10.0), ("potassium-ferrocyanide-trihydrate", 20.0)],
@@ -96,7 +106,7 @@ const IN_ONE_VESSEL: &[(&str, &[(&str, f64)])] = &[
     ("silver-ammonia", &[("silver-nitrate", 50.0), ("ammonia-25", 30.0)]),
     (
         "silver-alkali-ammonium",
-        &[("silver-nitrate", 5.0), ("ammonium-thiosulfate", 100.0), ("sodium-hydroxide", 10.0)],
+        &[("silver-nitrate", 5.0), ("ammonium-thiosulfate", 100.0), ("sodium-carbonate-anhydrous", 10.0)],
     ),
     ("silver-alcohol", &[("silver-nitrate", 50.0), ("ethanol", 100.0)]),
     ("silver-halide", &[("silver-nitrate", 1.0), ("sodium-chloride", 1.0)]),
@@ -151,7 +161,8 @@ const IN_ONE_VESSEL: &[(&str, &[(&str, f64)])] = &[
     ),
     ("peroxide-acetic", &[("hydrogen-peroxide-3", 500.0), ("acetic-acid-28", 50.0)]),
     ("strong-acid-alcohol", &[("sulfuric-acid", 100.0), ("glycerol", 100.0)]),
-    ("sulfuric-halide", &[("sulfuric-acid", 100.0), ("sodium-chloride", 75.0)]),
+    ("sulfuric-halide", &[("sulfuric-acid", 10.0), ("sodium-chloride", 75.0)]),
+    ("sulfuric-halide-much", &[("sulfuric-acid", 100.0), ("sodium-chloride", 75.0)]),
     ("corrosive-metal-vessel", &[("ferric-chloride-hexahydrate", 100.0)]),
     ("formaldehyde-ammonia", &[("formaldehyde-37", 100.0), ("ammonia-25", 100.0)]),
     ("alkali-ammonium", &[("triethanolamine", 100.0), ("ammonium-chloride", 100.0)]),
@@ -210,6 +221,20 @@ const REFUSED: &[(&str, &[(&str, f64)])] = &[
     ("permanganate-much-acid", &[("potassium-permanganate", 50.0), ("sulfuric-acid", 900.0)]),
     ("silver-ammonia-caustic", &[("silver-nitrate", 50.0), ("ammonia-25", 90.0), ("sodium-hydroxide", 20.0)]),
     ("caustic-ammonium-much", &[("sodium-hydroxide", 40.0), ("ammonium-chloride", 60.0)]),
+    (
+        "silver-ammonium-caustic",
+        &[("silver-nitrate", 60.0), ("ammonium-chloride", 20.0), ("sodium-hydroxide", 20.0)],
+    ),
+    ("acid-dithionite", &[("sodium-dithionite", 30.0), ("citric-acid-monohydrate", 30.0)]),
+    (
+        "selenium-spare-acid",
+        &[("sodium-selenite", 10.0), ("sodium-sulfite-anhydrous", 50.0), ("acetic-acid", 52.0)],
+    ),
+    (
+        "strong-acid-thiosulfate-spare",
+        &[("hydrochloric-acid-37", 47.0), ("sodium-thiosulfate-pentahydrate", 250.0)],
+    ),
+    ("strong-acid-cyanoferrate-much", &[("sulfuric-acid", 110.0), ("potassium-ferricyanide", 30.0)]),
     ("formaldehyde-oxidiser", &[("formaldehyde-37", 100.0), ("potassium-permanganate", 20.0)]),
     ("selenium-strong-acid", &[("sodium-selenite", 50.0), ("hydrochloric-acid-37", 100.0)]),
     ("strong-oxidiser-developer", &[("potassium-permanganate", 5.0), ("sodium-sulfide-nonahydrate", 10.0)]),

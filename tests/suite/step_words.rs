@@ -165,3 +165,151 @@ fn what_must_not_be_kept_is_never_bottled() {
         assert!(ran.whole().contains("never bottled"), "{}", ran.whole());
     }
 }
+
+/// The sheet of a formula of one's own, as printed.
+fn page_of(kind: &str, contents: &[(&str, &str)]) -> String {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("own.toml");
+    let rows: String = contents
+        .iter()
+        .map(|(id, amount)| format!("\n[[ingredients]]\nsubstance = \"{id}\"\n{amount}\n"))
+        .collect();
+    let head =
+        format!("format = 1\ntitle = \"T\"\nkind = \"{kind}\"\nsummary = \"s\"\nevidence = \"memory\"\n");
+    std::fs::write(&path, head + &rows).unwrap();
+    crate::common::in_process(&["sheet", path.to_str().unwrap(), "1L"]).out
+}
+
+/// What `check` says of a formula of one's own, as one line.
+fn check_of(contents: &[(&str, u32)]) -> String {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("own.toml");
+    let rows: String = contents
+        .iter()
+        .map(|(id, grams)| format!("\n[[ingredients]]\nsubstance = \"{id}\"\ngrams = {grams}\n"))
+        .collect();
+    let head = "format = 1\ntitle = \"T\"\nkind = \"reducer\"\nsummary = \"s\"\nevidence = \"memory\"\n";
+    std::fs::write(&path, head.to_owned() + &rows).unwrap();
+    let ran = crate::common::in_process(&["check", path.to_str().unwrap()]);
+    ran.whole().split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+/// The number of the row that holds a word.
+fn row_with(page: &str, word: &str) -> usize {
+    page.lines().position(|line| line.contains(word)).unwrap_or_else(|| panic!("{word}: {page}"))
+}
+
+// What follows is common practice, no source.
+
+#[test]
+fn no_sign_asks_for_cool_where_the_row_or_the_next_reads_warm() {
+    let library = Library::shipped();
+    let Tables { safety, relations, equilibria } = tables(&library);
+    let (mut wrong, mut warm) = (Vec::new(), 0);
+    for found in library.formulas().unwrap().0 {
+        let request = Request::volume(Volume::from_ml(1000.0));
+        let Ok(batch) = scale(&found.formula, &request, &relations) else { continue };
+        let Ok(sheet) = sheet(&found.formula, &batch, &safety, &equilibria) else { continue };
+        for part in &sheet.parts {
+            for (place, step) in part.steps.iter().enumerate() {
+                let next = part.steps.get(place + 1).and_then(|own| own.after_c);
+                if step.after_c.into_iter().chain(next).all(|celsius| celsius <= 27.0) {
+                    continue;
+                }
+                warm += 1;
+                if step.step.done.contains("cool again") {
+                    wrong
+                        .push(format!("{}: {}: {}", found.formula.id, step.step.instruction, step.step.done));
+                }
+            }
+        }
+    }
+    assert!(warm > 100, "{warm}");
+    assert!(wrong.is_empty(), "{wrong:#?}");
+}
+
+#[test]
+fn hot_selenium_cools_before_the_acid_sulfite() {
+    let contents = [
+        ("selenium", "grams = 5"),
+        ("sodium-sulfite-anhydrous", "grams = 50"),
+        ("sodium-metabisulfite", "grams = 40"),
+    ];
+    let page = page_of("toner", &contents);
+    assert!(row_with(&page, "SELENIUM, powder") < row_with(&page, "WAIT: cool to 27 °C"), "{page}");
+    let (cool, bar) = (row_with(&page, "WAIT: cool to 27 °C"), row_with(&page, "gives off sulfur dioxide"));
+    assert!(cool < bar && bar < row_with(&page, "SODIUM METABISULFITE  "), "{page}");
+    assert!(page.contains("GAS     sulfur dioxide") && page.contains("GAS     hydrogen selenide"), "{page}");
+    // What falls out is red, and nobody waits for a clear bath.
+    assert!(page.contains("what is red is lost"), "{page}");
+}
+
+#[test]
+fn iodine_goes_into_its_iodide_in_little_water() {
+    let page = page_of("reducer", &[("potassium-iodide", "grams = 20"), ("iodine", "grams = 10")]);
+    assert!(row_with(&page, "POTASSIUM IODIDE") < row_with(&page, "IODINE  "), "{page}");
+    assert!(page.contains("1   100 mL   WATER at 20 °C"), "{page}");
+    assert!(page.contains("hold a light behind it") && !page.contains("clear"), "{page}");
+    assert!(
+        page.contains("IODINE")
+            && !check_of(&[("potassium-iodide", 20), ("iodine", 10)]).contains("more than dissolve")
+    );
+    assert!(check_of(&[("potassium-bromide", 20), ("iodine", 10)]).contains("more than dissolve"));
+    // Black in alcohol, too.
+    let page = crate::common::in_process(&["sheet", "iodine-thiourea-local-reducer", "1L"]).out;
+    let iodine = row_with(&page, "IODINE  ");
+    assert!(page.lines().nth(iodine + 1).unwrap().contains("hold a light behind it"), "{page}");
+}
+
+#[test]
+fn a_heat_that_no_table_holds_leaves_the_reading_blank() {
+    for (substance, amount, blank) in [
+        ("hydrochloric-acid-37", "millilitres = 400", true),
+        ("hydrochloric-acid-37", "millilitres = 200", true),
+        ("hydrochloric-acid-37", "millilitres = 10", false),
+        ("methanol", "millilitres = 300", true),
+        // That of sulfuric acid is computed.
+        ("sulfuric-acid", "millilitres = 40", false),
+    ] {
+        let page = page_of("test-solution", &[(substance, amount)]);
+        let made_up = page.lines().nth(row_with(&page, "MAKE UP")).unwrap();
+        assert_eq!(!made_up.contains("°C"), blank, "{substance}: {page}");
+        assert!(page.contains("WATER at 20 °C"), "{page}");
+    }
+}
+
+#[test]
+fn what_sets_to_a_jelly_is_made_up_and_bottled_warm() {
+    // Gelatin sets from about one per cent on.
+    let page = crate::common::in_process(&["sheet", "salted-paper-gelatin-salt", "1L"]).out;
+    assert!(page.contains("MAKE UP with water at 40 °C"), "{page}");
+    assert!(page.contains("bottle warm, label; it sets to a jelly"), "{page}");
+    assert!(page.contains("melt it before use") && page.contains("coating  at 40 °C"), "{page}");
+    assert!(!page.contains("cold water") && !page.contains("at 20 °C make up"), "{page}");
+}
+
+#[test]
+fn what_ends_colder_than_its_use_is_warmed() {
+    let page = crate::common::in_process(&["sheet", "copper-bromide-acetic-rehalogenising-bleach", "1L"]).out;
+    assert!(page.contains("READY   warm to 20 °C (now 15)"), "{page}");
+}
+
+#[test]
+fn ascorbate_that_is_kept_wants_distilled_water_unless_something_binds_the_metals() {
+    for (contents, distilled) in [
+        (vec![("ascorbic-acid", "grams = 10"), ("borax-decahydrate", "grams = 10")], true),
+        (
+            vec![
+                ("ascorbic-acid", "grams = 10"),
+                ("borax-decahydrate", "grams = 10"),
+                ("dtpa-pentasodium-40", "grams = 5"),
+            ],
+            false,
+        ),
+        (vec![("hydroquinone", "grams = 10"), ("borax-decahydrate", "grams = 10")], false),
+    ] {
+        let page = page_of("film-developer", &contents);
+        assert!(page.contains("MAKE UP"), "{page}");
+        assert_eq!(page.contains("DISTILLED WATER"), distilled, "{page}");
+    }
+}
