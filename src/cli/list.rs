@@ -11,14 +11,16 @@ use crate::nearest::{Near, Point, nearest};
 use crate::qualities::Qualities;
 use crate::render::json::document;
 use crate::render::list::list_document;
+use crate::render::list::{LeftOut, WishBody, Wished, wished_document};
 use crate::render::list::{ListBody, ListedFormula};
 use crate::render::list::{MakeBody, NearBody, make_document, near_document};
-use crate::render::list::{WishBody, Wished, wished_document};
 use crate::suggestion;
-use crate::wishes::{self, Asked, Wishes};
+use crate::wishes::{self, Asked, Wanted, Wishes};
 use clap::Args;
 use std::collections::BTreeSet;
 
+/// Columns of a hint of several lines.
+const HINT_COLUMNS: usize = 72;
 const NOTHING: &str = "no formula matches; `soupcon list` without arguments shows all";
 
 const EXAMPLES: &str = "\
@@ -82,17 +84,20 @@ pub(super) fn run(arguments: &ListArguments, context: &mut Context<'_, '_>) -> R
     };
     without.extend(chemicals(&asked.without, context)?);
     // Without a wish, and with nothing to leave out, every word typed must occur.
-    let as_typed = asked.wishes.is_empty() && asked.without.is_empty();
+    let only_kinds = !asked.kinds.is_empty() && asked.words.is_empty() && asked.not_understood.is_empty();
+    let as_typed = asked.wishes.is_empty() && asked.without.is_empty() && !only_kinds;
     let words: Vec<String> = if as_typed {
         arguments.words.iter().map(|word| word.to_lowercase()).collect()
     } else {
         asked.words.clone()
     };
     let kinds_named = if asked.wishes.is_empty() && !as_typed { asked.kinds.clone() } else { Vec::new() };
+    // With a wish, a word is looked for in names only, and is left out where nothing has it.
+    let by_wish = !asked.wishes.is_empty();
     let fits = |header: &Header| {
         kind.is_none_or(|kind| header.kind == kind)
             && (kinds_named.is_empty() || kinds_named.contains(&header.kind))
-            && words.iter().all(|word| header.mentions(word))
+            && (by_wish || words.iter().all(|word| header.mentions(word)))
     };
     let asks_composition = !asked.wishes.is_empty()
         || !with.is_empty()
@@ -102,12 +107,29 @@ pub(super) fn run(arguments: &ListArguments, context: &mut Context<'_, '_>) -> R
     if !asks_composition {
         let (headers, findings) = context.library.headers()?;
         context.warn_of(&findings);
-        let (found, others): (Vec<Header>, Vec<Header>) = headers.into_iter().partition(fits);
+        let (mut found, mut others): (Vec<Header>, Vec<Header>) = headers.into_iter().partition(fits);
+        if found.is_empty() {
+            // Not word for word: as it was understood, idle words stepped over.
+            let as_understood = |own: &Header| {
+                (asked.kinds.is_empty() || asked.kinds.contains(&own.kind))
+                    && kind.is_none_or(|kind| own.kind == kind)
+                    && asked
+                        .words
+                        .iter()
+                        .all(|word| own.mentions(word) || own.mentions(word.trim_end_matches('s')))
+            };
+            let anything = !asked.kinds.is_empty() || !asked.words.is_empty();
+            if anything && asked.not_understood.is_empty() && asked.elsewhere.is_empty() {
+                (found, others) = others.into_iter().partition(as_understood);
+            }
+        }
         let code = answer(&found, context)?;
         if found.is_empty() {
-            context.hint(&nothing_matches(&words, &others, &wishes, &asked));
-        } else if !asked.elsewhere.is_empty() {
-            context.hint(&asked.elsewhere.join("; "));
+            for line in nothing_matches(&words, &others, &wishes, &asked) {
+                context.hint(&line);
+            }
+        } else {
+            asked.elsewhere.iter().for_each(|answered| context.hint(answered));
         }
         return Ok(code);
     }
@@ -137,7 +159,8 @@ pub(super) fn run(arguments: &ListArguments, context: &mut Context<'_, '_>) -> R
         return list_near(near, &found, arguments.most, context);
     }
     if !asked.wishes.is_empty() && !arguments.can_make {
-        return list_wished(asked, kind, &found, arguments.most, context);
+        let vocabulary: Vec<String> = wishes.vocabulary().collect();
+        return list_wished(asked, kind, &found, arguments.most, &vocabulary, context);
     }
     if arguments.can_make {
         return list_can_make(&found, arguments, context);
@@ -159,9 +182,9 @@ fn answer(found: &[Header], context: &mut Context<'_, '_>) -> Result<u8, CliErro
 }
 
 /// What to try where nothing matches: a word of the library that is near to one typed, else everything.
-fn nothing_matches(words: &[String], all: &[Header], wishes: &Wishes, asked: &Asked<'_>) -> String {
+fn nothing_matches(words: &[String], all: &[Header], wishes: &Wishes, asked: &Asked<'_>) -> Vec<String> {
     if !asked.elsewhere.is_empty() {
-        return asked.elsewhere.join("; ");
+        return asked.elsewhere.iter().map(|own| (*own).to_owned()).collect();
     }
     let texts = all.iter().flat_map(|own| [own.id.as_str(), own.title.as_str(), own.kind.folder()]);
     let known: BTreeSet<String> = texts
@@ -170,12 +193,26 @@ fn nothing_matches(words: &[String], all: &[Header], wishes: &Wishes, asked: &As
         .chain(wishes.vocabulary())
         .collect();
     let unknown = |word: &&String| !all.iter().any(|own| own.mentions(word));
-    let near = |word: &String| suggestion::slip(word, known.iter().map(String::as_str)).map(str::to_owned);
+    let near = |word: &String| {
+        let others = known.iter().map(String::as_str).filter(|own| own != word);
+        suggestion::slip(word, others).map(str::to_owned)
+    };
     if let Some((word, near)) = words.iter().filter(unknown).find_map(|word| Some((word, near(word)?))) {
-        return format!("no formula mentions `{word}`: did you mean {near}?");
+        return vec![format!("no formula mentions `{word}`: did you mean {near}?")];
     }
-    let names: Vec<&str> = wishes.names().collect();
-    format!("{NOTHING}; wishes it knows: {}", names.join(", "))
+    if let Some(first) = asked.not_understood.first() {
+        return vec![format!("`{first}` is not understood: no such wish and no such chemical")];
+    }
+    let mut lines = vec![NOTHING.to_owned(), "wishes it knows:".to_owned()];
+    for name in wishes.names() {
+        let last = lines.last_mut().filter(|line| line.len() + name.len() < HINT_COLUMNS);
+        match last {
+            Some(line) if line.ends_with(':') => line.push_str(&format!(" {name}")),
+            Some(line) => line.push_str(&format!(", {name}")),
+            None => lines.push(name.to_owned()),
+        }
+    }
+    lines
 }
 
 /// The formulas by wish, those that meet most of them first.
@@ -184,6 +221,7 @@ fn list_wished(
     kind: Option<Kind>,
     found: &[Found],
     most: usize,
+    vocabulary: &[String],
     context: &mut Context<'_, '_>,
 ) -> Result<u8, CliError> {
     if let Some(kind) = kind {
@@ -192,6 +230,16 @@ fn list_wished(
     let composer = Composer::new(&context.library);
     let qualities = Qualities::shipped(&context.library);
     let mut ranked = Wishes::rank(&asked, found.iter().map(|own| &own.formula), &qualities, &composer);
+    let met = ranked.len();
+    let (mut words, mut left_out) = (Vec::new(), Vec::new());
+    for word in &asked.words {
+        if ranked.iter().any(|own| wishes::is_called(own.formula, word)) {
+            ranked.retain(|own| wishes::is_called(own.formula, word));
+            words.push(word.clone());
+        } else {
+            left_out.push(LeftOut { word: word.clone(), near: near_word(word, vocabulary, found) });
+        }
+    }
     let count = ranked.len();
     ranked.truncate(most);
     let ranked = ranked
@@ -201,20 +249,26 @@ fn list_wished(
             Some((found, own))
         })
         .collect();
-    let names = asked.wishes.iter().map(|wish| wish.name.as_str()).collect();
-    let wished = Wished { wishes: names, ranked, found: count };
+    let names = asked.wishes.iter().map(Wanted::name).collect();
+    let kinds = wishes::sought_in(&asked);
+    let not_understood = asked.not_understood.clone();
+    let wished = Wished { wishes: names, kinds, ranked, found: count, met, words, left_out, not_understood };
     context.answer(|| wished_document(&wished), || document(WishBody::new(&wished)))?;
-    if count == 0 {
-        let kinds: Vec<String> = wishes::sought_in(&asked).iter().map(|kind| kind.words()).collect();
-        context.hint(&format!(
-            "no formula meets any of the wishes; looked for in: {}; `soupcon list` without arguments shows all",
-            kinds.join(", ")
-        ));
-    }
     for answered in &asked.elsewhere {
         context.hint(answered);
     }
     Ok(u8::from(count == 0))
+}
+
+/// A word of a wish, of a formula's names or of a chemical that a word typed can be a slip of the finger for.
+fn near_word(word: &str, vocabulary: &[String], found: &[Found]) -> Option<String> {
+    let names = found.iter().flat_map(|own| wishes::names_of(&own.formula));
+    let known: BTreeSet<String> = vocabulary.iter().cloned().chain(names).filter(|own| own != word).collect();
+    let slip = suggestion::slip(word, known.iter().map(String::as_str));
+    // Spelt by ear, the beginning is right: `grane`.
+    let begins_alike = |own: &&str| word.get(..3).is_some_and(|start| own.starts_with(start));
+    let by_ear = || suggestion::nearest(word, vocabulary.iter().map(String::as_str).filter(begins_alike));
+    slip.or_else(by_ear).map(str::to_owned)
 }
 
 /// The formulas nearest to one, or to a composition.

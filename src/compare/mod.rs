@@ -347,6 +347,8 @@ struct Baths {
     brought: SpeciesAmounts,
     /// Sulfite of the bath that holds most, counted as anhydrous sodium sulfite, g/L.
     sulfite_g: f64,
+    /// Names of the chemicals that bring alkali, where none of it is left after acid.
+    spent_alkali: Vec<String>,
     ph: Vec<Option<Ph>>,
 }
 
@@ -358,7 +360,27 @@ impl Baths {
         let sulfite_g =
             compositions.iter().map(|own| sulfite_g(own, composer.chemistry())).fold(0.0, f64::max);
         let ph = compositions.iter().map(|own| ph.and_then(|predict| predict(own))).collect();
-        Self { compositions, brought, sulfite_g, ph }
+        let mut own = Self { compositions, brought, sulfite_g, spent_alkali: Vec::new(), ph };
+        if own.alkalis().is_empty() {
+            own.spent_alkali = own.alkali_chemicals(composer.chemistry());
+        }
+        own
+    }
+
+    /// Names of the chemicals that bring alkali.
+    fn alkali_chemicals(&self, chemistry: &Chemistry) -> Vec<String> {
+        let brings = |own: &&Component| {
+            chemistry
+                .brought_by(&own.parent.id)
+                .any(|(species, _)| Alkali::ALL.iter().any(|alkali| alkali.species() == species.name))
+        };
+        let mut names: Vec<String> = Vec::new();
+        for own in self.compositions.iter().flat_map(|own| &own.components).filter(brings) {
+            if !names.contains(&own.parent.name) {
+                names.push(own.parent.name.clone());
+            }
+        }
+        names
     }
 
     /// g/L of a chemical in its usual form in all baths together; zero where absent, none where unknown.
@@ -460,6 +482,7 @@ fn measures(baths: &[Baths]) -> Vec<Measure> {
         line("sulfite, as anhydrous", "sulfite_g_per_litre", "g/L", &|own| number(own.sulfite_g)),
         line("alkali", "alkali", "", &|own| match own.alkalis().first() {
             Some((alkali, _)) => Value::Words(alkali.words().to_owned()),
+            None if !own.spent_alkali.is_empty() => Value::Words("taken up by acid".to_owned()),
             None if own.agents().next().is_some() && own.sulfite_g > 0.0 => {
                 Value::Words("sulfite alone".to_owned())
             }

@@ -23,6 +23,8 @@ const LEAST_PH: f64 = 0.1;
 const LEAST_AMMONIUM_MOL: f64 = 0.05;
 /// Acid left after alkali from which a fixer is acid, mol/L.
 const LEAST_ACID_MOL: f64 = 0.005;
+/// pH below which a bath is called acid.
+const ACID_PH: f64 = 6.5;
 /// Slack for molar masses of five figures.
 const ROUNDING: f64 = 0.002;
 
@@ -94,6 +96,8 @@ struct PairDifferences<'a> {
     other: &'a Baths,
     told: Vec<Difference>,
     facts: &'a Facts,
+    /// Whether it is film that both develop: a print shows no grain.
+    on_film: bool,
 }
 
 impl PairDifferences<'_> {
@@ -132,8 +136,16 @@ pub(super) fn differences(
     all.extend(weaker_use(0, first, composer, facts));
     for (index, (formula, own)) in others.iter().zip(baths.iter().skip(1)).enumerate() {
         let place = index + 1;
-        let mut teller =
-            PairDifferences { formula: place, against: 0, own, other: yardstick, told: Vec::new(), facts };
+        let on_film = ![formula.kind, first.kind].contains(&Kind::PaperDeveloper);
+        let mut teller = PairDifferences {
+            formula: place,
+            against: 0,
+            own,
+            other: yardstick,
+            told: Vec::new(),
+            facts,
+            on_film,
+        };
         let develops = [own, yardstick].iter().all(|baths| baths.agents().next().is_some());
         if develops {
             agents(&mut teller, composer);
@@ -145,7 +157,8 @@ pub(super) fn differences(
             fixing(&mut teller, [formula.kind, first.kind]);
             acid(&mut teller);
         }
-        other_chemicals(&mut teller, composer, develops);
+        let told_fixing = !develops && [formula.kind, first.kind].contains(&Kind::Fixer);
+        other_chemicals(&mut teller, composer, develops, told_fixing);
         if own.compositions.len() != yardstick.compositions.len() {
             bath_count(&mut teller);
         }
@@ -274,6 +287,10 @@ fn sulfite(teller: &mut PairDifferences<'_>) {
     } else {
         times_against(own, other, "sulfite", "g/L, counted anhydrous")
     };
+    if !teller.on_film {
+        teller.figures(Topic::Sulfite, figures);
+        return;
+    }
     let limit = SOLVENT_SULFITE_G;
     let (fact, edges) = match (own > limit, other > limit) {
         (true, true) => (&teller.facts.told.sulfite_both_solvent, None),
@@ -325,6 +342,20 @@ fn alkali(teller: &mut PairDifferences<'_>, composer: &Composer<'_>) {
     let (mine, theirs) = (names(teller.own, &own), names(teller.other, &other));
     match (own.first(), other.first()) {
         (None, None) => {}
+        (None, Some(_)) if !teller.own.spent_alkali.is_empty() => {
+            let text = format!(
+                "its {} is counted as taken up by the acid in it, where the other has {theirs} left",
+                teller.own.spent_alkali.join(" and ")
+            );
+            teller.figures(Topic::Alkali, text);
+        }
+        (Some(_), None) if !teller.other.spent_alkali.is_empty() => {
+            let text = format!(
+                "has {mine} left, where the other's {} is counted as taken up by the acid in it",
+                teller.other.spent_alkali.join(" and ")
+            );
+            teller.figures(Topic::Alkali, text);
+        }
         (None, Some(_)) if teller.own.sulfite_g > 0.0 => {
             teller.tell(Topic::Alkali, "no alkali but the sulfite", &teller.facts.told.sulfite_alone);
         }
@@ -423,6 +454,14 @@ fn silver_solvent(teller: &mut PairDifferences<'_>) {
     );
 }
 
+/// mol/L, or `a trace` where the figures would show nothing.
+fn moles_or_trace(moles: f64) -> String {
+    match show_significant(moles) {
+        zero if zero == "0" => "a trace".to_owned(),
+        figures => format!("{figures} mol/L"),
+    }
+}
+
 /// A species that only one of the two has (above `least` mol/L), or has much more of.
 fn species_only(
     teller: &mut PairDifferences<'_>,
@@ -434,9 +473,9 @@ fn species_only(
 ) {
     let (own, other) = (teller.own.brought.moles(species), teller.other.brought.moles(species));
     match (own > least, other > least) {
-        (true, false) => teller.tell(topic, &format!("has {name}, {} mol/L", show_significant(own)), fact),
+        (true, false) => teller.tell(topic, &format!("has {name}, {}", moles_or_trace(own)), fact),
         (false, true) => {
-            let figures = format!("no {name} against {} mol/L", show_significant(other));
+            let figures = format!("no {name} against {}", moles_or_trace(other));
             teller.figures(topic, figures);
         }
         (true, true) if differs(own, other, CHANGES_THE_PICTURE) => {
@@ -453,6 +492,14 @@ fn acid(teller: &mut PairDifferences<'_>) {
     teller.both_have(Topic::OtherChemicals, (own, other), "acid", "mol/L that an alkali takes up");
 }
 
+/// By the predicted pH, else by the acid left after alkali.
+fn is_acid(baths: &Baths) -> bool {
+    match baths.ph.as_slice() {
+        [Some(ph)] => ph.value < ACID_PH,
+        _ => baths.brought.moles("acid") > LEAST_ACID_MOL,
+    }
+}
+
 fn fixing(teller: &mut PairDifferences<'_>, kinds: [Kind; 2]) {
     if !kinds.contains(&Kind::Fixer) {
         return;
@@ -467,7 +514,7 @@ fn fixing(teller: &mut PairDifferences<'_>, kinds: [Kind; 2]) {
         (false, true) => teller.tell(Topic::Fixing, "without ammonium", &teller.facts.told.ammonium),
         _ => {}
     }
-    match (has(teller.own, "acid", LEAST_ACID_MOL), has(teller.other, "acid", LEAST_ACID_MOL)) {
+    match (is_acid(teller.own), is_acid(teller.other)) {
         (true, false) => teller.tell(Topic::Fixing, "acid", &teller.facts.told.acid_fixer),
         (false, true) => teller.tell(Topic::Fixing, "not acid", &teller.facts.told.no_acid_fixer),
         _ => {}
@@ -501,9 +548,9 @@ const TOLD: [&str; 12] = [
 const LEAST_ACID_SHARE: f64 = 0.1;
 
 /// Whether the topics before have told of a chemical.
-fn is_told(component: &Component, composer: &Composer<'_>, develops: bool) -> bool {
+fn is_told(component: &Component, composer: &Composer<'_>, develops: bool, told_fixing: bool) -> bool {
     if !develops {
-        return component.role == Some(Role::FixingAgent);
+        return told_fixing && component.role == Some(Role::FixingAgent);
     }
     let mut species = composer.chemistry().brought_by(&component.parent.id).peekable();
     let by_species =
@@ -524,23 +571,35 @@ fn acidifies(component: &Component, baths: &Baths, composer: &Composer<'_>) -> b
 }
 
 /// Chemicals that no topic has told: only in one, or in another amount.
-fn other_chemicals(teller: &mut PairDifferences<'_>, composer: &Composer<'_>, develops: bool) {
+fn other_chemicals(
+    teller: &mut PairDifferences<'_>,
+    composer: &Composer<'_>,
+    develops: bool,
+    told_fixing: bool,
+) {
     let (own, other) = (teller.own, teller.other);
     let mut seen: Vec<&str> = Vec::new();
     let (mut has, mut has_no) = (Vec::new(), Vec::new());
     let both = own.compositions.iter().chain(&other.compositions).flat_map(|own| &own.components);
-    for component in both.filter(|component| !is_told(component, composer, develops)) {
+    for component in both.filter(|component| !is_told(component, composer, develops, told_fixing)) {
         let id = component.parent.id.as_str();
         if seen.contains(&id) {
             continue;
         }
         seen.push(id);
-        let name = &component.parent.name;
+        // Grams are told in the form of the table, and named by it.
+        let all = own.compositions.iter().chain(&other.compositions).filter_map(|own| own.component(id));
+        let form = super::one_form(all, &component.basis);
+        let name = &form.name;
         let amount = |grams: Option<f64>| {
             grams.map_or_else(|| name.clone(), |grams| format!("{name}, {} g/L", show_significant(grams)))
         };
+        let grams = |baths: &Baths| -> Option<f64> {
+            let all = baths.compositions.iter().filter_map(|own| own.component(id));
+            all.map(|own| own.grams_in(&form)).sum()
+        };
         let (mine, theirs) =
-            (own.component(id).map(|_| own.grams(id)), other.component(id).map(|_| other.grams(id)));
+            (own.component(id).map(|_| grams(own)), other.component(id).map(|_| grams(other)));
         match (mine, theirs) {
             (Some(grams), None) if component.role == Some(Role::Antifoggant) => {
                 teller.tell(
@@ -557,7 +616,8 @@ fn other_chemicals(teller: &mut PairDifferences<'_>, composer: &Composer<'_>, de
                 );
             }
             (Some(grams), None) => has.push(amount(grams)),
-            (None, Some(_)) => has_no.push(name.clone()),
+            (None, Some(grams)) if component.role == Some(Role::FixingAgent) => has_no.push(amount(grams)),
+            (None, Some(_)) => has_no.push(component.parent.name.clone()),
             (Some(Some(grams)), Some(Some(their_grams))) if differs(grams, their_grams, WORTH_A_WORD) => {
                 let text = times_against(grams, their_grams, name, "g/L");
                 teller.figures(Topic::OtherChemicals, text);
@@ -608,7 +668,8 @@ fn weaker_use(place: usize, formula: &Formula, composer: &Composer<'_>, facts: &
     };
     let (first, others) = formula.uses.split_first()?;
     let limit = SOLVENT_SULFITE_G;
-    if !formula.kind.is_developer() || strongest(&first.baths) <= limit {
+    // The grain of a print is not seen.
+    if formula.kind != Kind::FilmDeveloper || strongest(&first.baths) <= limit {
         return None;
     }
     let weaker: Vec<String> = others

@@ -4,12 +4,19 @@ use serde::Deserialize;
 
 use crate::composition::brought::SpeciesAmounts;
 use crate::composition::{Composer, Composition, first_baths};
-use crate::formula::{Bath, EvidenceKind, Formula};
+use crate::formula::{Bath, EvidenceKind, Formula, Ingredient};
 use crate::substance::Role;
 use crate::substance::molar::SODIUM_SULFITE_G_PER_MOL;
 
 /// Statements of what is deadly, toxic, carcinogenic or burns the skin.
 const GRAVE: &[&str] = &["H300", "H301", "H310", "H311", "H330", "H331", "H314", "H350"];
+
+/// Statements of what may damage fertility or the unborn child.
+const UNBORN: &[&str] = &["H360"];
+
+fn states(own: &Ingredient, codes: &[&str]) -> bool {
+    own.form.hazards.statements.iter().any(|code| codes.iter().any(|bad| code.starts_with(bad)))
+}
 
 /// A limit on a figure.
 #[derive(Debug, Clone, PartialEq, Deserialize)]
@@ -44,9 +51,13 @@ pub struct Measures<'a> {
 }
 
 impl<'a> Measures<'a> {
-    /// Works them out.
+    /// Works them out for the first use.
     pub fn of(formula: &'a Formula, composer: &'a Composer<'a>) -> Self {
-        let first = first_baths(formula);
+        Self::at(formula, &first_baths(formula), composer)
+    }
+
+    /// Works them out for the baths of one use.
+    pub fn at(formula: &'a Formula, first: &[Bath], composer: &'a Composer<'a>) -> Self {
         let baths: Vec<Composition> = first.iter().map(|bath| composer.bath(formula, bath)).collect();
         let chemistry = composer.chemistry();
         let used = SpeciesAmounts::of(&baths, chemistry);
@@ -60,7 +71,7 @@ impl<'a> Measures<'a> {
             .collect();
         let most_water = |baths: &[Bath]| baths.iter().map(water).fold(0.0, f64::max);
         let thinnest = formula.uses.iter().map(|own| most_water(&own.baths)).fold(0.0, f64::max);
-        Self { formula, composer, used, bottles, thinnest, first_water: most_water(&first), baths }
+        Self { formula, composer, used, bottles, thinnest, first_water: most_water(first), baths }
     }
 
     /// The figure of that name; none where it is not known, or there is no such figure.
@@ -88,9 +99,11 @@ impl<'a> Measures<'a> {
             "water" => self.first_water,
             "thinnest" => self.thinnest,
             "baths" => count(self.baths.len()),
+            "degrees" => return self.formula.uses.first().and_then(|own| own.temperature_c),
             "parts" => count(self.formula.parts.len()),
             "chemicals" => count(self.parents().len()),
             "poisons" => count(self.poisons()),
+            "warned" => count(self.warned()),
             "solvent" => f64::from(u8::from(self.formula.parts.iter().any(|part| part.solvent.is_some()))),
             "days" => return self.days(),
             "days unknown" => f64::from(u8::from(self.days().is_none())),
@@ -123,10 +136,20 @@ impl<'a> Measures<'a> {
     }
 
     fn poisons(&self) -> usize {
-        let grave = |own: &&crate::formula::Ingredient| {
-            own.form.hazards.statements.iter().any(|code| GRAVE.iter().any(|bad| code.starts_with(bad)))
-        };
+        let grave = |own: &&Ingredient| states(own, GRAVE);
         self.formula.ingredients().filter(grave).count()
+    }
+
+    /// Chemicals of all parts that are grave, harm fertility or the unborn, or harm both swallowed and through the skin (oxalates); one
+    /// more where a caution of the formula speaks of poison.
+    fn warned(&self) -> usize {
+        let warned = |own: &&Ingredient| {
+            states(own, GRAVE) || states(own, UNBORN) || (states(own, &["H302"]) && states(own, &["H312"]))
+        };
+        let cautions = self.formula.cautions.always.iter().chain(&self.formula.cautions.choosing);
+        let told =
+            cautions.map(|own| own.to_lowercase()).any(|own| own.contains("poison") || own.contains("toxic"));
+        self.formula.ingredients().filter(warned).count() + usize::from(told)
     }
 
     /// Days in a full bottle, of the part that keeps shortest.

@@ -1,9 +1,11 @@
 //! Formulas by what a person wishes ("sharper", "keeps long"), from the table `tables/wishes.toml`.
 //!
-//! Words typed are read as wishes, as chemicals to leave out ("no hydroquinone"), as a kind, as something the program answers
-//! elsewhere, or stay what they are: words that must occur. Each formula gets points for each wish, with the reasons; the ranking puts
+//! Words typed are read as wishes, or what is not wished ("no staining"), as chemicals to leave out ("no hydroquinone"), as a kind, as
+//! something the program answers elsewhere, or stay what they are: words that a formula must be called by. Each formula gets points for each wish, with the reasons; the ranking puts
 //! those first that meet the most wishes.
 
+mod card;
+mod read;
 mod stem;
 
 use serde::Deserialize;
@@ -12,13 +14,16 @@ use crate::composition::Composer;
 use crate::diagnostic::{Finding, TableSource, read_table};
 use crate::formula::{Formula, Kind};
 use crate::library::Library;
-use crate::qualities::measure::{Measures, Test};
+use crate::qualities::measure::Measures;
 use crate::qualities::{Qualities, Rule};
-use stem::{stem, words};
+pub use card::{is_called, names as names_of};
+use stem::words;
 
 const FILE: &str = "wishes.toml";
 /// Points for a formula whose own words speak for a wish; judgement, no source.
 const MENTIONED: f64 = 2.0;
+/// The same where a quality is judged from the composition, which weighs more than words; judgement, no source.
+const MENTIONED_BESIDE_QUALITY: f64 = 1.0;
 /// Points that one wish can bring at most, so that none outweighs the others; judgement, no source.
 const MOST_POINTS: f64 = 6.0;
 
@@ -29,6 +34,11 @@ pub struct Wish {
     /// As printed.
     pub name: String,
     said: Vec<String>,
+    /// Ways to say that it is not wished.
+    #[serde(default)]
+    against: Vec<String>,
+    /// The wish that is its opposite, which answers its denial.
+    opposite: Option<String>,
     /// In what it is looked for.
     pub kinds: Vec<Kind>,
     quality: Option<String>,
@@ -39,6 +49,28 @@ pub struct Wish {
     mentions: Vec<String>,
     #[serde(default)]
     because: Vec<Rule>,
+    /// What must be told beside it where its tests hold; the scores count for nothing.
+    #[serde(default)]
+    caveats: Vec<Rule>,
+    /// Whether a weaker use than the first can be what grants it.
+    #[serde(default)]
+    in_weaker_use: bool,
+}
+
+/// A wish as asked.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Wanted<'a> {
+    /// The wish.
+    pub wish: &'a Wish,
+    /// Whether it is what is not wished.
+    pub not: bool,
+}
+
+impl Wanted<'_> {
+    /// As printed.
+    pub fn name(&self) -> String {
+        format!("{}{}", if self.not { "not " } else { "" }, self.wish.name)
+    }
 }
 
 #[derive(Debug, Clone, PartialEq, Deserialize)]
@@ -46,6 +78,13 @@ pub struct Wish {
 struct KindWords {
     said: Vec<String>,
     kinds: Vec<Kind>,
+}
+
+#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Group {
+    said: Vec<String>,
+    chemicals: Vec<String>,
 }
 
 #[derive(Debug, Clone, PartialEq, Deserialize)]
@@ -63,7 +102,13 @@ struct WishesFile {
     #[serde(default)]
     kinds: Vec<KindWords>,
     #[serde(default)]
+    hints: Vec<KindWords>,
+    #[serde(default)]
     idle: Vec<String>,
+    #[serde(default)]
+    denials: Vec<String>,
+    #[serde(default)]
+    groups: Vec<Group>,
     #[serde(default)]
     wishes: Vec<Wish>,
     #[serde(default)]
@@ -78,7 +123,7 @@ pub struct Wishes(WishesFile);
 #[derive(Debug, Clone, Default, PartialEq)]
 pub struct Asked<'a> {
     /// Wishes, in the order typed.
-    pub wishes: Vec<&'a Wish>,
+    pub wishes: Vec<Wanted<'a>>,
     /// Kinds that were named.
     pub kinds: Vec<Kind>,
     /// Chemicals to leave out, as typed.
@@ -87,6 +132,11 @@ pub struct Asked<'a> {
     pub elsewhere: Vec<&'a str>,
     /// The other words.
     pub words: Vec<String>,
+    /// Words that were stepped over.
+    pub idle: Vec<String>,
+    /// What was denied and is not known: `no colour`.
+    pub not_understood: Vec<String>,
+    hinted: Vec<Kind>,
 }
 
 /// Why a formula has points for a wish.
@@ -104,13 +154,15 @@ pub struct Because {
 #[derive(Debug, Clone, PartialEq)]
 pub struct Granted<'a> {
     /// The wish.
-    pub wish: &'a Wish,
+    pub wanted: Wanted<'a>,
     /// Points.
     pub points: f64,
     /// Whether that is enough.
     pub met: bool,
     /// Why, the weightiest first.
     pub because: Vec<Because>,
+    /// What must be told beside it.
+    pub caveats: Vec<Because>,
 }
 
 /// One formula among those found.
@@ -120,6 +172,8 @@ pub struct Ranked<'a, 'f> {
     pub formula: &'f Formula,
     /// Wish by wish, in the order typed.
     pub granted: Vec<Granted<'a>>,
+    /// Where no one use grants all that are met: the use that grants most of them, and the weaker one.
+    pub apart: Option<(String, String)>,
 }
 
 impl Ranked<'_, '_> {
@@ -129,7 +183,9 @@ impl Ranked<'_, '_> {
     }
 
     fn points(&self) -> f64 {
-        self.granted.iter().map(|own| own.points.min(MOST_POINTS)).sum()
+        // One wish alone needs no limit, and is ranked by all that speaks for it.
+        let most = if self.granted.len() > 1 { MOST_POINTS } else { f64::INFINITY };
+        self.granted.iter().map(|own| own.points.min(most)).sum()
     }
 }
 
@@ -157,66 +213,6 @@ impl Wishes {
         self.0.wishes.iter().flat_map(|wish| &wish.said).flat_map(|said| words(said))
     }
 
-    /// Reads words. The longest saying wins; `is_chemical` says whether words after "no" or "without" name one.
-    pub fn read(&self, typed: &[String], is_chemical: &dyn Fn(&str) -> bool) -> Asked<'_> {
-        let mut asked = Asked::default();
-        let all: Vec<String> = typed.iter().flat_map(|text| words(text)).collect();
-        let mut rest = all.as_slice();
-        while let Some((first, tail)) = rest.split_first() {
-            rest = if let Some((used, chemical)) = left_out(rest, is_chemical) {
-                asked.without.push(chemical);
-                rest.get(used..).unwrap_or_default()
-            } else if let Some(used) = self.take(rest, &mut asked) {
-                rest.get(used..).unwrap_or_default()
-            } else {
-                if !self.0.idle.contains(first) {
-                    asked.words.push(first.clone());
-                }
-                tail
-            };
-        }
-        asked
-    }
-
-    /// Takes the longest saying that the words begin with; how many words it used.
-    fn take<'a>(&'a self, rest: &[String], asked: &mut Asked<'a>) -> Option<usize> {
-        let longest = |said: &[String]| said.iter().filter_map(|said| begins(rest, said)).max();
-        let wish = self.0.wishes.iter().filter_map(|own| Some((longest(&own.said)?, own)));
-        let wish = wish.fold(None, |best: Option<(usize, &Wish)>, own| match best {
-            Some(best) if best.0 >= own.0 => Some(best),
-            _ => Some(own),
-        });
-        let kind =
-            self.0.kinds.iter().filter_map(|own| Some((longest(&own.said)?, own))).max_by_key(|own| own.0);
-        let elsewhere = self
-            .0
-            .elsewhere
-            .iter()
-            .filter_map(|own| Some((longest(&own.said)?, own)))
-            .max_by_key(|own| own.0);
-        let length = |used: Option<usize>| used.unwrap_or(0);
-        let (by_wish, by_kind, by_else) = (
-            length(wish.map(|own| own.0)),
-            length(kind.map(|own| own.0)),
-            length(elsewhere.map(|own| own.0)),
-        );
-        if by_wish > 0 && by_wish >= by_kind.max(by_else) {
-            let (used, wish) = wish?;
-            if !asked.wishes.iter().any(|own| own.name == wish.name) {
-                asked.wishes.push(wish);
-            }
-            return Some(used);
-        }
-        if by_kind > 0 && by_kind >= by_else {
-            let (used, kind) = kind?;
-            asked.kinds.extend(&kind.kinds);
-            return Some(used);
-        }
-        let (used, elsewhere) = elsewhere?;
-        asked.elsewhere.push(&elsewhere.fix);
-        Some(used)
-    }
-
     /// The formulas that meet at least one of the wishes, those that meet most first, then by points, evidence and id.
     ///
     /// They are of the kinds named, else of those in which all wishes are looked for, else of those of any.
@@ -230,10 +226,17 @@ impl Wishes {
         let mut ranked: Vec<Ranked<'a, 'f>> = formulas
             .into_iter()
             .filter(|formula| kinds.contains(&formula.kind))
-            .map(|formula| {
+            .filter_map(|formula| {
                 let measures = Measures::of(formula, composer);
-                let grant = |wish: &&'a Wish| wish.grant(formula, &measures, qualities);
-                Ranked { formula, granted: asked.wishes.iter().map(grant).collect() }
+                // The developers of iron prints hold no developing agent: whoever wishes for prints means silver paper.
+                let iron = formula.kind == Kind::PaperDeveloper && measures.value("agents") == Some(0.0);
+                if iron {
+                    return None;
+                }
+                let grant = |wanted: &Wanted<'a>| wanted.grant(formula, &measures, qualities);
+                let granted: Vec<Granted<'a>> = asked.wishes.iter().map(grant).collect();
+                let apart = apart(asked, formula, &granted, qualities, composer);
+                Some(Ranked { formula, granted, apart })
             })
             .filter(|ranked| ranked.met() > 0)
             .collect();
@@ -241,6 +244,7 @@ impl Wishes {
             right
                 .met()
                 .cmp(&left.met())
+                .then(left.apart.is_some().cmp(&right.apart.is_some()))
                 .then(right.points().total_cmp(&left.points()))
                 .then(trust(left.formula).cmp(&trust(right.formula)))
                 .then(left.formula.id.cmp(&right.formula.id))
@@ -266,64 +270,99 @@ pub fn sought_in(asked: &Asked<'_>) -> Vec<Kind> {
     }
     let all: Vec<Kind> = Kind::ALL
         .into_iter()
-        .filter(|kind| asked.wishes.iter().all(|wish| wish.kinds.contains(kind)))
+        .filter(|kind| asked.wishes.iter().all(|own| own.wish.kinds.contains(kind)))
         .collect();
     // A wish that can be asked of many kinds is meant of the first, unless another word says which.
     if let Some(first) = all.first() {
-        let common = asked.wishes.iter().any(|wish| wish.kinds.len() > 1);
+        let common = asked.wishes.iter().any(|own| own.wish.kinds.len() > 1);
         let developers = *first == Kind::FilmDeveloper && common;
         return if developers { vec![*first] } else { all };
     }
-    Kind::ALL.into_iter().filter(|kind| asked.wishes.iter().any(|wish| wish.kinds.contains(kind))).collect()
+    Kind::ALL
+        .into_iter()
+        .filter(|kind| asked.wishes.iter().any(|own| own.wish.kinds.contains(kind)))
+        .collect()
 }
 
-/// How many words a saying takes where the words begin with it.
-fn begins(rest: &[String], said: &str) -> Option<usize> {
-    let said = words(said);
-    let fits = rest.len() >= said.len() && said.iter().zip(rest).all(|(own, word)| stem(own) == stem(word));
-    fits.then_some(said.len())
-}
-
-/// `no hydroquinone`, `without sodium sulfite`, `metol free`: the words used, and the chemical.
-fn left_out(rest: &[String], is_chemical: &dyn Fn(&str) -> bool) -> Option<(usize, String)> {
-    let named = |words: &[String]| {
-        (1..=words.len().min(4)).rev().find_map(|count| {
-            let name = words.get(..count)?.join("-");
-            is_chemical(&name).then_some((count, name))
-        })
-    };
-    match rest {
-        [first, others @ ..] if first == "no" || first == "without" => {
-            named(others).map(|(count, name)| (count + 1, name))
+/// Where a weaker use than the first is what grants one wish, and grants not all the others that the first does: both uses in words.
+fn apart(
+    asked: &Asked<'_>,
+    formula: &Formula,
+    granted: &[Granted<'_>],
+    qualities: &Qualities,
+    composer: &Composer<'_>,
+) -> Option<(String, String)> {
+    let by_weaker = granted.iter().any(|own| own.met && !own.wanted.not && own.wanted.wish.in_weaker_use);
+    let (first, others) = formula.uses.split_first()?;
+    if !by_weaker || granted.len() < 2 || first.baths.iter().any(|bath| bath.water > 0.0) {
+        return None;
+    }
+    let diluted = others.iter().filter(|own| own.baths.iter().any(|bath| bath.water > 0.0));
+    let mut weaker = None;
+    for own in diluted {
+        let measures = Measures::at(formula, &own.baths, composer);
+        let holds = |(wanted, first): (&Wanted<'_>, &Granted<'_>)| {
+            !first.met || wanted.wish.in_weaker_use || wanted.grant(formula, &measures, qualities).met
+        };
+        if asked.wishes.iter().zip(granted).all(holds) {
+            return None;
         }
-        [chemical, free, ..] if free == "free" && is_chemical(chemical) => Some((2, chemical.clone())),
-        _ => None,
+        weaker = weaker.or(Some(own.phrase()));
+    }
+    weaker.map(|weaker| (first.phrase(), weaker))
+}
+
+impl<'a> Wanted<'a> {
+    fn grant(&self, formula: &Formula, measures: &Measures<'_>, qualities: &Qualities) -> Granted<'a> {
+        let granted = self.wish.grant(formula, measures, qualities);
+        let met = (granted.points >= self.wish.at_least) != self.not;
+        if !self.not {
+            return Granted { wanted: *self, met, ..granted };
+        }
+        // What speaks against the wish speaks for its denial.
+        let turn = |own: &Because| Because { score: -own.score, ..own.clone() };
+        let mut because: Vec<Because> = granted.because.iter().rev().map(turn).collect();
+        if met && !because.iter().any(|own| own.score > 0.0) {
+            because.insert(
+                0,
+                Because {
+                    score: 1.0,
+                    why: format!("too little in it speaks for {}", self.wish.name),
+                    source: "its composition".to_owned(),
+                },
+            );
+        }
+        let points = (self.wish.at_least - granted.points).max(0.0);
+        Granted { wanted: *self, points, met, because, caveats: Vec::new() }
     }
 }
 
 impl Wish {
     fn grant<'a>(&'a self, formula: &Formula, measures: &Measures<'_>, qualities: &Qualities) -> Granted<'a> {
         let mut because: Vec<Because> = Vec::new();
-        let holds = |tests: &[Test]| tests.iter().all(|test| test.holds(measures));
-        if let Some(quality) = self.quality.as_deref().and_then(|key| qualities.by_key(key))
-            && let Some(judged) = quality.judge(measures)
-        {
+        let holds = |rule: &&Rule| rule.tests.iter().all(|test| test.holds(measures));
+        let looked_for = self.kinds.contains(&formula.kind);
+        let quality = self.quality.as_deref().and_then(|key| qualities.by_key(key));
+        if let Some(judged) = quality.filter(|_| looked_for).and_then(|own| own.judge(measures)) {
             let sign = if self.turned { -1.0 } else { 1.0 };
             because.extend(judged.reasons.iter().map(|rule| Because::of(rule, sign)));
         }
-        because
-            .extend(self.because.iter().filter(|rule| holds(&rule.tests)).map(|rule| Because::of(rule, 1.0)));
-        let text = [&formula.id, &formula.title, &formula.summary].map(|text| text.to_lowercase());
-        if self.mentions.iter().any(|word| text.iter().any(|text| text.contains(word))) {
+        // In a kind in which it is not looked for, only the card's own words count.
+        if looked_for {
+            because.extend(self.because.iter().filter(holds).map(|rule| Because::of(rule, 1.0)));
+        }
+        if card::says(formula, &self.mentions) {
             because.push(Because {
-                score: MENTIONED,
+                score: if quality.is_some() { MENTIONED_BESIDE_QUALITY } else { MENTIONED },
                 why: "its own card says so".to_owned(),
                 source: "the formula".to_owned(),
             });
         }
         because.sort_by(|left, right| right.score.total_cmp(&left.score));
         let points: f64 = because.iter().map(|own| own.score).sum();
-        Granted { wish: self, points, met: points >= self.at_least, because }
+        let caveats = self.caveats.iter().filter(holds).map(|rule| Because::of(rule, 1.0)).collect();
+        let wanted = Wanted { wish: self, not: false };
+        Granted { wanted, points, met: points >= self.at_least, because, caveats }
     }
 }
 
@@ -343,7 +382,7 @@ mod tests {
         let typed: Vec<String> = text.split(' ').map(str::to_owned).collect();
         let is_chemical = |name: &str| ["hydroquinone", "sodium-sulfite"].contains(&name);
         let asked = wishes.read(&typed, &is_chemical);
-        let names = asked.wishes.iter().map(|own| own.name.clone()).collect();
+        let names = asked.wishes.iter().map(Wanted::name).collect();
         (names, asked.without, asked.words, asked.elsewhere.len())
     }
 
@@ -363,6 +402,39 @@ mod tests {
     }
 
     #[test]
+    fn a_denial_asks_for_the_opposite_or_for_what_does_not_meet_the_wish() {
+        for (typed, read_as) in [
+            ("less contrast", "little contrast"),
+            ("not so contrasty", "little contrast"),
+            ("too soft", "much contrast"),
+            ("no staining", "not staining"),
+            ("not one-shot", "not one-shot"),
+            ("keeps short", "not keeps long"),
+            ("stain free", "not staining"),
+            ("not grainy", "finer grain"),
+            ("no hardener", "non-hardening"),
+            ("not hot weather", "not tropical"),
+        ] {
+            assert_eq!(read(typed).0, [read_as], "{typed}");
+        }
+    }
+
+    #[test]
+    fn every_name_that_is_printed_finds_its_wish_also_denied() {
+        let wishes = Wishes::shipped(&Library::shipped());
+        for wish in &wishes.0.wishes {
+            for not in [false, true] {
+                let name = Wanted { wish, not }.name();
+                let asked = wishes.read(std::slice::from_ref(&name), &|_| false);
+                let read: Vec<String> = asked.wishes.iter().map(Wanted::name).collect();
+                let answers = if not { wish.opposite.clone().unwrap_or(name.clone()) } else { name.clone() };
+                assert_eq!(read, [answers], "{name}");
+                assert!(asked.words.is_empty() && asked.elsewhere.is_empty(), "{name}: {asked:?}");
+            }
+        }
+    }
+
+    #[test]
     fn every_figure_quality_and_chemical_of_the_table_exists() {
         let library = Library::shipped();
         let wishes = Wishes::parse(library.table(FILE).unwrap(), FILE).unwrap();
@@ -377,7 +449,9 @@ mod tests {
                 wish.name
             );
             assert!(!wish.kinds.is_empty() && !wish.said.is_empty());
-            for test in wish.because.iter().flat_map(|rule| &rule.tests) {
+            let has_opposite = |name: &String| wishes.0.wishes.iter().any(|own| own.name == *name);
+            assert!(wish.opposite.as_ref().is_none_or(has_opposite), "{}", wish.name);
+            for test in wish.because.iter().chain(&wish.caveats).flat_map(|rule| &rule.tests) {
                 assert!(measures.value(&test.of).is_some(), "{}: {}", wish.name, test.of);
                 if let Some(parent) = test.of.strip_prefix("g:") {
                     assert!(library.substance(parent).unwrap().is_some(), "{parent}");

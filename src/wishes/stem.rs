@@ -6,8 +6,14 @@ const ENDINGS: &[&str] =
 /// Fewest letters that a stem keeps.
 const SHORTEST: usize = 3;
 
+/// Names of baths that are no forms of another word: a toner is no tone.
+const KEPT: &[&str] = &["toner"];
+
 /// The stem of a word in lower case; a doubled last letter is single.
 pub(super) fn stem(word: &str) -> String {
+    if let Some(kept) = KEPT.iter().find(|own| word == **own || word.strip_suffix('s') == Some(**own)) {
+        return (*kept).to_owned();
+    }
     let mut rest = word;
     for _ in 0..2 {
         let shorter = ENDINGS
@@ -59,6 +65,8 @@ mod tests {
                 assert_eq!(stem(other), first, "{other}");
             }
         }
+        assert_eq!(stem("toners"), stem("toner"));
+        assert_ne!(stem("toner"), stem("tone"));
         assert_ne!(stem("sharper"), stem("hardener"));
         assert_ne!(stem("push"), stem("plus"));
         assert_ne!(stem("wetting"), stem("testing"));

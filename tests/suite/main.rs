@@ -58,6 +58,7 @@ mod timing_learns;
 mod told;
 mod weights;
 mod wishes;
+mod wishes_words;
 mod words;
 #[cfg(unix)]
 mod writing;

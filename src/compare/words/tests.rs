@@ -104,3 +104,22 @@ fn every_sentence_of_the_whole_library_is_whole() {
         }
     }
 }
+
+#[test]
+fn what_the_readers_of_a_comparison_must_not_be_told() {
+    // No grain of prints; common practice, no source.
+    let all = told(&["mq-carbonate-neutral-paper-developer", "mq-carbonate-warm-tone-paper-developer"]);
+    assert!(!all.iter().any(|own| own.contains("grain")), "{all:?}");
+    // 7 g/L of metaborate are not no alkali, and 2 g/L of borax are not more than they.
+    let all = told(&["phenidone-ascorbate-metaborate-60-sulfite", "mq-borax-classic"]);
+    assert!(says(&all, "alkali", &["borax", "sodium metaborate", "taken up"]), "{all:?}");
+    assert!(!all.iter().any(|own| own.contains("the more active")), "{all:?}");
+    let all = told(&["mq-borax-classic", "phenidone-ascorbate-metaborate-60-sulfite"]);
+    assert!(!all.iter().any(|own| own.contains("no alkali but")), "{all:?}");
+    let all = told(&["acutance-metol-iodide", "mq-borax-classic"]);
+    assert!(says(&all, "restrainer", &["no iodide against a trace"]), "{all:?}");
+    // The thiosulfate of a toner, and the form in which carbonate is told.
+    let all = told(&["alum-thiosulfate-hot-sepia-toner", "polysulfide-direct-brown-toner"]);
+    assert!(says(&all, "other chemicals", &["has no", "thiosulfate", "125 g/L"]), "{all:?}");
+    assert!(says(&all, "other chemicals", &["sodium carbonate, monohydrate, 2.4 g/L"]), "{all:?}");
+}

@@ -1,6 +1,6 @@
 //! Formulas side by side, in words.
 
-use crate::compare::{Cell, Comparison, Difference, Measure, Value};
+use crate::compare::{Cell, Comparison, Difference, Measure, Shown, Value};
 use crate::quantity::rounding::{show_decimals, show_short, show_significant};
 use crate::render::seen::{compared_reasons, compared_seen};
 use crate::render::show::{capacity_words, keeping_words, moles_words, use_words};
@@ -18,6 +18,9 @@ pub fn comparison_document(comparison: &Comparison<'_>) -> Document {
     document.paragraph(
         "Each row shows one form; hydrates are converted. - absent; ? not known; about: estimated.",
     );
+    if comparison.shown == Shown::Bottled {
+        document.paragraph("The table is as bottled; the differences below are of the baths as first used.");
+    }
     differences(&mut document, comparison);
     document.heading("use and keeping");
     document.facts(use_and_keeping(comparison));

@@ -167,6 +167,12 @@ impl MakeBody {
 pub struct WishBody {
     /// The wishes that the words were read as.
     wishes: Vec<String>,
+    /// Words by which all of them are called.
+    words: Vec<String>,
+    /// Words that none of those that meet a wish is called by: left out.
+    left_out: Vec<String>,
+    /// Denials of nothing known: left out.
+    not_understood: Vec<String>,
     /// How many formulas meet at least one wish.
     found: usize,
     /// Those that meet most wishes first.
@@ -180,6 +186,9 @@ struct WishFormula {
     listed: ListedFormula,
     /// How many wishes it meets.
     met: usize,
+    /// Where no one use meets all of these: the two uses.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    apart: Option<[String; 2]>,
     wishes: Vec<WishGranted>,
 }
 
@@ -191,6 +200,8 @@ struct WishGranted {
     /// Points for it; only their order means anything.
     points: f64,
     because: Vec<WishBecause>,
+    /// What must be told beside it; their points count for nothing.
+    caveats: Vec<WishBecause>,
 }
 
 #[derive(Debug, Serialize)]
@@ -210,10 +221,11 @@ impl WishBody {
             source: own.source.clone(),
         };
         let granted = |own: &Granted<'_>| WishGranted {
-            wish: own.wish.name.clone(),
+            wish: own.wanted.name(),
             met: own.met,
             points: own.points,
             because: own.because.iter().map(because).collect(),
+            caveats: own.caveats.iter().map(because).collect(),
         };
         let formulas = wished
             .ranked
@@ -221,11 +233,15 @@ impl WishBody {
             .map(|(found, ranked)| WishFormula {
                 listed: ListedFormula::new(&Header::of(found)),
                 met: ranked.met(),
+                apart: ranked.apart.clone().map(|(first, weaker)| [first, weaker]),
                 wishes: ranked.granted.iter().map(granted).collect(),
             })
             .collect();
         Self {
-            wishes: wished.wishes.iter().map(|name| (*name).to_owned()).collect(),
+            wishes: wished.wishes.clone(),
+            words: wished.words.clone(),
+            left_out: wished.left_out.iter().map(|own| own.word.clone()).collect(),
+            not_understood: wished.not_understood.clone(),
             found: wished.found,
             formulas,
         }

@@ -7,5 +7,5 @@ mod words;
 
 pub use all::list_document;
 pub use json::{ListBody, ListedFormula, MakeBody, NearBody, WishBody};
-pub use wished::{Wished, wished_document};
+pub use wished::{LeftOut, Wished, wished_document};
 pub use words::{make_document, near_document};
