@@ -316,7 +316,7 @@ pub fn assay(text: &str) -> Result<f64, Refused> {
         return Err((message, fix.to_owned()));
     }
     match basis {
-        None | Some(crate::quantity::Basis::WeightInWeight) => Ok(percent / 100.0),
+        None | Some(crate::quantity::StrengthBasis::WeightInWeight) => Ok(percent / 100.0),
         Some(basis) => Err((format!("an assay is by mass, not {}", basis.symbol()), fix.to_owned())),
     }
 }

@@ -15,7 +15,7 @@ pub(crate) const MOST_FINDINGS: usize = 40;
 
 /// How grave a finding is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Severity {
+pub enum FindingSeverity {
     /// Good to know; nothing is to be changed.
     Note,
     /// Worth a look; nothing is refused.
@@ -26,7 +26,7 @@ pub enum Severity {
     Error,
 }
 
-impl Severity {
+impl FindingSeverity {
     /// The word printed and used in JSON.
     pub fn word(self) -> &'static str {
         match self {
@@ -44,7 +44,7 @@ pub struct Finding {
     /// Stable short name of the kind of mistake, such as `unknown-key`.
     pub code: &'static str,
     /// How grave it is.
-    pub severity: Severity,
+    pub severity: FindingSeverity,
     /// The file as the user knows it.
     pub file: String,
     /// Line in the file, counted from 1, where one can be named.
@@ -65,12 +65,12 @@ impl Finding {
         fix: impl Into<String>,
     ) -> Self {
         let (message, fix) = (shortened(message.into()), shortened(fix.into()));
-        Self { code, severity: Severity::Error, file: file.to_owned(), line, message, fix }
+        Self { code, severity: FindingSeverity::Error, file: file.to_owned(), line, message, fix }
     }
 
     /// The same finding, less grave.
     #[must_use]
-    pub fn as_severity(mut self, severity: Severity) -> Self {
+    pub fn as_severity(mut self, severity: FindingSeverity) -> Self {
         self.severity = severity;
         self
     }

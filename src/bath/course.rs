@@ -5,7 +5,7 @@
 
 use std::rc::Rc;
 
-use super::replenish::{ReplenishError, Substance, Tank};
+use super::replenish::{ReplenishError, ReplenishedTank, Substance};
 use crate::formula::Formula;
 use crate::substance::Form;
 
@@ -86,7 +86,7 @@ pub struct Replenishing {
     /// What is put back; none where it is the developer itself.
     pub(crate) replenisher: Option<Formula>,
     /// Volume, rate and carry-out.
-    pub(crate) tank: Tank,
+    pub(crate) tank: ReplenishedTank,
     /// Where the rate comes from.
     pub(crate) rate_basis: RateBasis,
     /// Whether the carry-out was told, not taken as usual.
@@ -114,7 +114,7 @@ impl Replenishing {
     pub fn new(
         formula: Formula,
         replenisher: Option<Formula>,
-        tank: Tank,
+        tank: ReplenishedTank,
         rate_basis: RateBasis,
         carry_out_given: bool,
         rows: Vec<TankSubstance>,

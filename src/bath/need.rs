@@ -7,7 +7,7 @@ use crate::quantity::{Films, MixRatio, Volume};
 
 /// A tank: what covers its reels.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Tank {
+pub struct CoveredTank {
     /// The user's name of it; none where it is the rule or a typed volume.
     pub name: Option<String>,
     /// What covers the reels, mL.
@@ -19,7 +19,7 @@ pub fn smallest_tank<'a>(
     films: &Films,
     own: impl Iterator<Item = (&'a str, f64, u32)>,
     rules: &ClassRules,
-) -> Option<Tank> {
+) -> Option<CoveredTank> {
     let reels = films.reels();
     if reels.sheets > 0 {
         return None;
@@ -28,20 +28,21 @@ pub fn smallest_tank<'a>(
     let places = reels.narrow.saturating_add(reels.wide.saturating_mul(2));
     let mut own = own.peekable();
     if own.peek().is_none() {
-        return Some(Tank { name: None, volume_ml: rules.tanks.covers_ml(places).high });
+        return Some(CoveredTank { name: None, volume_ml: rules.tanks.covers_ml(places).high });
     }
     let own: Vec<(&str, f64, u32)> = own.collect();
     let smallest = |tanks: &mut dyn Iterator<Item = &(&'a str, f64, u32)>| {
         tanks
             .min_by(|one, other| one.1.total_cmp(&other.1))
-            .map(|(name, volume_ml, _)| Tank { name: Some((*name).to_owned()), volume_ml: *volume_ml })
+            .map(|(name, volume_ml, _)| CoveredTank { name: Some((*name).to_owned()), volume_ml: *volume_ml })
     };
     smallest(&mut own.iter().filter(|(_, _, holds)| *holds >= places))
         // More films than any tank holds go in several loads; the largest is filled each time.
         .or_else(|| {
-            own.iter()
-                .max_by_key(|(_, _, holds)| *holds)
-                .map(|(name, volume_ml, _)| Tank { name: Some((*name).to_owned()), volume_ml: *volume_ml })
+            own.iter().max_by_key(|(_, _, holds)| *holds).map(|(name, volume_ml, _)| CoveredTank {
+                name: Some((*name).to_owned()),
+                volume_ml: *volume_ml,
+            })
         })
 }
 
@@ -59,7 +60,7 @@ pub struct Need {
     /// Figure for one film, mL, and its basis.
     pub for_one_ml: (f64, Basis),
     /// The tank that must be covered.
-    pub tank: Option<Tank>,
+    pub tank: Option<CoveredTank>,
     /// Whether the tank, not the films, decides.
     pub tank_decides: bool,
     /// What to mix, rounded up: of each part as bottled, or a working volume.
@@ -90,7 +91,7 @@ pub struct NotKnown {
 pub fn need(
     formula: &Formula,
     films: &Films,
-    tank: Option<Tank>,
+    tank: Option<CoveredTank>,
     rules: &ClassRules,
 ) -> Result<Need, NotKnown> {
     let life = Life::of(formula, rules);

@@ -66,7 +66,7 @@ const STOICHIOMETRY: &str = "computed from the bromide by stoichiometry";
 
 /// The tank and what each film does to its level.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Tank {
+pub struct ReplenishedTank {
     /// Volume at the start, mL.
     pub volume_ml: f64,
     /// Replenisher a film, mL.
@@ -154,7 +154,7 @@ impl ReplenishError {
     }
 }
 
-impl Tank {
+impl ReplenishedTank {
     /// Whether the figures can be reckoned with.
     ///
     /// # Errors
@@ -213,7 +213,7 @@ impl Tank {
 
 impl Substance {
     /// Where it settles, g/L; none where nothing comes in, or the level falls until the tank is empty.
-    pub fn settles_g_per_l(&self, tank: &Tank) -> Option<f64> {
+    pub fn settles_g_per_l(&self, tank: &ReplenishedTank) -> Option<f64> {
         let inflow = tank.inflow_ml();
         (inflow > 0.0 && tank.bleed_ml() >= 0.0)
             .then(|| (self.released_mg + tank.rate_ml * self.replenisher_g_per_l) / inflow)
@@ -223,7 +223,7 @@ impl Substance {
     ///
     /// # Errors
     /// Where the tank runs empty or the substance is used up.
-    pub fn after_g_per_l(&self, tank: &Tank, films: u32) -> Result<f64, ReplenishError> {
+    pub fn after_g_per_l(&self, tank: &ReplenishedTank, films: u32) -> Result<f64, ReplenishError> {
         let volume = tank.volume_after_ml(films)?;
         let (inflow, n) = (tank.inflow_ml(), f64::from(films));
         let target = (self.released_mg + tank.rate_ml * self.replenisher_g_per_l) / inflow;
@@ -345,12 +345,12 @@ mod tests {
 
     const BROMIDE: Substance = Substance { start_g_per_l: 0.0, replenisher_g_per_l: 0.0, released_mg: 50.0 };
 
-    fn tank(rate_ml: f64, carry_out_ml: f64, carry_in_ml: f64) -> Tank {
-        Tank { volume_ml: 1000.0, rate_ml, carry_out_ml, carry_in_ml }
+    fn tank(rate_ml: f64, carry_out_ml: f64, carry_in_ml: f64) -> ReplenishedTank {
+        ReplenishedTank { volume_ml: 1000.0, rate_ml, carry_out_ml, carry_in_ml }
     }
 
     /// Small steps of a thousandth of a film, against the closed formula: an independent way to the same figure.
-    fn by_steps(tank: &Tank, own: &Substance, films: u32) -> f64 {
+    fn by_steps(tank: &ReplenishedTank, own: &Substance, films: u32) -> f64 {
         let (mut volume, mut grams) = (tank.volume_ml / 1000.0, own.start_g_per_l * tank.volume_ml / 1000.0);
         let step = 0.001;
         for _ in 0..films * 1000 {
@@ -397,7 +397,7 @@ mod tests {
                 released_mg: released,
             };
             for films in [1, 10, 100] {
-                let tank = Tank {
+                let tank = ReplenishedTank {
                     volume_ml: 2000.0,
                     rate_ml: design.rate_ml,
                     carry_out_ml: out,

@@ -4,7 +4,7 @@ use super::Minded;
 use super::material::{Material, MaterialPowder};
 use super::words::{BenchWords, GasRow};
 use crate::safety::Air;
-use crate::substance::{Form, Signal, State};
+use crate::substance::{Class, Form, Signal, State};
 
 /// Most letters of MIND that are meant to stand on the page: two lines of a terminal.
 const MIND_LETTERS: usize = 140;
@@ -90,7 +90,10 @@ fn plain_name(form: &Form) -> &str {
 pub(super) fn mind(material: &Material<'_>, words: &BenchWords) -> (Vec<Minded>, Vec<Minded>) {
     let mut groups: Vec<(usize, bool, Minded)> = Vec::new();
     for (rank, row) in words.mind().iter().enumerate() {
-        let of_row = |powder: &&MaterialPowder| powder.codes.iter().any(|code| row.has(code));
+        let of_row = |powder: &&MaterialPowder| {
+            powder.codes.iter().any(|code| row.has(code))
+                || row.classes.iter().any(|class| powder.form.is_class_named(class))
+        };
         let mut names: Vec<String> = Vec::new();
         let mut is_danger = false;
         // What is told before a jar is opened is not told again.
@@ -123,8 +126,9 @@ pub(super) fn mind(material: &Material<'_>, words: &BenchWords) -> (Vec<Minded>,
     let mut kept = vec![false; groups.len()];
     // First every danger by its worst word, then each chemical that has no word yet, then what else there is room for.
     for pass in 0..3 {
-        for ((_, is_danger, group), kept) in groups.iter().zip(&mut kept) {
-            let is_new = group.names.iter().any(|name| !named.contains(name));
+        for ((rank, is_danger, group), kept) in groups.iter().zip(&mut kept) {
+            // What nobody knows gives way to what is known.
+            let is_new = *rank < usize::MAX && group.names.iter().any(|name| !named.contains(name));
             let wanted = match pass {
                 0 => *is_danger && is_new,
                 1 => is_new,
@@ -174,14 +178,30 @@ pub(super) fn never(material: &Material<'_>, words: &BenchWords) -> String {
     let forms: Vec<&Form> = items.chain(solvents).collect();
     let mut line = String::new();
     for phrase in words.never(&forms) {
+        let phrase = beyond_what_is_weighed(phrase, &forms);
         if line.is_empty() {
-            phrase.clone_into(&mut line);
+            line = phrase;
         } else if line.chars().count() + phrase.chars().count() + 3 <= NEVER_LETTERS {
             line.push_str(" · ");
-            line.push_str(phrase);
+            line.push_str(&phrase);
         }
     }
     line
+}
+
+/// `more acid into it` where a step weighs an acid: what a step tells to do, no line forbids.
+fn beyond_what_is_weighed(phrase: &str, forms: &[&Form]) -> String {
+    let is_acid = |form: &&&Form| form.parent.name.ends_with(" acid");
+    let has = |named: &str| match named {
+        "hydrochloric acid" => forms.iter().any(|form| form.parent.id == "hydrochloric-acid"),
+        "strong acid" => forms.iter().any(|form| form.is_class(&Class::StrongAcid)),
+        _ => forms.iter().any(|form| is_acid(&form)),
+    };
+    let named = ["hydrochloric acid", "strong acid", "acid"].into_iter().find(|named| phrase.contains(named));
+    match named.filter(|named| phrase.ends_with(" into it") && has(named)) {
+        Some(named) => phrase.replacen(named, &format!("more {named}"), 1),
+        None => phrase.to_owned(),
+    }
 }
 
 /// What must be read before a jar is opened: special boxes, then poisons that no box names.
@@ -196,7 +216,7 @@ pub(super) fn opening(material: &Material<'_>, words: &BenchWords) -> Vec<String
     let boxed = lines.join(" ").to_lowercase();
     let mut groups: Vec<((String, bool), Vec<String>)> = Vec::new();
     for powder in &material.powders {
-        let rows = powder.codes.iter().filter_map(|code| words.row_of(code));
+        let rows = powder.codes.iter().filter_map(|code| words.mind_row(code));
         let Some((_, row)) = rows.filter(|(_, row)| row.opening.is_some()).min_by_key(|(rank, _)| *rank)
         else {
             continue;

@@ -2,7 +2,7 @@
 
 use super::material::{Act, Finish, Mark, Material, MaterialPart, MaterialStep};
 use super::{BenchPart, volume_words};
-use crate::cooling::{self, Around, Bottle, Course};
+use crate::cooling::{self, Around, CoolingBottle, Course};
 use crate::formula::{Formula, Kind};
 use crate::quantity::USUAL_C;
 use crate::quantity::rounding::{show_decimals, show_short, show_step};
@@ -435,7 +435,7 @@ pub fn cooling_words(volume_ml: f64, from_c: f64) -> Option<String> {
         return None;
     }
     let around = Around::Water;
-    let bottle = Bottle { volume_ml, material: cooling::Material::Glass, around };
+    let bottle = CoolingBottle { volume_ml, material: cooling::Material::Glass, around };
     let course = Course { bottle, from_c, around_c: BASIN_C, bath_ml: None, time_constant_minutes: None };
     let minutes = course.about_minutes_to(USUAL_C).ok()?;
     let five = |minutes: f64| ((minutes / 5.0).round() * 5.0).max(5.0);

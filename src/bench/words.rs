@@ -20,6 +20,9 @@ pub struct MindRow {
     pub id: String,
     /// Codes of the statements; `H360` stands for `H360FD` too.
     pub codes: Vec<String>,
+    /// Classes of which it is said whatever their statements are.
+    #[serde(default)]
+    pub classes: Vec<String>,
     /// Said before the names of the chemicals.
     pub phrase: String,
     /// Said of the finished solution.
@@ -155,7 +158,7 @@ impl BenchWords {
     }
 
     /// Rank and row of a statement; none for one that the page does not tell.
-    pub fn row_of(&self, code: &str) -> Option<(usize, &MindRow)> {
+    pub fn mind_row(&self, code: &str) -> Option<(usize, &MindRow)> {
         self.mind.iter().enumerate().find(|(_, row)| row.has(code))
     }
 

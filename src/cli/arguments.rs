@@ -3,10 +3,10 @@
 use std::path::PathBuf;
 use std::rc::Rc;
 
-use super::bath::{Wanted as Amount, films_option, need_for, volume_or_films};
+use super::bath::{WantedVolume, films_option, need_for, volume_or_films};
 use super::context::Context;
 use super::error::CliError;
-use super::settings::{Chosen, Origin};
+use super::settings::{Chosen, SettingOrigin};
 use super::shelf::from_file;
 pub(super) use super::values::{
     date, form, mass, number, on_shelf, ratio, ratio_of, temperature, temperature_or, volume,
@@ -95,8 +95,8 @@ impl BatchArguments {
         let films = match (&self.films, self.volume.as_deref()) {
             (Some(text), _) => Some(films_option("--films", text)?),
             (None, Some(text)) => match volume_or_films("VOLUME", text)? {
-                Amount::Films(films) => Some(films),
-                Amount::Volume(_) => None,
+                WantedVolume::Films(films) => Some(films),
+                WantedVolume::Volume(_) => None,
             },
             (None, None) => None,
         };
@@ -222,9 +222,9 @@ pub(super) fn check_assays(context: &Context<'_, '_>) -> Result<(), CliError> {
 }
 
 /// The refusal of a form, with the line or the variable that names it.
-fn where_given(error: CliError, origin: &Origin) -> CliError {
+fn where_given(error: CliError, origin: &SettingOrigin) -> CliError {
     match origin {
-        Origin::Flag(_) | Origin::Default => error,
+        SettingOrigin::Flag(_) | SettingOrigin::Default => error,
         _ => origin.refuse("assay", &error, error.fix()),
     }
 }

@@ -4,7 +4,7 @@ use super::context::Context;
 use super::error::CliError;
 use super::values::volume;
 use crate::bath::ClassRules;
-use crate::bath::need::{Need, Tank, need, smallest_tank};
+use crate::bath::need::{CoveredTank, Need, need, smallest_tank};
 use crate::formula::Formula;
 use crate::quantity::{Films, Volume};
 
@@ -31,35 +31,35 @@ pub(super) fn films_option(argument: &str, text: &str) -> Result<Films, CliError
 }
 
 /// A volume, or films in its place.
-pub(super) enum Wanted {
+pub(super) enum WantedVolume {
     Volume(Volume),
     Films(Films),
 }
 
 /// VOLUME or FILMS.
-pub(super) fn volume_or_films(argument: &str, text: &str) -> Result<Wanted, CliError> {
+pub(super) fn volume_or_films(argument: &str, text: &str) -> Result<WantedVolume, CliError> {
     if let Ok(films) = text.parse::<Films>() {
-        return Ok(Wanted::Films(films));
+        return Ok(WantedVolume::Films(films));
     }
     // What looks like films is told as films.
     let plain = text.to_lowercase();
     if plain.contains("film") || plain.contains('x') && !plain.ends_with('l') || plain.starts_with("135-") {
-        return films(argument, text).map(Wanted::Films);
+        return films(argument, text).map(WantedVolume::Films);
     }
-    volume(argument, text).map(Wanted::Volume)
+    volume(argument, text).map(WantedVolume::Volume)
 }
 
 /// A tank: the name of one in the configuration, or what covers its reels.
-pub(super) fn tank(argument: &str, text: &str, context: &Context<'_, '_>) -> Result<Tank, CliError> {
+pub(super) fn tank(argument: &str, text: &str, context: &Context<'_, '_>) -> Result<CoveredTank, CliError> {
     let wanted = text.trim();
     if let Some(own) = context.settings.tanks().iter().find(|own| own.name.eq_ignore_ascii_case(wanted)) {
-        return Ok(Tank { name: Some(own.name.clone()), volume_ml: own.volume.as_ml() });
+        return Ok(CoveredTank { name: Some(own.name.clone()), volume_ml: own.volume.as_ml() });
     }
     if let Some(volume_ml) = tray_ml(wanted) {
-        return Ok(Tank { name: Some(format!("tray {wanted}")), volume_ml });
+        return Ok(CoveredTank { name: Some(format!("tray {wanted}")), volume_ml });
     }
     match wanted.parse::<Volume>() {
-        Ok(volume) => Ok(Tank { name: None, volume_ml: volume.as_ml() }),
+        Ok(volume) => Ok(CoveredTank { name: None, volume_ml: volume.as_ml() }),
         Err(error) => {
             let names: Vec<&str> = context.settings.tanks().iter().map(|own| own.name.as_str()).collect();
             let fix = if names.is_empty() {

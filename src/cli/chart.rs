@@ -15,9 +15,9 @@ use crate::bench::head::short_name;
 use crate::formula::Formula;
 use crate::quantity::rounding::show_short;
 use crate::quantity::{Duration, Temperature};
+use crate::render::chart::{Chart, ChartBody, ChartCell, ChartRow, chart_document};
 use crate::render::json::document;
 use crate::render::papers::chart::chart_html;
-use crate::render::time::{Chart, ChartBody, ChartCell, ChartRow, chart_document};
 use crate::timing::{Model, Question, Record, Setup, Table, TimingError, Wish, Working};
 
 /// Most rows of a chart.

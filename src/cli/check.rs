@@ -6,7 +6,7 @@ use clap::Args;
 
 use super::context::Context;
 use super::error::CliError;
-use crate::diagnostic::Severity;
+use crate::diagnostic::FindingSeverity;
 use crate::lint::{self, Tables};
 use crate::render::check::{CheckBody, findings_document};
 use crate::render::json::document;
@@ -42,5 +42,5 @@ pub(super) fn run(arguments: &CheckArguments, context: &mut Context<'_, '_>) -> 
         return Err(CliError::argument("PATH", message, "name a .toml file, or a folder with such files"));
     }
     context.answer(|| findings_document(&report), || document(CheckBody::new(&report)))?;
-    Ok(u8::from(report.at_least(Severity::Advice).next().is_some()))
+    Ok(u8::from(report.at_least(FindingSeverity::Advice).next().is_some()))
 }

@@ -8,7 +8,7 @@ use super::context::Context;
 use super::error::CliError;
 use super::files::OutputArguments;
 use crate::compare::{self, Ph, Shown};
-use crate::composition::{Analyst, Composition};
+use crate::composition::{Composer, Composition};
 use crate::formula::Formula;
 use crate::predict::predict_vessel;
 use crate::quantity::USUAL_C;
@@ -79,7 +79,7 @@ pub(super) fn run(arguments: &CompareArguments, context: &mut Context<'_, '_>) -
             buffer_capacity: prediction.buffer_capacity,
         })
     };
-    let comparison = compare::compare(&refs, shown, &Analyst::new(&context.library), Some(&ph))
+    let comparison = compare::compare(&refs, shown, &Composer::new(&context.library), Some(&ph))
         .map_err(|error| CliError::argument("FORMULA", &error, error.fix()))?;
     let rules = class_rules(context)?;
     let html = || {

@@ -8,7 +8,7 @@ use clap::Args;
 use super::arguments::{ratio, temperature_or};
 use super::context::Context;
 use super::error::CliError;
-use crate::composition::Analyst;
+use crate::composition::Composer;
 use crate::formula::Formula;
 use crate::journal::{Journal, JournalError};
 use crate::library::{Library, Origin};
@@ -135,14 +135,14 @@ impl Developers for Shelf<'_> {
     }
 
     fn nearest(&self, developer: &Developer) -> Vec<Neighbour> {
-        let analyst = Analyst::new(self.library);
+        let composer = Composer::new(self.library);
         let in_library = || Some(self.library.formula(&developer.id).ok()?.formula);
         let named = self.named.iter().find(|formula| formula.id == developer.id).cloned();
         let Some(formula) = named.or_else(in_library) else { return Vec::new() };
         // A personal folder that cannot be read only leaves fewer developers to be near.
         let Ok((all, _)) = self.library.formulas() else { return Vec::new() };
         let same_kind = all.iter().map(|found| &found.formula).filter(|other| other.kind == developer.kind);
-        nearest(&Point::of_formula(&formula, &analyst), same_kind, &analyst)
+        nearest(&Point::of_formula(&formula, &composer), same_kind, &composer)
             .into_iter()
             .map(|near| Neighbour { id: near.formula.id.clone(), distance: near.distance })
             .collect()

@@ -3,7 +3,7 @@
 use super::arguments::assays;
 use super::context::Context;
 use super::error::CliError;
-use super::settings::{Chosen, Origin};
+use super::settings::{Chosen, SettingOrigin};
 use crate::quantity::rounding::show_short;
 use crate::render::config::{ConfigBody, SettingBody, config_document};
 use crate::render::json::document;
@@ -49,12 +49,12 @@ pub(super) struct ConfigArguments {
 
 /// A setting and where it comes from.
 fn setting<T: ToString>(name: &'static str, chosen: Option<&Chosen<T>>) -> SettingBody {
-    let origin = chosen.map_or(&Origin::Default, |own| &own.origin);
+    let origin = chosen.map_or(&SettingOrigin::Default, |own| &own.origin);
     let (word, given_by, place) = match origin {
-        Origin::Flag(option) => ("flag", Some(*option), None),
-        Origin::Environment(variable) => ("environment", Some(*variable), None),
-        Origin::File { file, line } => ("file", None, Some((file.clone(), *line))),
-        Origin::Default => ("default", None, None),
+        SettingOrigin::Flag(option) => ("flag", Some(*option), None),
+        SettingOrigin::Environment(variable) => ("environment", Some(*variable), None),
+        SettingOrigin::File { file, line } => ("file", None, Some((file.clone(), *line))),
+        SettingOrigin::Default => ("default", None, None),
     };
     let (file, line) = place.unzip();
     SettingBody {

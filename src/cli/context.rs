@@ -9,7 +9,7 @@ use clap::{Args, ValueEnum};
 
 use super::environment::Environment;
 use super::error::CliError;
-use super::settings::{Chosen, Origin, Settings};
+use super::settings::{Chosen, SettingOrigin, Settings};
 use crate::diagnostic::Finding;
 use crate::lettering::Paper;
 use crate::library::{self, Found, Library, LibraryError};
@@ -252,7 +252,7 @@ impl<'a, 'b> Context<'a, 'b> {
         let strays: Vec<String> = self
             .folders
             .iter()
-            .filter(|own| own.value.is_dir() && own.origin != Origin::Default && !is_library(own))
+            .filter(|own| own.value.is_dir() && own.origin != SettingOrigin::Default && !is_library(own))
             .map(|own| own.value.display().to_string())
             .collect();
         if !std::mem::replace(&mut self.done.folders_checked, true) {
@@ -346,17 +346,18 @@ fn library_folders(
     environment: &Environment,
     settings: &Settings,
 ) -> Vec<Chosen<PathBuf>> {
-    let chosen = |value: PathBuf, origin: Origin| Chosen { value, origin };
+    let chosen = |value: PathBuf, origin: SettingOrigin| Chosen { value, origin };
     let mut folders = Vec::new();
     let usual = environment.configuration_folder().map(|folder| folder.join("library"));
-    folders.extend(usual.filter(|folder| folder.is_dir()).map(|folder| chosen(folder, Origin::Default)));
+    folders
+        .extend(usual.filter(|folder| folder.is_dir()).map(|folder| chosen(folder, SettingOrigin::Default)));
     folders.extend(settings.library.iter().cloned());
     let variable = "SOUPCON_LIBRARY";
     if let Some(list) = environment.variables.get(variable) {
         let named = std::env::split_paths(list).filter(|path| !path.as_os_str().is_empty());
-        folders.extend(named.map(|folder| chosen(folder, Origin::Environment(variable))));
+        folders.extend(named.map(|folder| chosen(folder, SettingOrigin::Environment(variable))));
     }
-    folders.extend(given.iter().map(|folder| chosen(folder.clone(), Origin::Flag("--library"))));
+    folders.extend(given.iter().map(|folder| chosen(folder.clone(), SettingOrigin::Flag("--library"))));
     folders
 }
 

@@ -7,11 +7,12 @@ use super::conditions::duration;
 use super::context::Context;
 use super::error::CliError;
 use crate::cooling::{
-    Around, Bottle, CoolingError, Course, Ice, Material, bath_ending_at_ml, ice_g, mixed_c, water_j_per_k,
+    Around, CoolingBottle, CoolingError, Course, Ice, Material, bath_ending_at_ml, ice_g, mixed_c,
+    water_j_per_k,
 };
 use crate::quantity::Temperature;
 use crate::quantity::rounding::show_short;
-use crate::render::cool::{Answer, CoolBody, cool_document};
+use crate::render::cool::{CoolAnswer, CoolBody, cool_document};
 use crate::render::json::document;
 
 const EXAMPLES: &str = "\
@@ -119,7 +120,7 @@ pub(super) fn run(arguments: &CoolArguments, context: &mut Context<'_, '_>) -> R
     Ok(0)
 }
 
-fn answer(arguments: &CoolArguments) -> Result<Answer, CliError> {
+fn answer(arguments: &CoolArguments) -> Result<CoolAnswer, CliError> {
     let volume = volume("VOLUME", &arguments.volume)?;
     let from = temperature("--from", &arguments.from)?;
     let to = arguments.to.as_deref().map(|text| temperature("--to", text)).transpose()?;
@@ -133,7 +134,7 @@ fn answer(arguments: &CoolArguments) -> Result<Answer, CliError> {
         let becomes = if arguments.ice_counts { Ice::PartOfIt } else { Ice::InABag };
         // Of a batch that is the ice too, what is there now is the rest.
         let grams = ice_g(volume.as_ml(), from.as_c(), to.as_c(), ice.as_c(), becomes).map_err(refused)?;
-        return Ok(Answer::Ice { volume, from, to, ice, grams, becomes });
+        return Ok(CoolAnswer::Ice { volume, from, to, ice, grams, becomes });
     }
     let around = around.ok_or_else(|| {
         wanted(
@@ -146,13 +147,13 @@ fn answer(arguments: &CoolArguments) -> Result<Answer, CliError> {
         let (material, grams) = vessel(text)?;
         let capacity = grams * material.specific_heat_j_per_g_k();
         let celsius = mixed_c(&[(water_j_per_k(volume.as_ml()), from.as_c()), (capacity, around.as_c())]);
-        return Ok(Answer::Poured { volume, from, around, celsius });
+        return Ok(CoolAnswer::Poured { volume, from, around, celsius });
     }
     let bath = arguments.bath.as_deref().map(|text| super::arguments::volume("--bath", text)).transpose()?;
     let time_constant =
         arguments.time_constant.as_deref().map(|text| duration("--time-constant", text)).transpose()?;
     let course = Course {
-        bottle: Bottle {
+        bottle: CoolingBottle {
             volume_ml: volume.as_ml(),
             material: arguments.bottle.map_or(Material::Glass, Into::into),
             around: arguments.surroundings.into(),
@@ -165,7 +166,7 @@ fn answer(arguments: &CoolArguments) -> Result<Answer, CliError> {
     if let Some(text) = &arguments.after {
         let after = duration("--after", text)?;
         let celsius = course.celsius_after(after.as_s() / 60.0).map_err(refused)?;
-        return Ok(Answer::After { course, volume, after, celsius });
+        return Ok(CoolAnswer::After { course, volume, after, celsius });
     }
     let Some(to) = to else {
         if let Some(bath) = bath {
@@ -177,7 +178,7 @@ fn answer(arguments: &CoolArguments) -> Result<Answer, CliError> {
                     (water_j_per_k(bath.as_ml()), around.as_c()),
                 ]),
             };
-            return Ok(Answer::Settles { course, volume, celsius });
+            return Ok(CoolAnswer::Settles { course, volume, celsius });
         }
         return Err(wanted(
             "--to",
@@ -193,7 +194,7 @@ fn answer(arguments: &CoolArguments) -> Result<Answer, CliError> {
     let by_itself_ml = matches!(course.bottle.around, Around::Water | Around::MovingWater)
         .then(|| bath_ending_at_ml(&course.bottle, from.as_c(), to.as_c(), around.as_c()))
         .flatten();
-    Ok(Answer::Until { course, volume, to, minutes, by_itself_ml })
+    Ok(CoolAnswer::Until { course, volume, to, minutes, by_itself_ml })
 }
 
 /// The target, or where the last degrees to what stands around it begin.

@@ -3,7 +3,7 @@
 use clap::Args;
 
 use super::arguments::{ratio, ratio_of};
-use super::bath::{Wanted, class_rules, covering, films_option, volume_or_films};
+use super::bath::{WantedVolume, class_rules, covering, films_option, volume_or_films};
 use super::context::Context;
 use super::error::CliError;
 use super::judged::refuse;
@@ -161,9 +161,9 @@ fn wanted(
     match (&arguments.volume, typed) {
         (None, Some(films)) => in_tank(films),
         (text, typed) => match (volume_or_films("VOLUME", text.as_deref().unwrap_or_default())?, typed) {
-            (Wanted::Volume(volume), typed) => Ok((volume, typed)),
-            (Wanted::Films(films), None) => in_tank(films),
-            (Wanted::Films(_), Some(_)) => {
+            (WantedVolume::Volume(volume), typed) => Ok((volume, typed)),
+            (WantedVolume::Films(films), None) => in_tank(films),
+            (WantedVolume::Films(_), Some(_)) => {
                 let fix = "name the films once";
                 Err(CliError::argument("--films", "the films stand in place of the volume", fix))
             }

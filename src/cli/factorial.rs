@@ -9,8 +9,8 @@ use super::context::Context;
 use super::error::CliError;
 use crate::quantity::Duration;
 use crate::quantity::rounding::show_short;
+use crate::render::factorial::{FactorialBody, factorial_document};
 use crate::render::json::document;
-use crate::render::time::{FactorialBody, factorial_document};
 use crate::timing::{Factorial, Table, factorial_factors, factorial_mixture};
 
 const EXAMPLES: &str = "\

@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use clap::Args;
 
-use super::bath::{Wanted as Amount, need_for, volume_or_films};
+use super::bath::{WantedVolume, need_for, volume_or_films};
 use super::conditions::JournalArguments;
 use super::context::Context;
 use super::error::CliError;
@@ -121,8 +121,8 @@ pub(super) fn run_shopping(
         };
         let formula = context.formula(name.trim())?.formula;
         let wanted = match volume_or_films("PLAN", amount)? {
-            Amount::Volume(volume) => Wanted::Bottled(volume),
-            Amount::Films(films) => {
+            WantedVolume::Volume(volume) => Wanted::Bottled(volume),
+            WantedVolume::Films(films) => {
                 let need = need_for(&formula, &films, None, context)?;
                 match need.ratio {
                     Some(ratio) => Wanted::Working { volume: need.volume, ratio },

@@ -8,9 +8,11 @@ use super::context::Context;
 use super::error::CliError;
 use super::files::OutputArguments;
 use super::judged::{mixing_sheet, refuse};
-use crate::bath::days;
+use crate::bath::{ClassRules, days};
+use crate::bench::words::BenchWords;
+use crate::formula::Formula;
 use crate::label::sheets::{LabelSheet, LabelSheets};
-use crate::label::{LabelError, labels};
+use crate::label::{Label, LabelError, labels};
 use crate::mixing::Objection;
 use crate::render::json::document;
 use crate::render::label::{
@@ -101,12 +103,8 @@ pub(super) fn run(arguments: &LabelArguments, context: &mut Context<'_, '_>) -> 
         other => CliError::argument("--part", &other, other.fix()),
     })?;
     let (rules, words) = (class_rules(context)?, context.bench_words()?);
-    for label in &mut labels {
-        let part = found.formula.parts.iter().find(|part| part.name == label.part);
-        label.by_rule = part.and_then(|part| label_rule(&days(&found.formula, part, false, &rules)));
-        label.gravest = gravest(label, &words);
-        label.is_second = arguments.short;
-    }
+    complete(&mut labels, &found.formula, &rules, &words);
+    labels.iter_mut().for_each(|label| label.is_second = arguments.short);
     if arguments.short {
         context.hint("a short label is a second one: the bottle wears the full label too");
     }
@@ -187,5 +185,14 @@ mod tests {
         for bad in ["0.5,-1", "1mm", "nanmm,1mm", "infmm,0mm", "1mm,1cm", "50mm,0mm", ""] {
             assert_eq!(shift(bad), None, "{bad}");
         }
+    }
+}
+
+/// What the sheet does not say of a bottle: how long it keeps by the rule of its class, and the gravest in a few words.
+pub(super) fn complete(labels: &mut [Label], formula: &Formula, rules: &ClassRules, words: &BenchWords) {
+    for label in labels {
+        let part = formula.parts.iter().find(|part| part.name == label.part);
+        label.by_rule = part.and_then(|part| label_rule(&days(formula, part, false, rules)));
+        label.gravest = gravest(label, words);
     }
 }

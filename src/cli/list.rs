@@ -4,7 +4,7 @@ use super::context::Context;
 use super::error::CliError;
 use super::shelf::ShelfArguments;
 use crate::can_make::{CanMake, can_make};
-use crate::composition::{Analyst, typed};
+use crate::composition::{Composer, typed};
 use crate::formula::{Formula, Kind};
 use crate::library::{Found, Header};
 use crate::nearest::{Near, Point, nearest};
@@ -189,9 +189,9 @@ fn list_wished(
     if let Some(kind) = kind {
         asked.kinds = vec![kind];
     }
-    let analyst = Analyst::new(&context.library);
+    let composer = Composer::new(&context.library);
     let qualities = Qualities::shipped(&context.library);
-    let mut ranked = Wishes::rank(&asked, found.iter().map(|own| &own.formula), &qualities, &analyst);
+    let mut ranked = Wishes::rank(&asked, found.iter().map(|own| &own.formula), &qualities, &composer);
     let count = ranked.len();
     ranked.truncate(most);
     let ranked = ranked
@@ -226,15 +226,15 @@ fn list_near(
 ) -> Result<u8, CliError> {
     let is_typed = typed::looks_typed(near) && !std::path::Path::new(near).is_file();
     let asked = if is_typed { None } else { Some(context.formula(near)?.formula) };
-    let analyst = Analyst::new(&context.library);
+    let composer = Composer::new(&context.library);
     let point = if let Some(formula) = &asked {
-        Point::of_formula(formula, &analyst)
+        Point::of_formula(formula, &composer)
     } else {
-        let composition = typed::parse(near, &analyst)
+        let composition = typed::parse(near, &composer)
             .map_err(|error| CliError::argument("--near", &error, error.fix()))?;
-        Point::of_composition(&composition, &analyst)
+        Point::of_composition(&composition, &composer)
     };
-    let mut ranked = nearest(&point, found.iter().map(|own| &own.formula), &analyst);
+    let mut ranked = nearest(&point, found.iter().map(|own| &own.formula), &composer);
     ranked.truncate(most);
     let ranked: Vec<(&Found, Near<'_>)> = ranked
         .into_iter()

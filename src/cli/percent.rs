@@ -8,7 +8,7 @@ use super::error::CliError;
 use super::judged::{mixing_sheet, refuse};
 use crate::mixing::{self, Objection};
 use crate::quantity::rounding::{show_short, show_significant};
-use crate::quantity::{Basis, Strength, Volume};
+use crate::quantity::{Strength, StrengthBasis, Volume};
 use crate::render::json::document;
 use crate::render::percent::PercentBody;
 use crate::render::review::Reviewed;
@@ -129,13 +129,17 @@ pub(super) fn run(arguments: &PercentArguments, context: &mut Context<'_, '_>) -
             answer.title(format!("{strength} solution of {}, {volume}", form.name));
             let boxes = sheet.iter().flat_map(|sheet| &sheet.review.boxes);
             answer.blocks.extend(boxes.map(|own| Block::Caution(special_block(own))));
+            // What is dangerous in the doing is read before it.
+            let block = |own: &&(Severity, &str)| Block::Caution(caution_words(own.0, own.1));
+            let (grave, others): (Vec<_>, Vec<_>) =
+                told.iter().partition(|(severity, _)| *severity >= Severity::Danger);
+            answer.blocks.extend(grave.iter().map(block));
             answer.facts(facts(&solution, &way, volume));
             let mut points = vec![basis_words(strength)];
             points.extend(purity_words(&form, &assays));
             points.extend(form.handling.clone());
             answer.list(points);
-            let blocks = told.iter().map(|(severity, text)| caution_words(*severity, text));
-            answer.blocks.extend(blocks.map(Block::Caution));
+            answer.blocks.extend(others.iter().map(block));
             answer.paragraph("Read the label of the jar. Label the bottle: what, how strong, when.");
             answer
         },
@@ -227,9 +231,13 @@ fn facts(solution: &PercentSolution, way: &Way, volume: Volume) -> Vec<(String, 
         ),
         _ => START.replace("a part of it", &format!("a part of the {kind}")),
     };
+    let heats = way.cautions.iter().any(|(severity, _)| *severity >= Severity::Danger);
+    let cold = if heats { "cold " } else { "" };
     let make_up = match solution.total_g {
+        // By weight all the water is known: what heats, heats all of it.
         Some(total) => format!(
-            "{start}; then add water to {} g in all (the basis is w/w: weigh the whole; its density is not known here)",
+            "weigh {} g of {cold}{kind}, all of it; put in what is taken: {} g in all (the basis is w/w: by weight)",
+            show_significant(total - solution.weigh_g),
             show_significant(total)
         ),
         None => format!("{start}; at 20 °C make up to {volume}"),
@@ -255,15 +263,17 @@ fn strength(text: &str, state: State) -> Result<Strength, CliError> {
     let (percent, basis) = Strength::parse_loose(text).map_err(wrong)?;
     match basis {
         Some(basis) => Ok(Strength::new(percent, basis)),
-        None if state == State::Solid => Ok(Strength::new(percent, Basis::WeightInVolume)),
+        None if state == State::Solid => Ok(Strength::new(percent, StrengthBasis::WeightInVolume)),
         None => text.parse().map_err(wrong),
     }
 }
 
 fn basis_words(strength: Strength) -> String {
     match strength.basis() {
-        Basis::WeightInVolume => "w/v: grams in 100 mL of finished solution".to_owned(),
-        Basis::WeightInWeight => "w/w: grams in 100 g of finished solution".to_owned(),
-        Basis::VolumeInVolume => "v/v: millilitres of the liquid in 100 mL of finished solution".to_owned(),
+        StrengthBasis::WeightInVolume => "w/v: grams in 100 mL of finished solution".to_owned(),
+        StrengthBasis::WeightInWeight => "w/w: grams in 100 g of finished solution".to_owned(),
+        StrengthBasis::VolumeInVolume => {
+            "v/v: millilitres of the liquid in 100 mL of finished solution".to_owned()
+        }
     }
 }

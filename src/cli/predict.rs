@@ -5,7 +5,7 @@ use clap::Args;
 use super::arguments::{number, ratio, temperature_or};
 use super::context::Context;
 use super::error::CliError;
-use crate::predict::measured::{Comparison, compare};
+use crate::predict::measured::{ReadingComparison, compare};
 use crate::predict::report::{Question, QuestionError, Report, report};
 use crate::predict::sensitivity::BROUGHT_BY_SLIPS;
 use crate::quantity::{STORAGE_C, USUAL_C};
@@ -93,7 +93,7 @@ fn compared(
     equilibria: &crate::solution::Equilibria,
     report: &Report,
     measured: f64,
-) -> Result<Comparison, CliError> {
+) -> Result<ReadingComparison, CliError> {
     let Some((_, outcome)) = report.subject() else {
         let message = "the formula has several parts, and a reading is of one solution";
         let fix = "say which: --part A, or --dilution 1+1 for the mixture";

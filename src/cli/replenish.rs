@@ -11,7 +11,7 @@ use super::error::CliError;
 use super::files::{deliver, write_atomically};
 use crate::bath::course::{BatchExchange, FilmRelease, RateBasis, Replenishing, TankSubstance};
 use crate::bath::replenish::{
-    MOST_FILMS, ReplenishError, Substance, Tank, USUAL, USUAL_CARRY_OUT_ML, Usual, hold,
+    MOST_FILMS, ReplenishError, ReplenishedTank, Substance, USUAL, USUAL_CARRY_OUT_ML, Usual, hold,
 };
 use crate::formula::Formula;
 use crate::predict::{predict_vessel, trusted_ph};
@@ -277,7 +277,7 @@ fn replenishing(
             fix: "give one, such as --rate 20ml, or --hold potassium-bromide=0.5g/L".to_owned(),
         }
     })?;
-    let tank = Tank {
+    let tank = ReplenishedTank {
         volume_ml: tank_ml,
         rate_ml,
         carry_out_ml: carry_out.unwrap_or(if rate_ml > 0.0 {
@@ -288,7 +288,8 @@ fn replenishing(
         carry_in_ml,
     };
     tank.check().map_err(|error| refused(&error, ""))?;
-    let known = Known { developer: &developer, replenisher: &replenisher, starts: &starts, holds: &holds };
+    let known =
+        BathContents { developer: &developer, replenisher: &replenisher, starts: &starts, holds: &holds };
     let rows = rows(&known, &mut films, &tank)?;
     let turnover = tank.turnover_films();
     #[allow(
@@ -308,7 +309,7 @@ fn replenishing(
 }
 
 /// What the bath holds, fresh and as it is wanted, and the replenisher, in g/L.
-struct Known<'a> {
+struct BathContents<'a> {
     developer: &'a [(Rc<Form>, f64)],
     replenisher: &'a [(Rc<Form>, f64)],
     starts: &'a [(Rc<Form>, f64)],
@@ -317,9 +318,9 @@ struct Known<'a> {
 
 /// Each chemical of bath, replenisher and films once.
 fn rows(
-    known: &Known<'_>,
+    known: &BathContents<'_>,
     films: &mut Vec<FilmRelease>,
-    tank: &Tank,
+    tank: &ReplenishedTank,
 ) -> Result<Vec<TankSubstance>, CliError> {
     let mut rows = Vec::new();
     let mut forms: Vec<Rc<Form>> = known.developer.iter().map(|(own, _)| Rc::clone(own)).collect();

@@ -7,7 +7,7 @@ use crate::bench::adapter::material;
 use crate::bench::{BenchSheet, bench_sheet};
 use crate::formula::MOST_BATHS;
 use crate::library::Found;
-use crate::mixing::{self, Objection, Stage, acidity};
+use crate::mixing::{self, Objection, SequenceMember, acidity};
 use crate::render::Block;
 use crate::render::json::document;
 use crate::render::review::Reviewed;
@@ -70,9 +70,13 @@ pub(super) fn run(arguments: &SafetyArguments, context: &mut Context<'_, '_>) ->
         .flatten()
         .map(|sheet| bench_sheet(&material(sheet, String::new()), &words, &[]))
         .collect();
-    let stages: Vec<Stage<'_>> = sheets
+    let stages: Vec<SequenceMember<'_>> = sheets
         .iter()
-        .map(|sheet| sheet.as_ref().map_or(Stage::Wash, |sheet| Stage::Baths(&sheet.formula, &sheet.review)))
+        .map(|sheet| {
+            sheet
+                .as_ref()
+                .map_or(SequenceMember::Wash, |sheet| SequenceMember::Baths(&sheet.formula, &sheet.review))
+        })
         .collect();
     let data = context.safety()?;
     let formulas = || found.iter().flatten().map(|found| &found.formula);

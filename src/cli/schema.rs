@@ -61,6 +61,7 @@ mod tests {
     use super::SchemasBody;
     use crate::render::adjust::AdjustBody;
     use crate::render::bottles::BottlesBody;
+    use crate::render::chart::ChartBody;
     use crate::render::check::CheckBody;
     use crate::render::compare::CompareBody;
     use crate::render::concentrate::ConcentrateBody;
@@ -71,6 +72,7 @@ mod tests {
     use crate::render::evening::EveningBody;
     use crate::render::exchange::ExchangeBody;
     use crate::render::exposure::json::ExposureBody;
+    use crate::render::factorial::FactorialBody;
     use crate::render::json::ErrorDocument;
     use crate::render::label::LabelBody;
     use crate::render::list::ListBody;
@@ -88,7 +90,7 @@ mod tests {
     use crate::render::shopping::ShoppingBody;
     use crate::render::show::ShowBody;
     use crate::render::substance::{SubstanceBody, SubstancesBody};
-    use crate::render::time::{ChartBody, FactorialBody, TimeBody};
+    use crate::render::time::TimeBody;
     use crate::render::water::WaterBody;
     use crate::schema::tests::{assert_document_schema, assert_plain_schema};
 

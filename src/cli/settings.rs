@@ -21,7 +21,7 @@ const BALANCE: f64 = 0.1;
 
 /// Where a value comes from.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub(super) enum Origin {
+pub(super) enum SettingOrigin {
     /// An option.
     Flag(&'static str),
     /// A variable.
@@ -37,7 +37,7 @@ pub(super) enum Origin {
     Default,
 }
 
-impl Origin {
+impl SettingOrigin {
     /// A value that is well written but will not do, told where it was given; `key` is its name in the file.
     pub(super) fn refuse(
         &self,
@@ -61,7 +61,7 @@ impl Origin {
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Chosen<T> {
     pub(super) value: T,
-    pub(super) origin: Origin,
+    pub(super) origin: SettingOrigin,
 }
 
 /// An assay as given, its form not looked up yet.
@@ -131,9 +131,9 @@ impl Settings {
         if findings.is_empty() { Ok(folders) } else { Err(CliError::Findings { findings }) }
     }
 
-    fn at(&self, line: usize) -> Origin {
+    fn at(&self, line: usize) -> SettingOrigin {
         let file = self.path.as_ref().map(|path| path.display().to_string()).unwrap_or_default();
-        Origin::File { file, line }
+        SettingOrigin::File { file, line }
     }
 
     /// The first that says something: the option, the variable, the file.
@@ -149,10 +149,13 @@ impl Settings {
         };
         let (option, given) = flag;
         if let Some(text) = given {
-            return Ok(Some(Chosen { value: read(option, text)?, origin: Origin::Flag(option) }));
+            return Ok(Some(Chosen { value: read(option, text)?, origin: SettingOrigin::Flag(option) }));
         }
         if let Some(text) = self.environment.given(variable)? {
-            return Ok(Some(Chosen { value: read(variable, text)?, origin: Origin::Environment(variable) }));
+            return Ok(Some(Chosen {
+                value: read(variable, text)?,
+                origin: SettingOrigin::Environment(variable),
+            }));
         }
         Ok(configured.map(|own| Chosen { value: own.value.clone(), origin: self.at(own.line) }))
     }
@@ -162,7 +165,7 @@ impl Settings {
         let configured = self.configuration.balance.as_ref();
         let chosen =
             self.choose(("--balance", flag), "SOUPCON_BALANCE", configured, configuration::balance_step)?;
-        Ok(chosen.unwrap_or(Chosen { value: Mass::from_g(BALANCE), origin: Origin::Default }))
+        Ok(chosen.unwrap_or(Chosen { value: Mass::from_g(BALANCE), origin: SettingOrigin::Default }))
     }
 
     /// Most that the balance carries.
@@ -180,14 +183,14 @@ impl Settings {
     pub(super) fn paper(&self, flag: Option<&str>) -> Result<Chosen<Paper>, CliError> {
         let configured = self.configuration.paper.as_ref();
         let chosen = self.choose(("--paper", flag), "SOUPCON_PAPER", configured, configuration::paper)?;
-        Ok(chosen.unwrap_or(Chosen { value: Paper::default(), origin: Origin::Default }))
+        Ok(chosen.unwrap_or(Chosen { value: Paper::default(), origin: SettingOrigin::Default }))
     }
 
     /// Step of the enlarger's timer.
     pub(super) fn clock(&self, flag: Option<&str>) -> Result<Chosen<Clock>, CliError> {
         let configured = self.configuration.clock.as_ref();
         let chosen = self.choose(("--clock", flag), "SOUPCON_CLOCK", configured, configuration::clock)?;
-        Ok(chosen.unwrap_or(Chosen { value: Clock::default(), origin: Origin::Default }))
+        Ok(chosen.unwrap_or(Chosen { value: Clock::default(), origin: SettingOrigin::Default }))
     }
 
     /// Temperature of the hot tap.
@@ -206,11 +209,11 @@ impl Settings {
     pub(super) fn assays(&self, flags: &[String]) -> Result<Vec<GivenAssay>, CliError> {
         let mut given = Vec::new();
         for text in flags {
-            given.push(one_assay("--assay", text, Origin::Flag("--assay"))?);
+            given.push(one_assay("--assay", text, SettingOrigin::Flag("--assay"))?);
         }
         let variable = "SOUPCON_ASSAY";
         for text in self.environment.given(variable)?.into_iter().flat_map(|list| list.split(',')) {
-            given.push(one_assay(variable, text, Origin::Environment(variable))?);
+            given.push(one_assay(variable, text, SettingOrigin::Environment(variable))?);
         }
         given.extend(
             self.configuration
@@ -223,7 +226,7 @@ impl Settings {
 }
 
 /// `FORM=88%`.
-fn one_assay(argument: &str, text: &str, origin: Origin) -> Result<GivenAssay, CliError> {
+fn one_assay(argument: &str, text: &str, origin: SettingOrigin) -> Result<GivenAssay, CliError> {
     let Some((form, percent)) = text.split_once('=') else {
         let message = format!("`{}` has no `=`", text.trim());
         return Err(CliError::argument(argument, message, "write it as potassium-hydroxide=88%"));

@@ -10,8 +10,10 @@ use super::context::Context;
 use super::error::CliError;
 use super::files::OutputArguments;
 use super::judged::{mixing_sheet, refuse};
+use super::label::complete;
 use crate::bench::adapter::material;
 use crate::bench::{BenchSheet, bench_sheet};
+use crate::label::{Label, labels};
 use crate::lettering::Paper;
 use crate::render::Document;
 use crate::render::bench::{BenchFacts, bench_document, bench_text, reasons_document, sheet_html};
@@ -78,7 +80,9 @@ pub(super) fn run(arguments: &SheetArguments, context: &mut Context<'_, '_>) -> 
     for too_small in sheet.parts.iter().filter_map(|part| part.too_small.as_ref()) {
         context.warn(too_small);
     }
-    let text = printed(arguments.side, (&sheet, &bench, &missing), paper, context);
+    let mut bottles = labels(&sheet, None, None).unwrap_or_default();
+    complete(&mut bottles, &found.formula, &class_rules(context)?, &words);
+    let text = printed(arguments.side, (&sheet, &bench, &missing, &bottles), paper, context);
     arguments.output.write(&text, context)?;
     // A jar that is not there is a batch that cannot be mixed; the page says so, and is still printed.
     Ok(u8::from(!missing.is_empty()))
@@ -98,7 +102,7 @@ fn body(
 /// The sides that are wanted, in the wanted format: as text the bench side, else both.
 fn printed(
     side: Option<Side>,
-    (sheet, bench, missing): (&MixingSheet, &BenchSheet, &[Rc<Form>]),
+    (sheet, bench, missing, bottles): (&MixingSheet, &BenchSheet, &[Rc<Form>], &[Label]),
     paper: Paper,
     context: &Context<'_, '_>,
 ) -> String {
@@ -106,7 +110,7 @@ fn printed(
     let side = side.unwrap_or(if style.is_some() { Side::Bench } else { Side::Both });
     let Some((style, ascii)) = style else {
         let (has_bench, has_reasons) = (side != Side::Reasons, side != Side::Bench);
-        let reasons = has_reasons.then(|| reasons_document(sheet, bench));
+        let reasons = has_reasons.then(|| reasons_document(sheet, bench, bottles));
         let both = || {
             let mut all = if has_bench { bench_document(bench) } else { Document::new() };
             all.blocks.extend(reasons.iter().flat_map(|own| own.blocks.clone()));
@@ -124,7 +128,7 @@ fn printed(
         text.push('\n');
     }
     if side != Side::Bench {
-        text.push_str(&context.rendered_on(paper, || reasons_document(sheet, bench), String::new));
+        text.push_str(&context.rendered_on(paper, || reasons_document(sheet, bench, bottles), String::new));
     }
     text
 }

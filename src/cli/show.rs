@@ -9,7 +9,7 @@ use super::jars::cost_of_a_litre;
 use super::judged::{blocks, recipe};
 use crate::bench::adapter::material;
 use crate::bench::{BenchSheet, bench_sheet};
-use crate::composition::Analyst;
+use crate::composition::Composer;
 use crate::formula::Formula;
 use crate::predict::contradiction;
 use crate::predict::report::Question;
@@ -59,7 +59,7 @@ pub(super) fn run(arguments: &ShowArguments, context: &mut Context<'_, '_>) -> R
         prediction.push(("beware".to_owned(), contradiction_words(&stated)));
     }
     let qualities = Qualities::shipped(&context.library);
-    let judged = qualities.judge(formula, &Analyst::new(&context.library));
+    let judged = qualities.judge(formula, &Composer::new(&context.library));
     let extras = CardExtras { hazards, prediction, seen: seen_facts(&judged) };
     let rules = class_rules(context)?;
     let cost = cost_of_a_litre(formula, context)?.as_ref().and_then(cost_words);
@@ -70,7 +70,7 @@ pub(super) fn run(arguments: &ShowArguments, context: &mut Context<'_, '_>) -> R
         facts.extend(rule_facts(formula, &rules));
         facts.extend(extras.seen.iter().cloned());
         facts.extend(cost.iter().map(|words| ("cost".to_owned(), words.clone())));
-        let seen = seen_rows(formula, &bench, &qualities, &Analyst::new(&context.library));
+        let seen = seen_rows(formula, &bench, &qualities, &Composer::new(&context.library));
         Some((bench, facts, seen))
     } else {
         None
@@ -116,7 +116,7 @@ fn seen_rows(
     formula: &Formula,
     bench: &BenchSheet,
     qualities: &Qualities,
-    analyst: &Analyst<'_>,
+    composer: &Composer<'_>,
 ) -> Vec<SeenRow> {
     let is_named = |name: &str| bench.uses.iter().any(|cell| cell.name == name);
     let each: Vec<Formula> = formula
@@ -125,7 +125,7 @@ fn seen_rows(
         .filter(|own| is_named(&own.name))
         .map(|own| Formula { uses: vec![own.clone()], ..formula.clone() })
         .collect();
-    let judged: Vec<Vec<_>> = each.iter().map(|own| qualities.judge(own, analyst)).collect();
+    let judged: Vec<Vec<_>> = each.iter().map(|own| qualities.judge(own, composer)).collect();
     // How long it keeps has a cell of its own.
     let wanted = qualities.of_kind(formula.kind).filter(|own| own.key != "keeping");
     wanted

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use serde::Deserialize;
 
-use crate::composition::Analyst;
+use crate::composition::Composer;
 use crate::diagnostic::{Finding, read_toml};
 
 const FILE: &str = "differences.toml";
@@ -110,8 +110,8 @@ pub(super) struct Facts {
 
 impl Facts {
     /// Those of the library; none where its table cannot be read, which a test excludes.
-    pub(super) fn shipped(analyst: &Analyst<'_>) -> Option<Self> {
-        Self::parse(analyst.library().table(FILE)?).ok()
+    pub(super) fn shipped(composer: &Composer<'_>) -> Option<Self> {
+        Self::parse(composer.library().table(FILE)?).ok()
     }
 
     /// Reads the table.

@@ -11,11 +11,11 @@ use std::rc::Rc;
 
 use thiserror::Error;
 
-use crate::composition::brought::Brought;
+use crate::composition::brought::SpeciesAmounts;
 use crate::composition::chemistry::Chemistry;
-use crate::composition::{Analyst, Component, Composition, first_baths, in_order_told};
+use crate::composition::{Component, Composer, Composition, first_baths, in_order_told};
 use crate::formula::Formula;
-use crate::qualities::{Qualities, Quality, Rule, Standing};
+use crate::qualities::{Comparative, Qualities, Quality, Rule};
 use crate::quantity::rounding::show_decimals;
 use crate::substance::molar::{HYPO_G_PER_MOL, POTASSIUM_BROMIDE_G_PER_MOL, SODIUM_SULFITE_G_PER_MOL};
 use crate::substance::{Form, Role};
@@ -81,7 +81,7 @@ impl Shown {
 
 /// One solution of one formula.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Column {
+pub struct BathColumn {
     /// Place of the formula among those compared.
     pub formula: usize,
     /// Part or bath, where the formula has several or is diluted; none for a plain bottle.
@@ -120,7 +120,7 @@ pub struct Cell {
 
 /// A chemical across the columns.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Row {
+pub struct ChemicalRow {
     /// The form in which its grams are told.
     pub form: Rc<Form>,
     /// What it does.
@@ -172,9 +172,9 @@ pub struct Comparison<'a> {
     /// Which solutions the table shows.
     pub shown: Shown,
     /// The solutions.
-    pub columns: Vec<Column>,
+    pub columns: Vec<BathColumn>,
     /// The chemicals, by role and name.
-    pub rows: Vec<Row>,
+    pub rows: Vec<ChemicalRow>,
     /// Figures of the baths as first used.
     pub measures: Vec<Measure>,
     /// What only some hold.
@@ -191,7 +191,7 @@ pub struct Seen {
     /// What one sees.
     pub quality: Quality,
     /// How each formula after the first stands to it.
-    pub standings: Vec<Standing>,
+    pub standings: Vec<Comparative>,
     /// What speaks for and against it, one list a formula, the first included.
     pub reasons: Vec<Vec<Rule>>,
 }
@@ -206,39 +206,39 @@ pub type PredictPh<'a> = &'a dyn Fn(&Composition) -> Option<Ph>;
 pub fn compare<'a>(
     formulas: &[&'a Formula],
     shown: Shown,
-    analyst: &Analyst<'_>,
+    composer: &Composer<'_>,
     ph: Option<PredictPh<'_>>,
 ) -> Result<Comparison<'a>, CompareError> {
     if !(FEWEST..=MOST).contains(&formulas.len()) {
         return Err(CompareError::Count { given: formulas.len() });
     }
-    let columns: Vec<Column> = formulas
+    let columns: Vec<BathColumn> = formulas
         .iter()
         .enumerate()
-        .flat_map(|(place, formula)| columns_of(place, formula, shown, analyst, ph))
+        .flat_map(|(place, formula)| columns_of(place, formula, shown, composer, ph))
         .collect();
     let rows = rows(&columns);
-    let baths: Vec<Baths> = formulas.iter().map(|formula| Baths::of(formula, analyst, ph)).collect();
+    let baths: Vec<Baths> = formulas.iter().map(|formula| Baths::of(formula, composer, ph)).collect();
     Ok(Comparison {
         formulas: formulas.to_vec(),
         shown,
         measures: measures(&baths),
         only_in: only_in(&rows, &columns, formulas.len()),
-        differences: words::differences(formulas, &baths, analyst),
-        seen: seen(formulas, analyst),
+        differences: words::differences(formulas, &baths, composer),
+        seen: seen(formulas, composer),
         columns,
         rows,
     })
 }
 
 /// What one would see, where all are of one kind: the qualities of which something is known in at least one of them.
-fn seen(formulas: &[&Formula], analyst: &Analyst<'_>) -> Vec<Seen> {
+fn seen(formulas: &[&Formula], composer: &Composer<'_>) -> Vec<Seen> {
     let Some(first) = formulas.first().filter(|first| formulas.iter().all(|own| own.kind == first.kind))
     else {
         return Vec::new();
     };
-    let table = Qualities::shipped(analyst.library());
-    let judged: Vec<_> = formulas.iter().map(|own| table.judge(own, analyst)).collect();
+    let table = Qualities::shipped(composer.library());
+    let judged: Vec<_> = formulas.iter().map(|own| table.judge(own, composer)).collect();
     table
         .of_kind(first.kind)
         .filter_map(|quality| {
@@ -247,7 +247,7 @@ fn seen(formulas: &[&Formula], analyst: &Analyst<'_>) -> Vec<Seen> {
             let yardstick = *own.first()?;
             own.iter().any(Option::is_some).then(|| Seen {
                 quality: quality.clone(),
-                standings: own.iter().skip(1).map(|own| Standing::of(*own, yardstick)).collect(),
+                standings: own.iter().skip(1).map(|own| Comparative::of(*own, yardstick)).collect(),
                 reasons: own
                     .iter()
                     .map(|own| {
@@ -265,17 +265,17 @@ fn columns_of(
     place: usize,
     formula: &Formula,
     shown: Shown,
-    analyst: &Analyst<'_>,
+    composer: &Composer<'_>,
     ph: Option<PredictPh<'_>>,
-) -> Vec<Column> {
+) -> Vec<BathColumn> {
     let compositions = match shown {
-        Shown::Bottled => analyst.bottled(formula),
-        Shown::Used => first_baths(formula).iter().map(|bath| analyst.bath(formula, bath)).collect(),
+        Shown::Bottled => composer.bottled(formula),
+        Shown::Used => first_baths(formula).iter().map(|bath| composer.bath(formula, bath)).collect(),
     };
     let plain = shown == Shown::Bottled && formula.parts.len() == 1;
     compositions
         .into_iter()
-        .map(|composition| Column {
+        .map(|composition| BathColumn {
             formula: place,
             label: (!plain).then(|| composition.label.clone()),
             ph: ph.and_then(|predict| predict(&composition)),
@@ -285,7 +285,7 @@ fn columns_of(
 }
 
 /// Every chemical of the columns, in one form.
-fn rows(columns: &[Column]) -> Vec<Row> {
+fn rows(columns: &[BathColumn]) -> Vec<ChemicalRow> {
     let mut components: Vec<&Component> = Vec::new();
     for component in columns.iter().flat_map(|column| &column.composition.components) {
         if components.iter().all(|own| own.parent.id != component.parent.id) {
@@ -311,7 +311,7 @@ fn rows(columns: &[Column]) -> Vec<Row> {
                     })
                 })
                 .collect();
-            Row { form, role: first.role, cells }
+            ChemicalRow { form, role: first.role, cells }
         })
         .collect()
 }
@@ -325,7 +325,7 @@ fn one_form<'a>(components: impl Iterator<Item = &'a Component>, usual: &Rc<Form
     }
 }
 
-fn only_in(rows: &[Row], columns: &[Column], count: usize) -> Vec<OnlyIn> {
+fn only_in(rows: &[ChemicalRow], columns: &[BathColumn], count: usize) -> Vec<OnlyIn> {
     rows.iter()
         .filter_map(|row| {
             let mut formulas: Vec<usize> = columns
@@ -344,19 +344,19 @@ fn only_in(rows: &[Row], columns: &[Column], count: usize) -> Vec<OnlyIn> {
 struct Baths {
     compositions: Vec<Composition>,
     /// All baths together, as the film meets them.
-    brought: Brought,
+    brought: SpeciesAmounts,
     /// Sulfite of the bath that holds most, counted as anhydrous sodium sulfite, g/L.
     sulfite_g: f64,
     ph: Vec<Option<Ph>>,
 }
 
 impl Baths {
-    fn of(formula: &Formula, analyst: &Analyst<'_>, ph: Option<PredictPh<'_>>) -> Self {
+    fn of(formula: &Formula, composer: &Composer<'_>, ph: Option<PredictPh<'_>>) -> Self {
         let compositions: Vec<Composition> =
-            first_baths(formula).iter().map(|bath| analyst.bath(formula, bath)).collect();
-        let brought = Brought::of(&compositions, analyst.chemistry());
+            first_baths(formula).iter().map(|bath| composer.bath(formula, bath)).collect();
+        let brought = SpeciesAmounts::of(&compositions, composer.chemistry());
         let sulfite_g =
-            compositions.iter().map(|own| sulfite_g(own, analyst.chemistry())).fold(0.0, f64::max);
+            compositions.iter().map(|own| sulfite_g(own, composer.chemistry())).fold(0.0, f64::max);
         let ph = compositions.iter().map(|own| ph.and_then(|predict| predict(own))).collect();
         Self { compositions, brought, sulfite_g, ph }
     }
@@ -385,7 +385,8 @@ impl Baths {
 
 /// All sulfite of a bath, counted as anhydrous sodium sulfite, g/L.
 fn sulfite_g(composition: &Composition, chemistry: &Chemistry) -> f64 {
-    Brought::of(std::slice::from_ref(composition), chemistry).moles("sulfite") * SODIUM_SULFITE_G_PER_MOL
+    SpeciesAmounts::of(std::slice::from_ref(composition), chemistry).moles("sulfite")
+        * SODIUM_SULFITE_G_PER_MOL
 }
 
 /// Chloride from which it counts as a solvent of silver halide, mol/L; some 6 g/L of salt, common practice.
@@ -548,103 +549,4 @@ impl Baths {
 }
 
 #[cfg(test)]
-mod tests {
-    use approx::assert_relative_eq;
-
-    use super::*;
-    use crate::library::Library;
-
-    fn formulas(library: &Library, ids: &[&str]) -> Vec<Formula> {
-        ids.iter().map(|id| library.formula(id).unwrap().formula).collect()
-    }
-
-    #[test]
-    fn one_is_too_few_and_seven_are_too_many() {
-        let library = Library::shipped();
-        let analyst = Analyst::new(&library);
-        let all = formulas(&library, &["metol-sulfite"; 7]);
-        let refs: Vec<&Formula> = all.iter().collect();
-        for count in [0, 1, 7] {
-            let error = compare(&refs[..count], Shown::Bottled, &analyst, None).unwrap_err();
-            assert_eq!(error, CompareError::Count { given: count });
-            assert_eq!(error.fix(), "name 2 to 6 formulas");
-        }
-        assert!(compare(&refs[..6], Shown::Bottled, &analyst, None).is_ok());
-    }
-
-    #[test]
-    fn hydrates_stand_in_one_row_and_one_form() {
-        let library = Library::shipped();
-        let analyst = Analyst::new(&library);
-        // 90 g anhydrous sulfite and, in the other, crystals; carbonate as anhydrous and monohydrate.
-        let all = formulas(
-            &library,
-            &["mq-carbonate-tray-tank", "mq-carbonate-titling", "mq-potassium-carbonate-one-solution-1900"],
-        );
-        let refs: Vec<&Formula> = all.iter().collect();
-        let comparison = compare(&refs, Shown::Bottled, &analyst, None).unwrap();
-        let row = |parent: &str| comparison.rows.iter().find(|row| row.form.parent.id == parent).unwrap();
-        assert_eq!(row("sodium-sulfite").form.id, "sodium-sulfite-anhydrous");
-        let crystals = row("sodium-sulfite").cells[2].unwrap().grams_per_litre.unwrap();
-        // 75 g of crystals × 126.043 / 252.150 (molmass 2026.1.8).
-        assert_relative_eq!(crystals, 37.49, max_relative = 1e-3);
-        let monohydrate = row("sodium-carbonate").cells[1].unwrap().grams_per_litre.unwrap();
-        // 50 g × 105.988 / 124.004.
-        assert_relative_eq!(monohydrate, 42.736, max_relative = 1e-3);
-        assert!(row("sodium-carbonate").cells[2].is_none());
-        let only = comparison.only_in.iter().find(|own| own.form.parent.id == "potassium-carbonate").unwrap();
-        assert_eq!(only.formulas, [2]);
-    }
-
-    #[test]
-    fn a_row_is_told_in_the_form_that_all_recipes_name() {
-        let library = Library::shipped();
-        let analyst = Analyst::new(&library);
-        let all = formulas(&library, &["pyro-soda-average", "pyro-soda-sensitometry-standard"]);
-        let refs: Vec<&Formula> = all.iter().collect();
-        let comparison = compare(&refs, Shown::Bottled, &analyst, None).unwrap();
-        let forms: Vec<&str> = comparison.rows.iter().map(|row| row.form.id.as_str()).collect();
-        assert!(forms.contains(&"sodium-carbonate-decahydrate"), "{forms:?}");
-        assert!(forms.contains(&"sodium-sulfite-heptahydrate"), "{forms:?}");
-    }
-
-    #[test]
-    fn several_parts_are_compared_as_used_and_each_bath_has_its_column() {
-        let library = Library::shipped();
-        let analyst = Analyst::new(&library);
-        let all = formulas(&library, &["metol-sulfite", "two-bath-metol-sulfite-borax"]);
-        let refs: Vec<&Formula> = all.iter().collect();
-        assert_eq!(Shown::usual(&refs), Shown::Used);
-        let comparison = compare(
-            &refs,
-            Shown::Used,
-            &analyst,
-            Some(&|own| own.component("metol").map(|_| Ph { value: 8.2, error: 0.2, buffer_capacity: 0.05 })),
-        )
-        .unwrap();
-        let labels: Vec<Option<&str>> =
-            comparison.columns.iter().map(|column| column.label.as_deref()).collect();
-        assert_eq!(labels, [Some("undiluted"), Some("A undiluted"), Some("B undiluted")]);
-        assert_eq!(comparison.columns[0].ph, Some(Ph { value: 8.2, error: 0.2, buffer_capacity: 0.05 }));
-        let ph = comparison.measures.iter().find(|measure| measure.key == "ph").unwrap();
-        assert_eq!(ph.values, [Value::Number(8.2), Value::Words("8.2, then ?".to_owned())]);
-    }
-
-    #[test]
-    fn the_figures_of_the_trade_are_those_of_the_bath_as_used() {
-        let library = Library::shipped();
-        let analyst = Analyst::new(&library);
-        let all = formulas(&library, &["mq-borax-classic", "mq-carbonate-neutral-paper-developer"]);
-        let refs: Vec<&Formula> = all.iter().collect();
-        let comparison = compare(&refs, Shown::Bottled, &analyst, None).unwrap();
-        let measure = |key: &str| comparison.measures.iter().find(|own| own.key == key).unwrap();
-        assert_eq!(measure("metol_to_hydroquinone").values, [Value::OneTo(2.5), Value::OneTo(4.0)]);
-        let Value::Number(sulfite) = measure("sulfite_g_per_litre").values[1] else { panic!("a number") };
-        // 45 g/L diluted 1+2.
-        assert_relative_eq!(sulfite, 15.0, max_relative = 1e-3);
-        assert_eq!(measure("solvent_action").values[0], Value::Words("yes: sulfite".to_owned()));
-        assert_eq!(measure("solvent_action").values[1], Value::Words("hardly".to_owned()));
-        assert_eq!(measure("bromide_g_per_litre").values[0], Value::None);
-        assert!(comparison.measures.iter().all(|own| own.key != "thiosulfate_g_per_litre"));
-    }
-}
+mod tests;

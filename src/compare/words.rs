@@ -2,7 +2,7 @@
 
 use super::facts::{Fact, Facts, Reason, SOLVENT_SULFITE_G};
 use super::{Alkali, Baths, Ph, sulfite_g};
-use crate::composition::{Analyst, Component};
+use crate::composition::{Component, Composer};
 use crate::formula::{Bath, Formula, Kind};
 use crate::quantity::rounding::{show_decimals, show_short, show_significant};
 use crate::substance::Role;
@@ -87,7 +87,7 @@ pub struct Difference {
 }
 
 /// Collects the differences of one formula against another.
-struct Teller<'a> {
+struct PairDifferences<'a> {
     formula: usize,
     against: usize,
     own: &'a Baths,
@@ -96,7 +96,7 @@ struct Teller<'a> {
     facts: &'a Facts,
 }
 
-impl Teller<'_> {
+impl PairDifferences<'_> {
     fn tell(&mut self, topic: Topic, figures: &str, fact: &Fact) {
         let text = if figures.is_empty() { fact.text.clone() } else { format!("{figures}: {}", fact.text) };
         self.push(topic, text, fact.reason());
@@ -120,28 +120,32 @@ impl Teller<'_> {
 }
 
 /// All differences, formula by formula.
-pub(super) fn differences(formulas: &[&Formula], baths: &[Baths], analyst: &Analyst<'_>) -> Vec<Difference> {
+pub(super) fn differences(
+    formulas: &[&Formula],
+    baths: &[Baths],
+    composer: &Composer<'_>,
+) -> Vec<Difference> {
     let mut all = Vec::new();
     let Some((first, others)) = formulas.split_first() else { return all };
     let Some(yardstick) = baths.first() else { return all };
-    let Some(facts) = &Facts::shipped(analyst) else { return all };
-    all.extend(weaker_use(0, first, analyst, facts));
+    let Some(facts) = &Facts::shipped(composer) else { return all };
+    all.extend(weaker_use(0, first, composer, facts));
     for (index, (formula, own)) in others.iter().zip(baths.iter().skip(1)).enumerate() {
         let place = index + 1;
         let mut teller =
-            Teller { formula: place, against: 0, own, other: yardstick, told: Vec::new(), facts };
+            PairDifferences { formula: place, against: 0, own, other: yardstick, told: Vec::new(), facts };
         let develops = [own, yardstick].iter().all(|baths| baths.agents().next().is_some());
         if develops {
-            agents(&mut teller, analyst);
+            agents(&mut teller, composer);
             sulfite(&mut teller);
-            alkali(&mut teller, analyst);
+            alkali(&mut teller, composer);
             restrainer(&mut teller);
             silver_solvent(&mut teller);
         } else {
             fixing(&mut teller, [formula.kind, first.kind]);
             acid(&mut teller);
         }
-        other_chemicals(&mut teller, analyst, develops);
+        other_chemicals(&mut teller, composer, develops);
         if own.compositions.len() != yardstick.compositions.len() {
             bath_count(&mut teller);
         }
@@ -153,7 +157,7 @@ pub(super) fn differences(formulas: &[&Formula], baths: &[Baths], analyst: &Anal
             teller.figures(Topic::Same, "the figures show no difference in the bath".to_owned());
         }
         all.append(&mut teller.told);
-        all.extend(weaker_use(place, formula, analyst, facts));
+        all.extend(weaker_use(place, formula, composer, facts));
     }
     all
 }
@@ -195,7 +199,13 @@ fn times(own: f64, other: f64, name: &str) -> String {
 
 /// Two significant figures, as far as a factor is worth telling.
 fn show_significant_two(factor: f64) -> String {
-    if factor >= 9.95 { show_short(factor, 0) } else { show_short(factor, 1) }
+    if factor >= 9.95 {
+        show_short(factor, 0)
+    } else if factor >= 0.995 {
+        show_short(factor, 1)
+    } else {
+        show_short(factor, 2)
+    }
 }
 
 fn differs(own: f64, other: f64, least_factor: f64) -> bool {
@@ -203,20 +213,20 @@ fn differs(own: f64, other: f64, least_factor: f64) -> bool {
 }
 
 /// The name of the working species of an agent, else its own.
-fn species_of<'a>(component: &'a Component, analyst: &'a Analyst<'_>) -> &'a str {
-    analyst
+fn species_of<'a>(component: &'a Component, composer: &'a Composer<'_>) -> &'a str {
+    composer
         .chemistry()
         .brought_by(&component.parent.id)
         .find(|(species, _)| species.role == Role::DevelopingAgent)
         .map_or(component.parent.id.as_str(), |(species, _)| species.name.as_str())
 }
 
-fn agents(teller: &mut Teller<'_>, analyst: &Analyst<'_>) {
+fn agents(teller: &mut PairDifferences<'_>, composer: &Composer<'_>) {
     let (own, other) = (teller.own, teller.other);
     for agent in own.agents() {
         let name = &agent.parent.name;
         let grams = own.grams(&agent.parent.id);
-        let fact = teller.facts.of_agent(species_of(agent, analyst));
+        let fact = teller.facts.of_agent(species_of(agent, composer));
         match (other.component(&agent.parent.id), grams, other.grams(&agent.parent.id)) {
             (None, Some(grams), _) => {
                 let figures = format!("has {name}, {} g/L", show_significant(grams));
@@ -231,7 +241,7 @@ fn agents(teller: &mut Teller<'_>, analyst: &Analyst<'_>) {
         }
     }
     for agent in other.agents().filter(|agent| own.component(&agent.parent.id).is_none()) {
-        let fact = teller.facts.of_agent(species_of(agent, analyst));
+        let fact = teller.facts.of_agent(species_of(agent, composer));
         teller.push(
             Topic::Agents,
             format!("has no {}, which {}", agent.parent.name, fact.text),
@@ -258,7 +268,7 @@ fn agents(teller: &mut Teller<'_>, analyst: &Analyst<'_>) {
     }
 }
 
-fn sulfite(teller: &mut Teller<'_>) {
+fn sulfite(teller: &mut PairDifferences<'_>) {
     let (own, other) = (teller.own.sulfite_g, teller.other.sulfite_g);
     if !differs(own, other, WORTH_A_WORD) {
         return;
@@ -284,11 +294,11 @@ fn sulfite(teller: &mut Teller<'_>) {
 }
 
 /// Names of the chemicals that bring a bath's alkali.
-fn alkali_names(baths: &Baths, alkalis: &[(Alkali, f64)], analyst: &Analyst<'_>) -> Vec<String> {
+fn alkali_names(baths: &Baths, alkalis: &[(Alkali, f64)], composer: &Composer<'_>) -> Vec<String> {
     let mut names: Vec<String> = Vec::new();
     for (alkali, _) in alkalis {
         let brings = |component: &&Component| {
-            let mut brought = analyst.chemistry().brought_by(&component.parent.id);
+            let mut brought = composer.chemistry().brought_by(&component.parent.id);
             brought.any(|(species, _)| species.name == alkali.species())
         };
         let components = baths.compositions.iter().flat_map(|own| &own.components);
@@ -314,10 +324,10 @@ fn is_buffered(baths: &Baths) -> bool {
     borate > 0.0 && baths.brought.moles("boron") > BUFFERED_BORON * borate
 }
 
-fn alkali(teller: &mut Teller<'_>, analyst: &Analyst<'_>) {
+fn alkali(teller: &mut PairDifferences<'_>, composer: &Composer<'_>) {
     let (own, other) = (teller.own.alkalis(), teller.other.alkalis());
     let total = |alkalis: &[(Alkali, f64)]| -> f64 { alkalis.iter().map(|(_, moles)| moles).sum() };
-    let names = |baths, alkalis: &[(Alkali, f64)]| alkali_names(baths, alkalis, analyst).join(" and ");
+    let names = |baths, alkalis: &[(Alkali, f64)]| alkali_names(baths, alkalis, composer).join(" and ");
     let (mine, theirs) = (names(teller.own, &own), names(teller.other, &other));
     match (own.first(), other.first()) {
         (None, None) => {}
@@ -373,7 +383,7 @@ fn alkali(teller: &mut Teller<'_>, analyst: &Analyst<'_>) {
     }
 }
 
-fn restrainer(teller: &mut Teller<'_>) {
+fn restrainer(teller: &mut PairDifferences<'_>) {
     let grams = |baths: &Baths| baths.brought.moles("bromide") * POTASSIUM_BROMIDE_G_PER_MOL;
     let (own, other) = (grams(teller.own), grams(teller.other));
     if own <= 0.0 && other > 0.0 {
@@ -392,7 +402,7 @@ fn restrainer(teller: &mut Teller<'_>) {
     species_only(teller, Topic::Restrainer, "iodide", "iodide", 0.0, &teller.facts.told.iodide);
 }
 
-fn silver_solvent(teller: &mut Teller<'_>) {
+fn silver_solvent(teller: &mut PairDifferences<'_>) {
     species_only(
         teller,
         Topic::SilverSolvent,
@@ -420,7 +430,14 @@ fn silver_solvent(teller: &mut Teller<'_>) {
 }
 
 /// A species that only one of the two has (above `least` mol/L), or has much more of.
-fn species_only(teller: &mut Teller<'_>, topic: Topic, species: &str, name: &str, least: f64, fact: &Fact) {
+fn species_only(
+    teller: &mut PairDifferences<'_>,
+    topic: Topic,
+    species: &str,
+    name: &str,
+    least: f64,
+    fact: &Fact,
+) {
     let (own, other) = (teller.own.brought.moles(species), teller.other.brought.moles(species));
     match (own > least, other > least) {
         (true, false) => teller.tell(topic, &format!("has {name}, {} mol/L", show_significant(own)), fact),
@@ -437,12 +454,12 @@ fn species_only(teller: &mut Teller<'_>, topic: Topic, species: &str, name: &str
 }
 
 /// Acid baths that are no developers: how much acid.
-fn acid(teller: &mut Teller<'_>) {
+fn acid(teller: &mut PairDifferences<'_>) {
     let (own, other) = (teller.own.brought.moles("acid"), teller.other.brought.moles("acid"));
     teller.both_have(Topic::OtherChemicals, (own, other), "acid", "mol/L that an alkali takes up");
 }
 
-fn fixing(teller: &mut Teller<'_>, kinds: [Kind; 2]) {
+fn fixing(teller: &mut PairDifferences<'_>, kinds: [Kind; 2]) {
     if !kinds.contains(&Kind::Fixer) {
         return;
     }
@@ -490,19 +507,19 @@ const TOLD: [&str; 12] = [
 const LEAST_ACID_SHARE: f64 = 0.1;
 
 /// Whether the topics before have told of a chemical.
-fn is_told(component: &Component, analyst: &Analyst<'_>, develops: bool) -> bool {
+fn is_told(component: &Component, composer: &Composer<'_>, develops: bool) -> bool {
     if !develops {
         return component.role == Some(Role::FixingAgent);
     }
-    let mut species = analyst.chemistry().brought_by(&component.parent.id).peekable();
+    let mut species = composer.chemistry().brought_by(&component.parent.id).peekable();
     let by_species =
         species.peek().is_some() && species.all(|(species, _)| TOLD.contains(&species.name.as_str()));
     component.role == Some(Role::DevelopingAgent) || by_species
 }
 
 /// Whether a chemical brings a developer enough acid to take a good part of its alkali.
-fn acidifies(component: &Component, baths: &Baths, analyst: &Analyst<'_>) -> bool {
-    let acid: f64 = analyst
+fn acidifies(component: &Component, baths: &Baths, composer: &Composer<'_>) -> bool {
+    let acid: f64 = composer
         .chemistry()
         .brought_by(&component.parent.id)
         .filter(|(species, _)| species.name == "acid")
@@ -513,12 +530,12 @@ fn acidifies(component: &Component, baths: &Baths, analyst: &Analyst<'_>) -> boo
 }
 
 /// Chemicals that no topic has told: only in one, or in another amount.
-fn other_chemicals(teller: &mut Teller<'_>, analyst: &Analyst<'_>, develops: bool) {
+fn other_chemicals(teller: &mut PairDifferences<'_>, composer: &Composer<'_>, develops: bool) {
     let (own, other) = (teller.own, teller.other);
     let mut seen: Vec<&str> = Vec::new();
     let (mut has, mut has_no) = (Vec::new(), Vec::new());
     let both = own.compositions.iter().chain(&other.compositions).flat_map(|own| &own.components);
-    for component in both.filter(|component| !is_told(component, analyst, develops)) {
+    for component in both.filter(|component| !is_told(component, composer, develops)) {
         let id = component.parent.id.as_str();
         if seen.contains(&id) {
             continue;
@@ -538,7 +555,7 @@ fn other_chemicals(teller: &mut Teller<'_>, analyst: &Analyst<'_>, develops: boo
                     &teller.facts.told.antifoggant,
                 );
             }
-            (Some(grams), None) if develops && acidifies(component, own, analyst) => {
+            (Some(grams), None) if develops && acidifies(component, own, composer) => {
                 teller.tell(
                     Topic::Alkali,
                     &format!("has {}", amount(grams)),
@@ -562,7 +579,7 @@ fn other_chemicals(teller: &mut Teller<'_>, analyst: &Analyst<'_>, develops: boo
     }
 }
 
-fn bath_count(teller: &mut Teller<'_>) {
+fn bath_count(teller: &mut PairDifferences<'_>) {
     let (own, other) = (teller.own.compositions.len(), teller.other.compositions.len());
     let figures = format!("{own} {} against {other}", if own == 1 { "bath" } else { "baths" });
     if own > 1 && teller.own.agents().next().is_some() {
@@ -573,7 +590,7 @@ fn bath_count(teller: &mut Teller<'_>) {
 }
 
 /// How the first uses are diluted.
-fn dilution(teller: &mut Teller<'_>, formula: &Formula, first: &Formula, develops: bool) {
+fn dilution(teller: &mut PairDifferences<'_>, formula: &Formula, first: &Formula, develops: bool) {
     let (Some(own), Some(other)) = (formula.uses.first(), first.uses.first()) else { return };
     let words = |baths: &[Bath]| baths.iter().map(Bath::to_string).collect::<Vec<_>>().join(", then ");
     let (mine, theirs) = (words(&own.baths), words(&other.baths));
@@ -590,9 +607,9 @@ fn dilution(teller: &mut Teller<'_>, formula: &Formula, first: &Formula, develop
 }
 
 /// A formula's own weaker uses in which its sulfite falls below the level that shows in the grain.
-fn weaker_use(place: usize, formula: &Formula, analyst: &Analyst<'_>, facts: &Facts) -> Option<Difference> {
+fn weaker_use(place: usize, formula: &Formula, composer: &Composer<'_>, facts: &Facts) -> Option<Difference> {
     let strongest = |baths: &[Bath]| {
-        let sulfite = |bath: &Bath| sulfite_g(&analyst.bath(formula, bath), analyst.chemistry());
+        let sulfite = |bath: &Bath| sulfite_g(&composer.bath(formula, bath), composer.chemistry());
         baths.iter().map(sulfite).fold(0.0, f64::max)
     };
     let (first, others) = formula.uses.split_first()?;
@@ -617,7 +634,7 @@ fn weaker_use(place: usize, formula: &Formula, analyst: &Analyst<'_>, facts: &Fa
     Some(Difference { formula: place, against: place, topic: Topic::Dilution, text, reason: fact.reason() })
 }
 
-fn ph(teller: &mut Teller<'_>) {
+fn ph(teller: &mut PairDifferences<'_>) {
     let ([Some(own)], [Some(other)]) = (teller.own.ph.as_slice(), teller.other.ph.as_slice()) else { return };
     if (own.value - other.value).abs() < LEAST_PH {
         return;
@@ -634,7 +651,7 @@ fn ph(teller: &mut Teller<'_>) {
 }
 
 /// How long a full bottle keeps, of the part that keeps least.
-fn keeping(teller: &mut Teller<'_>, formula: &Formula, first: &Formula) {
+fn keeping(teller: &mut PairDifferences<'_>, formula: &Formula, first: &Formula) {
     let days = |formula: &Formula| {
         formula.parts.iter().filter_map(|part| part.keeping.full_bottle_days).min_by(f64::total_cmp)
     };
@@ -649,7 +666,7 @@ fn keeping(teller: &mut Teller<'_>, formula: &Formula, first: &Formula) {
 }
 
 /// Recipes that name the same chemical in different forms.
-fn forms(teller: &mut Teller<'_>) {
+fn forms(teller: &mut PairDifferences<'_>) {
     let (own, other) = (teller.own, teller.other);
     let mut seen: Vec<&str> = Vec::new();
     for component in own.compositions.iter().flat_map(|own| &own.components) {
@@ -673,114 +690,4 @@ fn forms(teller: &mut Teller<'_>) {
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::compare::{Comparison, Shown, compare};
-    use crate::library::Library;
-
-    /// What is told of the last formula, as `topic: text`.
-    fn told(ids: &[&str]) -> Vec<String> {
-        let library = Library::shipped();
-        let formulas: Vec<Formula> = ids.iter().map(|id| library.formula(id).unwrap().formula).collect();
-        let refs: Vec<&Formula> = formulas.iter().collect();
-        let analyst = Analyst::new(&library);
-        let comparison: Comparison<'_> = compare(&refs, Shown::usual(&refs), &analyst, None).unwrap();
-        comparison
-            .differences
-            .iter()
-            .filter(|own| own.formula == ids.len() - 1)
-            .map(|own| format!("{}: {}", own.topic.word(), own.text))
-            .collect()
-    }
-
-    fn says(told: &[String], topic: &str, words: &[&str]) -> bool {
-        told.iter().any(|own| own.starts_with(topic) && words.iter().all(|word| own.contains(word)))
-    }
-
-    #[test]
-    fn a_family_differs_in_what_the_trade_would_name() {
-        let all = told(&["mq-borax-classic", "mq-borax-bromide-80-sulfite"]);
-        assert!(says(&all, "agents", &["25 % less metol", "1.5 g/L; 2 in the other"]), "{all:?}");
-        assert!(says(&all, "agents", &["1 : 2 against 1 : 2.5", "softer"]), "{all:?}");
-        assert!(
-            says(&all, "sulfite", &["80 g/L, counted anhydrous; 100 in the other", "both are above"]),
-            "{all:?}"
-        );
-        assert!(says(&all, "alkali", &["50 % more borax"]), "{all:?}");
-        assert!(says(&all, "restrainer", &["has bromide, 0.5 g/L"]), "{all:?}");
-        let all = told(&["mq-borax-classic", "mq-borax-boric-acid-buffered"]);
-        assert!(says(&all, "alkali", &["4 times as much borax"]), "{all:?}");
-        assert!(says(&all, "alkali", &["buffered", "steadier"]), "{all:?}");
-        assert!(!says(&all, "agents", &[]), "{all:?}");
-    }
-
-    #[test]
-    fn sulfite_tells_grain_and_sharpness_by_the_bath_as_used() {
-        let all = told(&["mq-borax-classic", "acutance-metol-sulfite-carbonate-ab"]);
-        assert!(says(&all, "sulfite", &["5 g/L, counted anhydrous; 100 in the other", "coarser"]), "{all:?}");
-        assert!(says(&all, "sulfite", &["sharper"]), "{all:?}");
-        let own = told(&["mq-borax-boric-acid-buffered", "mq-borax-classic"]);
-        assert!(
-            says(&own, "dilution", &["50 g/L at 1 stock + 1 water and 25 g/L at 1 stock + 3 water"]),
-            "{own:?}"
-        );
-    }
-
-    #[test]
-    fn alkalis_solvents_baths_and_agents_are_told_by_name() {
-        let all = told(&["mq-borax-classic", "mq-carbonate-tray-tank"]);
-        assert!(says(&all, "alkali", &["sodium carbonate in place of borax", "more active"]), "{all:?}");
-        let all = told(&["mq-borax-classic", "mq-metaborate-100-sulfite"]);
-        assert_eq!(all.len(), 1, "{all:?}");
-        assert!(says(&all, "alkali", &["sodium metaborate in place of borax"]), "{all:?}");
-        let all = told(&["metol-sulfite", "metol-metaborate-thiocyanate"]);
-        assert!(says(&all, "silver solvent", &["thiocyanate"]), "{all:?}");
-        let all = told(&["metol-sulfite", "two-bath-metol-sulfite-borax"]);
-        assert!(says(&all, "baths", &["2 baths against 1"]), "{all:?}");
-        let all = told(&["mq-borax-classic", "pq-borax-buffered"]);
-        assert!(says(&all, "agents", &["has phenidone, 0.2 g/L"]), "{all:?}");
-        assert!(says(&all, "agents", &["has no metol, which brings up"]), "{all:?}");
-        let all = told(&["mq-borax-classic", "metol-sulfite"]);
-        assert!(says(&all, "alkali", &["no alkali but the sulfite"]), "{all:?}");
-        let all = told(&["metol-sulfite", "metol-sulfite-bisulfite"]);
-        assert!(says(&all, "alkali", &["sodium metabisulfite", "acid takes"]), "{all:?}");
-    }
-
-    #[test]
-    fn fixers_are_told_by_thiosulfate_acid_and_hardener() {
-        let all = told(&["acid-hardening-alum-boric-fixer", "ammonium-thiosulfate-alkaline-rapid-fixer"]);
-        assert!(says(&all, "fixing", &["with ammonium"]), "{all:?}");
-        assert!(says(&all, "fixing", &["not acid"]), "{all:?}");
-        assert!(says(&all, "fixing", &["does not harden"]), "{all:?}");
-    }
-
-    #[test]
-    fn the_same_formula_twice_does_not_differ_and_hydrates_are_told_as_forms() {
-        let all = told(&["metol-sulfite-bisulfite", "metol-sulfite-bisulfite"]);
-        assert_eq!(all, ["same: the figures show no difference in the bath"]);
-        let all = told(&["mq-borax-classic", "mq-carbonate-one-solution-plate-1910"]);
-        assert!(says(&all, "forms", &["heptahydrate", "2.001 g"]), "{all:?}");
-    }
-
-    #[test]
-    fn every_sentence_of_the_whole_library_is_whole() {
-        let library = Library::shipped();
-        let formulas: Vec<Formula> =
-            library.formulas().unwrap().0.into_iter().map(|found| found.formula).collect();
-        let analyst = Analyst::new(&library);
-        for pair in formulas.windows(2) {
-            let refs: Vec<&Formula> = pair.iter().collect();
-            let comparison = compare(&refs, Shown::usual(&refs), &analyst, None).unwrap();
-            assert!(comparison.differences.iter().any(|own| own.formula == 1), "{}", pair[1].id);
-            for own in &comparison.differences {
-                assert!(
-                    !own.text.contains("NaN") && !own.text.contains("inf "),
-                    "{}: {}",
-                    pair[1].id,
-                    own.text
-                );
-                assert!(!own.text.is_empty() && !own.reason.words().is_empty());
-            }
-        }
-    }
-}
+mod tests;

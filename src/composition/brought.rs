@@ -10,9 +10,9 @@ pub const STAND_IN_G_PER_MOL: f64 = 200.0;
 
 /// Species in mol/L.
 #[derive(Debug, Clone, PartialEq, Default)]
-pub struct Brought(BTreeMap<String, f64>);
+pub struct SpeciesAmounts(BTreeMap<String, f64>);
 
-impl Brought {
+impl SpeciesAmounts {
     /// What one bath, or several met one after the other, bring together.
     ///
     /// Acid is set against hydroxide, carbonate (which it turns into bicarbonate), borate and triethanolamine, in this order; hydroxide that
@@ -76,13 +76,13 @@ mod tests {
     use approx::assert_abs_diff_eq;
 
     use super::*;
-    use crate::composition::{Analyst, typed};
+    use crate::composition::{Composer, typed};
     use crate::library::Library;
 
-    fn brought(text: &str) -> Brought {
+    fn brought(text: &str) -> SpeciesAmounts {
         let library = Library::shipped();
-        let analyst = Analyst::new(&library);
-        Brought::of(&[typed::parse(text, &analyst).unwrap()], analyst.chemistry())
+        let composer = Composer::new(&library);
+        SpeciesAmounts::of(&[typed::parse(text, &composer).unwrap()], composer.chemistry())
     }
 
     #[test]

@@ -128,13 +128,13 @@ pub(crate) fn in_order_told(left: &Component, right: &Component) -> Ordering {
 
 /// Turns formulas into compositions: the library's forms and the table of what they bring.
 #[derive(Debug)]
-pub struct Analyst<'a> {
+pub struct Composer<'a> {
     library: &'a Library,
     chemistry: Chemistry,
 }
 
-impl<'a> Analyst<'a> {
-    /// An analyst with the shipped table.
+impl<'a> Composer<'a> {
+    /// A composer with the shipped table.
     pub fn new(library: &'a Library) -> Self {
         Self { library, chemistry: Chemistry::shipped(library) }
     }
@@ -258,7 +258,7 @@ mod tests {
 
     fn moles(library: &Library, id: &str, part: usize, parent: &str) -> f64 {
         let found = library.formula(id).unwrap();
-        Analyst::new(library).bottled(&found.formula)[part].moles(parent).unwrap()
+        Composer::new(library).bottled(&found.formula)[part].moles(parent).unwrap()
     }
 
     #[test]
@@ -270,7 +270,7 @@ mod tests {
                  [[ingredients]]\nsubstance = \"{substance}\"\ngrams = {grams}\n"
             );
             let found = library.formula_from_text(&text, "t", "t.toml").unwrap();
-            Analyst::new(&library).bottled(&found.formula).remove(0)
+            Composer::new(&library).bottled(&found.formula).remove(0)
         };
         // 126.043 and 252.150 g/mol: molmass 2026.1.8.
         let anhydrous = recipe("sodium-sulfite-anhydrous", 126.043);
@@ -306,7 +306,7 @@ mod tests {
     fn what_has_no_fixed_composition_keeps_its_grams_and_says_so() {
         let library = Library::shipped();
         let found = library.formula("coffee-carbonate-ascorbate").unwrap();
-        let composition = Analyst::new(&library).bottled(&found.formula).remove(0);
+        let composition = Composer::new(&library).bottled(&found.formula).remove(0);
         let coffee = composition.component("coffee").unwrap();
         assert_eq!(coffee.grams_per_litre, Some(40.0));
         assert_eq!(coffee.moles_per_litre, None);
@@ -321,7 +321,7 @@ mod tests {
         let found = library.formula("two-solution-variable-contrast-paper-developer").unwrap();
         let chosen = found.formula.uses.iter().find(|own| own.name == "5").unwrap();
         // A 4, B 4, water 8: a quarter of each; sulfite 23 g/L in both.
-        let bath = Analyst::new(&library).used(&found.formula, chosen).remove(0);
+        let bath = Composer::new(&library).used(&found.formula, chosen).remove(0);
         assert_relative_eq!(
             bath.component("metol").unwrap().grams_per_litre.unwrap(),
             2.0,
@@ -339,7 +339,7 @@ mod tests {
     fn a_solvent_that_is_not_water_is_a_component_of_estimated_amount() {
         let library = Library::shipped();
         let found = library.formula("phenidone-ascorbate-tea-concentrate").unwrap();
-        let composition = Analyst::new(&library).bottled(&found.formula).remove(0);
+        let composition = Composer::new(&library).bottled(&found.formula).remove(0);
         let solvent = composition.component("triethanolamine").unwrap();
         assert!(solvent.estimated);
         let grams = solvent.grams_per_litre.unwrap();
@@ -351,7 +351,7 @@ mod tests {
         let library = Library::shipped();
         let role = |id: &str, parent: &str| {
             let found = library.formula(id).unwrap();
-            let all = Analyst::new(&library).bottled(&found.formula);
+            let all = Composer::new(&library).bottled(&found.formula);
             all.iter().find_map(|own| own.component(parent)).and_then(|own| own.role)
         };
         assert_eq!(role("bisulfite-stop-bath", "sodium-metabisulfite"), Some(Role::Acid));

@@ -4,7 +4,7 @@
 
 use thiserror::Error;
 
-use super::{Analyst, Composition};
+use super::{Composer, Composition};
 use crate::formula::{Amount, FormError, MOST_PER_LITRE};
 use crate::quantity::{Mass, QuantityError, Volume};
 use crate::substance::State;
@@ -88,7 +88,7 @@ pub fn looks_typed(text: &str) -> bool {
 ///
 /// # Errors
 /// The first piece that cannot be read, with what to write instead.
-pub fn parse(text: &str, analyst: &Analyst<'_>) -> Result<Composition, TypedError> {
+pub fn parse(text: &str, composer: &Composer<'_>) -> Result<Composition, TypedError> {
     let mut lines: Vec<Content> = Vec::new();
     for piece in text.split(',').map(str::trim).filter(|piece| !piece.is_empty()) {
         if lines.len() == MOST_LINES {
@@ -100,7 +100,7 @@ pub fn parse(text: &str, analyst: &Analyst<'_>) -> Result<Composition, TypedErro
         if chemical.is_empty() || amount.is_empty() {
             return Err(not_a_line());
         }
-        let form = analyst.library().form_by_name(chemical)?;
+        let form = composer.library().form_by_name(chemical)?;
         let parsed = parse_amount(chemical, amount)?;
         if matches!(parsed, Amount::Millilitres(_)) && form.state == State::Solid {
             return Err(TypedError::SolidInMillilitres { chemical: form.id.clone() });
@@ -113,7 +113,7 @@ pub fn parse(text: &str, analyst: &Analyst<'_>) -> Result<Composition, TypedErro
     if lines.is_empty() {
         return Err(TypedError::NotALine { piece: text.trim().to_owned() });
     }
-    Ok(analyst.of_vessel("the composition typed".to_owned(), lines.into(), None))
+    Ok(composer.of_vessel("the composition typed".to_owned(), lines.into(), None))
 }
 
 fn parse_amount(chemical: &str, amount: &str) -> Result<Amount, TypedError> {
@@ -145,8 +145,8 @@ mod tests {
     #[test]
     fn bare_numbers_are_grams_per_litre_and_units_are_taken() {
         let library = Library::shipped();
-        let analyst = Analyst::new(&library);
-        let composition = parse("metol=2, hydroquinone=5g,acetic-acid-28=48ml", &analyst).unwrap();
+        let composer = Composer::new(&library);
+        let composition = parse("metol=2, hydroquinone=5g,acetic-acid-28=48ml", &composer).unwrap();
         assert_eq!(composition.component("metol").unwrap().grams_per_litre, Some(2.0));
         assert_eq!(composition.component("hydroquinone").unwrap().grams_per_litre, Some(5.0));
         let acid = composition.component("acetic-acid").unwrap();
@@ -156,7 +156,7 @@ mod tests {
     #[test]
     fn what_cannot_be_read_is_told_with_its_remedy() {
         let library = Library::shipped();
-        let analyst = Analyst::new(&library);
+        let composer = Composer::new(&library);
         for (text, words) in [
             ("metol", "not a chemical"),
             ("=2", "not a chemical"),
@@ -169,7 +169,7 @@ mod tests {
             ("sodium-sulfite=100", "several forms"),
             (",", "not a chemical"),
         ] {
-            let error = parse(text, &analyst).unwrap_err();
+            let error = parse(text, &composer).unwrap_err();
             assert!(error.to_string().contains(words), "{text}: {error}");
             assert!(!error.fix().is_empty(), "{text}");
         }

@@ -38,7 +38,7 @@ pub enum Toe {
 
 /// The other strip against the first.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Comparison {
+pub struct CurveComparison {
     /// Speed of the other in stops above the first.
     pub stops: f64,
     /// Nine in ten, for one exposure of both.
@@ -57,7 +57,7 @@ pub struct Comparison {
     pub aligned: Vec<Aligned>,
 }
 
-impl Comparison {
+impl CurveComparison {
     /// Whether both have the contrast that makes speeds comparable.
     pub fn is_equal_contrast(&self) -> Option<bool> {
         self.contrast.map(|ratio| (ratio - 1.0).abs() <= EQUAL_CONTRAST)
@@ -71,7 +71,7 @@ fn reading_deviation(own: &FilmFigures) -> f64 {
 }
 
 /// Puts `other` beside `first`.
-pub fn compare(first: &FilmFigures, other: &FilmFigures) -> Comparison {
+pub fn compare(first: &FilmFigures, other: &FilmFigures) -> CurveComparison {
     let stops = (first.log_h_m.value - other.log_h_m.value) / STOP;
     let deviation = reading_deviation(first).hypot(reading_deviation(other)) / STOP;
     let pair = first.gradient_iso.zip(other.gradient_iso);
@@ -86,7 +86,7 @@ pub fn compare(first: &FilmFigures, other: &FilmFigures) -> Comparison {
         let rise = |own: &FilmFigures| Some(own.net_at_stops(*to)? - own.net_at_stops(*from)?);
         rise(first).zip(rise(other)).filter(|(one, _)| *one > 0.0).map(|(one, two)| two / one)
     });
-    Comparison {
+    CurveComparison {
         stops,
         stops_limits: Limits::about(stops, deviation),
         contrast,

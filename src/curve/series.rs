@@ -83,7 +83,7 @@ pub struct Growth {
 
 /// What gives a target.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Answer {
+pub struct SeriesAnswer {
     /// The target.
     pub target: Target,
     /// Time, min.
@@ -111,7 +111,7 @@ pub struct Course {
 #[derive(Debug, Clone, PartialEq)]
 pub enum Outcome {
     /// It is reached.
-    Reached(Box<Answer>),
+    Reached(Box<SeriesAnswer>),
     /// It lies outside of the times developed.
     Outside {
         /// The target.
@@ -237,7 +237,7 @@ impl Series {
         let range = self.rises(subject.range, table).ok().and_then(|rises| {
             self.over_time(&rises.iter().map(|own| own.0).collect::<Vec<_>>())?.at(log_time)
         });
-        Ok(Outcome::Reached(Box::new(Answer {
+        Ok(Outcome::Reached(Box::new(SeriesAnswer {
             target,
             minutes: log_time.exp(),
             limits: Limits { low: (log_time - spread).exp(), high: (log_time + spread).exp() },

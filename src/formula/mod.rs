@@ -19,7 +19,7 @@ use thiserror::Error;
 
 use crate::diagnostic::Finding;
 use crate::packed::Packed;
-use crate::quantity::{Basis, Strength};
+use crate::quantity::{Strength, StrengthBasis};
 use crate::substance::{Form, State};
 
 /// Version of the file format that this program reads.
@@ -234,7 +234,7 @@ impl Amount {
         let Self::PercentSolution { strength, .. } = self else { return false };
         form.state != State::Solid
             && form.density_g_per_ml.is_some()
-            && strength.basis() == Basis::WeightInWeight
+            && strength.basis() == StrengthBasis::WeightInWeight
             && (strength.percent() - form.assay_fraction() * 100.0).abs() <= SAME_STRENGTH_POINTS
     }
 
@@ -257,10 +257,10 @@ pub fn amount_in_grams(form: &Form, amount: Amount) -> Option<f64> {
         Amount::PercentSolution { millilitres, strength } => {
             let share = strength.percent() / 100.0;
             match strength.basis() {
-                Basis::WeightInVolume => Some(millilitres * share / form.assay_fraction()),
-                Basis::VolumeInVolume => Some(millilitres * share * form.density_g_per_ml?),
+                StrengthBasis::WeightInVolume => Some(millilitres * share / form.assay_fraction()),
+                StrengthBasis::VolumeInVolume => Some(millilitres * share * form.density_g_per_ml?),
                 // Grams in 100 g of solution: the density of that solution is not known here.
-                Basis::WeightInWeight => None,
+                StrengthBasis::WeightInWeight => None,
             }
         }
     }

@@ -21,13 +21,14 @@ use crate::journal::Date;
 use crate::predict::crystals::Crystals;
 use crate::quantity::{UNIT_CM2, Volume};
 use crate::safety::{BathHazards, Wear};
+use crate::scale::Unit;
 use crate::sheet::{MixingSheet, SheetPart};
 use crate::substance::Form;
 use pictogram::{Pictogram, pictograms};
 
 /// How strong the bottle's solution is against the bath in use.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Strength {
+pub enum BottleStrength {
     /// Every use takes it as it is.
     Working,
     /// Some use dilutes it.
@@ -68,10 +69,15 @@ pub struct Label {
     pub part: Option<String>,
     /// All parts of the formula by name; empty where there is one.
     pub parts: Vec<String>,
+    /// What is in the bottle, by its bench names, the most of it first.
+    pub contents: Vec<String>,
+    /// Whether the bottle is called by what it holds and not by its formula: bleach and sulfide of one toner have nothing in common, the
+    /// parts of a developer are asked for by its name.
+    pub called_by_contents: bool,
     /// Volume in the bottle.
     pub volume: Volume,
     /// How strong it is.
-    pub strength: Strength,
+    pub strength: BottleStrength,
     /// How it is used.
     pub uses: Vec<Use>,
     /// When it was mixed.
@@ -184,6 +190,8 @@ pub fn labels(
             title: formula.title.clone(),
             part: own.name.clone(),
             parts: if names.len() > 1 { names.clone() } else { Vec::new() },
+            contents: contents(mixed_part),
+            called_by_contents: names.len() > 1 && !formula.kind.is_developer(),
             volume: mixed_part.batch.volume,
             strength: strength(&formula.uses, names.len()),
             uses: formula.uses.clone(),
@@ -209,6 +217,23 @@ pub fn labels(
         Some(wanted) if labels.is_empty() => Err(LabelError::NoPart { wanted: wanted.to_owned(), names }),
         _ => Ok(labels),
     }
+}
+
+/// The chemicals in a bottle, the most by mass first.
+fn contents(part: &SheetPart) -> Vec<String> {
+    let grams = |item: &crate::scale::Item| match item.unit {
+        Unit::Gram => item.amount,
+        Unit::Millilitre => item.amount * item.form.density_g_per_ml.unwrap_or(1.0),
+    };
+    let mut items: Vec<_> = part.batch.items.iter().collect();
+    items.sort_by(|one, other| grams(other).total_cmp(&grams(one)));
+    let mut names: Vec<String> = Vec::new();
+    for item in items {
+        if !names.contains(&item.form.parent.name) {
+            names.push(item.form.parent.name.clone());
+        }
+    }
+    names
 }
 
 /// Films that a bottle treats, where it is used again; to a tenth, for areas are told in round figures (2064 cm² are 4 films).
@@ -246,16 +271,16 @@ fn own_forms<'a>(mixed: &'a SheetPart, part: &'a Part) -> impl Iterator<Item = &
     mixed.batch.items.iter().map(|item| item.form.as_ref()).chain(part.solvent.as_deref())
 }
 
-fn strength(uses: &[Use], parts: usize) -> Strength {
+fn strength(uses: &[Use], parts: usize) -> BottleStrength {
     if parts > 1 {
-        return Strength::Part;
+        return BottleStrength::Part;
     }
     let mut baths = uses.iter().flat_map(|own| &own.baths).peekable();
     if baths.peek().is_none() {
-        Strength::NotKnown
+        BottleStrength::NotKnown
     } else if baths.all(|bath| bath.water <= 0.0) {
-        Strength::Working
+        BottleStrength::Working
     } else {
-        Strength::Stock
+        BottleStrength::Stock
     }
 }

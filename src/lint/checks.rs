@@ -94,7 +94,7 @@ fn outcome(check: &SelfCheck, formula: &Formula, linter: &Linter<'_>) -> Outcome
             .map_or(Outcome::NotPredicted, |prediction| Outcome::Figure(prediction.ph));
     }
     let compositions: Vec<Composition> =
-        parts.iter().map(|part| linter.analyst.part(part, formula.kind)).collect();
+        parts.iter().map(|part| linter.composer.part(part, formula.kind)).collect();
     let Some(name) = &check.substance else {
         return Outcome::Impossible("the check names no substance".to_owned());
     };

@@ -23,8 +23,8 @@ pub(super) fn judge(judge: &mut Judge<'_>, tables: &Tables<'_>) {
     for objection in &sheet.objections {
         let severity = match objection.code {
             "too-hot" if judge.formula.cautions.all().next().is_some() => continue,
-            "too-hot" => diagnostic::Severity::Warning,
-            _ => diagnostic::Severity::Error,
+            "too-hot" => diagnostic::FindingSeverity::Warning,
+            _ => diagnostic::FindingSeverity::Error,
         };
         let message = format!("there is no sheet for it: {objection}");
         judge.findings.push(judge.source.finding(severity, objection.code, None, message, &objection.fix));
@@ -60,15 +60,15 @@ fn dangers(judge: &mut Judge<'_>, sheet: &MixingSheet) {
             caution.groups.iter().all(|group| group.iter().any(|id| is_named_in(&own, formula, id)));
         let (severity, code, message, fix) = if is_principle {
             let message = format!("it works by `{}`: {}", caution.id, caution.text);
-            (diagnostic::Severity::Note, "principle", message, String::new())
+            (diagnostic::FindingSeverity::Note, "principle", message, String::new())
         } else if is_named {
             let message = format!("its own cautions speak of it: {}", caution.text);
-            (diagnostic::Severity::Note, "known-danger", message, String::new())
+            (diagnostic::FindingSeverity::Note, "known-danger", message, String::new())
         } else {
             let severity = if caution.severity == Danger {
-                diagnostic::Severity::Error
+                diagnostic::FindingSeverity::Error
             } else {
-                diagnostic::Severity::Advice
+                diagnostic::FindingSeverity::Advice
             };
             let message = format!("{}: {}", caution.severity.word(), caution.text);
             let fix = format!(

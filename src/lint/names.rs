@@ -4,8 +4,8 @@ use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
 use super::{Judge, Source, folder_name};
-use crate::composition::{Analyst, first_baths};
-use crate::diagnostic::{Finding, Severity};
+use crate::composition::{Composer, first_baths};
+use crate::diagnostic::{Finding, FindingSeverity};
 use crate::formula::{Formula, Kind};
 use crate::library::shipped_formula;
 
@@ -51,7 +51,13 @@ pub(super) fn judge_place(path: &Path, formula: &Formula, text: &str) -> Vec<Fin
         let (own, folder) = (formula.kind.folder(), folder_kind.folder());
         let message = format!("kind = \"{own}\", but the file lies in the folder {folder}");
         let fix = format!("move it to {own}, or write kind = \"{folder}\"");
-        findings.push(source.finding(Severity::Error, "kind-folder", source.key("kind"), message, fix));
+        findings.push(source.finding(
+            FindingSeverity::Error,
+            "kind-folder",
+            source.key("kind"),
+            message,
+            fix,
+        ));
     }
     let shipped = shipped_formula(&formula.id).map(|own| own.text);
     let is_copy = || path.parent().and_then(Path::parent).is_some_and(super::repeats_shipped);
@@ -61,7 +67,7 @@ pub(super) fn judge_place(path: &Path, formula: &Formula, text: &str) -> Vec<Fin
             formula.id
         );
         let fix = "give it a name of its own, unless hiding is meant";
-        findings.push(source.finding(Severity::Advice, "hides-shipped", None, message, fix));
+        findings.push(source.finding(FindingSeverity::Advice, "hides-shipped", None, message, fix));
     }
     findings
 }
@@ -75,8 +81,8 @@ type Digest = (Vec<Vec<(String, f64)>>, Vec<Vec<f64>>);
 
 impl Compositions {
     /// Adds a formula, in place of one of the same id.
-    pub(super) fn add(&mut self, formula: &Formula, analyst: &Analyst<'_>) {
-        let digest = digest(formula, analyst);
+    pub(super) fn add(&mut self, formula: &Formula, composer: &Composer<'_>) {
+        let digest = digest(formula, composer);
         let own = self.0.entry((formula.kind, chemicals(&digest))).or_default();
         own.retain(|(id, _)| *id != formula.id);
         own.push((formula.id.clone(), digest));
@@ -93,8 +99,8 @@ fn chemicals(digest: &Digest) -> String {
     parts.join("|")
 }
 
-fn digest(formula: &Formula, analyst: &Analyst<'_>) -> Digest {
-    let parts = analyst
+fn digest(formula: &Formula, composer: &Composer<'_>) -> Digest {
+    let parts = composer
         .bottled(formula)
         .iter()
         .map(|composition| {
@@ -133,7 +139,7 @@ fn same(one: &Digest, other: &Digest) -> bool {
 /// A formula of the same kind, composition and first use under another name.
 pub(super) fn judge_composition(judge: &mut Judge<'_>) {
     let (formula, linter) = (judge.formula, judge.linter);
-    let own = digest(formula, &linter.analyst);
+    let own = digest(formula, &linter.composer);
     let alike = linter.digests.0.get(&(formula.kind, chemicals(&own)));
     let twin =
         alike.and_then(|alike| alike.iter().find(|(id, digest)| *id != formula.id && same(&own, digest)));

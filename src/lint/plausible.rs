@@ -3,8 +3,8 @@
 use std::collections::BTreeMap;
 
 use super::Judge;
-use crate::composition::brought::Brought;
-use crate::composition::{Analyst, Composition, first_baths};
+use crate::composition::brought::SpeciesAmounts;
+use crate::composition::{Composer, Composition, first_baths};
 use crate::formula::{Amount, Formula, Kind, Part};
 use crate::predict::margin::{Margin, Verdict, margins, margins_in};
 use crate::quantity::STORAGE_C;
@@ -38,14 +38,14 @@ pub(super) struct Usual {
 }
 
 impl Usual {
-    pub(super) fn of<'f>(formulas: impl Iterator<Item = &'f Formula>, analyst: &Analyst<'_>) -> Self {
+    pub(super) fn of<'f>(formulas: impl Iterator<Item = &'f Formula>, composer: &Composer<'_>) -> Self {
         let mut usual = Self::default();
         for formula in formulas {
-            let sulfite = strongest_sulfite(formula, analyst);
+            let sulfite = strongest_sulfite(formula, composer);
             if sulfite > 0.0 {
                 usual.sulfite.entry(formula.kind).or_default().push((sulfite, formula.id.clone()));
             }
-            for (chemical, grams) in as_used(formula, analyst) {
+            for (chemical, grams) in as_used(formula, composer) {
                 usual.amounts.entry((formula.kind, chemical)).or_default().push(grams);
             }
         }
@@ -70,19 +70,19 @@ impl Usual {
     }
 }
 
-fn strongest_sulfite(formula: &Formula, analyst: &Analyst<'_>) -> f64 {
-    analyst
+fn strongest_sulfite(formula: &Formula, composer: &Composer<'_>) -> f64 {
+    composer
         .bottled(formula)
         .iter()
-        .map(|own| Brought::of(std::slice::from_ref(own), analyst.chemistry()).moles("sulfite"))
+        .map(|own| SpeciesAmounts::of(std::slice::from_ref(own), composer.chemistry()).moles("sulfite"))
         .fold(0.0, f64::max)
 }
 
 /// Grams per litre of each chemical in the strongest bath of the first use.
-fn as_used(formula: &Formula, analyst: &Analyst<'_>) -> BTreeMap<String, f64> {
+fn as_used(formula: &Formula, composer: &Composer<'_>) -> BTreeMap<String, f64> {
     let mut largest: BTreeMap<String, f64> = BTreeMap::new();
     for bath in first_baths(formula) {
-        for component in analyst.bath(formula, &bath).components {
+        for component in composer.bath(formula, &bath).components {
             if let Some(grams) = component.grams_per_litre {
                 let own = largest.entry(component.parent.id.clone()).or_default();
                 *own = own.max(grams);
@@ -239,9 +239,9 @@ fn thiosulfate_in_acid(judge: &mut Judge<'_>) {
     if formula.kind == Kind::Toner {
         return;
     }
-    let bottled = linter.analyst.bottled(formula);
+    let bottled = linter.composer.bottled(formula);
     let used: Vec<Composition> =
-        formula.uses.iter().flat_map(|own| linter.analyst.used(formula, own)).collect();
+        formula.uses.iter().flat_map(|own| linter.composer.used(formula, own)).collect();
     let class = |composition: &Composition, classes: &[Class]| {
         composition.components.iter().any(|own| {
             let own_classes = own.parent.classes.as_deref().unwrap_or_default();
@@ -265,7 +265,7 @@ fn thiosulfate_in_acid(judge: &mut Judge<'_>) {
 
 fn sulfite(judge: &mut Judge<'_>) {
     let (formula, linter) = (judge.formula, judge.linter);
-    let own = strongest_sulfite(formula, &linter.analyst);
+    let own = strongest_sulfite(formula, &linter.composer);
     let Some((usual, largest)) = linter.usual.sulfite(formula.kind, &formula.id) else { return };
     if own >= largest * BEYOND_LARGEST {
         let line = formula.ingredients().find(|own| own.form.is_class(&Class::Sulfite)).map(|own| own.line);
@@ -284,7 +284,7 @@ fn sulfite(judge: &mut Judge<'_>) {
 
 fn unusual_amounts(judge: &mut Judge<'_>) {
     let (formula, linter) = (judge.formula, judge.linter);
-    for (chemical, grams) in as_used(formula, &linter.analyst) {
+    for (chemical, grams) in as_used(formula, &linter.composer) {
         let Some(largest) = linter.usual.largest(formula.kind, &chemical) else { continue };
         let named = formula.ingredients().find(|own| own.form.parent.id == chemical);
         // Sulfite has a rule of its own.

@@ -1,7 +1,7 @@
 //! What the prediction says of a file: a stated pH that cannot be, components that do not exist.
 
 use super::Source;
-use crate::diagnostic::{Finding, Severity};
+use crate::diagnostic::{Finding, FindingSeverity};
 use crate::formula::Formula;
 use crate::predict::{contradiction, near_component};
 use crate::quantity::rounding::{show_decimals, show_short};
@@ -26,7 +26,7 @@ pub(super) fn stated_ph(formula: &Formula, source: &Source<'_>, equilibria: &Equ
     );
     let fix = "check the amounts and the hydrates; if the source really says so, explain it in a `note` under [stated]";
     let line = source.first(|line| line.starts_with("[stated]"));
-    Some(source.finding(Severity::Warning, "stated-ph", line, message, fix))
+    Some(source.finding(FindingSeverity::Warning, "stated-ph", line, message, fix))
 }
 
 /// Components of a `[solution]` table that do not exist.
@@ -46,7 +46,7 @@ pub(super) fn components(
                 None => "use a component of tables/equilibria.toml, such as \"Na+\" or \"CO3^2-\"".to_owned(),
             };
             let line = source.quoted(name);
-            source.finding(Severity::Error, "unknown-component", line, message, fix)
+            source.finding(FindingSeverity::Error, "unknown-component", line, message, fix)
         })
         .collect()
 }

@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use super::Source;
-use crate::diagnostic::{Finding, Severity};
+use crate::diagnostic::{Finding, FindingSeverity};
 use crate::library::Library;
 use crate::safety::signal_of;
 use crate::substance::{Class, Form, State, Substance};
@@ -67,7 +67,13 @@ pub(super) fn judge(
             None => "write the citation (author, title, year), \"memory\" or \"common-practice\"".to_owned(),
         };
         let message = format!("the source `{key}` is no key of the list of sources");
-        findings.push(source.finding(Severity::Warning, "unknown-source", source.quoted(&key), message, fix));
+        findings.push(source.finding(
+            FindingSeverity::Warning,
+            "unknown-source",
+            source.quoted(&key),
+            message,
+            fix,
+        ));
     }
     for form in &substance.forms {
         judge_form(form, source, vocabulary, findings);
@@ -86,12 +92,18 @@ fn roles_and_classes(
         let message =
             format!("`{}` has no roles: compare, near and the order of mixing cannot place it", parent.id);
         let fix = "add roles = [\"…\"], such as [\"developing-agent\"] or [\"alkali\"]";
-        findings.push(source.finding(Severity::Warning, "no-roles", source.key("name"), message, fix));
+        findings.push(source.finding(FindingSeverity::Warning, "no-roles", source.key("name"), message, fix));
     }
     let Some(classes) = &parent.classes else {
         let message = format!("`{}` has no classes: what it must not meet is not checked", parent.id);
         let fix = "add classes = [\"…\"] as similar shipped substances have, or classes = [] if none applies";
-        findings.push(source.finding(Severity::Warning, "no-classes", source.key("name"), message, fix));
+        findings.push(source.finding(
+            FindingSeverity::Warning,
+            "no-classes",
+            source.key("name"),
+            message,
+            fix,
+        ));
         return;
     };
     let known = &vocabulary.classes;
@@ -101,7 +113,13 @@ fn roles_and_classes(
             Some(near) => format!("did you mean \"{near}\"?"),
             None => "use a class of a shipped substance; others do nothing".to_owned(),
         };
-        findings.push(source.finding(Severity::Warning, "unknown-class", source.quoted(class), message, fix));
+        findings.push(source.finding(
+            FindingSeverity::Warning,
+            "unknown-class",
+            source.quoted(class),
+            message,
+            fix,
+        ));
     }
 }
 
@@ -125,7 +143,7 @@ fn judge_form(form: &Form, source: &Source<'_>, vocabulary: &Vocabulary, finding
         let message = format!("`{cas}` of `{}` is no CAS number: its check digit does not fit", form.id);
         let line = source.quoted(cas).or(line);
         findings.push(source.finding(
-            Severity::Warning,
+            FindingSeverity::Warning,
             "cas",
             line,
             message,
@@ -138,7 +156,7 @@ fn judge_form(form: &Form, source: &Source<'_>, vocabulary: &Vocabulary, finding
             form.id
         );
         let fix = "write the document that says so as source, or status = \"unknown\"";
-        findings.push(source.finding(Severity::Warning, "unfounded", line, message, fix));
+        findings.push(source.finding(FindingSeverity::Warning, "unfounded", line, message, fix));
     }
     if form.state != State::Solid && form.density_g_per_ml.is_none() && form.molar_mass_g_per_mol.is_some() {
         let message = format!(
@@ -146,12 +164,12 @@ fn judge_form(form: &Form, source: &Source<'_>, vocabulary: &Vocabulary, finding
             form.id
         );
         let fix = "add density_g_per_ml and density_source";
-        findings.push(source.finding(Severity::Advice, "no-density", line, message, fix));
+        findings.push(source.finding(FindingSeverity::Advice, "no-density", line, message, fix));
     }
     if form.state == State::Solution && form.assay_percent.is_none() && form.molar_mass_g_per_mol.is_some() {
         let message = format!("`{}` is a solution without a strength: it would be counted as pure", form.id);
         let fix = "add assay_percent (grams in 100 g) and assay_source";
-        findings.push(source.finding(Severity::Warning, "no-assay", line, message, fix));
+        findings.push(source.finding(FindingSeverity::Warning, "no-assay", line, message, fix));
     }
     hazards(form, source, vocabulary, findings);
 }
@@ -170,7 +188,7 @@ fn hazards(form: &Form, source: &Source<'_>, vocabulary: &Vocabulary, findings: 
             }
         };
         let line = source.quoted(code).or(line);
-        findings.push(source.finding(Severity::Error, "hazard-code", line, message, fix));
+        findings.push(source.finding(FindingSeverity::Error, "hazard-code", line, message, fix));
     }
     let asked = codes().filter_map(|code| Some((signal_of(code)?, code))).max_by_key(|(signal, _)| *signal);
     if let Some((asked, code)) = asked.filter(|(asked, _)| own.signal.is_some_and(|signal| signal < *asked)) {
@@ -178,7 +196,7 @@ fn hazards(form: &Form, source: &Source<'_>, vocabulary: &Vocabulary, findings: 
         let message = format!("`{}`: {code} asks for the signal word {}, not {given}", form.id, asked.word());
         let fix =
             format!("write signal = \"{}\", or leave the line out: it follows from the codes", asked.word());
-        findings.push(source.finding(Severity::Error, "signal-word", line, message, fix));
+        findings.push(source.finding(FindingSeverity::Error, "signal-word", line, message, fix));
     }
 }
 
@@ -196,7 +214,7 @@ fn forms_agree(substance: &Substance, source: &Source<'_>, library: &Library, fi
                 );
                 let fix = "check the formulas and their water, or put one of them into a file of its own";
                 let line = source.value("id", &form.id);
-                findings.push(source.finding(Severity::Warning, "forms-differ", line, message, fix));
+                findings.push(source.finding(FindingSeverity::Warning, "forms-differ", line, message, fix));
             }
             Some(_) => {}
         }

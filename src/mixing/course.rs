@@ -8,7 +8,7 @@ use crate::vessel::{Content, Vessel};
 
 /// One stage of a sequence.
 #[derive(Debug, Clone, Copy)]
-pub enum Stage<'a> {
+pub enum SequenceMember<'a> {
     /// The baths of a formula, in the order of its first use, with all that is known of it.
     Baths(&'a Formula, &'a Review),
     /// A wash in plain water.
@@ -51,14 +51,14 @@ impl SequenceReview {
 /// Reviews a sequence; `ph` gives the pH of a vessel by its contents where it is known.
 pub fn sequence(
     data: &SafetyData,
-    stages: &[Stage<'_>],
+    stages: &[SequenceMember<'_>],
     ph: &dyn Fn(&Vessel) -> Option<Acidity>,
 ) -> SequenceReview {
     let mut summaries: Vec<BathSummary> = Vec::new();
     let mut formulas: Vec<(String, Review)> = Vec::new();
     let mut all: Vec<Content> = Vec::new();
     for stage in stages {
-        let Stage::Baths(formula, review) = stage else {
+        let SequenceMember::Baths(formula, review) = stage else {
             summaries.push(BathSummary::wash());
             continue;
         };

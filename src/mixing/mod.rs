@@ -15,7 +15,7 @@ mod pour;
 mod review;
 
 pub use acidity::{acidity, acidity_of};
-pub use course::{SequenceBath, SequenceReview, Stage, baths_of, sequence};
+pub use course::{SequenceBath, SequenceMember, SequenceReview, baths_of, sequence};
 pub use objection::{Objection, ObjectionKind};
 pub use percent::{Making, heat_of_making, making};
 pub use pour::{Pouring, add, pour};

@@ -6,7 +6,7 @@ use super::Objection;
 use crate::predict::heating::{PORTIONS_ABOVE_C, REFUSED_ABOVE_C, in_portions, peak_of_dissolving};
 use crate::predict::margin::bounds_per_100_g;
 use crate::quantity::rounding::{show_short, show_significant};
-use crate::quantity::{Basis, Strength, USUAL_C};
+use crate::quantity::{Strength, StrengthBasis, USUAL_C};
 use crate::safety::Severity;
 use crate::solution::Equilibria;
 use crate::substance::chemical_formula::{AtomicWeights, ChemicalFormula};
@@ -80,11 +80,11 @@ pub fn making(weights: &AtomicWeights, form: &Form, strength: Strength, assay: f
 /// Grams of the product in 100 mL (or 100 g) of a percent solution, and of the water that is left for it.
 fn in_a_hundred(form: &Form, strength: Strength, assay: f64) -> (f64, f64) {
     let product_g = match strength.basis() {
-        Basis::WeightInVolume | Basis::WeightInWeight => strength.percent() / assay,
-        Basis::VolumeInVolume => strength.percent() * form.density_g_per_ml.unwrap_or(1.0),
+        StrengthBasis::WeightInVolume | StrengthBasis::WeightInWeight => strength.percent() / assay,
+        StrengthBasis::VolumeInVolume => strength.percent() * form.density_g_per_ml.unwrap_or(1.0),
     };
     let room = match (strength.basis(), form.state) {
-        (Basis::WeightInWeight, _) => product_g,
+        (StrengthBasis::WeightInWeight, _) => product_g,
         (_, State::Solid) => form.solid_room_ml(product_g),
         _ => product_g / form.density_g_per_ml.unwrap_or(1.0),
     };

@@ -25,8 +25,8 @@
 
 use std::collections::BTreeMap;
 
-use crate::composition::brought::{Brought, STAND_IN_G_PER_MOL};
-use crate::composition::{Analyst, Composition, first_baths};
+use crate::composition::brought::{STAND_IN_G_PER_MOL, SpeciesAmounts};
+use crate::composition::{Composer, Composition, first_baths};
 use crate::formula::{Bath, Formula};
 use crate::substance::Role;
 
@@ -121,13 +121,13 @@ pub struct Profile {
 
 impl Profile {
     /// The point of one composition.
-    pub fn of(composition: &Composition, analyst: &Analyst<'_>) -> Self {
-        Self::of_sum(std::slice::from_ref(composition), analyst)
+    pub fn of(composition: &Composition, composer: &Composer<'_>) -> Self {
+        Self::of_sum(std::slice::from_ref(composition), composer)
     }
 
     /// The point of several baths together, as a film meets them one after the other.
-    fn of_sum(compositions: &[Composition], analyst: &Analyst<'_>) -> Self {
-        let chemistry = analyst.chemistry();
+    fn of_sum(compositions: &[Composition], composer: &Composer<'_>) -> Self {
+        let chemistry = composer.chemistry();
         let mut profile = Self::default();
         for component in compositions.iter().flat_map(|own| &own.components) {
             let counted = component.grams_per_litre.map(|grams| grams / STAND_IN_G_PER_MOL);
@@ -146,7 +146,7 @@ impl Profile {
                 profile.add(parent, role, weight(role), doublings(moles, usual_threshold(role)));
             }
         }
-        let brought = Brought::of(compositions, chemistry);
+        let brought = SpeciesAmounts::of(compositions, chemistry);
         for (name, moles) in brought.all().filter(|(_, moles)| *moles > 0.0) {
             if let Some(species) = chemistry.named(name) {
                 let own_weight = species.weight.unwrap_or_else(|| weight(Some(species.role)));
@@ -204,10 +204,10 @@ struct Sequence {
 }
 
 impl Sequence {
-    fn of(baths: &[Composition], analyst: &Analyst<'_>) -> Self {
+    fn of(baths: &[Composition], composer: &Composer<'_>) -> Self {
         Self {
-            baths: baths.iter().map(|bath| Profile::of(bath, analyst)).collect(),
-            together: Profile::of_sum(baths, analyst),
+            baths: baths.iter().map(|bath| Profile::of(bath, composer)).collect(),
+            together: Profile::of_sum(baths, composer),
         }
     }
 
@@ -227,14 +227,14 @@ impl Sequence {
 
 /// Which strength of two solutions was nearer.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Strength {
+pub enum StrengthCompared {
     /// As bottled.
     Bottled,
     /// As first used.
     Used,
 }
 
-impl Strength {
+impl StrengthCompared {
     /// In words.
     pub fn words(self) -> &'static str {
         match self {
@@ -253,39 +253,42 @@ pub struct Point {
 
 impl Point {
     /// Of a formula.
-    pub fn of_formula(formula: &Formula, analyst: &Analyst<'_>) -> Self {
+    pub fn of_formula(formula: &Formula, composer: &Composer<'_>) -> Self {
         let baths = first_baths(formula);
         let strong: Vec<Bath> = baths.iter().map(|bath| Bath { water: 0.0, ..bath.clone() }).collect();
         let mixed = |baths: &[Bath]| -> Vec<Composition> {
-            baths.iter().map(|bath| analyst.bath(formula, bath)).collect()
+            baths.iter().map(|bath| composer.bath(formula, bath)).collect()
         };
-        Self { bottled: Sequence::of(&mixed(&strong), analyst), used: Sequence::of(&mixed(&baths), analyst) }
+        Self {
+            bottled: Sequence::of(&mixed(&strong), composer),
+            used: Sequence::of(&mixed(&baths), composer),
+        }
     }
 
     /// Of a composition typed or measured, which is bottled and used as it is.
-    pub fn of_composition(composition: &Composition, analyst: &Analyst<'_>) -> Self {
-        let sequence = Sequence::of(std::slice::from_ref(composition), analyst);
+    pub fn of_composition(composition: &Composition, composer: &Composer<'_>) -> Self {
+        let sequence = Sequence::of(std::slice::from_ref(composition), composer);
         Self { bottled: sequence.clone(), used: sequence }
     }
 
     /// The distance to another, and at which strength it was found.
-    pub fn distance(&self, other: &Self) -> (f64, Strength) {
+    pub fn distance(&self, other: &Self) -> (f64, StrengthCompared) {
         let bottled = self.bottled.distance(&other.bottled);
         let used = self.used.distance(&other.used);
-        if used < bottled { (used, Strength::Used) } else { (bottled, Strength::Bottled) }
+        if used < bottled { (used, StrengthCompared::Used) } else { (bottled, StrengthCompared::Bottled) }
     }
 
     /// The species that differ most, largest first, at the nearer strength.
-    fn differences(&self, other: &Self, strength: Strength, most: usize) -> Vec<Difference> {
+    fn differences(&self, other: &Self, strength: StrengthCompared, most: usize) -> Vec<SpeciesDifference> {
         let together = |point: &Self| match strength {
-            Strength::Bottled => point.bottled.together.clone(),
-            Strength::Used => point.used.together.clone(),
+            StrengthCompared::Bottled => point.bottled.together.clone(),
+            StrengthCompared::Used => point.used.together.clone(),
         };
         let (own, theirs) = (together(self), together(other));
-        let mut all: Vec<Difference> = own
+        let mut all: Vec<SpeciesDifference> = own
             .differences(&theirs)
             .filter(|(_, amount)| amount.abs() > 0.05)
-            .map(|(species, amount)| Difference { species: species.to_owned(), amount })
+            .map(|(species, amount)| SpeciesDifference { species: species.to_owned(), amount })
             .collect();
         all.sort_by(|left, right| {
             right.amount.abs().total_cmp(&left.amount.abs()).then(left.species.cmp(&right.species))
@@ -297,7 +300,7 @@ impl Point {
 
 /// One species that makes a distance.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Difference {
+pub struct SpeciesDifference {
     /// Name of the species or chemical.
     pub species: String,
     /// Its share of the distance before squaring; positive where the other solution has more.
@@ -312,21 +315,21 @@ pub struct Near<'a> {
     /// Its distance; 0 is the same bath, 1 an agent doubled.
     pub distance: f64,
     /// Whether the bottles or the baths are that near.
-    pub strength: Strength,
+    pub strength: StrengthCompared,
     /// What makes the distance, largest first, three at most.
-    pub differences: Vec<Difference>,
+    pub differences: Vec<SpeciesDifference>,
 }
 
 /// Formulas by distance from a solution, nearest first, ties by id.
 pub fn nearest<'a>(
     to: &Point,
     formulas: impl IntoIterator<Item = &'a Formula>,
-    analyst: &Analyst<'_>,
+    composer: &Composer<'_>,
 ) -> Vec<Near<'a>> {
     let mut all: Vec<Near<'a>> = formulas
         .into_iter()
         .map(|formula| {
-            let point = Point::of_formula(formula, analyst);
+            let point = Point::of_formula(formula, composer);
             let (distance, strength) = to.distance(&point);
             Near { formula, distance, strength, differences: to.differences(&point, strength, 3) }
         })
@@ -338,317 +341,4 @@ pub fn nearest<'a>(
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::composition::typed;
-    use crate::library::Library;
-
-    /// Everything that the tests ask of the shipped library, read once.
-    struct Bench {
-        library: Library,
-        formulas: Vec<Formula>,
-    }
-
-    impl Bench {
-        fn new() -> Self {
-            let library = Library::shipped();
-            let formulas = library.formulas().unwrap().0.into_iter().map(|found| found.formula).collect();
-            Self { library, formulas }
-        }
-
-        fn near(&self, to: &str, count: usize) -> Vec<String> {
-            let analyst = Analyst::new(&self.library);
-            let point = if typed::looks_typed(to) {
-                Point::of_composition(&typed::parse(to, &analyst).unwrap(), &analyst)
-            } else {
-                Point::of_formula(self.formulas.iter().find(|formula| formula.id == to).unwrap(), &analyst)
-            };
-            nearest(&point, &self.formulas, &analyst)
-                .iter()
-                .take(count)
-                .map(|near| near.formula.id.clone())
-                .collect()
-        }
-
-        fn distance(&self, one: &str, other: &str) -> f64 {
-            let analyst = Analyst::new(&self.library);
-            let point = |id: &str| {
-                Point::of_formula(self.formulas.iter().find(|formula| formula.id == id).unwrap(), &analyst)
-            };
-            point(one).distance(&point(other)).0
-        }
-
-        fn typed(&self, one: &str, other: &str) -> f64 {
-            let analyst = Analyst::new(&self.library);
-            let point = |text: &str| Point::of_composition(&typed::parse(text, &analyst).unwrap(), &analyst);
-            point(one).distance(&point(other)).0
-        }
-    }
-
-    /// All of `members` come before all others when looking from any of them.
-    fn assert_family(bench: &Bench, members: &[&str]) {
-        for member in members {
-            let near = bench.near(member, members.len());
-            for other in members {
-                assert!(
-                    near.iter().any(|id| id == other),
-                    "{other} is not among the nearest to {member}: {near:?}"
-                );
-            }
-        }
-    }
-
-    #[test]
-    fn the_same_bath_is_at_zero_and_the_way_back_is_as_far() {
-        let bench = Bench::new();
-        let analyst = Analyst::new(&bench.library);
-        let points: Vec<Point> =
-            bench.formulas.iter().map(|formula| Point::of_formula(formula, &analyst)).collect();
-        for (place, one) in points.iter().enumerate() {
-            assert!(one.distance(one).0.abs() < 1e-12, "{}", bench.formulas[place].id);
-            for other in &points {
-                let (there, back) = (one.distance(other).0, other.distance(one).0);
-                assert!(there.is_finite() && (there - back).abs() < 1e-9);
-            }
-        }
-    }
-
-    #[test]
-    fn one_strength_alone_keeps_the_triangle() {
-        let bench = Bench::new();
-        let analyst = Analyst::new(&bench.library);
-        let points: Vec<Profile> = bench
-            .formulas
-            .iter()
-            .step_by(4)
-            .map(|formula| Profile::of_sum(&analyst.bottled(formula), &analyst))
-            .collect();
-        for one in &points {
-            for other in &points {
-                for third in &points {
-                    assert!(one.distance(other) <= one.distance(third) + third.distance(other) + 1e-9);
-                }
-            }
-        }
-    }
-
-    #[test]
-    fn hydrates_counter_ions_and_ways_of_mixing_make_no_difference() {
-        let bench = Bench::new();
-        // Masses of one mole each: molmass 2026.1.8.
-        for (one, other) in [
-            ("sodium-carbonate-anhydrous=10.5988", "sodium-carbonate-decahydrate=28.6141"),
-            ("sodium-carbonate-anhydrous=10.5988", "sodium-carbonate-monohydrate=12.4004"),
-            ("borax-decahydrate=3.81372", "borax-pentahydrate=2.91296"),
-            ("sodium-thiosulfate-pentahydrate=248.184", "sodium-thiosulfate-anhydrous=158.107"),
-            // 1 mol of sodium hydroxide and 1 mol of bicarbonate are 1 mol of carbonate.
-            ("sodium-bicarbonate=8.4007,sodium-hydroxide=3.9997", "sodium-carbonate-anhydrous=10.5988"),
-            // 1 mol of metabisulfite and 2 mol of hydroxide are 2 mol of sulfite.
-            ("sodium-metabisulfite=19.0106,sodium-hydroxide=7.9994", "sodium-sulfite-anhydrous=25.2086"),
-            // 1 mol of borax and 2 mol of hydroxide are 4 mol of metaborate.
-            ("borax-decahydrate=38.1372,sodium-hydroxide=7.9994", "sodium-metaborate-tetrahydrate=55.144"),
-            ("potassium-bromide=1.19002", "sodium-bromide=1.02894"),
-        ] {
-            let distance = bench.typed(one, other);
-            assert!(distance < 0.002, "{one} and {other}: {distance}");
-        }
-    }
-
-    #[test]
-    fn kin_are_told_apart_but_stay_kin() {
-        let bench = Bench::new();
-        // 2 mmol of each: 162.188 and 190.242 g/mol (IUPAC 2021).
-        let kin = bench.typed("phenidone=0.3244", "dimezone=0.3805");
-        let stranger = bench.typed("phenidone=0.3244", "metol=0.6888");
-        assert!(kin > 0.2 && kin < stranger / 2.0, "{kin} and {stranger}");
-    }
-
-    #[test]
-    fn a_typed_composition_finds_its_formula_by_stock_and_by_working_strength() {
-        let bench = Bench::new();
-        let classic = "metol=2,sodium-sulfite-anhydrous=100,hydroquinone=5,borax-decahydrate=2";
-        assert_eq!(bench.near(classic, 1), ["mq-borax-classic"]);
-        // A chemist told the same in crystals.
-        let crystals = "metol=2g,sodium-sulfite-heptahydrate=200,hydroquinone=5,borax-decahydrate=2";
-        assert_eq!(bench.near(crystals, 1), ["mq-borax-classic"]);
-        let stock = "metol=3,sodium-sulfite-anhydrous=45,hydroquinone=12,sodium-carbonate-anhydrous=67.5,potassium-bromide=1.9";
-        assert_eq!(bench.near(stock, 1), ["mq-carbonate-neutral-paper-developer"]);
-        let working = "metol=1,sodium-sulfite-anhydrous=15,hydroquinone=4,sodium-carbonate-anhydrous=22.5,potassium-bromide=0.633";
-        assert_eq!(bench.near(working, 1), ["mq-carbonate-neutral-paper-developer"]);
-    }
-
-    #[test]
-    fn metol_hydroquinone_borax_developers_are_a_family() {
-        let bench = Bench::new();
-        // The nearest ten to the classic are all of metol, hydroquinone, much sulfite and borax or metaborate.
-        for id in bench.near("mq-borax-classic", 10) {
-            assert!(id.starts_with("mq-borax") || id.starts_with("mq-metaborate"), "{id}");
-        }
-        assert_family(&bench, &["mq-borax-boric-acid-buffered", "mq-borax-less-boric-acid"]);
-        assert_family(
-            &bench,
-            &[
-                "mq-borax-bromide-80-sulfite",
-                "mq-borax-bromide-80-sulfite-stronger",
-                "mq-metaborate-bromide-80-sulfite",
-            ],
-        );
-        // Without hydroquinone it is further off than with boric acid; carbonate is further off than metaborate.
-        let from_classic = |id: &str| bench.distance("mq-borax-classic", id);
-        assert!(
-            from_classic("metol-sulfite-borax-without-hydroquinone")
-                > from_classic("mq-borax-boric-acid-buffered")
-        );
-        assert!(from_classic("mq-carbonate-tray-tank") > from_classic("mq-metaborate-studio"));
-    }
-
-    #[test]
-    fn other_families_of_film_developers_are_neighbours() {
-        let bench = Bench::new();
-        for id in bench.near("metol-sulfite", 9) {
-            assert!(id.starts_with("metol-"), "{id}");
-        }
-        assert_family(
-            &bench,
-            &[
-                "pq-borax-buffered",
-                "pq-borax-75-sulfite",
-                "pq-borax-85-sulfite",
-                "pq-borax-100-sulfite-bisulfite",
-            ],
-        );
-        assert_family(
-            &bench,
-            &[
-                "two-bath-metol-sulfite-borax",
-                "two-bath-metol-sulfite-metaborate",
-                "two-bath-metol-sulfite-metaborate-sulfite",
-            ],
-        );
-        assert_family(
-            &bench,
-            &[
-                "p-aminophenol-potassium-hydroxide-concentrate",
-                "p-aminophenol-sodium-hydroxide-concentrate",
-                "p-aminophenol-from-paracetamol",
-            ],
-        );
-        assert_family(
-            &bench,
-            &[
-                "coffee-carbonate-ascorbate",
-                "coffee-carbonate-ascorbate-bromide",
-                "coffee-carbonate-ascorbate-stand",
-            ],
-        );
-        assert_family(&bench, &["hydroquinone-potash-two-solution", "hydroquinone-hydroxide-two-solution"]);
-        // Caustic potash and caustic soda, mole for mole, are the same bath.
-        let caustic = bench.distance(
-            "p-aminophenol-potassium-hydroxide-concentrate",
-            "p-aminophenol-sodium-hydroxide-concentrate",
-        );
-        assert!(caustic < 0.01, "{caustic}");
-    }
-
-    #[test]
-    fn pyro_is_near_pyro() {
-        let bench = Bench::new();
-        let pyro = [
-            "pyro-soda-tank",
-            "pyro-soda-average",
-            "pyro-soda-sensitometry-standard",
-            "pyro-sulfite-carbonate-abc",
-        ];
-        assert_family(&bench, &pyro);
-        for from in ["pyro-soda-tank", "pyro-metol-metaborate-staining", "pyro-metol-sulfite-carbonate-abc"] {
-            for id in bench.near(from, 5) {
-                assert!(id.contains("pyro-"), "{from}: {id}");
-            }
-        }
-    }
-
-    #[test]
-    fn carbonate_paper_developers_are_a_family() {
-        let bench = Bench::new();
-        for from in ["mq-carbonate-neutral-paper-developer", "mq-carbonate-warm-tone-paper-developer"] {
-            for id in bench.near(from, 6) {
-                assert!(id.starts_with("mq-"), "{from}: {id}");
-                assert!(!id.contains("borax") && !id.contains("metaborate"), "{from}: {id}");
-            }
-        }
-        assert_family(
-            &bench,
-            &[
-                "mq-carbonate-neutral-paper-developer",
-                "mq-cold-tone-chloride-45-sulfite-paper-developer",
-                "mq-cold-tone-chloride-paper-developer",
-            ],
-        );
-        assert_family(
-            &bench,
-            &[
-                "amidol-sulfite-paper-developer",
-                "amidol-sulfite-stock-1910",
-                "amidol-sulfite-120-stock-paper-developer",
-            ],
-        );
-    }
-
-    #[test]
-    fn fixers_are_near_fixers_and_stop_baths_near_stop_baths() {
-        let bench = Bench::new();
-        let is_fixer = |id: &str| id.contains("fixer");
-        for (from, count) in [
-            ("thiosulfate-metabisulfite-acid-fixer", 8),
-            ("acid-hardening-alum-boric-fixer", 8),
-            ("plain-thiosulfate-fixer", 3),
-        ] {
-            for id in bench.near(from, count) {
-                assert!(is_fixer(&id), "{from}: {id}");
-            }
-        }
-        assert_family(
-            &bench,
-            &[
-                "acid-hardening-alum-boric-fixer",
-                "acid-hardening-alum-boric-strong-fixer",
-                "odourless-metaborate-alum-hardening-fixer",
-            ],
-        );
-        for id in bench.near("acetic-acid-stop-bath", 5) {
-            // An acid clearing bath of iron prints is, by what is in it, a stop bath.
-            assert!(id.ends_with("stop-bath") || id.contains("clearing-bath"), "{id}");
-        }
-        let stops = bench.near("acetic-sulfate-non-swelling-stop-bath", 5);
-        let stops: Vec<_> = stops.iter().filter(|id| id.ends_with("stop-bath")).collect();
-        assert_eq!(stops.get(1).map(|id| id.as_str()), Some("acetic-acid-stop-bath"), "{stops:?}");
-        // A developer of another agent is nearer to a developer than anything that does not develop.
-        let analyst = Analyst::new(&bench.library);
-        let amidol =
-            bench.formulas.iter().find(|formula| formula.id == "amidol-sulfite-paper-developer").unwrap();
-        let ranked = nearest(&Point::of_formula(amidol, &analyst), &bench.formulas, &analyst);
-        for near in ranked.iter().take(30) {
-            assert!(
-                near.formula.kind.is_developer() || near.formula.id.contains("intensifier"),
-                "{}",
-                near.formula.id
-            );
-        }
-    }
-
-    #[test]
-    fn a_distance_says_what_makes_it() {
-        let bench = Bench::new();
-        let analyst = Analyst::new(&bench.library);
-        let find = |id: &str| bench.formulas.iter().find(|formula| formula.id == id).unwrap();
-        let ranked = nearest(
-            &Point::of_formula(find("mq-borax-classic"), &analyst),
-            [find("mq-borax-bromide-80-sulfite")],
-            &analyst,
-        );
-        let told: Vec<(&str, bool)> =
-            ranked[0].differences.iter().map(|own| (own.species.as_str(), own.amount > 0.0)).collect();
-        assert_eq!(told, [("bromide", true), ("hydroquinone", false), ("metol", false)]);
-        assert_eq!(ranked[0].strength, Strength::Bottled);
-    }
-}
+mod tests;

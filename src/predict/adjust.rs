@@ -13,9 +13,9 @@ use std::rc::Rc;
 use thiserror::Error;
 
 use super::margin::{Limit, margins};
-use super::{MOST_SOLVENT_G_PER_L, PredictError, additions, is_solvent, row_of};
+use super::{MOST_SOLVENT_G_PER_L, PredictError, additions, equilibrium_row, is_solvent};
 use crate::quantity::STORAGE_C;
-use crate::solution::{Addition, Equilibria, Prediction, SolutionError, Standing, amount_for_ph, predict};
+use crate::solution::{Addition, Equilibria, Modelling, Prediction, SolutionError, amount_for_ph, predict};
 use crate::substance::chemical_formula::AtomicWeights;
 use crate::substance::{Form, State};
 use crate::vessel::{Content, Vessel};
@@ -200,7 +200,7 @@ impl Way {
 
 /// A substance and how much of it goes into a litre.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Part {
+pub struct AddedForm {
     /// The form.
     pub form: Rc<Form>,
     /// g/L.
@@ -209,7 +209,7 @@ pub struct Part {
     pub dissolves_g_per_l: Option<f64>,
 }
 
-impl Part {
+impl AddedForm {
     /// mL/L, where it is a liquid of known density.
     pub fn millilitres_per_litre(&self) -> Option<f64> {
         let is_liquid = self.form.state != State::Solid;
@@ -225,7 +225,7 @@ pub struct Adjustment {
     /// pH aimed at.
     pub target_ph: f64,
     /// What goes in.
-    pub added: Vec<Part>,
+    pub added: Vec<AddedForm>,
     /// What is left out, g/L.
     pub removed: Option<(Rc<Form>, f64)>,
     /// The solution as it is.
@@ -245,8 +245,8 @@ pub fn adjust(
 ) -> Result<Adjustment, AdjustError> {
     let before = predicted(equilibria, &order.list, order)?;
     for form in &order.using {
-        let row = row_of(equilibria, form);
-        let usable = row.as_ref().is_some_and(|row| row.standing() == Standing::Modelled)
+        let row = equilibrium_row(equilibria, form);
+        let usable = row.as_ref().is_some_and(|row| row.standing() == Modelling::Modelled)
             && form.molar_mass_g_per_mol.is_some();
         if !usable {
             let note = row.and_then(|row| row.note().map(str::to_owned));
@@ -265,7 +265,7 @@ pub fn adjust(
             .with(order.using.iter().zip(grams).map(|(form, grams)| Content::grams(form, *grams)));
         let mut added = Vec::new();
         for (form, grams) in order.using.iter().zip(grams) {
-            added.push(Part {
+            added.push(AddedForm {
                 form: Rc::clone(form),
                 grams_per_litre: *grams,
                 dissolves_g_per_l: dissolves(equilibria, weights, &rest, form),
@@ -324,12 +324,12 @@ fn without(order: &Order) -> Result<Rest, AdjustError> {
 
 /// Grams of the reagents that bring exactly the components of what is gone; none where no amounts do.
 fn exactly(equilibria: &Equilibria, gone: &Content, using: &[Rc<Form>]) -> Option<Vec<f64>> {
-    let row = row_of(equilibria, &gone.form)?;
-    if row.standing() != Standing::Modelled {
+    let row = equilibrium_row(equilibria, &gone.form)?;
+    if row.standing() != Modelling::Modelled {
         return None;
     }
     let gone_moles = gone.moles_per_litre()?;
-    let rows: Vec<_> = using.iter().map(|form| row_of(equilibria, form)).collect::<Option<_>>()?;
+    let rows: Vec<_> = using.iter().map(|form| equilibrium_row(equilibria, form)).collect::<Option<_>>()?;
     let mut names: Vec<&str> = row.components().iter().map(|(name, _)| name.as_str()).collect();
     for own in &rows {
         names.extend(own.components().iter().map(|(name, _)| name.as_str()));

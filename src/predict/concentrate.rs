@@ -8,7 +8,7 @@ use std::rc::Rc;
 
 use super::common_ions::times_saturated;
 use super::margin::{
-    Becomes, CLOSE, Limit, Margin, SURE_AS_SALT, figure, margins_in, per_100_g_added, water_kg,
+    CLOSE, Limit, Margin, SURE_AS_SALT, TurnsInto, figure, margins_in, per_100_g_added, water_kg,
 };
 use super::{PredictError, additions};
 use crate::formula::Part;
@@ -174,8 +174,8 @@ fn reach(
     let least = data.and_then(|own| own.at_least(now.at_c));
     let most = data.and_then(|own| own.at_most(now.at_c));
     let (least, most) = match now.limit {
-        Limit::Changed { becomes: Becomes::Salt, .. } => (least.map(|own| own * SURE_AS_SALT), None),
-        Limit::Changed { becomes: Becomes::Base, .. } => (None, None),
+        Limit::Changed { becomes: TurnsInto::Salt, .. } => (least.map(|own| own * SURE_AS_SALT), None),
+        Limit::Changed { becomes: TurnsInto::Base, .. } => (None, None),
         _ => (least, most),
     };
     let (dissolves_to, fails_above) = (least.map(up_to), most.map(up_to));

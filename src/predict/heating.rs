@@ -5,7 +5,7 @@
 //!
 //! Above 60 °C a step asks for portions and ice, above 90 °C the way is refused.
 
-use super::row_of;
+use super::equilibrium_row;
 use crate::formula::{Amount, OperationKind};
 use crate::quantity::USUAL_C;
 use crate::quantity::rounding::show_short;
@@ -291,7 +291,7 @@ fn portion(equilibria: &Equilibria, item: &Item, step: &Step, vessel: Option<&Be
     let Some(grams) = grams else { return Portion::water(item.amount, USUAL_C) };
     let Some(moles) = form.moles_in(grams, item.assay) else { return Portion::water(0.0, USUAL_C) };
     let water_g = liquid_water_g(item);
-    let (components, dissolved_state_kj) = row_of(equilibria, form)
+    let (components, dissolved_state_kj) = equilibrium_row(equilibria, form)
         .map_or_else(|| (Vec::new(), 0.0), |row| (row.components().to_vec(), row.dissolved_state_kj()));
     let heat = if form.is_class(&Class::StrongAcid) && form.parent.id == "sulfuric-acid" && vessel.is_some() {
         // The heat of dilution at this strength, not at infinite dilution.

@@ -14,7 +14,7 @@
 
 use std::rc::Rc;
 
-use super::{additions, is_solvent, row_of};
+use super::{additions, equilibrium_row, is_solvent};
 use crate::solution::{
     Addition, Equilibria, Prediction, WATER_G_PER_MOL, grams_per_100_g_water, predict, water_in_a_litre,
 };
@@ -49,34 +49,34 @@ pub(super) fn at_most_times(kelvin: f64) -> Option<f64> {
 
 /// What an acid or base is while it is what was weighed: parent, species, its component, and what it becomes. Of borax, which has no
 /// species of its own, what it turns into.
-const AS_WEIGHED: &[(&str, &str, &str, Becomes)] = &[
-    ("borax", "B(OH)4-", "B(OH)3", Becomes::Salt),
-    ("boric-acid", "B(OH)3", "B(OH)3", Becomes::Salt),
-    ("hydroquinone", "hydroquinone", "hydroquinone", Becomes::Salt),
-    ("phenidone", "phenidone", "phenidone", Becomes::Salt),
-    ("dimezone", "dimezone", "dimezone", Becomes::Salt),
-    ("pyrogallol", "pyrogallol", "pyrogallol", Becomes::Salt),
-    ("pyrocatechol", "pyrocatechol", "pyrocatechol", Becomes::Salt),
-    ("p-aminophenol", "p-aminophenol", "p-aminophenol", Becomes::Salt),
-    ("benzotriazole", "benzotriazole", "benzotriazole", Becomes::Salt),
-    ("ascorbic-acid", "ascorbic acid", "ascorbate-", Becomes::Salt),
-    ("citric-acid", "H3citrate", "citrate^3-", Becomes::Salt),
-    ("tartaric-acid", "H2tartrate", "tartrate^2-", Becomes::Salt),
-    ("oxalic-acid", "H2oxalate", "oxalate^2-", Becomes::Salt),
+const AS_WEIGHED: &[(&str, &str, &str, TurnsInto)] = &[
+    ("borax", "B(OH)4-", "B(OH)3", TurnsInto::Salt),
+    ("boric-acid", "B(OH)3", "B(OH)3", TurnsInto::Salt),
+    ("hydroquinone", "hydroquinone", "hydroquinone", TurnsInto::Salt),
+    ("phenidone", "phenidone", "phenidone", TurnsInto::Salt),
+    ("dimezone", "dimezone", "dimezone", TurnsInto::Salt),
+    ("pyrogallol", "pyrogallol", "pyrogallol", TurnsInto::Salt),
+    ("pyrocatechol", "pyrocatechol", "pyrocatechol", TurnsInto::Salt),
+    ("p-aminophenol", "p-aminophenol", "p-aminophenol", TurnsInto::Salt),
+    ("benzotriazole", "benzotriazole", "benzotriazole", TurnsInto::Salt),
+    ("ascorbic-acid", "ascorbic acid", "ascorbate-", TurnsInto::Salt),
+    ("citric-acid", "H3citrate", "citrate^3-", TurnsInto::Salt),
+    ("tartaric-acid", "H2tartrate", "tartrate^2-", TurnsInto::Salt),
+    ("oxalic-acid", "H2oxalate", "oxalate^2-", TurnsInto::Salt),
     // Its acid form is not among the species: baths that develop with it hold the salt.
-    ("glycin", "glycin", "glycinate-", Becomes::Salt),
-    ("metol", "metol+", "metol", Becomes::Base),
-    ("amidol", "amidol+", "amidol", Becomes::Base),
-    ("p-aminophenol-hydrochloride", "p-aminophenol+", "p-aminophenol", Becomes::Base),
-    ("sodium-bisulfite", "HSO3-", "SO3^2-", Becomes::Salt),
-    ("sodium-metabisulfite", "HSO3-", "SO3^2-", Becomes::Salt),
-    ("potassium-metabisulfite", "HSO3-", "SO3^2-", Becomes::Salt),
-    ("sodium-bicarbonate", "HCO3-", "CO3^2-", Becomes::Salt),
+    ("glycin", "glycin", "glycinate-", TurnsInto::Salt),
+    ("metol", "metol+", "metol", TurnsInto::Base),
+    ("amidol", "amidol+", "amidol", TurnsInto::Base),
+    ("p-aminophenol-hydrochloride", "p-aminophenol+", "p-aminophenol", TurnsInto::Base),
+    ("sodium-bisulfite", "HSO3-", "SO3^2-", TurnsInto::Salt),
+    ("sodium-metabisulfite", "HSO3-", "SO3^2-", TurnsInto::Salt),
+    ("potassium-metabisulfite", "HSO3-", "SO3^2-", TurnsInto::Salt),
+    ("sodium-bicarbonate", "HCO3-", "CO3^2-", TurnsInto::Salt),
 ];
 
 /// What an acid or base turns into in a bath of another pH.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Becomes {
+pub enum TurnsInto {
     /// An acid into its salt, which as a rule dissolves better.
     Salt,
     /// The salt of an agent into the free base, which as a rule dissolves less.
@@ -108,7 +108,7 @@ pub enum Limit {
     /// In this bath it is no longer what was weighed.
     Changed {
         /// What it becomes.
-        becomes: Becomes,
+        becomes: TurnsInto,
         /// How much would dissolve of it unchanged, g/L, where that is known at this temperature or near it.
         unchanged_g_per_l: Option<f64>,
     },
@@ -197,7 +197,7 @@ impl Margin {
                     Verdict::NotKnown
                 }
             }
-            Limit::Changed { becomes: Becomes::Salt, unchanged_g_per_l: Some(limit) }
+            Limit::Changed { becomes: TurnsInto::Salt, unchanged_g_per_l: Some(limit) }
                 if dissolved <= limit * SURE_AS_SALT =>
             {
                 Verdict::Dissolved
@@ -344,12 +344,12 @@ fn changed(
     list: &[Content],
     form: &Form,
     prediction: &Prediction,
-) -> Option<Becomes> {
+) -> Option<TurnsInto> {
     let &(_, species, component, becomes) = AS_WEIGHED.iter().find(|(id, ..)| *id == form.parent.id)?;
     let total: f64 = list
         .iter()
         .filter_map(|own| {
-            let row = row_of(equilibria, &own.form)?;
+            let row = equilibrium_row(equilibria, &own.form)?;
             let count: f64 =
                 row.components().iter().filter(|(name, _)| name == component).map(|(_, count)| count).sum();
             Some(count * own.moles_per_litre()?)
@@ -434,7 +434,7 @@ impl<'e> Room<'e> {
     fn of(equilibria: &'e Equilibria, list: &[Content]) -> Self {
         let mut additions: Vec<Addition> = Vec::new();
         let place = |own: &Content| {
-            let row = row_of(equilibria, &own.form).filter(|row| {
+            let row = equilibrium_row(equilibria, &own.form).filter(|row| {
                 !row.components().is_empty()
                     && row.components().iter().all(|(name, _)| equilibria.knows_volume(name))
             })?;

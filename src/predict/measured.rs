@@ -25,7 +25,7 @@ pub struct Explanation {
 
 /// A reading compared with a prediction.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Comparison {
+pub struct ReadingComparison {
     /// What the meter showed.
     pub measured: f64,
     /// Measured less predicted.
@@ -50,7 +50,7 @@ pub fn compare(
     sensitivities: &[Sensitivity],
     celsius: f64,
     measured: f64,
-) -> Comparison {
+) -> ReadingComparison {
     let difference = measured - prediction.ph;
     let mut explanations: Vec<Explanation> = sensitivities
         .iter()
@@ -66,7 +66,7 @@ pub fn compare(
             .then_with(|| one.sensitivity.words.cmp(&two.sensitivity.words))
     });
     explanations.truncate(MOST_OFFERED);
-    Comparison {
+    ReadingComparison {
         measured,
         difference,
         agrees: difference.abs() <= prediction.ph_error.max(0.1),

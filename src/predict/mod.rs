@@ -32,7 +32,7 @@ use thiserror::Error;
 
 use crate::formula::Part;
 use crate::solution::{
-    Addition, Equilibria, Limit, Prediction, SolutionError, Standing, SubstanceRow, acid_reserve,
+    Addition, Equilibria, ModelLimit, Modelling, Prediction, SolutionError, SubstanceRow, acid_reserve,
     alkali_reserve, predict,
 };
 use crate::substance::{Class, DeclaredStanding, Form, Role};
@@ -123,14 +123,14 @@ impl PredictError {
 }
 
 /// What a mole of a form brings: as its own file says, else as the table of equilibria says; none where neither does.
-pub fn row_of<'e>(equilibria: &'e Equilibria, form: &Form) -> Option<Cow<'e, SubstanceRow>> {
+pub fn equilibrium_row<'e>(equilibria: &'e Equilibria, form: &Form) -> Option<Cow<'e, SubstanceRow>> {
     let Some(own) = &form.parent.solution else {
         return equilibria.substance(&form.parent.id).map(Cow::Borrowed);
     };
     let standing = match own.standing {
-        DeclaredStanding::Modelled => Standing::Modelled,
-        DeclaredStanding::Inert => Standing::Inert,
-        DeclaredStanding::Unknown => Standing::Unknown,
+        DeclaredStanding::Modelled => Modelling::Modelled,
+        DeclaredStanding::Inert => Modelling::Inert,
+        DeclaredStanding::Unknown => Modelling::Unknown,
     };
     Some(Cow::Owned(SubstanceRow::declared(
         &form.parent.id,
@@ -146,7 +146,7 @@ fn checked_row<'e>(
     equilibria: &'e Equilibria,
     form: &Form,
 ) -> Result<Option<Cow<'e, SubstanceRow>>, PredictError> {
-    let Some(row) = row_of(equilibria, form) else { return Ok(None) };
+    let Some(row) = equilibrium_row(equilibria, form) else { return Ok(None) };
     match row.components().iter().find(|(name, _)| !equilibria.has_component(name)) {
         Some((name, _)) => Err(PredictError::UnknownComponent {
             form: form.id.clone(),
@@ -179,7 +179,7 @@ fn is_solvent(form: &Form) -> bool {
 
 /// Whether something in a solution may matter in a way that no number bounds, so that its error is that of the rest alone.
 pub fn has_open_doubt(prediction: &Prediction) -> bool {
-    prediction.limits.iter().any(|limit| matches!(limit, Limit::Unknown { ph_shift: None, .. }))
+    prediction.limits.iter().any(|limit| matches!(limit, ModelLimit::Unknown { ph_shift: None, .. }))
 }
 
 /// Expected error of a pH above which it does not decide what a bath does to skin and eyes; our own limit.
@@ -226,7 +226,9 @@ pub fn reserve_of_vessel(
 /// What is not modelled and may decide the pH, if anything: the figure is then that of the rest.
 pub fn unmodelled(prediction: &Prediction) -> Option<&str> {
     prediction.limits.iter().find_map(|limit| match limit {
-        Limit::Unknown { substance, ph_shift, .. } if ph_shift.is_none_or(|shift| shift > WORST_PH_ERROR) => {
+        ModelLimit::Unknown { substance, ph_shift, .. }
+            if ph_shift.is_none_or(|shift| shift > WORST_PH_ERROR) =>
+        {
             Some(substance.as_str())
         }
         _ => None,
@@ -256,8 +258,8 @@ pub fn additions(
         match (row, own.moles_per_litre()) {
             (Some(row), Some(moles)) => additions
                 .push(Addition { substance: form.name.clone(), ..row.addition(moles, form.crystal_water) }),
-            (Some(row), None) if row.standing() == Standing::Inert => {}
-            (Some(row), None) if row.standing() == Standing::Modelled => {
+            (Some(row), None) if row.standing() == Modelling::Inert => {}
+            (Some(row), None) if row.standing() == Modelling::Modelled => {
                 return Err(PredictError::NoMoles { form: form.name.clone() });
             }
             (_, moles) => additions.push(Addition {
@@ -265,7 +267,7 @@ pub fn additions(
                 moles: moles.unwrap_or(0.0),
                 components: Vec::new(),
                 water_moles: 0.0,
-                standing: Standing::Unknown,
+                standing: Modelling::Unknown,
                 protons: 0.0,
             }),
         }

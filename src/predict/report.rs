@@ -5,14 +5,16 @@ use std::rc::Rc;
 use super::heating::{self, PORTIONS_ABOVE_C};
 use super::margin::{Figure, Margin, Verdict, crystal_water_g, figure, margins_in};
 use super::sensitivity::{Sensitivity, Siblings, sensitivities};
-use super::{MOST_SOLVENT_G_PER_L, PredictError, is_solvent, row_of};
+use super::{MOST_SOLVENT_G_PER_L, PredictError, equilibrium_row, is_solvent};
 use crate::formula::{Bath, Formula, Part};
 use crate::quantity::{MixRatio, STORAGE_C, USUAL_C, Volume};
 use crate::scale::dose::Balance;
 use crate::scale::exchange::Relations;
 use crate::scale::{Item, Request, scale};
 use crate::sequence::{Action, plan};
-use crate::solution::{Addition, Equilibria, Limit, Prediction, Standing, grams_per_100_g_water, predict};
+use crate::solution::{
+    Addition, Equilibria, ModelLimit, Modelling, Prediction, grams_per_100_g_water, predict,
+};
 use crate::substance::Form;
 use crate::substance::chemical_formula::AtomicWeights;
 use crate::vessel::{Content, Vessel};
@@ -373,22 +375,22 @@ fn predicted(
 fn doubts(equilibria: &Equilibria, list: &[Content], prediction: &Prediction) -> Vec<Doubt> {
     let note_of = |name: &str| -> Option<String> {
         let own = list.iter().find(|own| own.form.name == name)?;
-        Some(row_of(equilibria, &own.form)?.note()?.to_owned())
+        Some(equilibrium_row(equilibria, &own.form)?.note()?.to_owned())
     };
     let mut doubts: Vec<Doubt> = prediction
         .limits
         .iter()
         .filter_map(|limit| match limit {
-            Limit::Unknown { substance, ph_shift, .. } => {
+            ModelLimit::Unknown { substance, ph_shift, .. } => {
                 let why = note_of(substance)
                     .unwrap_or_else(|| "what it does in water is not in the tables".to_owned());
                 Some(Doubt { words: format!("{substance}: {why}"), ph_shift: *ph_shift })
             }
-            Limit::MissingComplexes { component, with, ph_shift } => Some(Doubt {
+            ModelLimit::MissingComplexes { component, with, ph_shift } => Some(Doubt {
                 words: format!("complexes of {component} with {with} are not in the tables"),
                 ph_shift: Some(*ph_shift),
             }),
-            Limit::IonicStrength { ionic_strength, compared_to } => Some(Doubt {
+            ModelLimit::IonicStrength { ionic_strength, compared_to } => Some(Doubt {
                 words: format!(
                     "ionic strength {ionic_strength:.1} mol/kg; the model was compared with others up to {compared_to:.1}"
                 ),
@@ -398,13 +400,13 @@ fn doubts(equilibria: &Equilibria, list: &[Content], prediction: &Prediction) ->
         })
         .collect();
     for own in list {
-        let Some(row) = row_of(equilibria, &own.form) else { continue };
+        let Some(row) = equilibrium_row(equilibria, &own.form) else { continue };
         let is_solvent = is_solvent(&own.form);
         match (row.standing(), row.note()) {
-            (Standing::Modelled, Some(note)) => {
+            (Modelling::Modelled, Some(note)) => {
                 doubts.push(Doubt { words: format!("{}: {note}", own.form.name), ph_shift: None });
             }
-            (Standing::Inert, Some(note)) if !is_solvent => {
+            (Modelling::Inert, Some(note)) if !is_solvent => {
                 doubts.push(Doubt { words: format!("{}: {note}", own.form.name), ph_shift: None });
             }
             _ => {}

@@ -6,7 +6,7 @@
 use std::rc::Rc;
 
 use super::additions;
-use crate::solution::{Addition, Equilibria, Standing, predict};
+use crate::solution::{Addition, Equilibria, Modelling, predict};
 use crate::substance::{Form, Role, State};
 use crate::vessel::Content;
 
@@ -328,7 +328,7 @@ fn bare(component: &str, moles: f64) -> Addition {
         moles,
         components: vec![(component.to_owned(), 1.0)],
         water_moles: 0.0,
-        standing: Standing::Modelled,
+        standing: Modelling::Modelled,
         protons: 0.0,
     }
 }

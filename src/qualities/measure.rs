@@ -2,8 +2,8 @@
 
 use serde::Deserialize;
 
-use crate::composition::brought::Brought;
-use crate::composition::{Analyst, Composition, first_baths};
+use crate::composition::brought::SpeciesAmounts;
+use crate::composition::{Composer, Composition, first_baths};
 use crate::formula::{Bath, EvidenceKind, Formula};
 use crate::substance::Role;
 use crate::substance::molar::SODIUM_SULFITE_G_PER_MOL;
@@ -35,41 +35,41 @@ impl Test {
 #[derive(Debug)]
 pub struct Measures<'a> {
     formula: &'a Formula,
-    analyst: &'a Analyst<'a>,
+    composer: &'a Composer<'a>,
     baths: Vec<Composition>,
-    used: Brought,
-    bottles: Vec<(Composition, Brought)>,
+    used: SpeciesAmounts,
+    bottles: Vec<(Composition, SpeciesAmounts)>,
     thinnest: f64,
     first_water: f64,
 }
 
 impl<'a> Measures<'a> {
     /// Works them out.
-    pub fn of(formula: &'a Formula, analyst: &'a Analyst<'a>) -> Self {
+    pub fn of(formula: &'a Formula, composer: &'a Composer<'a>) -> Self {
         let first = first_baths(formula);
-        let baths: Vec<Composition> = first.iter().map(|bath| analyst.bath(formula, bath)).collect();
-        let chemistry = analyst.chemistry();
-        let used = Brought::of(&baths, chemistry);
-        let bottles = analyst
+        let baths: Vec<Composition> = first.iter().map(|bath| composer.bath(formula, bath)).collect();
+        let chemistry = composer.chemistry();
+        let used = SpeciesAmounts::of(&baths, chemistry);
+        let bottles = composer
             .bottled(formula)
             .into_iter()
             .map(|own| {
-                let brought = Brought::of(std::slice::from_ref(&own), chemistry);
+                let brought = SpeciesAmounts::of(std::slice::from_ref(&own), chemistry);
                 (own, brought)
             })
             .collect();
         let most_water = |baths: &[Bath]| baths.iter().map(water).fold(0.0, f64::max);
         let thinnest = formula.uses.iter().map(|own| most_water(&own.baths)).fold(0.0, f64::max);
-        Self { formula, analyst, used, bottles, thinnest, first_water: most_water(&first), baths }
+        Self { formula, composer, used, bottles, thinnest, first_water: most_water(&first), baths }
     }
 
     /// The figure of that name; none where it is not known, or there is no such figure.
     pub fn value(&self, name: &str) -> Option<f64> {
         if let Some(species) = name.strip_prefix("mol:") {
-            return self.analyst.chemistry().named(species).map(|_| self.used.moles(species));
+            return self.composer.chemistry().named(species).map(|_| self.used.moles(species));
         }
         if let Some(species) = name.strip_prefix("bottled:") {
-            self.analyst.chemistry().named(species)?;
+            self.composer.chemistry().named(species)?;
             return Some(self.bottles.iter().map(|(_, own)| own.moles(species)).fold(0.0, f64::max));
         }
         if let Some(parent) = name.strip_prefix("g:") {
@@ -79,7 +79,7 @@ impl<'a> Measures<'a> {
             return self.baths.iter().map(grams).sum();
         }
         Some(match name {
-            "sulfite" => sulfite_g(&self.baths, self.analyst),
+            "sulfite" => sulfite_g(&self.baths, self.composer),
             "bottled sulfite" => {
                 let all = self.bottles.iter().map(|(_, own)| own.moles("sulfite"));
                 all.fold(0.0, f64::max) * SODIUM_SULFITE_G_PER_MOL
@@ -143,9 +143,10 @@ fn water(bath: &Bath) -> f64 {
 }
 
 /// Sulfite of the bath that holds most, as anhydrous sodium sulfite, g/L.
-fn sulfite_g(baths: &[Composition], analyst: &Analyst<'_>) -> f64 {
-    let moles =
-        |own: &Composition| Brought::of(std::slice::from_ref(own), analyst.chemistry()).moles("sulfite");
+fn sulfite_g(baths: &[Composition], composer: &Composer<'_>) -> f64 {
+    let moles = |own: &Composition| {
+        SpeciesAmounts::of(std::slice::from_ref(own), composer.chemistry()).moles("sulfite")
+    };
     baths.iter().map(moles).fold(0.0, f64::max) * SODIUM_SULFITE_G_PER_MOL
 }
 

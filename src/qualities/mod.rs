@@ -6,7 +6,7 @@ pub mod measure;
 
 use serde::Deserialize;
 
-use crate::composition::Analyst;
+use crate::composition::Composer;
 use crate::diagnostic::{Finding, TableSource, read_table};
 use crate::formula::{Formula, Kind};
 use crate::library::Library;
@@ -77,14 +77,14 @@ pub struct Judged<'a> {
 /// How one formula stands to another in a quality.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 #[allow(missing_docs, reason = "each variant is the word itself")]
-pub enum Standing {
+pub enum Comparative {
     More,
     Less,
     AboutEqual,
     NotKnown,
 }
 
-impl Standing {
+impl Comparative {
     /// Of two judgements of the same quality, the first against the second.
     pub fn of(own: Option<&Judged<'_>>, other: Option<&Judged<'_>>) -> Self {
         let (Some(own), Some(other)) = (own, other) else { return Self::NotKnown };
@@ -144,8 +144,8 @@ impl Qualities {
     }
 
     /// Everything that can be said of a formula, in the order of the table.
-    pub fn judge(&self, formula: &Formula, analyst: &Analyst<'_>) -> Vec<Judged<'_>> {
-        let measures = Measures::of(formula, analyst);
+    pub fn judge(&self, formula: &Formula, composer: &Composer<'_>) -> Vec<Judged<'_>> {
+        let measures = Measures::of(formula, composer);
         self.of_kind(formula.kind).filter_map(|quality| quality.judge(&measures)).collect()
     }
 }
@@ -171,9 +171,9 @@ mod tests {
     fn every_figure_and_kind_the_table_names_exists() {
         let library = Library::shipped();
         let table = Qualities::parse(library.table(FILE).unwrap(), FILE).unwrap();
-        let analyst = Analyst::new(&library);
+        let composer = Composer::new(&library);
         let formula = library.formula("mq-borax-classic").unwrap().formula;
-        let measures = Measures::of(&formula, &analyst);
+        let measures = Measures::of(&formula, &composer);
         for quality in &table.0 {
             for rule in &quality.rules {
                 assert!(!rule.why.is_empty() && !rule.source.is_empty() && !rule.tests.is_empty());
@@ -201,10 +201,10 @@ mod tests {
             rules: Vec::new(),
         };
         let judged = |score| Judged { quality: &quality, score, reasons: Vec::new() };
-        assert_eq!(Standing::of(Some(&judged(2.0)), Some(&judged(1.0))), Standing::More);
-        assert_eq!(Standing::of(Some(&judged(1.5)), Some(&judged(1.0))), Standing::AboutEqual);
-        assert_eq!(Standing::of(Some(&judged(0.0)), Some(&judged(1.0))), Standing::Less);
-        assert_eq!(Standing::of(None, Some(&judged(1.0))), Standing::NotKnown);
-        assert_eq!(Standing::Less.words(&quality), "coarser");
+        assert_eq!(Comparative::of(Some(&judged(2.0)), Some(&judged(1.0))), Comparative::More);
+        assert_eq!(Comparative::of(Some(&judged(1.5)), Some(&judged(1.0))), Comparative::AboutEqual);
+        assert_eq!(Comparative::of(Some(&judged(0.0)), Some(&judged(1.0))), Comparative::Less);
+        assert_eq!(Comparative::of(None, Some(&judged(1.0))), Comparative::NotKnown);
+        assert_eq!(Comparative::Less.words(&quality), "coarser");
     }
 }

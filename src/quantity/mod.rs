@@ -26,7 +26,7 @@ pub use error::QuantityError;
 pub use films::{Films, Reels, UNIT_CM2};
 pub use mass::{Mass, parse_historical_mass};
 pub(crate) use number::{Figure, parse_number};
-pub use strength::{Basis, Strength};
+pub use strength::{Strength, StrengthBasis};
 pub use temperature::Temperature;
 pub(crate) use volume::LEAST_ML;
 pub use volume::Volume;

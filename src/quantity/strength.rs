@@ -11,7 +11,7 @@ const LEAST_PERCENT: f64 = 1e-4;
 
 /// What a percentage is counted in.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Basis {
+pub enum StrengthBasis {
     /// Grams of substance in 100 mL of solution.
     WeightInVolume,
     /// Grams of substance in 100 g of solution.
@@ -20,7 +20,7 @@ pub enum Basis {
     VolumeInVolume,
 }
 
-impl Basis {
+impl StrengthBasis {
     /// As written in the trade.
     pub fn symbol(self) -> &'static str {
         match self {
@@ -35,12 +35,12 @@ impl Basis {
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Strength {
     percent: f64,
-    basis: Basis,
+    basis: StrengthBasis,
 }
 
 impl Strength {
     /// From percent and basis; clamps to above 0 and at most 100.
-    pub fn new(percent: f64, basis: Basis) -> Self {
+    pub fn new(percent: f64, basis: StrengthBasis) -> Self {
         let percent = if percent.is_finite() { percent.clamp(f64::MIN_POSITIVE, 100.0) } else { 100.0 };
         Self { percent, basis }
     }
@@ -51,7 +51,7 @@ impl Strength {
     }
 
     /// What the percentage is counted in.
-    pub fn basis(self) -> Basis {
+    pub fn basis(self) -> StrengthBasis {
         self.basis
     }
 
@@ -59,7 +59,7 @@ impl Strength {
     ///
     /// # Errors
     /// No number, no percent sign, an unknown basis, or a value outside 0 to 100.
-    pub fn parse_loose(text: &str) -> Result<(f64, Option<Basis>), QuantityError> {
+    pub fn parse_loose(text: &str) -> Result<(f64, Option<StrengthBasis>), QuantityError> {
         let trimmed = text.trim();
         let (value, rest) = number_and_unit(trimmed)?;
         let Some(after) = rest.strip_prefix('%') else {
@@ -72,9 +72,9 @@ impl Strength {
             return Err(QuantityError::NotAStrength { text: trimmed.to_owned() });
         };
         let basis = match after.trim().to_ascii_lowercase().as_str() {
-            "w/v" => Some(Basis::WeightInVolume),
-            "w/w" => Some(Basis::WeightInWeight),
-            "v/v" => Some(Basis::VolumeInVolume),
+            "w/v" => Some(StrengthBasis::WeightInVolume),
+            "w/w" => Some(StrengthBasis::WeightInWeight),
+            "v/v" => Some(StrengthBasis::VolumeInVolume),
             "" => None,
             _ => return Err(QuantityError::NotAStrength { text: trimmed.to_owned() }),
         };

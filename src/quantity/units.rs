@@ -8,7 +8,7 @@ use super::QuantityError;
 use crate::suggestion;
 
 /// A unit: the names by which it is typed, its size in the base unit, and whether it may be suggested.
-pub(super) struct Unit {
+pub(super) struct UnitWord {
     /// Names, the first is the one to advise.
     pub(super) names: &'static [&'static str],
     /// Size in grams or millilitres.
@@ -20,32 +20,32 @@ const US_GALLON_ML: f64 = 3_785.411_784;
 const IMPERIAL_GALLON_ML: f64 = 4_546.09;
 
 /// Units of mass, in grams.
-pub(super) const MASS: &[Unit] = &[
-    Unit { names: &["g", "gram", "grams"], size: 1.0 },
-    Unit { names: &["mg"], size: 0.001 },
-    Unit { names: &["kg"], size: 1000.0 },
-    Unit { names: &["grain", "grains"], size: POUND_G / 7000.0 },
-    Unit { names: &["oz"], size: POUND_G / 16.0 },
-    Unit { names: &["lb"], size: POUND_G },
+pub(super) const MASS: &[UnitWord] = &[
+    UnitWord { names: &["g", "gram", "grams"], size: 1.0 },
+    UnitWord { names: &["mg"], size: 0.001 },
+    UnitWord { names: &["kg"], size: 1000.0 },
+    UnitWord { names: &["grain", "grains"], size: POUND_G / 7000.0 },
+    UnitWord { names: &["oz"], size: POUND_G / 16.0 },
+    UnitWord { names: &["lb"], size: POUND_G },
 ];
 
 /// Units of volume, in millilitres.
-pub(super) const VOLUME: &[Unit] = &[
-    Unit { names: &["ml", "millilitre", "millilitres", "milliliter", "milliliters", "cc"], size: 1.0 },
-    Unit { names: &["l", "litre", "litres", "liter", "liters"], size: 1000.0 },
-    Unit { names: &["us-floz"], size: US_GALLON_ML / 128.0 },
-    Unit { names: &["us-pint", "us-pt"], size: US_GALLON_ML / 8.0 },
-    Unit { names: &["us-qt", "us-quart"], size: US_GALLON_ML / 4.0 },
-    Unit { names: &["us-gal", "us-gallon"], size: US_GALLON_ML },
-    Unit { names: &["imp-floz"], size: IMPERIAL_GALLON_ML / 160.0 },
-    Unit { names: &["imp-pint", "imp-pt"], size: IMPERIAL_GALLON_ML / 8.0 },
-    Unit { names: &["imp-qt", "imp-quart"], size: IMPERIAL_GALLON_ML / 4.0 },
-    Unit { names: &["imp-gal", "imp-gallon"], size: IMPERIAL_GALLON_ML },
+pub(super) const VOLUME: &[UnitWord] = &[
+    UnitWord { names: &["ml", "millilitre", "millilitres", "milliliter", "milliliters", "cc"], size: 1.0 },
+    UnitWord { names: &["l", "litre", "litres", "liter", "liters"], size: 1000.0 },
+    UnitWord { names: &["us-floz"], size: US_GALLON_ML / 128.0 },
+    UnitWord { names: &["us-pint", "us-pt"], size: US_GALLON_ML / 8.0 },
+    UnitWord { names: &["us-qt", "us-quart"], size: US_GALLON_ML / 4.0 },
+    UnitWord { names: &["us-gal", "us-gallon"], size: US_GALLON_ML },
+    UnitWord { names: &["imp-floz"], size: IMPERIAL_GALLON_ML / 160.0 },
+    UnitWord { names: &["imp-pint", "imp-pt"], size: IMPERIAL_GALLON_ML / 8.0 },
+    UnitWord { names: &["imp-qt", "imp-quart"], size: IMPERIAL_GALLON_ML / 4.0 },
+    UnitWord { names: &["imp-gal", "imp-gallon"], size: IMPERIAL_GALLON_ML },
 ];
 
 /// Finds a unit's size, or says which units there are.
 pub(super) fn size_of(
-    units: &[Unit],
+    units: &[UnitWord],
     unit: &str,
     kind: &'static str,
     examples: &'static str,

@@ -64,7 +64,7 @@ impl Bounds {
 
 /// In what an amount is counted.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Deserialize)]
-pub(super) enum Unit {
+pub(super) enum LimitUnit {
     /// Moles per litre; of sulfites, sulfite ions.
     #[default]
     #[serde(rename = "mol/L")]
@@ -133,7 +133,7 @@ impl Equivalents {
     }
 
     /// An amount in a vessel.
-    pub(super) fn amount(&self, of: &str, unit: Unit, vessel: &[Content], batch_litres: f64) -> Bounds {
+    pub(super) fn amount(&self, of: &str, unit: LimitUnit, vessel: &[Content], batch_litres: f64) -> Bounds {
         let sum = |bounds: &mut dyn Iterator<Item = Bounds>| bounds.fold(Bounds::NOTHING, Bounds::plus);
         match of {
             ANY_ACID => sum(&mut vessel.iter().map(|content| self.acid_of(content))),
@@ -144,14 +144,14 @@ impl Equivalents {
             name => {
                 let own = vessel.iter().filter(|content| is_named(&content.form, name));
                 match unit {
-                    Unit::MolesPerLitre if name == "sulfite" => sum(&mut own.map(|content| {
+                    LimitUnit::MolesPerLitre if name == "sulfite" => sum(&mut own.map(|content| {
                         let ions = self.sulfite.get(&content.form.parent.id).copied().unwrap_or(1.0);
                         Bounds::moles(content).times(ions)
                     })),
-                    Unit::MolesPerLitre => sum(&mut own.map(Bounds::moles)),
-                    Unit::AcidEquivalentsPerLitre => sum(&mut own.map(|content| self.acid_of(content))),
-                    Unit::GramsPerLitre => sum(&mut own.map(Bounds::grams)),
-                    Unit::Grams => sum(&mut own.map(Bounds::grams)).times(batch_litres),
+                    LimitUnit::MolesPerLitre => sum(&mut own.map(Bounds::moles)),
+                    LimitUnit::AcidEquivalentsPerLitre => sum(&mut own.map(|content| self.acid_of(content))),
+                    LimitUnit::GramsPerLitre => sum(&mut own.map(Bounds::grams)),
+                    LimitUnit::Grams => sum(&mut own.map(Bounds::grams)).times(batch_litres),
                 }
             }
         }
@@ -165,7 +165,7 @@ mod tests {
     use crate::library::Library;
     use crate::safety::SafetyData;
 
-    fn amount(of: &str, unit: Unit, contents: &[(&str, f64)]) -> f64 {
+    fn amount(of: &str, unit: LimitUnit, contents: &[(&str, f64)]) -> f64 {
         let library = Library::shipped();
         let vessel: Vec<Content> =
             contents.iter().map(|(id, grams)| Content::grams(&library.form(id).unwrap(), *grams)).collect();
@@ -177,7 +177,7 @@ mod tests {
     #[test]
     fn a_mole_of_metabisulfite_is_two_of_sulfite() {
         // In water S2O5 is two HSO3 (stoichiometry). 126.04 and 190.11 g/mol by the atomic masses of the IUPAC.
-        let sulfite = |contents: &[(&str, f64)]| amount("sulfite", Unit::MolesPerLitre, contents);
+        let sulfite = |contents: &[(&str, f64)]| amount("sulfite", LimitUnit::MolesPerLitre, contents);
         assert!((sulfite(&[("sodium-sulfite-anhydrous", 12.604)]) - 0.1).abs() < 1e-4);
         assert!((sulfite(&[("sodium-metabisulfite", 19.011)]) - 0.2).abs() < 1e-4);
         let both = [("sodium-sulfite-anhydrous", 12.604), ("sodium-metabisulfite", 19.011)];

@@ -103,6 +103,7 @@ struct Share<'a> {
     codes: Vec<&'a str>,
     limits: Option<&'a Limits>,
     is_extreme: bool,
+    is_carbonate: bool,
 }
 
 impl Share<'_> {
@@ -228,6 +229,7 @@ pub(super) fn hazards_of(
                 codes,
                 limits: limits.find(&form.parent.id),
                 is_extreme: form.is_class(&Class::StrongAcid) || form.is_class(&Class::StrongAlkali),
+                is_carbonate: form.is_class(&Class::Carbonate),
             }),
         }
     }
@@ -241,7 +243,11 @@ pub(super) fn hazards_of(
     long_term(&mut tally);
     water_life(&mut tally);
     others(&mut tally);
-    let Tally { found, not_computed, .. } = tally;
+    let Tally { found, mut not_computed, .. } = tally;
+    if found.iter().any(|(code, _)| code == "H314") {
+        // Then nothing is open there.
+        not_computed.retain(|own| !BURNS_OR_NOT.contains(&own.what.as_str()));
+    }
     BathHazards {
         signal: found.iter().filter_map(|(code, _)| signal_of(code)).max(),
         wear: found
@@ -264,6 +270,11 @@ pub(super) fn hazards_of(
         unknown,
     }
 }
+
+/// What is left open where it is not known whether a bath burns.
+const BURNS_OR_NOT: [&str; 3] = ["whether it burns", "whether it is corrosive", "corrosion by pH"];
+/// From such a share on a carbonate of unknown pH is taken for caustic, %; 10 % of soda is about pH 11.6, the limit 11.5 (computed here).
+const CARBONATE_PERCENT: f64 = 5.0;
 
 /// Skin and eyes: pH and reserve first, then Σ share / limit ≥ 1. Generic limits: corrosive 5 % (1 % of a strong acid or alkali of unknown
 /// pH), irritant 1 % corrosive or 10 % irritant; serious eye damage 3 %, eye irritation 1 % damaging or 10 % irritant. An extreme pH with
@@ -306,6 +317,11 @@ fn skin_and_eyes(tally: &mut Tally<'_>, acidity: Option<Acidity>) {
                     "the pH is not known",
                     Some("gloves, and protect the eyes"),
                 );
+            } else if tally.parts.iter().filter(|own| own.is_carbonate).map(|own| own.percent).sum::<f64>()
+                >= CARBONATE_PERCENT
+            {
+                let advice = Some("treat it as caustic: gloves, and protect the eyes");
+                tally.leave_open("corrosion by pH", "strong carbonate, its pH not computed", advice);
             }
         }
     }
@@ -454,7 +470,12 @@ fn water_life(tally: &mut Tally<'_>) {
 fn others(tally: &mut Tally<'_>) {
     for (codes, from_percent, what, advice) in [
         (&["H225", "H226", "H228"][..], 10.0, "fire", None),
-        (&["H270", "H271", "H272"][..], 1.0, "feeding a fire", Some("let no residue dry")),
+        (
+            &["H270", "H271", "H272"][..],
+            1.0,
+            "feeding a fire",
+            Some("wipe spills up wet, and let no wiping cloth dry"),
+        ),
         (&["H290"][..], 1.0, "corrosion of metal", Some("use plastic or glass")),
     ] {
         let sum = tally.sum(codes, from_percent);

@@ -7,7 +7,7 @@ use std::{error, fmt};
 
 use serde::Deserialize;
 
-use super::amounts::{ANYTHING, Bounds, Equivalents, SPECIAL, Unit, is_named};
+use super::amounts::{ANYTHING, Bounds, Equivalents, LimitUnit, SPECIAL, is_named};
 use super::rows::Rows;
 use crate::diagnostic::{Finding, read_table, read_toml};
 use crate::packed::Packed;
@@ -169,7 +169,7 @@ impl Group {
 pub(super) struct Need {
     of: String,
     #[serde(default)]
-    unit: Unit,
+    unit: LimitUnit,
     #[serde(rename = "in", default = "first")]
     group: usize,
     at_least: Option<f64>,
@@ -186,7 +186,9 @@ impl Need {
     pub(super) fn holds(&self, equivalents: &Equivalents, vessel: &[Content], batch_litres: f64) -> bool {
         let amount = equivalents.amount(&self.of, self.unit, vessel, batch_litres);
         let limit = |factor: f64| match &self.times {
-            Some(other) => equivalents.amount(other, Unit::MolesPerLitre, vessel, batch_litres).times(factor),
+            Some(other) => {
+                equivalents.amount(other, LimitUnit::MolesPerLitre, vessel, batch_litres).times(factor)
+            }
             None => Bounds { low: factor, high: factor },
         };
         self.at_least.is_none_or(|factor| amount.high >= limit(factor).low)
@@ -577,6 +579,7 @@ fn each_has_its_own<'a>(groups: &'a [Vec<String>], taken: &mut Vec<&'a str>) -> 
 
 #[cfg(test)]
 mod tests {
+
     use super::*;
 
     #[test]

@@ -33,6 +33,9 @@ pub(super) struct Gas {
     /// Classes and parents that give it off as soon as acid comes to them.
     #[serde(default)]
     pub(super) with_acid: Vec<String>,
+    /// Any acid brings it up, a stop bath carried over too; else only a strong or a hot one.
+    #[serde(default)]
+    any_acid: bool,
 }
 
 impl Named for Gas {
@@ -57,8 +60,10 @@ impl Gas {
 pub enum Release {
     /// It is in the air over the bath, or may be in its making; a window is enough.
     Window,
-    /// Only when acid is let in.
+    /// Only when strong or hot acid is let in.
     WithAcid,
+    /// As soon as any acid comes to it, if only what a film carries over: told on every paper.
+    WithAnyAcid,
     /// In the making or in use, and so that one must leave.
     Leave,
 }
@@ -90,8 +95,11 @@ impl GasRelease {
         let can = if poured { "Poured together it can" } else { "Can" };
         let leave = named(Release::Leave)
             .map(|names| format!("{can} give off {names}: if it does, leave at once and shut the door."));
+        let acid = named(Release::WithAnyAcid).filter(|_| !poured).map(|names| {
+            format!("With any acid it gives off {names}: then leave at once and shut the door.")
+        });
         let window = named(Release::Window).map(|names| format!("{can} smell of {names}: open a window."));
-        leave.into_iter().chain(window).collect()
+        leave.into_iter().chain(acid).chain(window).collect()
     }
 }
 
@@ -119,7 +127,10 @@ pub(super) fn gases(table: &Rows<Gas>, contents: &[Content], cautions: &[&Cautio
             .max()
             .map(|severity| gas.release(severity))
             .or_else(|| named(&gas.from).then(|| gas.release(Severity::Warning)))
-            .or_else(|| named(&gas.with_acid).then_some(Release::WithAcid));
+            .or_else(|| {
+                let way = if gas.any_acid { Release::WithAnyAcid } else { Release::WithAcid };
+                named(&gas.with_acid).then_some(way)
+            });
         meant.extend(release.map(|release| GasRelease {
             id: gas.id.clone(),
             name: gas.name.clone(),
@@ -140,7 +151,7 @@ impl ExposureTexts {
                 "If gas comes off, {gases}: leave at once and shut the door. Go back only when the room has aired."
             ));
         }
-        if let Some(gases) = named(Release::WithAcid) {
+        for gases in [Release::WithAnyAcid, Release::WithAcid].into_iter().filter_map(named) {
             lines.push(format!(
                 "With acid it gives off {gases}: then leave at once and shut the door. Go back only when the room has aired."
             ));

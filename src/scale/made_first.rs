@@ -5,7 +5,7 @@ use std::rc::Rc;
 
 use super::dose::{least_weighable_g, stock_ml};
 use super::{Batch, Item, Unit};
-use crate::quantity::{Basis, Strength};
+use crate::quantity::{Strength, StrengthBasis};
 use crate::substance::Form;
 
 /// The largest bottle of a percent solution, mL; more is made by the litre.
@@ -50,8 +50,8 @@ impl Batch {
     fn solution(&self, item: &Item, strength: Strength, needed_ml: f64) -> MadeFirst {
         // A liquid by volume is measured, all else is weighed.
         let (unit, least) = match strength.basis() {
-            Basis::VolumeInVolume => (Unit::Millilitre, 0.0),
-            Basis::WeightInVolume | Basis::WeightInWeight => {
+            StrengthBasis::VolumeInVolume => (Unit::Millilitre, 0.0),
+            StrengthBasis::WeightInVolume | StrengthBasis::WeightInWeight => {
                 (Unit::Gram, least_weighable_g(&item.form, self.balance))
             }
         };
@@ -74,6 +74,7 @@ impl Batch {
 
 /// The strength of the solution in which an item is measured.
 fn strength_of(item: &Item) -> Option<Strength> {
-    let dosed = item.dose.as_ref().map(|dose| Strength::new(dose.strength_percent, Basis::WeightInVolume));
+    let dosed =
+        item.dose.as_ref().map(|dose| Strength::new(dose.strength_percent, StrengthBasis::WeightInVolume));
     dosed.or(item.solution)
 }

@@ -13,7 +13,7 @@ use std::rc::Rc;
 use thiserror::Error;
 
 use crate::formula::{Amount, Formula, Ingredient, Part, amount_in_grams};
-use crate::quantity::{Basis, LEAST_ML, Mass, MixRatio, Strength, USUAL_C, Volume, rounding};
+use crate::quantity::{LEAST_ML, Mass, MixRatio, Strength, StrengthBasis, USUAL_C, Volume, rounding};
 use crate::substance::{Form, State};
 use crate::vessel::{Content, Vessel};
 use dose::{Balance, Dose, measuring_step_ml};
@@ -397,7 +397,7 @@ impl BatchPart {
 /// # Errors
 /// No volume, a limit that is not in the formula or not enough, a ratio that does not fit, an exchange that cannot be computed.
 pub fn scale(formula: &Formula, request: &Request, relations: &Relations) -> Result<Batch, ScaleError> {
-    let takes: Vec<Vec<Take>> = formula
+    let takes: Vec<Vec<TakenForm>> = formula
         .parts
         .iter()
         .map(|part| part.ingredients.iter().map(|own| take(own, part, request, relations)).collect())
@@ -437,7 +437,7 @@ pub fn scale(formula: &Formula, request: &Request, relations: &Relations) -> Res
 }
 
 /// What is taken from the shelf for one ingredient, per litre.
-struct Take {
+struct TakenForm {
     form: Rc<Form>,
     unit: Unit,
     per_litre: f64,
@@ -453,7 +453,7 @@ fn take(
     part: &Part,
     request: &Request,
     relations: &Relations,
-) -> Result<Take, ScaleError> {
+) -> Result<TakenForm, ScaleError> {
     let own = &ingredient.form;
     let (unit, per_litre, solution) = match ingredient.amount {
         Amount::Grams(grams) => (Unit::Gram, grams, None),
@@ -477,7 +477,7 @@ fn take(
     let unchanged = chosen.id == own.id && (assay - own_assay).abs() < 1e-12;
     if unchanged || solution.is_some() && chosen.id == own.id {
         let grams = if solution.is_some() { grams.map(|grams| grams * own_assay / assay) } else { grams };
-        return Ok(Take {
+        return Ok(TakenForm {
             form: chosen,
             unit,
             per_litre,
@@ -496,7 +496,7 @@ fn take(
         None => (Unit::Gram, exchanged.grams),
     };
     let instead_of = (chosen.id != own.id).then(|| Instead { form: Rc::clone(own), per_litre, unit });
-    Ok(Take {
+    Ok(TakenForm {
         unit: new_unit,
         per_litre: new_per_litre,
         grams_per_litre: Some(exchanged.grams),
@@ -566,7 +566,7 @@ fn amount_there(have: &Have, shelf: &[Have]) -> Option<Mass> {
 fn volumes(
     formula: &Formula,
     request: &Request,
-    takes: &[Vec<Take>],
+    takes: &[Vec<TakenForm>],
     shares: &[f64],
 ) -> Result<(Vec<Volume>, Option<Rc<Form>>), ScaleError> {
     let mut largest: Option<(f64, &Have, f64)> = None;
@@ -619,7 +619,7 @@ fn volumes(
 fn item(
     index: usize,
     ingredient: &Ingredient,
-    take: &Take,
+    take: &TakenForm,
     part: &Part,
     volume: Volume,
     request: &Request,
@@ -752,9 +752,9 @@ pub fn percent_solution(
     let share = strength.percent() / 100.0;
     let no_density = || ExchangeError::NoDensity { form: form.id.clone() };
     let (solute_g, total_g) = match strength.basis() {
-        Basis::WeightInVolume => (make_up_to_ml * share, None),
-        Basis::WeightInWeight => (make_up_to_ml * share, Some(make_up_to_ml)),
-        Basis::VolumeInVolume => {
+        StrengthBasis::WeightInVolume => (make_up_to_ml * share, None),
+        StrengthBasis::WeightInWeight => (make_up_to_ml * share, Some(make_up_to_ml)),
+        StrengthBasis::VolumeInVolume => {
             // The pure liquid's own density is that of the product only if the product is pure.
             let density = form.density_g_per_ml.ok_or_else(no_density)?;
             let measure_ml = make_up_to_ml * share;

@@ -523,7 +523,7 @@ fn operations_after(source: &Part, item: &Item) -> Vec<Step> {
 
 /// A pair that the published order has the other way round.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Difference {
+pub struct OrderDifference {
     /// What this program puts first.
     pub first: String,
     /// What it puts after.
@@ -536,7 +536,7 @@ pub struct Difference {
 ///
 /// # Errors
 /// As [`plan`].
-pub fn differences(batch: &BatchPart, source: &Part) -> Result<Vec<Difference>, SequenceError> {
+pub fn differences(batch: &BatchPart, source: &Part) -> Result<Vec<OrderDifference>, SequenceError> {
     let contents = Contents::of(&batch.items);
     let nodes: Vec<Node> =
         nodes(batch, &contents).into_iter().filter(|node| node.stage != Stage::Pinch).collect();
@@ -554,7 +554,7 @@ pub fn differences(batch: &BatchPart, source: &Part) -> Result<Vec<Difference>, 
             let is_other_way_round =
                 published(first).zip(published(second)).is_some_and(|(own, other)| own > other);
             if is_other_way_round {
-                differences.push(Difference {
+                differences.push(OrderDifference {
                     first: nodes.get(first).map(|node| node.id.clone()).unwrap_or_default(),
                     second: nodes.get(second).map(|node| node.id.clone()).unwrap_or_default(),
                     must: order::reaches(&musts, first, second, nodes.len()),

@@ -11,7 +11,7 @@ use crate::predict::crystals::Crystals;
 use crate::predict::exchanged::{PhChange, ph_changes};
 use crate::predict::heating::{self, Finish, Reading};
 use crate::predict::{WORST_PH_ERROR, predict_vessel, unmodelled};
-use crate::quantity::{Basis, Strength, USUAL_C, rounding};
+use crate::quantity::{Strength, StrengthBasis, USUAL_C, rounding};
 use crate::safety::{BathHazards, Caution, GasRelease, Release, SafetyData, Severity};
 use crate::scale::{Batch, BatchPart, Item};
 use crate::sequence::{Action, Plan, Step, plan};
@@ -398,7 +398,8 @@ fn too_small(part: &BatchPart, batch: &Batch) -> Option<String> {
 
 /// The percent solution of an item, where making it would boil.
 fn boils_while_made(item: &Item, equilibria: &Equilibria) -> Option<Objection> {
-    let dose = || item.dose.as_ref().map(|dose| Strength::new(dose.strength_percent, Basis::WeightInVolume));
+    let dose =
+        || item.dose.as_ref().map(|dose| Strength::new(dose.strength_percent, StrengthBasis::WeightInVolume));
     let strength = item.solution.or_else(dose)?;
     let making = mixing::heat_of_making(equilibria, &item.form, strength, item.assay);
     making.objections.into_iter().next()

@@ -71,7 +71,7 @@ pub fn left(jars: &[Jar], journal: &Journal) -> Vec<Left> {
 
 /// A form that a plan needs.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Wanted {
+pub struct ShoppingLine {
     /// The form.
     pub form: Rc<Form>,
     /// Needed for all, g; none where its density is not known.
@@ -89,13 +89,13 @@ pub struct Wanted {
 }
 
 /// What the batches need together, and what of it must be bought.
-pub fn shopping(batches: &[Batch], shelf: &[Left]) -> Vec<Wanted> {
-    let mut wanted: Vec<Wanted> = Vec::new();
+pub fn shopping(batches: &[Batch], shelf: &[Left]) -> Vec<ShoppingLine> {
+    let mut wanted: Vec<ShoppingLine> = Vec::new();
     for item in batches.iter().flat_map(|batch| &batch.parts).flat_map(|part| &part.items) {
         let needed = grams(&item.form, item.amount, item.unit == Unit::Millilitre).or(item.grams);
         match wanted.iter_mut().find(|own| own.form.id == item.form.id) {
             Some(own) => own.needed_g = own.needed_g.zip(needed).map(|(one, other)| one + other),
-            None => wanted.push(Wanted {
+            None => wanted.push(ShoppingLine {
                 form: Rc::clone(&item.form),
                 needed_g: needed,
                 left_g: Some(0.0),

@@ -6,7 +6,7 @@
 //! published figure.
 
 use super::equilibria::Equilibria;
-use super::prediction::{Addition, Buffering, Limit, Standing};
+use super::prediction::{Addition, Buffering, ModelLimit, Modelling};
 use super::system::System;
 
 /// Ionic strength, mol/kg, up to which the activity model was compared with others.
@@ -39,11 +39,11 @@ impl Doubts<'_, '_> {
     }
 
     /// What to say beside the figure.
-    pub(super) fn limits(&mut self, additions: &[Addition]) -> Vec<Limit> {
+    pub(super) fn limits(&mut self, additions: &[Addition]) -> Vec<ModelLimit> {
         let mut limits = Vec::new();
-        for addition in additions.iter().filter(|one| one.standing == Standing::Unknown) {
+        for addition in additions.iter().filter(|one| one.standing == Modelling::Unknown) {
             let protons = addition.moles * addition.protons;
-            limits.push(Limit::Unknown {
+            limits.push(ModelLimit::Unknown {
                 substance: addition.substance.clone(),
                 moles: addition.moles,
                 ph_shift: (protons > 0.0).then(|| self.shift(protons)),
@@ -52,22 +52,23 @@ impl Doubts<'_, '_> {
         self.missing_complexes(&mut limits);
         let ionic_strength = self.system.ionic_strength;
         if ionic_strength > COMPARED_TO_IONIC_STRENGTH {
-            limits.push(Limit::IonicStrength { ionic_strength, compared_to: COMPARED_TO_IONIC_STRENGTH });
+            limits
+                .push(ModelLimit::IonicStrength { ionic_strength, compared_to: COMPARED_TO_IONIC_STRENGTH });
         }
         let buffer_capacity = self.capacity_molal * self.water_kg;
         if Buffering::of(buffer_capacity) == Buffering::Poor {
-            limits.push(Limit::PoorlyBuffered { buffer_capacity });
+            limits.push(ModelLimit::PoorlyBuffered { buffer_capacity });
         }
         limits
     }
 
-    fn missing_complexes(&mut self, limits: &mut Vec<Limit>) {
+    fn missing_complexes(&mut self, limits: &mut Vec<ModelLimit>) {
         for (component, metal) in self.equilibria.components.iter().zip(self.totals) {
             for &other in &component.complexes_missing_with {
                 let partner = self.equilibria.components.get(other);
                 let amount = self.totals.get(other).copied().unwrap_or(0.0).min(*metal);
                 if let Some(partner) = partner.filter(|_| amount > 0.0) {
-                    limits.push(Limit::MissingComplexes {
+                    limits.push(ModelLimit::MissingComplexes {
                         component: component.name.clone(),
                         with: partner.name.clone(),
                         ph_shift: self.shift(amount),
@@ -78,7 +79,7 @@ impl Doubts<'_, '_> {
     }
 
     /// Expected error of the pH, either way.
-    pub(super) fn ph_error(&mut self, limits: &[Limit]) -> Option<f64> {
+    pub(super) fn ph_error(&mut self, limits: &[ModelLimit]) -> Option<f64> {
         let parts = [
             MODEL_ERROR + MODEL_ERROR_SLOPE * self.system.ionic_strength,
             self.poorly_known_activity(),
@@ -108,10 +109,10 @@ impl Doubts<'_, '_> {
     }
 }
 
-fn unknown_shift(limit: &Limit) -> f64 {
+fn unknown_shift(limit: &ModelLimit) -> f64 {
     match limit {
-        Limit::Unknown { ph_shift, .. } => ph_shift.unwrap_or(0.0),
-        Limit::MissingComplexes { ph_shift, .. } => *ph_shift,
+        ModelLimit::Unknown { ph_shift, .. } => ph_shift.unwrap_or(0.0),
+        ModelLimit::MissingComplexes { ph_shift, .. } => *ph_shift,
         _ => 0.0,
     }
 }

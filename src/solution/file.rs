@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use serde::Deserialize;
 
-use super::prediction::Standing;
+use super::prediction::Modelling;
 
 /// The whole file.
 #[derive(Debug, Deserialize)]
@@ -31,7 +31,7 @@ pub(super) struct EquilibriaFile<S = SubstanceEntry, I = InteractionEntry, C = C
 #[serde(deny_unknown_fields)]
 pub(super) struct SubstanceEntry {
     pub(super) id: String,
-    pub(super) standing: Standing,
+    pub(super) standing: Modelling,
     #[serde(default)]
     pub(super) components: BTreeMap<String, f64>,
     #[serde(default)]

@@ -33,7 +33,7 @@ pub use buffer::amount_for_ph;
 pub use equilibria::{Equilibria, SubstanceRow};
 pub use heat::{Beaker, Portion, Step, step_temperature, sulfuric_acid_heat};
 pub use prediction::{
-    Addition, Buffering, Iterations, Limit, Prediction, SolutionError, SpeciesAmount, Standing,
+    Addition, Buffering, Iterations, ModelLimit, Modelling, Prediction, SolutionError, SpeciesAmount,
     TEMPERATURE_RANGE_C,
 };
 pub use reserve::{acid_reserve, alkali_reserve};

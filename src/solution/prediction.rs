@@ -10,7 +10,7 @@ pub const TEMPERATURE_RANGE_C: (f64, f64) = (0.0, 60.0);
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
 #[serde(rename_all = "lowercase")]
 #[non_exhaustive]
-pub enum Standing {
+pub enum Modelling {
     /// Its components say all that matters for pH.
     Modelled,
     /// It takes no part in the balance of charge and protons.
@@ -31,8 +31,8 @@ pub struct Addition {
     /// Crystal water, mol per mol; part of the litre, so that a pH does not depend on it.
     pub water_moles: f64,
     /// How much is known of it.
-    pub standing: Standing,
-    /// For [`Standing::Unknown`]: the most protons a mole of the unknown part may take up or give off. 0 where not even that is known.
+    pub standing: Modelling,
+    /// For [`Modelling::Unknown`]: the most protons a mole of the unknown part may take up or give off. 0 where not even that is known.
     pub protons: f64,
 }
 
@@ -126,7 +126,7 @@ pub struct SpeciesAmount {
 /// Something that limits how far a prediction may be trusted.
 #[derive(Debug, Clone, PartialEq)]
 #[non_exhaustive]
-pub enum Limit {
+pub enum ModelLimit {
     /// Something of an addition that may matter for pH is not known.
     Unknown {
         /// The addition.
@@ -186,7 +186,7 @@ pub struct Prediction {
     /// Species by falling amount, H⁺ and OH⁻ included; traces below a billionth of a mole are left out.
     pub species: Vec<SpeciesAmount>,
     /// What to say beside the figure. Empty where nothing is to be said.
-    pub limits: Vec<Limit>,
+    pub limits: Vec<ModelLimit>,
     /// How much work it was.
     pub iterations: Iterations,
 }

@@ -7,7 +7,7 @@
 
 use super::buffer::amount_for_ph;
 use super::equilibria::Equilibria;
-use super::prediction::{Addition, SolutionError, Standing};
+use super::prediction::{Addition, Modelling, SolutionError};
 use super::speciate::predict;
 
 /// Grams of sodium hydroxide in a mole.
@@ -62,7 +62,7 @@ fn reserve(
         moles: 1.0,
         components: vec![(ion.to_owned(), 1.0)],
         water_moles: 0.0,
-        standing: Standing::Modelled,
+        standing: Modelling::Modelled,
         protons: 0.0,
     };
     let moles = amount_for_ph(equilibria, solution, &reagent, target_ph, celsius, MOST_MOLES)?;

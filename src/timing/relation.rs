@@ -107,7 +107,7 @@ impl Model<'_> {
 
 /// A search under way: where it stands and how it came there.
 #[derive(Clone)]
-struct Standing {
+struct SearchState {
     setup: Setup,
     way: Way,
 }
@@ -151,7 +151,7 @@ fn search(model: &Model<'_>, from: &Setup, to: &Setup) -> Vec<Way> {
     let relations: Vec<(bool, usize, &Relation)> = own.chain(books).collect();
     let way =
         Way { product: Product::default(), formulas: vec![from.developer.id.clone()], relations: Vec::new() };
-    let mut open = vec![Standing { setup: from.clone(), way }];
+    let mut open = vec![SearchState { setup: from.clone(), way }];
     let mut found = Vec::new();
     while let Some(standing) = open.pop() {
         if found.len() >= MOST_WAYS || standing.way.relations.len() >= LONGEST_WAY {
@@ -161,7 +161,7 @@ fn search(model: &Model<'_>, from: &Setup, to: &Setup) -> Vec<Way> {
             for forward in [true, false] {
                 let Some(next) = step(model, &standing, (is_own, index), relation, forward) else { continue };
                 if next.setup.developer == to.developer {
-                    let Standing { setup, mut way } = next;
+                    let SearchState { setup, mut way } = next;
                     if model.convert(&mut way.product, &setup, to).is_ok() {
                         found.push(way);
                     }
@@ -177,11 +177,11 @@ fn search(model: &Model<'_>, from: &Setup, to: &Setup) -> Vec<Way> {
 /// Follows one relation from one of its sides, if it starts where the search stands.
 fn step(
     model: &Model<'_>,
-    standing: &Standing,
+    standing: &SearchState,
     number: (bool, usize),
     relation: &Relation,
     forward: bool,
-) -> Option<Standing> {
+) -> Option<SearchState> {
     let (near, far) = if forward { (&relation.from, &relation.to) } else { (&relation.to, &relation.from) };
     let (is_own, index) = number;
     let here = &standing.setup;
@@ -200,7 +200,7 @@ fn step(
     way.product.add(Key::Relation { own: is_own, index }, relation_term(model, relation, (is_own, forward)));
     way.formulas.push(far.formula.clone());
     way.relations.push(number);
-    Some(Standing { setup, way })
+    Some(SearchState { setup, way })
 }
 
 /// The conditions of one side of a relation; what it does not fix stays as it is.

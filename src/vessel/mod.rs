@@ -15,7 +15,7 @@ use std::rc::Rc;
 pub use room::Room;
 
 use crate::formula::{Amount, Bath, Formula, Ingredient, Part, Use, amount_at_most_g, amount_in_grams};
-use crate::quantity::Basis;
+use crate::quantity::StrengthBasis;
 use crate::substance::Form;
 
 /// Why an amount is not known.
@@ -89,7 +89,9 @@ impl Content {
         let grams_per_litre = amount_in_grams(form, amount);
         let unknown = match (grams_per_litre, amount) {
             (Some(_), _) => None,
-            (None, Amount::PercentSolution { strength, .. }) if strength.basis() == Basis::WeightInWeight => {
+            (None, Amount::PercentSolution { strength, .. })
+                if strength.basis() == StrengthBasis::WeightInWeight =>
+            {
                 Some(Unknown::PercentByWeight)
             }
             (None, _) => Some(Unknown::NoDensity),
@@ -321,7 +323,7 @@ mod tests {
 
     #[test]
     fn what_is_not_known_stays_unknown_in_a_mixture_and_keeps_its_bound() {
-        let strength = Strength::new(10.0, Basis::WeightInWeight);
+        let strength = Strength::new(10.0, StrengthBasis::WeightInWeight);
         let amount = Amount::PercentSolution { millilitres: 100.0, strength };
         let bromide = form("potassium-bromide");
         let one: Vessel = vec![Content::of_amount(&bromide, amount)].into();
@@ -339,7 +341,7 @@ mod tests {
         let acid = form("sulfuric-acid");
         let density = acid.density_g_per_ml.unwrap();
         let of = |percent: f64| {
-            let strength = Strength::new(percent, Basis::WeightInWeight);
+            let strength = Strength::new(percent, StrengthBasis::WeightInWeight);
             Content::of_amount(&acid, Amount::PercentSolution { millilitres: 300.0, strength })
         };
         assert_relative_eq!(of(96.0).grams_per_litre.unwrap(), 300.0 * density, max_relative = 1e-9);

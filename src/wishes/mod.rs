@@ -8,7 +8,7 @@ mod stem;
 
 use serde::Deserialize;
 
-use crate::composition::Analyst;
+use crate::composition::Composer;
 use crate::diagnostic::{Finding, TableSource, read_table};
 use crate::formula::{Formula, Kind};
 use crate::library::Library;
@@ -224,14 +224,14 @@ impl Wishes {
         asked: &Asked<'a>,
         formulas: impl IntoIterator<Item = &'f Formula>,
         qualities: &Qualities,
-        analyst: &Analyst<'_>,
+        composer: &Composer<'_>,
     ) -> Vec<Ranked<'a, 'f>> {
         let kinds = sought_in(asked);
         let mut ranked: Vec<Ranked<'a, 'f>> = formulas
             .into_iter()
             .filter(|formula| kinds.contains(&formula.kind))
             .map(|formula| {
-                let measures = Measures::of(formula, analyst);
+                let measures = Measures::of(formula, composer);
                 let grant = |wish: &&'a Wish| wish.grant(formula, &measures, qualities);
                 Ranked { formula, granted: asked.wishes.iter().map(grant).collect() }
             })
@@ -367,9 +367,9 @@ mod tests {
         let library = Library::shipped();
         let wishes = Wishes::parse(library.table(FILE).unwrap(), FILE).unwrap();
         let qualities = Qualities::shipped(&library);
-        let analyst = Analyst::new(&library);
+        let composer = Composer::new(&library);
         let formula = library.formula("mq-borax-classic").unwrap().formula;
-        let measures = Measures::of(&formula, &analyst);
+        let measures = Measures::of(&formula, &composer);
         for wish in &wishes.0.wishes {
             assert!(
                 wish.quality.as_deref().is_none_or(|key| qualities.by_key(key).is_some()),

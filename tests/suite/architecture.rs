@@ -86,6 +86,7 @@ const MAY_NAME: &[(&str, &[&str])] = &[
             "predict",
             "quantity",
             "safety",
+            "scale",
             "sheet",
             "substance",
         ],
@@ -149,8 +150,11 @@ fn modules() -> BTreeMap<String, Vec<(String, String)>> {
     let mut modules: BTreeMap<String, Vec<(String, String)>> = BTreeMap::new();
     for (relative, text) in files_below(&root, "rs") {
         let module = relative.split('/').next().unwrap().trim_end_matches(".rs").to_owned();
-        let code = text.split("#[cfg(test)]\nmod tests").next().unwrap();
-        let code = code.split("#[cfg(test)]\npub(crate) mod tests").next().unwrap().to_owned();
+        if relative.ends_with("/tests.rs") {
+            continue;
+        }
+        let code = text.split("#[cfg(test)]\nmod tests {").next().unwrap();
+        let code = code.split("#[cfg(test)]\npub(crate) mod tests {").next().unwrap().to_owned();
         let code =
             code.lines().filter(|line| !line.trim_start().starts_with("//")).collect::<Vec<_>>().join("\n");
         modules.entry(module).or_default().push((relative, code));

@@ -87,7 +87,7 @@ fn every_dangerous_statement_has_a_phrase() {
             continue;
         }
         let told = hazards.statements.iter().chain(&hazards.supplementary);
-        let told = told.filter(|code| words.row_of(code).is_some()).count();
+        let told = told.filter(|code| words.mind_row(code).is_some()).count();
         assert!(told > 0, "{} is dangerous and no phrase tells it: {:?}", form.id, hazards.statements);
     }
     for (code, id) in [
@@ -97,9 +97,9 @@ fn every_dangerous_statement_has_a_phrase() {
         ("H314", "burns"),
         ("H317", "skin-allergy"),
     ] {
-        assert_eq!(words.row_of(code).unwrap().1.id, id);
+        assert_eq!(words.mind_row(code).unwrap().1.id, id);
     }
-    assert!(words.row_of("H36").is_none() && words.row_of("H3601").is_none());
+    assert!(words.mind_row("H36").is_none() && words.mind_row("H3601").is_none());
 }
 
 /// The page has a line for every box and gas of the tables of safety.

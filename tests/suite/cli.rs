@@ -302,11 +302,14 @@ mod small_calculators {
         assert!((json["solute_g"].as_f64().unwrap() - 25.0).abs() < 1e-9);
         assert!((json["make_up_to_ml"].as_f64().unwrap() - 250.0).abs() < 1e-9);
         assert!(json["make_up_to_g"].is_null());
-        // By mass the whole is weighed, and acid goes into water.
+        // By mass all the water is weighed before, and acid goes into it.
         let acid = ["percent", "sulfuric-acid", "10 % w/w", "500ml"];
         assert_eq!(good(&[&acid[..], &["--json"]].concat()).json()["make_up_to_g"], 500.0);
         let text = good(&acid).out;
-        assert!(text.find("begin with a part").unwrap() < text.find("add water to 500 g").unwrap());
+        assert!(
+            text.find("of cold water, all of it").unwrap() < text.find("500 g in all").unwrap(),
+            "{text}"
+        );
         // A liquid must say which percent is meant.
         assert_eq!(soupcon(&["percent", "acetic-acid", "28%", "500ml"]).code, 2);
     }

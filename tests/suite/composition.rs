@@ -4,8 +4,8 @@
 use std::path::Path;
 
 use approx::{assert_abs_diff_eq, assert_relative_eq};
-use soupcon::composition::Analyst;
-use soupcon::diagnostic::Severity;
+use soupcon::composition::Composer;
+use soupcon::diagnostic::FindingSeverity;
 use soupcon::formula::{Amount, Chemicals as _};
 use soupcon::library::Library;
 use soupcon::lint::{self, Tables};
@@ -35,14 +35,14 @@ fn a_mole_of_every_form_is_a_mole_per_litre() {
     // Source: Python packages molmass and periodictable (versions in the file). Tolerance 2e-4: the two differ by up to 8e-5, and the
     // abridged atomic weights add as much.
     let library = Library::shipped();
-    let analyst = Analyst::new(&library);
+    let composer = Composer::new(&library);
     let mut checked = 0;
     for row in rows(include_str!("../data/molar-masses.csv")) {
         let form = library.form(&row[0]).unwrap_or_else(|error| panic!("{error}"));
         let molar_mass: f64 = row[2].parse().unwrap();
         let grams = Amount::Grams(molar_mass / form.assay_fraction());
         let composition =
-            analyst.of_vessel("one mole".to_owned(), vec![Content::of_amount(&form, grams)].into(), None);
+            composer.of_vessel("one mole".to_owned(), vec![Content::of_amount(&form, grams)].into(), None);
         let component = &composition.components[0];
         assert_relative_eq!(component.moles_per_litre.unwrap(), 1.0, max_relative = 2e-4);
         // Told in its basis form and back in the form named, nothing is lost.
@@ -82,7 +82,7 @@ fn standard_solutions_have_the_molarity_that_their_names_say() {
     // Source: molalities in the titles, Bates, J. Res. NBS 66A (1962) 179 and J. Res. NBS 73A (1969) 37; the recipes are for a litre, so
     // mol/L lies some 0.2 to 1 % below mol/kg.
     let library = Library::shipped();
-    let analyst = Analyst::new(&library);
+    let composer = Composer::new(&library);
     for (id, parent, molal) in [
         ("ph-standard-borax", "borax", 0.01),
         ("ph-standard-phthalate", "potassium-hydrogen-phthalate", 0.05),
@@ -92,7 +92,7 @@ fn standard_solutions_have_the_molarity_that_their_names_say() {
         ("ph-standard-phosphate", "disodium-phosphate", 0.025),
     ] {
         let formula = library.formula(id).unwrap().formula;
-        let moles = analyst.bottled(&formula)[0].moles(parent).unwrap();
+        let moles = composer.bottled(&formula)[0].moles(parent).unwrap();
         assert_abs_diff_eq!(moles, molal * 0.995, epsilon = molal * 0.006);
     }
 }
@@ -113,8 +113,10 @@ fn report() -> lint::Report {
 #[test]
 fn the_shipped_library_is_clean_and_all_its_published_figures_are_reproduced() {
     let report = report();
-    let told: Vec<String> =
-        report.at_least(Severity::Advice).map(|finding| format!("{finding} ({})", finding.fix)).collect();
+    let told: Vec<String> = report
+        .at_least(FindingSeverity::Advice)
+        .map(|finding| format!("{finding} ({})", finding.fix))
+        .collect();
     assert!(told.is_empty(), "{}", told.join("\n"));
     assert!(
         report.formulas >= 200 && report.substances >= 120,

@@ -1,6 +1,6 @@
 //! What is put together for the bench: single figures and places that nothing else would miss if they moved.
 
-use soupcon::composition::Analyst;
+use soupcon::composition::Composer;
 use soupcon::library::Library;
 
 use crate::common::{Ran, good, soupcon, soupcon_in};
@@ -71,7 +71,7 @@ fn what_stands_twice_is_optional_only_where_both_lines_are() {
              [[ingredients]]\nsubstance = \"sodium-sulfite-heptahydrate\"\ngrams = 20\noptional = {second}\n"
         );
         let found = library.formula_from_text(&text, "t", "t.toml").unwrap();
-        let bottled = Analyst::new(&library).bottled(&found.formula).remove(0);
+        let bottled = Composer::new(&library).bottled(&found.formula).remove(0);
         bottled.component("sodium-sulfite").unwrap().optional
     };
     for (first, second) in [(true, true), (true, false), (false, true), (false, false)] {

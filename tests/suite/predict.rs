@@ -12,7 +12,7 @@ use soupcon::library::Library;
 use soupcon::predict::contradiction::stated;
 use soupcon::predict::report::{Question, Report, Sources, report};
 use soupcon::predict::{contradiction, predict_part};
-use soupcon::solution::{Equilibria, Standing};
+use soupcon::solution::{Equilibria, Modelling};
 use soupcon::substance::Form;
 
 const PH_ROWS: &str = include_str!("../data/ph-reference.csv");
@@ -88,7 +88,7 @@ mod data {
         assert!(all.iter().all(|own| own.parent.solution.is_none()));
         for own in &all {
             let row = equilibria.substance(&own.parent.id).unwrap();
-            let told = row.standing() != Standing::Unknown || row.note().is_some();
+            let told = row.standing() != Modelling::Unknown || row.note().is_some();
             assert!(told, "{} is unknown and does not say why", own.parent.id);
         }
     }

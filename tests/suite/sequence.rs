@@ -523,7 +523,11 @@ fn every_hazard_statement_stands_on_every_sheet_that_uses_it() {
         let batch = scale(formula, &Request::volume(Volume::from_ml(500.0)), &house.relations).unwrap();
         let Ok(sheet) = sheet(formula, &batch, &house.safety, &house.equilibria) else { continue };
         let text = soupcon::render::to_text(
-            &soupcon::render::bench::reasons_document(&sheet, &crate::common::shipped::bench_of(&sheet)),
+            &soupcon::render::bench::reasons_document(
+                &sheet,
+                &crate::common::shipped::bench_of(&sheet),
+                &soupcon::label::labels(&sheet, None, None).unwrap_or_default(),
+            ),
             soupcon::render::TextStyle { width: 200, bold: false },
         );
         for item in batch.parts.iter().flat_map(|part| &part.items) {

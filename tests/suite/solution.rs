@@ -7,7 +7,7 @@ use approx::assert_abs_diff_eq;
 use proptest::prelude::*;
 use soupcon::formula::Chemicals as _;
 use soupcon::solution::{
-    Addition, Beaker, Buffering, Equilibria, Limit, Portion, Prediction, SolutionError, Standing,
+    Addition, Beaker, Buffering, Equilibria, ModelLimit, Modelling, Portion, Prediction, SolutionError,
     amount_for_ph, hot_volume_for_target, predict, step_temperature, sulfuric_acid_heat, water_density,
 };
 
@@ -320,7 +320,7 @@ fn pure_water_is_neutral() {
     let water = predict(table, &[], 25.0).unwrap();
     assert_abs_diff_eq!(water.ph, 6.9975, epsilon = 1e-4);
     assert_eq!(water.buffering, Buffering::Poor);
-    assert!(water.limits.iter().any(|limit| matches!(limit, Limit::PoorlyBuffered { .. })));
+    assert!(water.limits.iter().any(|limit| matches!(limit, ModelLimit::PoorlyBuffered { .. })));
     // Pure water at 0 and 60 °C: 7.47 and 6.51 in handbooks (pKw 14.94 and 13.02).
     assert_abs_diff_eq!(predict(table, &[], 0.0).unwrap().ph, 7.47, epsilon = 0.01);
     assert_abs_diff_eq!(predict(table, &[], 60.0).unwrap().ph, 6.51, epsilon = 0.01);
@@ -501,8 +501,8 @@ fn unknown_additions_are_named_with_what_they_may_do() {
     let [glycin, gelatin] = predicted.limits.as_slice() else {
         panic!("two expected: {:?}", predicted.limits)
     };
-    assert!(matches!(gelatin, Limit::Unknown { ph_shift: None, .. }));
-    let Limit::Unknown { substance, moles, ph_shift } = glycin else { panic!("{glycin:?}") };
+    assert!(matches!(gelatin, ModelLimit::Unknown { ph_shift: None, .. }));
+    let ModelLimit::Unknown { substance, moles, ph_shift } = glycin else { panic!("{glycin:?}") };
     assert_eq!(substance, "glycin");
     assert_abs_diff_eq!(*moles, 0.06);
     assert!(ph_shift.unwrap() > 0.05);
@@ -542,7 +542,7 @@ fn a_users_own_substance_takes_part_by_its_components() {
         moles: 0.1,
         components: vec![("Na+".to_owned(), 1.0), ("B(OH)3".to_owned(), 1.0)],
         water_moles: 0.0,
-        standing: Standing::Modelled,
+        standing: Modelling::Modelled,
         protons: 0.0,
     };
     let shipped = table.substance("sodium-metaborate").unwrap().addition(0.1, 4.0);
@@ -592,18 +592,18 @@ fn every_row_of_the_table_can_be_predicted_or_says_it_is_not_known() {
         let predicted = predict(table, &[row.addition(0.01, 0.0)], 20.0).unwrap();
         assert!(predicted.ph.is_finite(), "{}", row.id());
         match row.standing() {
-            Standing::Modelled => {
+            Modelling::Modelled => {
                 modelled += 1;
                 assert!(!row.components().is_empty(), "{}", row.id());
             }
-            Standing::Inert => {
+            Modelling::Inert => {
                 inert += 1;
                 assert!(row.components().is_empty(), "{}", row.id());
             }
             _ => {
                 unknown += 1;
                 assert!(row.note().is_some(), "{}", row.id());
-                assert!(predicted.limits.iter().any(|l| matches!(l, Limit::Unknown { .. })));
+                assert!(predicted.limits.iter().any(|l| matches!(l, ModelLimit::Unknown { .. })));
             }
         }
     }

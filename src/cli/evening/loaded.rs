@@ -1,6 +1,6 @@
 //! An evening without a file: films and a bottle, or the last evening of the journal.
 
-use super::Known;
+use super::EveningData;
 use super::timed;
 use crate::bath::need::smallest_tank;
 use crate::cli::bath::films;
@@ -22,7 +22,7 @@ fn empty(table: &Table) -> Result<Evening, CliError> {
 }
 
 /// Developments through a bottle, by day.
-fn through<'k>(known: &'k Known, bottle: &str) -> Vec<&'k Developed> {
+fn through<'k>(known: &'k EveningData, bottle: &str) -> Vec<&'k Developed> {
     let is_it = |name: &str| name == bottle || known.bottles.named(bottle).any(|own| own.name == name);
     let mut all: Vec<&Developed> = known
         .journal
@@ -41,7 +41,7 @@ fn through<'k>(known: &'k Known, bottle: &str) -> Vec<&'k Developed> {
 pub(super) fn of_bottle(
     typed: &str,
     bottle: &str,
-    known: &Known,
+    known: &EveningData,
     context: &mut Context<'_, '_>,
 ) -> Result<Evening, CliError> {
     let films = films("FILMS", typed)?;
@@ -107,7 +107,7 @@ pub(super) fn of_bottle(
 }
 
 /// The last evening of the journal.
-pub(super) fn again(known: &Known, context: &mut Context<'_, '_>) -> Result<Evening, CliError> {
+pub(super) fn again(known: &EveningData, context: &mut Context<'_, '_>) -> Result<Evening, CliError> {
     let developed = || {
         known.journal.entries.iter().filter_map(|entry| match entry {
             Entry::Developed(own) => Some(own),
@@ -135,7 +135,7 @@ pub(super) fn again(known: &Known, context: &mut Context<'_, '_>) -> Result<Even
 }
 
 /// The name of a bottle without its part.
-fn whole_name(bottle: &str, known: &Known) -> String {
+fn whole_name(bottle: &str, known: &EveningData) -> String {
     let part = known.bottles.named(bottle).find_map(|own| own.part.clone());
     let whole = part.and_then(|part| Some(bottle.strip_suffix(part.as_str())?.trim_end().to_owned()));
     whole.unwrap_or_else(|| bottle.to_owned())
@@ -183,7 +183,7 @@ fn key_of_kind(kind: Kind) -> Option<&'static str> {
 }
 
 /// The other bottles of a development, as far as they stand.
-fn others(evening: &mut Evening, own: &Developed, known: &Known, context: &Context<'_, '_>) {
+fn others(evening: &mut Evening, own: &Developed, known: &EveningData, context: &Context<'_, '_>) {
     for draw in own.draws.iter().skip(1) {
         let Some(bottle) = known.bottles.named(&draw.bottle).next() else { continue };
         put(evening, bottle, context);
@@ -199,7 +199,7 @@ fn put(evening: &mut Evening, bottle: &crate::bath::Bottle, context: &Context<'_
 }
 
 /// A stop, fixer or aid of which one bottle stands is taken from it.
-fn usual_baths(evening: &mut Evening, known: &Known, context: &Context<'_, '_>) {
+fn usual_baths(evening: &mut Evening, known: &EveningData, context: &Context<'_, '_>) {
     let mut one: std::collections::BTreeMap<&str, Vec<&crate::bath::Bottle>> =
         std::collections::BTreeMap::new();
     for bottle in &known.bottles.bottles {

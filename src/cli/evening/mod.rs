@@ -94,14 +94,14 @@ fn table(context: &Context<'_, '_>) -> Result<Table, CliError> {
 }
 
 /// What is known besides the evening itself.
-struct Known {
+struct EveningData {
     table: Table,
     rules: ClassRules,
     journal: Journal,
     bottles: Bottles,
 }
 
-impl Known {
+impl EveningData {
     fn read(arguments: &EveningArguments, context: &mut Context<'_, '_>) -> Result<Self, CliError> {
         let is_wanted = arguments.bottle.is_some() || arguments.what == "again" || arguments.record;
         // A file is planned without a journal too: nothing is then known of bottles.
@@ -119,7 +119,7 @@ impl Known {
 
 fn read(
     arguments: &EveningArguments,
-    known: &Known,
+    known: &EveningData,
     context: &mut Context<'_, '_>,
 ) -> Result<(Evening, String), CliError> {
     let what = arguments.what.as_str();
@@ -162,7 +162,7 @@ fn read(
 }
 
 fn view(arguments: &EveningArguments, context: &mut Context<'_, '_>) -> Result<EveningView, CliError> {
-    let known = Known::read(arguments, context)?;
+    let known = EveningData::read(arguments, context)?;
     let (mut evening, named) = read(arguments, &known, context)?;
     context.check_folders()?;
     let baths = Baths::of(&evening, &known, context)?;

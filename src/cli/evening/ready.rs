@@ -1,13 +1,13 @@
 //! What must stand ready: each bath with its bottle, whether that is enough, how warm, and how to get there.
 
-use super::Known;
+use super::EveningData;
 use super::used::{Baths, Used};
 use super::warmth::{SAME_C, Warmth};
 use crate::bath::bottle::{FilmsLeft, Judgement, Out, State, judge};
 use crate::bath::{Basis, Bottle, Life, stock};
 use crate::cli::context::Context;
 use crate::cli::error::CliError;
-use crate::cooling::{Around, Bottle as Vessel, Course, Material, bath_ending_at_ml};
+use crate::cooling::{Around, CoolingBottle, Course, Material, bath_ending_at_ml};
 use crate::evening::file::{Evening, table_name};
 use crate::evening::needs::{Need, Served, key_of};
 use crate::quantity::rounding::show_short;
@@ -46,7 +46,7 @@ pub(super) fn needs(
     all: Vec<Need>,
     evening: &Evening,
     baths: &Baths,
-    (warmth, known): (&Warmth, &Known),
+    (warmth, known): (&Warmth, &EveningData),
     missing: &mut Vec<String>,
     notes: &mut Vec<String>,
 ) -> Vec<NeedView> {
@@ -56,7 +56,7 @@ pub(super) fn needs(
 }
 
 /// What is too little stock for the films of a tank, before anything is mixed.
-fn stock_facts(evening: &Evening, baths: &Baths, known: &Known) -> Vec<(String, String)> {
+fn stock_facts(evening: &Evening, baths: &Baths, known: &EveningData) -> Vec<(String, String)> {
     let mut facts = Vec::new();
     for (tank, used) in evening.tanks.iter().zip(&baths.developers) {
         let (Some(used), Some(films), Some(volume)) = (used, &tank.films, tank.volume) else { continue };
@@ -75,7 +75,7 @@ fn stock_facts(evening: &Evening, baths: &Baths, known: &Known) -> Vec<(String, 
 fn view(
     need: Need,
     baths: &Baths,
-    (warmth, films, known): (&Warmth, f64, &Known),
+    (warmth, films, known): (&Warmth, f64, &EveningData),
     missing: &mut Vec<String>,
     notes: &mut Vec<String>,
 ) -> NeedView {
@@ -168,7 +168,7 @@ fn view(
 }
 
 /// How long what is mixed keeps, in a few words.
-fn keeps(used: &Used, known: &Known) -> String {
+fn keeps(used: &Used, known: &EveningData) -> String {
     let formula = &used.formula;
     let days = formula.parts.first().map(|part| crate::bath::days(formula, part, false, &known.rules));
     match days {
@@ -182,7 +182,7 @@ fn keeps(used: &Used, known: &Known) -> String {
 }
 
 /// Where a bath goes after.
-fn then(need: &Need, used: Option<&Used>, known: &Known) -> String {
+fn then(need: &Need, used: Option<&Used>, known: &EveningData) -> String {
     let back = || need.bottle.as_ref().map(|own| format!("back to {own}"));
     let or = |text: &str| back().unwrap_or_else(|| text.to_owned());
     match (need.served, table_name(&need.step)) {
@@ -211,7 +211,7 @@ enum Reuse {
     NotKnown,
 }
 
-fn reuse(used: &Used, known: &Known) -> Reuse {
+fn reuse(used: &Used, known: &EveningData) -> Reuse {
     let formula = &used.formula;
     let life = Life::of(formula, &known.rules);
     // Parts that are mixed into one bath are used once; baths one after the other are not mixed.
@@ -231,7 +231,7 @@ fn of_bottle(
     name: &str,
     used: Option<&Used>,
     place: usize,
-    (films, known): (f64, &Known),
+    (films, known): (f64, &EveningData),
     missing: &mut Vec<String>,
     notes: &mut Vec<String>,
 ) {
@@ -350,7 +350,7 @@ fn litres(ml: f64) -> String {
 pub(super) fn facts(
     evening: &Evening,
     needs: &[NeedView],
-    (baths, warmth, known): (&Baths, &Warmth, &Known),
+    (baths, warmth, known): (&Baths, &Warmth, &EveningData),
     context: &Context<'_, '_>,
 ) -> Result<Ready, CliError> {
     let hot = context.settings.hot_tap(None)?.map(|own| own.value.as_c());
@@ -458,7 +458,7 @@ fn tempered(
             let sign = if from < degrees { 1.0 } else { -1.0 };
             let around = (degrees + sign * BATH_OFF_C).max(0.5);
             let each = bottled.iter().filter_map(|own| own.drawn_ml.or(own.need.volume_ml)).fold(0.0, f64::max);
-            let vessel = |ml: f64| Vessel { volume_ml: ml, material: Material::Glass, around: Around::Water };
+            let vessel = |ml: f64| CoolingBottle { volume_ml: ml, material: Material::Glass, around: Around::Water };
             let bath_ml: Option<f64> = bottled
                 .iter()
                 .filter_map(|own| own.drawn_ml.or(own.need.volume_ml))

@@ -3,7 +3,7 @@
 use std::rc::Rc;
 
 use super::used::Baths;
-use super::{Known, Used};
+use super::{EveningData, Used};
 use crate::bath::Life;
 use crate::cli::arguments::{ratio, temperature};
 use crate::cli::conditions::{
@@ -44,7 +44,7 @@ pub(super) fn agitation_name(tank: &TankSpec) -> &'static str {
 }
 
 /// By how much longer a film takes in a bottle that has had films, low and high; `more` films go through it before this evening's tank.
-fn growth(bottle: &str, formula: &Formula, more: f64, known: &Known) -> Option<(f64, f64)> {
+fn growth(bottle: &str, formula: &Formula, more: f64, known: &EveningData) -> Option<(f64, f64)> {
     let life = Life::of(formula, &known.rules);
     if life.is_one_shot {
         return None;
@@ -68,7 +68,7 @@ fn before(evening: &Evening, index: usize) -> f64 {
 pub(super) fn as_last(
     evening: &mut Evening,
     last: &Developed,
-    known: &Known,
+    known: &EveningData,
     context: &mut Context<'_, '_>,
 ) -> Result<(), CliError> {
     let formula = context.formula(&last.formula)?.formula;
@@ -120,7 +120,7 @@ fn of_own(
     film: &str,
     tank: &TankSpec,
     last: &Developed,
-    known: &Known,
+    known: &EveningData,
     context: &mut Context<'_, '_>,
 ) -> Result<Option<Estimate>, CliError> {
     let table = timing_table(&context.library)?;
@@ -144,7 +144,7 @@ pub(super) fn work_out(
     evening: &mut Evening,
     index: usize,
     baths: &Baths,
-    known: &Known,
+    known: &EveningData,
     notes: &mut Vec<String>,
     context: &mut Context<'_, '_>,
 ) -> Result<(), CliError> {
@@ -239,7 +239,7 @@ fn setup_of(
 fn answer(
     tank: &TankSpec,
     to: &Setup,
-    (known, table): (&Known, &Table),
+    (known, table): (&EveningData, &Table),
     named: &mut Vec<Formula>,
     context: &mut Context<'_, '_>,
 ) -> Result<Option<(Estimate, String)>, CliError> {

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use super::Known;
+use super::EveningData;
 use crate::cli::context::Context;
 use crate::cli::error::CliError;
 use crate::evening::character::{DeveloperCharacter, FixerCharacter, of_developer, of_fixer};
@@ -94,7 +94,7 @@ pub(super) struct Baths {
 impl Baths {
     pub(super) fn of(
         evening: &Evening,
-        known: &Known,
+        known: &EveningData,
         context: &mut Context<'_, '_>,
     ) -> Result<Self, CliError> {
         let in_bottle = |bottle: Option<&String>| {
@@ -120,18 +120,18 @@ impl Baths {
         self.named.get(key)
     }
 
-    pub(super) fn character(&self, tank: usize, known: &Known) -> Option<DeveloperCharacter> {
+    pub(super) fn character(&self, tank: usize, known: &EveningData) -> Option<DeveloperCharacter> {
         let own = self.developers.get(tank)?.as_ref()?;
         Some(of_developer(&own.formula, own.use_name.as_deref(), &known.rules))
     }
 
-    pub(super) fn fixer(&self, known: &Known) -> Option<FixerCharacter> {
+    pub(super) fn fixer(&self, known: &EveningData) -> Option<FixerCharacter> {
         Some(of_fixer(&self.named("fixer")?.formula, &known.table.substances))
     }
 }
 
 /// Fits the sequence of baths to the developers and the fixer: what is given stands, and is told where it is against the usual.
-pub(super) fn settle(evening: &mut Evening, baths: &Baths, known: &Known, notes: &mut Vec<String>) {
+pub(super) fn settle(evening: &mut Evening, baths: &Baths, known: &EveningData, notes: &mut Vec<String>) {
     let fixer = baths.fixer(known);
     let has_stop = evening.baths.get("stop").is_some_and(|own| own.formula.is_some() || own.bottle.is_some());
     let has_aid = evening.baths.get("aid").is_some_and(|own| own.formula.is_some() || own.bottle.is_some());
@@ -223,7 +223,7 @@ pub(super) fn settle(evening: &mut Evening, baths: &Baths, known: &Known, notes:
 }
 
 /// What cannot be: a mixed bath older than its life, a presoak before two baths, a crowd in a tray.
-pub(super) fn refusals(evening: &Evening, baths: &Baths, known: &Known) -> Vec<EveningRefusal> {
+pub(super) fn refusals(evening: &Evening, baths: &Baths, known: &EveningData) -> Vec<EveningRefusal> {
     let mut all = Vec::new();
     let mut refuse = |code: &'static str, text: String, fix: &str| {
         all.push(EveningRefusal { kind: "evening", code, text, fix: fix.to_owned() });
@@ -282,7 +282,7 @@ pub(super) fn refusals(evening: &Evening, baths: &Baths, known: &Known) -> Vec<E
 }
 
 /// What is to be known of the baths together, in words.
-pub(super) fn notes(evening: &Evening, baths: &Baths, known: &Known) -> Vec<String> {
+pub(super) fn notes(evening: &Evening, baths: &Baths, known: &EveningData) -> Vec<String> {
     let mut notes = Vec::new();
     let mut say = |text: String| {
         if !notes.contains(&text) {

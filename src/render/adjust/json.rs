@@ -1,7 +1,7 @@
 //! What `adjust --json` prints.
 
 use crate::formula::Formula;
-use crate::predict::adjust::{Adjustment, Part};
+use crate::predict::adjust::{AddedForm, Adjustment};
 use crate::solution::Prediction;
 use serde::Serialize;
 
@@ -83,8 +83,8 @@ impl From<&Prediction> for PhBody {
     }
 }
 
-impl From<&Part> for AddedBody {
-    fn from(part: &Part) -> Self {
+impl From<&AddedForm> for AddedBody {
+    fn from(part: &AddedForm) -> Self {
         Self {
             substance: part.form.id.clone(),
             grams_per_litre: part.grams_per_litre,

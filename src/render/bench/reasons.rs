@@ -2,7 +2,7 @@
 
 use crate::bench::BenchSheet;
 use crate::formula::{FinishedIn, Kind, Part};
-use crate::label::labels;
+use crate::label::Label;
 use crate::quantity::rounding::{show_decimals, show_short};
 use crate::render::label::{heading, lines_in_full};
 use crate::render::made_first::{MakeWords, made_first};
@@ -19,7 +19,7 @@ use crate::sheet::{MixingSheet, SheetPart, SheetStep};
 use crate::substance::State;
 
 /// The other side as a document.
-pub fn reasons_document(sheet: &MixingSheet, bench: &BenchSheet) -> Document {
+pub fn reasons_document(sheet: &MixingSheet, bench: &BenchSheet, labels: &[Label]) -> Document {
     let mut document = Document::new();
     document.title(format!("Reasons: {}", sheet.formula.title));
     document.fine_print(|document| {
@@ -35,7 +35,7 @@ pub fn reasons_document(sheet: &MixingSheet, bench: &BenchSheet) -> Document {
         hazards(document, sheet, bench);
         use_section(document, sheet);
         afterwards(document, sheet);
-        label(document, sheet);
+        bottles(document, labels);
         document.paragraph(&sheet.review.general.closing);
     });
     document
@@ -270,11 +270,13 @@ fn use_section(document: &mut Document, sheet: &MixingSheet) {
 }
 
 /// The labels, in the same words as `soupcon label`.
-fn label(document: &mut Document, sheet: &MixingSheet) {
-    let Ok(labels) = labels(sheet, None, None) else { return };
+fn bottles(document: &mut Document, labels: &[Label]) {
+    if labels.is_empty() {
+        return;
+    }
     document.heading("Bottle label");
     for own in labels {
-        document.caution(&heading(&own), lines_in_full(&own));
+        document.caution(&heading(own), lines_in_full(own));
     }
 }
 

@@ -1,6 +1,6 @@
 //! What a check found, in words.
 
-use crate::diagnostic::Severity;
+use crate::diagnostic::FindingSeverity;
 use crate::lint::Report;
 use crate::render::Document;
 
@@ -33,7 +33,7 @@ fn summary(report: &Report) -> String {
     let count = |number: usize, one: &str, many: &str| {
         if number == 1 { format!("1 {one}") } else { format!("{number} {many}") }
     };
-    let found = report.at_least(Severity::Advice).count();
+    let found = report.at_least(FindingSeverity::Advice).count();
     let notes = report.findings.len() - found;
     let noted = count(notes, "note", "notes");
     let found = match (found, notes) {

@@ -1,7 +1,9 @@
 //! Formulas side by side.
 
+mod json;
 mod paper;
 mod words;
 
+pub use json::CompareBody;
 pub use paper::{ComparePage, compare_html};
-pub use words::{CompareBody, comparison_document};
+pub use words::comparison_document;

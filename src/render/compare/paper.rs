@@ -9,7 +9,7 @@ use crate::compare::{Comparison, Seen};
 use crate::doubt::{COMPUTED, NOT_KNOWN};
 use crate::formula::{Formula, Kind};
 use crate::lettering::{Lettering, Paper};
-use crate::qualities::Standing;
+use crate::qualities::Comparative;
 use crate::render::html::escape;
 use crate::render::html::grid::{self, room_mm};
 use crate::render::show::named_use;
@@ -377,7 +377,7 @@ fn word(seen: &Seen, place: usize) -> &str {
 /// Whether it differs from the first: such words are bold.
 fn is_telling(seen: &Seen, place: usize) -> bool {
     let standing = place.checked_sub(1).and_then(|own| seen.standings.get(own));
-    matches!(standing, Some(Standing::More | Standing::Less))
+    matches!(standing, Some(Comparative::More | Comparative::Less))
 }
 
 /// Whether a quality has its reasons beside its words.
@@ -393,7 +393,7 @@ fn is_reasoned(seen: &Seen, reasons: Reasons) -> bool {
 fn why(seen: &Seen, place: usize) -> String {
     let reasons = seen.reasons.get(place).map_or(&[][..], Vec::as_slice);
     if reasons.is_empty() && place == 0 {
-        return Standing::NotKnown.words(&seen.quality).to_owned();
+        return Comparative::NotKnown.words(&seen.quality).to_owned();
     }
     reasons.iter().map(|rule| rule.why.as_str()).collect::<Vec<_>>().join("; ")
 }

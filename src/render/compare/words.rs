@@ -1,10 +1,8 @@
-//! Formulas side by side.
-
-use serde::Serialize;
+//! Formulas side by side, in words.
 
 use crate::compare::{Cell, Comparison, Difference, Measure, Value};
 use crate::quantity::rounding::{show_decimals, show_short, show_significant};
-use crate::render::seen::{SeenBody, compared_reasons, compared_seen};
+use crate::render::seen::{compared_reasons, compared_seen};
 use crate::render::show::{capacity_words, keeping_words, moles_words, use_words};
 use crate::render::{Column, Document};
 
@@ -77,7 +75,7 @@ fn letter(index: usize) -> char {
 pub(super) fn column_labels(comparison: &Comparison<'_>) -> Vec<String> {
     let mut labels = Vec::with_capacity(comparison.columns.len());
     for (index, column) in comparison.columns.iter().enumerate() {
-        let same = |own: &&crate::compare::Column| own.formula == column.formula;
+        let same = |own: &&crate::compare::BathColumn| own.formula == column.formula;
         let count = comparison.columns.iter().filter(same).count();
         let before = comparison.columns.iter().take(index).filter(same).count();
         let number = column.formula + 1;
@@ -171,196 +169,4 @@ fn use_and_keeping(comparison: &Comparison<'_>) -> Vec<(String, String)> {
         }
     }
     facts
-}
-
-/// `compare`.
-#[derive(Debug, Serialize)]
-#[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct CompareBody {
-    /// `as bottled` or `as first used`: what the rows show.
-    shown: &'static str,
-    formulas: Vec<ComparedFormula>,
-    columns: Vec<ComparedColumn>,
-    rows: Vec<ComparedRow>,
-    measures: Vec<ComparedMeasure>,
-    only_in: Vec<ComparedOnly>,
-    differences: Vec<ComparedDifference>,
-    /// What one would see; empty where the kinds differ.
-    seen: Vec<SeenBody>,
-}
-
-#[derive(Debug, Serialize)]
-#[cfg_attr(test, derive(schemars::JsonSchema))]
-struct ComparedFormula {
-    id: String,
-    title: String,
-    kind: &'static str,
-    evidence: &'static str,
-    doubt: Option<String>,
-    /// `shipped`, or the personal folder or file.
-    origin: String,
-}
-
-#[derive(Debug, Serialize)]
-#[cfg_attr(test, derive(schemars::JsonSchema))]
-struct ComparedColumn {
-    formula: String,
-    label: Option<String>,
-    ph: Option<f64>,
-    ph_error: Option<f64>,
-    buffer_capacity: Option<f64>,
-}
-
-#[derive(Debug, Serialize)]
-#[cfg_attr(test, derive(schemars::JsonSchema))]
-struct ComparedRow {
-    /// The form in which the grams are told.
-    substance: String,
-    name: String,
-    parent: String,
-    role: Option<&'static str>,
-    /// One a column; null where it is absent.
-    cells: Vec<Option<ComparedCell>>,
-}
-
-#[derive(Debug, Serialize)]
-#[cfg_attr(test, derive(schemars::JsonSchema))]
-struct ComparedCell {
-    grams_per_litre: Option<f64>,
-    moles_per_litre: Option<f64>,
-    not_known_because: Option<&'static str>,
-    optional: bool,
-    estimated: bool,
-}
-
-#[derive(Debug, Serialize)]
-#[cfg_attr(test, derive(schemars::JsonSchema))]
-struct ComparedMeasure {
-    key: &'static str,
-    name: &'static str,
-    unit: &'static str,
-    /// One a formula: a number, words, or null; a ratio is the second figure to 1.
-    values: Vec<ComparedValue>,
-}
-
-#[derive(Debug, Serialize)]
-#[cfg_attr(test, derive(schemars::JsonSchema))]
-#[serde(untagged)]
-enum ComparedValue {
-    None(()),
-    Number(f64),
-    Words(String),
-}
-
-#[derive(Debug, Serialize)]
-#[cfg_attr(test, derive(schemars::JsonSchema))]
-struct ComparedOnly {
-    substance: String,
-    formulas: Vec<String>,
-}
-
-#[derive(Debug, Serialize)]
-#[cfg_attr(test, derive(schemars::JsonSchema))]
-struct ComparedDifference {
-    formula: String,
-    against: String,
-    topic: &'static str,
-    text: String,
-    reason: String,
-}
-
-impl CompareBody {
-    /// Of a comparison.
-    pub fn new(comparison: &Comparison<'_>) -> Self {
-        let id = |place: usize| comparison.formulas.get(place).map_or_else(String::new, |own| own.id.clone());
-        Self {
-            shown: comparison.shown.key(),
-            seen: SeenBody::all(comparison),
-            formulas: comparison
-                .formulas
-                .iter()
-                .map(|own| ComparedFormula {
-                    id: own.id.clone(),
-                    title: own.title.clone(),
-                    kind: own.kind.folder(),
-                    evidence: own.evidence.kind.word(),
-                    doubt: own.evidence.doubt.clone(),
-                    origin: own.origin_name(),
-                })
-                .collect(),
-            columns: comparison
-                .columns
-                .iter()
-                .map(|own| ComparedColumn {
-                    formula: id(own.formula),
-                    label: own.label.clone(),
-                    ph: own.ph.map(|ph| ph.value),
-                    ph_error: own.ph.map(|ph| ph.error),
-                    buffer_capacity: own.ph.map(|ph| ph.buffer_capacity),
-                })
-                .collect(),
-            rows: comparison
-                .rows
-                .iter()
-                .map(|row| ComparedRow {
-                    substance: row.form.id.clone(),
-                    name: row.form.name.clone(),
-                    parent: row.form.parent.id.clone(),
-                    role: row.role.map(crate::substance::Role::word),
-                    cells: row.cells.iter().map(|cell| cell.as_ref().map(ComparedCell::new)).collect(),
-                })
-                .collect(),
-            measures: comparison
-                .measures
-                .iter()
-                .map(|own| ComparedMeasure {
-                    key: own.key,
-                    name: own.name,
-                    unit: own.unit,
-                    values: own.values.iter().map(ComparedValue::new).collect(),
-                })
-                .collect(),
-            only_in: comparison
-                .only_in
-                .iter()
-                .map(|own| ComparedOnly {
-                    substance: own.form.id.clone(),
-                    formulas: own.formulas.iter().map(|place| id(*place)).collect(),
-                })
-                .collect(),
-            differences: comparison
-                .differences
-                .iter()
-                .map(|own| ComparedDifference {
-                    formula: id(own.formula),
-                    against: id(own.against),
-                    topic: own.topic.word(),
-                    text: own.text.clone(),
-                    reason: own.reason.words().to_owned(),
-                })
-                .collect(),
-        }
-    }
-}
-
-impl ComparedCell {
-    fn new(cell: &Cell) -> Self {
-        Self {
-            grams_per_litre: cell.grams_per_litre,
-            moles_per_litre: cell.moles_per_litre,
-            not_known_because: cell.unknown.map(crate::vessel::Unknown::words),
-            optional: cell.optional,
-            estimated: cell.estimated,
-        }
-    }
-}
-
-impl ComparedValue {
-    fn new(value: &Value) -> Self {
-        match value {
-            Value::None => Self::None(()),
-            Value::Number(number) | Value::OneTo(number) => Self::Number(*number),
-            Value::Words(words) => Self::Words(words.clone()),
-        }
-    }
 }

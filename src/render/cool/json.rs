@@ -1,6 +1,6 @@
 //! What `cool --json` prints.
 
-use super::{Answer, range};
+use super::{CoolAnswer, range};
 use crate::cooling::Course;
 use serde::Serialize;
 
@@ -26,7 +26,7 @@ pub struct CoolBody {
 
 impl CoolBody {
     /// The fields of an answer.
-    pub fn new(answer: &Answer) -> Self {
+    pub fn new(answer: &CoolAnswer) -> Self {
         let constant = |course: &Course| {
             course.time_constant_minutes.unwrap_or_else(|| {
                 let middle = f64::midpoint(course.from_c, course.settles_c());
@@ -34,7 +34,7 @@ impl CoolBody {
             })
         };
         match answer {
-            Answer::Until { course, minutes, by_itself_ml, .. } => {
+            CoolAnswer::Until { course, minutes, by_itself_ml, .. } => {
                 let (low, high) = range(course, *minutes);
                 Self {
                     minutes: Some(*minutes),
@@ -45,15 +45,15 @@ impl CoolBody {
                     ..Self::default()
                 }
             }
-            Answer::After { course, celsius, .. } => Self {
+            CoolAnswer::After { course, celsius, .. } => Self {
                 celsius: Some(*celsius),
                 time_constant_minutes: Some(constant(course)),
                 ..Self::default()
             },
-            Answer::Settles { celsius, .. } | Answer::Poured { celsius, .. } => {
+            CoolAnswer::Settles { celsius, .. } | CoolAnswer::Poured { celsius, .. } => {
                 Self { celsius: Some(*celsius), ..Self::default() }
             }
-            Answer::Ice { grams, .. } => Self { ice_g: Some(*grams), ..Self::default() },
+            CoolAnswer::Ice { grams, .. } => Self { ice_g: Some(*grams), ..Self::default() },
         }
     }
 }

@@ -11,7 +11,7 @@ use crate::quantity::{Duration, Temperature, Volume};
 
 /// What was asked and what comes of it.
 #[derive(Debug, Clone, PartialEq)]
-pub enum Answer {
+pub enum CoolAnswer {
     /// Minutes to a temperature.
     Until {
         /// The law.

@@ -1,6 +1,6 @@
 //! A time of cooling, or the ice for it, in words.
 
-use super::{Answer, range};
+use super::{CoolAnswer, range};
 use crate::cooling::{Around, Course, Ice};
 use crate::quantity::Volume;
 use crate::quantity::rounding::{show_short, show_step, to_step};
@@ -38,10 +38,10 @@ fn place(course: &Course) -> String {
 }
 
 /// The answer in words.
-pub fn cool_document(answer: &Answer) -> Document {
+pub fn cool_document(answer: &CoolAnswer) -> Document {
     let mut document = Document::new();
     match answer {
-        Answer::Until { course, volume, to, minutes, by_itself_ml } => {
+        CoolAnswer::Until { course, volume, to, minutes, by_itself_ml } => {
             let (low, high) = range(course, *minutes);
             let from = degrees(course.from_c);
             let mut facts = vec![(format!("{volume}, {from} to {to}"), words(*minutes))];
@@ -61,7 +61,7 @@ pub fn cool_document(answer: &Answer) -> Document {
             points.push("Shake the bottle before the thermometer goes in.".to_owned());
             document.list(points);
         }
-        Answer::After { course, volume, after, celsius } => {
+        CoolAnswer::After { course, volume, after, celsius } => {
             document.facts(vec![
                 (format!("{volume} after {after}"), degrees(*celsius)),
                 ("from".to_owned(), degrees(course.from_c)),
@@ -69,7 +69,7 @@ pub fn cool_document(answer: &Answer) -> Document {
             ]);
             document.list(vec!["Shake the bottle before the thermometer goes in.".to_owned()]);
         }
-        Answer::Settles { course, volume, celsius } => {
+        CoolAnswer::Settles { course, volume, celsius } => {
             let bath = course.bath_ml.map(Volume::from_ml).map_or_else(String::new, |own| own.to_string());
             document.facts(vec![
                 ("both end at".to_owned(), degrees(*celsius)),
@@ -77,14 +77,14 @@ pub fn cool_document(answer: &Answer) -> Document {
                 ("bath".to_owned(), format!("{bath}, {}", degrees(course.around_c))),
             ]);
         }
-        Answer::Poured { volume, from, around, celsius } => {
+        CoolAnswer::Poured { volume, from, around, celsius } => {
             document.facts(vec![
                 ("then reads".to_owned(), degrees(*celsius)),
                 ("poured".to_owned(), format!("{volume} at {from}")),
                 ("vessel".to_owned(), around.to_string()),
             ]);
         }
-        Answer::Ice { volume, from, to, ice, grams, becomes } => {
+        CoolAnswer::Ice { volume, from, to, ice, grams, becomes } => {
             let step = if *grams < 100.0 { 1.0 } else { 5.0 };
             let ice_words = format!("{} g of ice at {ice}", show_step(to_step(*grams, step), step));
             match becomes {

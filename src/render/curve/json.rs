@@ -4,7 +4,7 @@ use serde::Serialize;
 
 use super::{Judged, Judgement, words};
 use crate::curve::Limits;
-use crate::curve::comparison::{Comparison, Toe};
+use crate::curve::comparison::{CurveComparison, Toe};
 use crate::curve::figures::{Figure, FilmFigures, Speed};
 use crate::curve::paper::PaperFigures;
 use crate::curve::readings::Strip;
@@ -409,7 +409,7 @@ fn paper(own: &PaperFigures) -> CurveEntry {
     CurveEntry { paper: Some(body), ..entry(&own.strip) }
 }
 
-fn comparison(first: &FilmFigures, other: &FilmFigures, own: &Comparison, name: &str) -> ComparisonBody {
+fn comparison(first: &FilmFigures, other: &FilmFigures, own: &CurveComparison, name: &str) -> ComparisonBody {
     ComparisonBody {
         name: other.strip.name.clone(),
         against: first.strip.name.clone(),

@@ -9,7 +9,7 @@ pub use plate::plate;
 pub use words::curve_document;
 
 use crate::curve::Errors;
-use crate::curve::comparison::Comparison;
+use crate::curve::comparison::CurveComparison;
 use crate::curve::figures::FilmFigures;
 use crate::curve::paper::PaperFigures;
 use crate::curve::series::{Course, Growth, Outcome, Series, Subject, Target};
@@ -36,7 +36,7 @@ pub struct Judged {
 #[derive(Debug)]
 pub enum Judgement {
     /// One strip, or several side by side: each against the first.
-    Films(Vec<FilmFigures>, Vec<Comparison>),
+    Films(Vec<FilmFigures>, Vec<CurveComparison>),
     /// A series of times.
     Series(Box<SeriesView>),
     /// Strips of paper.

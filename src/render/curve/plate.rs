@@ -9,7 +9,7 @@ use super::words::{
 };
 use super::{Judged, Judgement, SeriesView, letter};
 use crate::curve::STOP;
-use crate::curve::comparison::Comparison;
+use crate::curve::comparison::CurveComparison;
 use crate::curve::figures::{Figure, FilmFigures};
 use crate::curve::interpolation::Pchip;
 use crate::curve::paper::PaperFigures;
@@ -473,7 +473,7 @@ fn pen_of(index: usize) -> Pen {
 /// The plate of several strips.
 fn several(
     films: &[FilmFigures],
-    comparisons: &[Comparison],
+    comparisons: &[CurveComparison],
     judged: &Judged,
     page: Page,
 ) -> (String, String) {
@@ -642,7 +642,7 @@ fn aligned_picture(films: &[FilmFigures], page: Page) -> String {
 }
 
 /// Measures of several strips, with the last against the first where there are two.
-fn compared(films: &[FilmFigures], comparisons: &[Comparison]) -> String {
+fn compared(films: &[FilmFigures], comparisons: &[CurveComparison]) -> String {
     let names: Vec<String> = (0..films.len()).map(letter).collect();
     let mut heads: Vec<(&str, bool)> = vec![("", false)];
     heads.extend(names.iter().map(|own| (own.as_str(), false)));

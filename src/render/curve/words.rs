@@ -2,10 +2,10 @@
 
 use super::characters::{Line, Marked, plot, signed};
 use super::{Judged, Judgement, SeriesView, letter};
-use crate::curve::comparison::{Comparison, Toe};
+use crate::curve::comparison::{CurveComparison, Toe};
 use crate::curve::figures::{Figure, FilmFigures, Speed};
 use crate::curve::paper::PaperFigures;
-use crate::curve::series::{Answer, Outcome, Target, Wish};
+use crate::curve::series::{Outcome, SeriesAnswer, Target, Wish};
 use crate::curve::{Errors, Limits, STOP};
 use crate::quantity::Duration;
 use crate::quantity::rounding::{show_decimals, show_short, to_step};
@@ -305,7 +305,7 @@ fn percent(ratio: f64) -> String {
 pub(super) fn verdict(
     first: &FilmFigures,
     other: &FilmFigures,
-    own: &Comparison,
+    own: &CurveComparison,
     names: (&str, &str),
 ) -> Vec<String> {
     let (a, b) = names;
@@ -367,7 +367,7 @@ fn shoulder(own: &FilmFigures, bends: &str, straight: &str) -> String {
     )
 }
 
-fn several(document: &mut Document, films: &[FilmFigures], comparisons: &[Comparison], judged: &Judged) {
+fn several(document: &mut Document, films: &[FilmFigures], comparisons: &[CurveComparison], judged: &Judged) {
     let Some(first) = films.first() else { return };
     for (index, (other, own)) in films.iter().skip(1).zip(comparisons).enumerate() {
         document.paragraph(verdict(first, other, own, ("A", &letter(index + 1))).join(" "));
@@ -420,7 +420,7 @@ pub(super) fn signed_plus(value: f64, decimals: usize) -> String {
 }
 
 /// The densities of two strips at stops from their own m.
-pub(super) fn aligned_rows(own: &Comparison) -> Vec<Vec<String>> {
+pub(super) fn aligned_rows(own: &CurveComparison) -> Vec<Vec<String>> {
     let density = |own: Option<f64>| own.map_or_else(|| "off".to_owned(), |own| show_decimals(own, 2));
     own.aligned
         .iter()
@@ -492,7 +492,7 @@ pub(super) fn clock(minutes: f64) -> String {
 }
 
 /// The answer to a target.
-pub(super) fn answer_words(own: &Answer, is_relative: bool) -> Vec<String> {
+pub(super) fn answer_words(own: &SeriesAnswer, is_relative: bool) -> Vec<String> {
     let range = format!("({} to {})", clock(own.limits.low), clock(own.limits.high));
     let gives = format!("{} min {range} gives {}", clock(own.minutes), target_words(&own.target));
     if is_relative {

@@ -1,7 +1,7 @@
 //! Films, and whether the stock is enough for them, in words.
 
 use crate::bath::Basis;
-use crate::bath::need::{Need, Tank};
+use crate::bath::need::{CoveredTank, Need};
 use crate::bath::rules::Span;
 use crate::bath::stock::{Grade, StockCheck};
 use crate::quantity::rounding::{show_short, show_significant};
@@ -21,7 +21,7 @@ pub fn span_words(span: Span, decimals: usize) -> String {
 }
 
 /// The tank in words: `tank small (290 mL)`, `a tank of 650 mL (usual; give yours with --tank)`.
-fn tank_words(tank: &Tank) -> String {
+fn tank_words(tank: &CoveredTank) -> String {
     match &tank.name {
         Some(name) => format!("tank {name}, {}", volume_words(tank.volume_ml)),
         None => format!("a tank of {}", volume_words(tank.volume_ml)),

@@ -3,7 +3,7 @@
 use super::words::{rule_dates, rule_words};
 use super::{check, is_short, left_out};
 use crate::label::sheets::LabelSheets;
-use crate::label::{Label, Strength};
+use crate::label::{BottleStrength, Label};
 use crate::render::show::named_use;
 use serde::Serialize;
 
@@ -127,10 +127,10 @@ fn label_json(label: &Label, sheets: &LabelSheets) -> LabelJson {
         part: label.part.clone(),
         volume_ml: label.volume.as_ml(),
         strength: match label.strength {
-            Strength::Working => "working",
-            Strength::Stock => "stock",
-            Strength::Part => "part",
-            Strength::NotKnown => "not-known",
+            BottleStrength::Working => "working",
+            BottleStrength::Stock => "stock",
+            BottleStrength::Part => "part",
+            BottleStrength::NotKnown => "not-known",
         },
         uses: label.uses.iter().map(named_use).collect(),
         mixed: label.mixed.map(|date| date.to_string()),

@@ -4,7 +4,7 @@ use crate::bench::head::short_name;
 use crate::bench::words::BenchWords;
 use crate::formula::{Bath, Use};
 use crate::label::layout::{Face, Line, Telling};
-use crate::label::{Label, Strength};
+use crate::label::{BottleStrength, Label};
 use crate::quantity::rounding::show_short;
 use crate::render::capital;
 use crate::render::show::{days_words, keeping_figures, named_use, use_in_short};
@@ -68,7 +68,7 @@ pub(super) fn card_face(label: &Label) -> Face {
 
 fn of(label: &Label, tellings: Vec<Telling>) -> Face {
     let mixed = label.mixed.map_or_else(String::new, |date| date.to_string());
-    let name = short_name(&label.title).0;
+    let name = if label.called_by_contents { capital(&contents(label)) } else { short_name(&label.title).0 };
     // A part that is called by a word stands before the name: a ring holds no more than a letter or two.
     let (ring, title) = match label.part.clone() {
         Some(part) if part.chars().count() > RING_LETTERS => (None, format!("{part}: {name}")),
@@ -83,6 +83,33 @@ fn of(label: &Label, tellings: Vec<Telling>) -> Face {
         mixed: Line::led("mixed", mixed),
         foot: label.formula.clone(),
     }
+}
+
+/// Most letters of what is in a bottle.
+const CONTENTS_LETTERS: usize = 34;
+
+/// `sodium sulfide`: what a bottle of several holds, as far as there is room.
+fn contents(label: &Label) -> String {
+    let mut told = String::new();
+    for own in &label.contents {
+        let longer = if told.is_empty() { own.clone() } else { format!("{told}, {own}") };
+        if !told.is_empty() && longer.chars().count() > CONTENTS_LETTERS {
+            told.push_str(" …");
+            break;
+        }
+        told = longer;
+    }
+    told
+}
+
+/// Of one of several bottles, beneath its name: what it is for, or what it holds.
+fn formula_of(label: &Label) -> Option<Line> {
+    let words = if label.called_by_contents {
+        format!("for {}", short_name(&label.title).0)
+    } else {
+        format!("holds {}", contents(label))
+    };
+    (!label.parts.is_empty()).then(|| Line::plain(words))
 }
 
 /// No hazard by the rules: no signal word that a short form would leave without its pictogram.
@@ -148,7 +175,7 @@ fn only_short(label: &Label) -> Telling {
     let only_note = note.filter(|_| !leaves_out).map(|note| note.trim_end_matches('.').to_owned());
     Telling {
         is_short: true,
-        uses: vec![Line::led(&strength(label), "")],
+        uses: formula_of(label).into_iter().chain([Line::led(&strength(label), "")]).collect(),
         hazards: told,
         is_run_together: true,
         good_to: good_to(label),
@@ -192,7 +219,7 @@ pub fn gravest(label: &Label, words: &BenchWords) -> Vec<String> {
             no_acid = true;
         } else if own.code == "EUH208" {
             ranked.push((usize::MAX, format!("skin allergy: {}", own.because.join(", "))));
-        } else if let Some((rank, row)) = words.row_of(&own.code) {
+        } else if let Some((rank, row)) = words.mind_row(&own.code) {
             if !ranked.iter().any(|(_, told)| *told == row.phrase) {
                 ranked.push((rank, row.phrase.clone()));
             }
@@ -214,9 +241,14 @@ fn uses(label: &Label, length: Length) -> Vec<Line> {
         let words = use_in_short(&Use { working_hours: None, ..own.clone() });
         time = words.split_once("; ").map_or_else(String::new, |(_, time)| time.to_owned());
     }
-    let lead = strength(label);
-    let mut lines =
-        vec![if time.is_empty() { Line::led(&lead, "") } else { Line::led(&format!("{lead},"), time) }];
+    let mut lead = strength(label);
+    let mut of = formula_of(label);
+    if let (Some(name), true) = (&of, length >= Length::Brief) {
+        lead = format!("{}: {lead}", name.text);
+        of = None;
+    }
+    let way = if time.is_empty() { Line::led(&lead, "") } else { Line::led(&format!("{lead},"), time) };
+    let mut lines: Vec<Line> = of.into_iter().chain([way]).collect();
     if length == Length::Card {
         let all = label.uses.iter().map(|own| Line::plain(named_use(own)));
         lines.extend(all);
@@ -250,8 +282,8 @@ fn strength(label: &Label) -> String {
         [first @ .., last] => format!("{} or {last}", first.join(", ")),
     };
     match label.strength {
-        Strength::Working => "Ready to use".to_owned(),
-        Strength::Stock if several => format!("Stock: {way}"),
+        BottleStrength::Working => "Ready to use".to_owned(),
+        BottleStrength::Stock if several => format!("Stock: {way}"),
         _ => way,
     }
 }
@@ -280,7 +312,9 @@ fn hazards(label: &Label, length: Length) -> Vec<Line> {
         // Of the others it is said below that their hazards are not known.
         let so_far =
             if own.unknown.is_empty() && own.not_computed.is_empty() { "" } else { " as far as known" };
-        lines.push(Line::plain(format!("No hazard by the mixture rules{so_far}. Keep it out of eyes.")));
+        // Where the formula itself warns, nobody is to stop reading here.
+        let but = if label.cautions.always.is_empty() { "" } else { " Mind what follows." };
+        lines.push(Line::plain(format!("No hazard by the mixture rules{so_far}. Keep it out of eyes.{but}")));
     }
     if has(&["H314", "H318"]) {
         lines.push(Line::led("Eyes, skin:", FIRST_AID));

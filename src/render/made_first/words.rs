@@ -1,6 +1,6 @@
 //! Percent solutions to make first, in words.
 
-use crate::quantity::{Basis, rounding};
+use crate::quantity::{StrengthBasis, rounding};
 use crate::render::WeighRow;
 use crate::scale::dose::{Balance, measuring_step_ml};
 use crate::scale::{Batch, MadeFirst, Unit};
@@ -104,5 +104,5 @@ impl MakeWords {
 
 /// In what the finished solution is measured: one by weight in weight is weighed.
 pub(super) fn whole_unit(solution: &MadeFirst) -> Unit {
-    if solution.strength.basis() == Basis::WeightInWeight { Unit::Gram } else { Unit::Millilitre }
+    if solution.strength.basis() == StrengthBasis::WeightInWeight { Unit::Gram } else { Unit::Millilitre }
 }

@@ -5,9 +5,10 @@
 
 use super::{STYLE, count, lines};
 use crate::lettering::Paper;
+use crate::render::chart::{Chart, ChartCell, FAR};
 use crate::render::html::escape;
 use crate::render::html::grid;
-use crate::render::time::{Chart, ChartCell, FAR, clock, setup_words};
+use crate::render::time::{clock, setup_words};
 
 /// Between a dilution and a known time in the heading of a column.
 const KNOWN: &str = ", known ";

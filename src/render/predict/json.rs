@@ -2,8 +2,8 @@
 
 use crate::formula::Formula;
 use crate::predict::exchanged::PhChange;
-use crate::predict::margin::{Becomes, Limit, Margin, Verdict};
-use crate::predict::measured::Comparison;
+use crate::predict::margin::{Limit, Margin, TurnsInto, Verdict};
+use crate::predict::measured::ReadingComparison;
 use crate::predict::report::{Predicted, Report, Solution};
 use crate::predict::sensitivity::Sensitivity;
 use crate::predict::{PredictError, has_open_doubt};
@@ -264,8 +264,8 @@ impl From<&Margin> for SolubilityBody {
             Limit::AtLeast { grams_per_litre, at_c } | Limit::AtMost { grams_per_litre, at_c } => {
                 (None, Some((grams_per_litre, at_c)), None)
             }
-            Limit::Changed { becomes: Becomes::Salt, .. } => (None, None, Some("salt")),
-            Limit::Changed { becomes: Becomes::Base, .. } => (None, None, Some("base")),
+            Limit::Changed { becomes: TurnsInto::Salt, .. } => (None, None, Some("salt")),
+            Limit::Changed { becomes: TurnsInto::Base, .. } => (None, None, Some("base")),
             Limit::NotKnown => (None, None, None),
         };
         Self {
@@ -288,7 +288,7 @@ impl From<&Margin> for SolubilityBody {
 
 impl PredictBody {
     /// From a report and what a meter showed.
-    pub fn new(formula: &Formula, report: &Report, comparison: Option<&Comparison>) -> Self {
+    pub fn new(formula: &Formula, report: &Report, comparison: Option<&ReadingComparison>) -> Self {
         Self {
             formula: formula.id.clone(),
             origin: formula.origin_name(),

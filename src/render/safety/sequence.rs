@@ -27,7 +27,9 @@ pub fn sequence_in_short(
 ) -> Document {
     let mut document = head(sequence, formulas, before_opening);
     let grave = |caution: &&Caution| caution.severity >= Severity::Warning;
-    for own in sequence.between.iter().filter(|own| grave(&&own.caution)) {
+    let mut between: Vec<_> = sequence.between.iter().filter(|own| grave(&&own.caution)).collect();
+    between.sort_by_key(|own| std::cmp::Reverse(own.caution.severity));
+    for own in between {
         document.blocks.push(crate::render::Block::Caution(between_block(own, sequence)));
     }
     // What harms only the film is a line, and still what was asked.
@@ -67,6 +69,15 @@ pub fn sequence_in_short(
     }
     if !weighed.is_empty() {
         facts.push(("danger as weighed".to_owned(), weighed.join(", ")));
+    }
+    // The bottles, which are stronger, before the baths made of them.
+    for (id, review) in &sequence.formulas {
+        let is_bath = |vessel: &crate::mixing::VesselReview| {
+            let is_it = |own: &crate::mixing::SequenceBath| own.hazards.as_ref() == Some(&vessel.bath);
+            sequence.baths.iter().any(is_it)
+        };
+        let strong = review.parts.iter().filter(|own| own.bath.signal.is_some() && !is_bath(own));
+        facts.extend(strong.map(|own| (format!("{id}, bottle {}", own.name), own.bath.summary())));
     }
     for bath in &sequence.baths {
         let classed = bath.hazards.as_ref().filter(|own| own.signal.is_some());

@@ -1,7 +1,7 @@
 //! What `shopping --json` prints.
 
 use super::words::total;
-use crate::shelf::Wanted;
+use crate::shelf::ShoppingLine;
 use serde::Serialize;
 
 /// `shopping`.
@@ -27,7 +27,7 @@ struct WantedBody {
 
 impl ShoppingBody {
     /// From what is wanted.
-    pub fn new(wanted: &[Wanted]) -> Self {
+    pub fn new(wanted: &[ShoppingLine]) -> Self {
         let each = wanted.iter().map(|own| WantedBody {
             substance: own.form.id.clone(),
             needed_g: own.needed_g,

@@ -3,13 +3,13 @@
 use crate::quantity::rounding::{show_decimals, show_short};
 use crate::render::shelf::grams;
 use crate::render::{Column, Document};
-use crate::shelf::Wanted;
+use crate::shelf::ShoppingLine;
 
 /// What is missing.
-pub fn shopping_document(wanted: &[Wanted], plan: &[String]) -> Document {
+pub fn shopping_document(wanted: &[ShoppingLine], plan: &[String]) -> Document {
     let mut document = Document::new();
     document.title(format!("Shopping for {}", plan.join(", ")));
-    let missing: Vec<&Wanted> = wanted.iter().filter(|own| own.missing_g > 0.0).collect();
+    let missing: Vec<&ShoppingLine> = wanted.iter().filter(|own| own.missing_g > 0.0).collect();
     if missing.is_empty() {
         document.paragraph("Nothing is missing.");
     }
@@ -21,7 +21,7 @@ pub fn shopping_document(wanted: &[Wanted], plan: &[String]) -> Document {
         Column::right("left"),
         Column::right("cost"),
     ];
-    let row = |own: &&Wanted| {
+    let row = |own: &&ShoppingLine| {
         let packs = own.packs.map_or_else(
             || "size not known".to_owned(),
             |(packs, size)| format!("{} x {}", show_short(packs, 0), grams(size)),
@@ -57,7 +57,7 @@ pub fn shopping_document(wanted: &[Wanted], plan: &[String]) -> Document {
 }
 
 /// What all that has a price costs.
-pub(super) fn total(wanted: &[Wanted]) -> Option<f64> {
+pub(super) fn total(wanted: &[ShoppingLine]) -> Option<f64> {
     let costs: Vec<f64> = wanted.iter().filter_map(|own| own.cost).collect();
     (!costs.is_empty()).then(|| costs.iter().sum())
 }

@@ -70,6 +70,8 @@ pub(in crate::render) fn range_words(low: f64, high: f64) -> String {
 fn hours_words(hours: f64) -> String {
     if hours < 1.0 {
         format!("{} min", show_short(hours * 60.0, 0))
+    } else if hours >= 48.0 && (hours % 24.0).abs() < 1e-9 {
+        days_words(hours / 24.0)
     } else {
         format!("{} h", show_short(hours, 1))
     }
@@ -80,7 +82,8 @@ pub fn days_words(days: f64) -> String {
     if days >= 60.0 && (days / 30.0).fract().abs() < 1e-9 {
         return format!("{} months", show_short(days / 30.0, 0));
     }
-    format!("{} days", show_short(days, 1))
+    let unit = if (days - 1.0).abs() < 1e-9 { "day" } else { "days" };
+    format!("{} {unit}", show_short(days, 1))
 }
 
 /// How long a solution keeps, in words, with what there is to know.
