@@ -179,7 +179,7 @@ mod tests {
 
     #[test]
     fn a_long_line_goes_on_below_its_description() {
-        let text = "  --balance <STEP>   Smallest step of the balance\n";
+        let text = "  --balance <STEP>   What the balance shows: its smallest step\n";
         assert_eq!(
             wrapped(text, 48),
             "  --balance <STEP>   What the balance shows: its\n                     smallest step\n"
