@@ -104,7 +104,9 @@ pub(super) fn run(arguments: &LabelArguments, context: &mut Context<'_, '_>) -> 
     })?;
     let (rules, words) = (class_rules(context)?, context.bench_words()?);
     complete(&mut labels, &found.formula, &rules, &words);
-    labels.iter_mut().for_each(|label| label.is_second = arguments.short);
+    for label in &mut labels {
+        label.is_second = arguments.short;
+    }
     if arguments.short {
         context.hint("a short label is a second one: the bottle wears the full label too");
     }
@@ -175,6 +177,15 @@ fn too_small(sheet: &LabelSheet, problem: &TooSmall) -> CliError {
     }
 }
 
+/// What the sheet does not say of a bottle: how long it keeps by the rule of its class, and the gravest in a few words.
+pub(super) fn complete(labels: &mut [Label], formula: &Formula, rules: &ClassRules, words: &BenchWords) {
+    for label in labels {
+        let part = formula.parts.iter().find(|part| part.name == label.part);
+        label.by_rule = part.and_then(|part| label_rule(&days(formula, part, false, rules)));
+        label.gravest = gravest(label, words);
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::shift;
@@ -185,14 +196,5 @@ mod tests {
         for bad in ["0.5,-1", "1mm", "nanmm,1mm", "infmm,0mm", "1mm,1cm", "50mm,0mm", ""] {
             assert_eq!(shift(bad), None, "{bad}");
         }
-    }
-}
-
-/// What the sheet does not say of a bottle: how long it keeps by the rule of its class, and the gravest in a few words.
-pub(super) fn complete(labels: &mut [Label], formula: &Formula, rules: &ClassRules, words: &BenchWords) {
-    for label in labels {
-        let part = formula.parts.iter().find(|part| part.name == label.part);
-        label.by_rule = part.and_then(|part| label_rule(&days(formula, part, false, rules)));
-        label.gravest = gravest(label, words);
     }
 }

@@ -236,7 +236,7 @@ fn facts(solution: &PercentSolution, way: &Way, volume: Volume) -> Vec<(String, 
     let make_up = match solution.total_g {
         // By weight all the water is known: what heats, heats all of it.
         Some(total) => format!(
-            "weigh {} g of {cold}{kind}, all of it; put in what is taken: {} g in all (the basis is w/w: by weight)",
+            "weigh {} g of {cold}{kind}, all of it; add what is taken: {} g in all (the basis is w/w: by weight)",
             show_significant(total - solution.weigh_g),
             show_significant(total)
         ),

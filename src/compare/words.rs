@@ -212,7 +212,13 @@ fn times(own: f64, other: f64, name: &str) -> String {
 
 /// Two significant figures, as far as a factor is worth telling.
 fn show_significant_two(factor: f64) -> String {
-    if factor >= 9.95 { show_short(factor, 0) } else { show_short(factor, 1) }
+    if factor >= 9.95 {
+        show_short(factor, 0)
+    } else if factor >= 0.995 {
+        show_short(factor, 1)
+    } else {
+        show_short(factor, 2)
+    }
 }
 
 fn differs(own: f64, other: f64, least_factor: f64) -> bool {

@@ -330,7 +330,7 @@ mod tests {
 
     #[test]
     fn what_cannot_be_weighed_says_how_far_off_it_is_and_what_would_do() {
-        let advice = item::too_small(0.75, &form("metol"), Balance::default(), Volume::from_ml(500.0), None);
+        let advice = too_small(0.75, &form("metol"), Balance::default(), Volume::from_ml(500.0), None);
         let Advice::TooSmall { uncertainty_percent, finer_step_g, least_batch_ml } = advice else {
             panic!("{advice:?}")
         };
