@@ -2,7 +2,7 @@
 //!
 //! Each substance alone in the water that is left; what [`super::margin`] says of the data's limits holds here twice, since a
 //! concentrate brings common ions up with everything else. The answer is "at most", never "surely"; where salts share an ion, the
-//! factor at which the ion product of one is reached stands beside it ([`super::common_ions`]).
+//! factor at which the ion product of one is reached stands beside it (`common_ions`).
 
 use std::rc::Rc;
 

@@ -32,7 +32,7 @@ grams = 240
 note = "<svg onload=document.title='ran'></svg>"
 
 [[ingredients]]
-substance = "sulfuric-acid"
+substance = "acetic-acid"
 grams = 3
 "#;
 

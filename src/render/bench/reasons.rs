@@ -261,10 +261,8 @@ fn use_section(document: &mut Document, sheet: &MixingSheet) {
     }
     if !formula.partners.is_empty() {
         document.paragraph(format!(
-            "Used with {}. For the washes between baths: `soupcon safety {} {}`.",
+            "Used with {}. For the washes between two baths name them in their order: `soupcon safety FIRST NEXT`.",
             formula.partners.join(", "),
-            formula.id,
-            formula.partners.join(" ")
         ));
     }
 }

@@ -1,6 +1,6 @@
 //! The wall table and the strip card as one page each: black on white, large enough for red light and distance.
 //!
-//! Margins, head and foot are those of every paper ([`crate::render::html::grid`]).
+//! Margins, head and foot are those of every paper (`render::html::grid`).
 
 use super::words::{strip_error, strip_line, table_notes};
 use crate::exposure::{BURNS, Chosen, DODGES, Method, Start, Stops, Strip, WallTable};

@@ -27,6 +27,8 @@ const SPACING: f64 = 1.2;
 const NOTE_LETTERS: usize = 110;
 /// Least height kept for evidence, mm: the source itself.
 const EVIDENCE_MM: f64 = 26.0;
+/// Height kept for rows that a browser sets a little higher than they are reckoned, mm.
+const ROUNDING_MM: f64 = 2.0;
 /// Height of the foot, mm.
 const FOOT_MM: f64 = 6.2;
 
@@ -110,6 +112,8 @@ struct Piece {
 /// The card on paper.
 pub fn card_html(card: &CardPage<'_>, paper: Paper) -> String {
     let (width, height) = room_mm(paper);
+    // Letters are reckoned and not measured: a little is kept for what a browser makes of many rows.
+    let height = height - ROUNDING_MM;
     let mut chosen = Vec::new();
     for squeeze in squeezes(paper) {
         chosen = fixed(card, squeeze, width);
@@ -218,7 +222,7 @@ fn seen(card: &CardPage<'_>, squeeze: Squeeze, width: f64) -> Option<Piece> {
         let words: String = row.words.iter().map(|word| format!("<td>{}</td>", escape(word))).collect();
         html.push_str(&format!("<tr><th>{}</th>{words}</tr>\n", escape(&row.name)));
         let lines = row.words.iter().map(|word| text_mm(word, 14.0, column)).fold(0.0, f64::max);
-        mm += (lines + 0.8).max(7.4);
+        mm += (lines + 1.3).max(7.6);
     }
     if uses.iter().any(|own| !own.lines.is_empty()) {
         let how: String =
