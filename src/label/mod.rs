@@ -23,7 +23,7 @@ use crate::quantity::{UNIT_CM2, Volume};
 use crate::safety::{BathHazards, Wear};
 use crate::scale::Unit;
 use crate::sheet::{MixingSheet, SheetPart};
-use crate::substance::Form;
+use crate::substance::{Form, State};
 use pictogram::{Pictogram, pictograms};
 
 /// How strong the bottle's solution is against the bath in use.
@@ -219,14 +219,18 @@ pub fn labels(
     }
 }
 
-/// The chemicals in a bottle, the most by mass first.
+/// The chemicals in a bottle, solids before liquids, the most by mass first.
 fn contents(part: &SheetPart) -> Vec<String> {
     let grams = |item: &crate::scale::Item| match item.unit {
         Unit::Gram => item.amount,
         Unit::Millilitre => item.amount * item.form.density_g_per_ml.unwrap_or(1.0),
     };
     let mut items: Vec<_> = part.batch.items.iter().collect();
-    items.sort_by(|one, other| grams(other).total_cmp(&grams(one)));
+    // Solids first: a little acid is not what a bottle is called by.
+    let is_liquid = |item: &crate::scale::Item| item.form.state != State::Solid;
+    items.sort_by(|one, other| {
+        is_liquid(one).cmp(&is_liquid(other)).then_with(|| grams(other).total_cmp(&grams(one)))
+    });
     let mut names: Vec<String> = Vec::new();
     for item in items {
         if !names.contains(&item.form.parent.name) {

@@ -193,3 +193,15 @@ fn a_stock_of_salts_that_share_their_sodium_is_weaker_than_each_alone_allows() {
     let ran = soupcon(&["concentrate", "plain-thiosulfate-fixer"]);
     assert!(!ran.out.contains("share ions with"), "{}", ran.out);
 }
+
+/// Who reads an amount must know of which form it is: another form than the recipe's says so, the recipe's own does not.
+#[test]
+fn only_another_form_than_the_recipes_is_said_to_stand_in_its_place() {
+    let instead = |more: &[&str]| {
+        let ran = good(&[&["scale", "plain-thiosulfate-fixer", "1L", "--json"], more].concat());
+        let json: serde_json::Value = serde_json::from_str(&ran.out).unwrap();
+        json["parts"][0]["items"][0]["instead_of"].clone()
+    };
+    assert!(instead(&[]).is_null());
+    assert_eq!(instead(&["--have", "sodium-thiosulfate-anhydrous"]), "sodium-thiosulfate-pentahydrate");
+}
