@@ -191,12 +191,12 @@ pub(super) fn never(material: &Material<'_>, words: &BenchWords) -> String {
 
 /// `more acid into it` where a step weighs an acid: what a step tells to do, no line forbids.
 fn beyond_what_is_weighed(phrase: &str, forms: &[&Form]) -> String {
-    let is_acid = |form: &&&Form| form.parent.name.ends_with(" acid");
-    let has = |named: &str| match named {
-        "hydrochloric acid" => forms.iter().any(|form| form.parent.id == "hydrochloric-acid"),
-        "strong acid" => forms.iter().any(|form| form.is_class(&Class::StrongAcid)),
-        _ => forms.iter().any(|form| is_acid(&form)),
+    let is_named = |form: &Form, named: &str| match named {
+        "hydrochloric acid" => form.parent.id == "hydrochloric-acid",
+        "strong acid" => form.is_class(&Class::StrongAcid),
+        _ => form.parent.name.ends_with(" acid"),
     };
+    let has = |named: &str| forms.iter().any(|form| is_named(form, named));
     let named = ["hydrochloric acid", "strong acid", "acid"].into_iter().find(|named| phrase.contains(named));
     match named.filter(|named| phrase.ends_with(" into it") && has(named)) {
         Some(named) => phrase.replacen(named, &format!("more {named}"), 1),

@@ -10,10 +10,10 @@ use crate::library::{Found, Header};
 use crate::nearest::{Near, Point, nearest};
 use crate::qualities::Qualities;
 use crate::render::json::document;
-use crate::render::list::list_document;
-use crate::render::list::{LeftOut, WishBody, Wished, wished_document};
-use crate::render::list::{ListBody, ListedFormula};
-use crate::render::list::{MakeBody, NearBody, make_document, near_document};
+use crate::render::list::{
+    LeftOut, ListBody, ListedFormula, MakeBody, NearBody, WishBody, Wished, list_document, make_document,
+    near_document, wished_document,
+};
 use crate::suggestion;
 use crate::wishes::{self, Asked, Wanted, Wishes};
 use clap::Args;

@@ -69,7 +69,7 @@ pub struct Label {
     pub part: Option<String>,
     /// All parts of the formula by name; empty where there is one.
     pub parts: Vec<String>,
-    /// What is in the bottle, by its bench names, the most of it first.
+    /// The chemicals in the bottle, solids before liquids, the most by mass first.
     pub contents: Vec<String>,
     /// Whether the bottle is called by what it holds and not by its formula: bleach and sulfide of one toner have nothing in common, the
     /// parts of a developer are asked for by its name.

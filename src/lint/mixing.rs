@@ -21,8 +21,14 @@ pub(super) fn judge(judge: &mut Judge<'_>, tables: &Tables<'_>) {
     dangers(judge, &sheet);
     for objection in &sheet.objections {
         let message = format!("there is no sheet for it: {objection}");
-        let severity = diagnostic::FindingSeverity::Error;
-        judge.findings.push(judge.source.finding(severity, objection.code, None, message, &objection.fix));
+        let finding = judge.source.finding(
+            diagnostic::FindingSeverity::Error,
+            objection.code,
+            None,
+            message,
+            &objection.fix,
+        );
+        judge.findings.push(finding);
     }
 }
 

@@ -273,7 +273,8 @@ pub(super) fn hazards_of(
 
 /// What is left open where it is not known whether a bath burns.
 const BURNS_OR_NOT: [&str; 3] = ["whether it burns", "whether it is corrosive", "corrosion by pH"];
-/// From such a share on a carbonate of unknown pH is taken for caustic, %; 10 % of soda is about pH 11.6, the limit 11.5 (computed here).
+/// From such a share on a carbonate of unknown pH is taken for caustic, %: 50 g/L of soda reads pH 11.66 by the model here and 11.67 by one
+/// of another hand (Pitzer's), and the limit is 11.5.
 const CARBONATE_PERCENT: f64 = 5.0;
 
 /// Skin and eyes: pH and reserve first, then Σ share / limit ≥ 1. Generic limits: corrosive 5 % (1 % of a strong acid or alkali of unknown

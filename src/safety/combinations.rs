@@ -231,6 +231,9 @@ struct Row {
     refuse: bool,
     severity: Severity,
     product: String,
+    /// Of several reasons to refuse, what explodes is told first.
+    #[serde(default)]
+    explodes: bool,
     gas: Option<String>,
     plain: String,
     instead: Option<String>,
@@ -553,7 +556,7 @@ impl Row {
 
     /// How it harms, the gravest first: what explodes, what kills or chokes as a gas, the rest.
     fn harm(&self) -> Harm {
-        if ["explo", "fulminat"].iter().any(|word| self.product.contains(word) || self.plain.contains(word)) {
+        if self.explodes {
             Harm::Explodes
         } else if self.gas.as_deref().is_some_and(|gas| DEADLY.contains(&gas)) {
             Harm::Kills

@@ -14,8 +14,8 @@ use soupcon::sequence::Action;
 use soupcon::sheet::{MixingSheet, assemble};
 use soupcon::substance::{Class, State};
 
-use crate::common::in_process;
 use crate::common::shipped::{Tables, tables};
+use crate::common::{in_process, own_formula};
 
 /// What does not hold, in a list.
 fn assert_none(wrong: &[String]) {
@@ -494,19 +494,6 @@ fn the_certified_figures_agree_with_two_other_tables() {
             assert!((ph - expected).abs() < 0.0101, "{id} at {celsius}: {ph}");
         }
     }
-}
-
-/// A formula of one's own in a folder, and the words that name it on the command line.
-fn own_formula(folder: &tempfile::TempDir, kind: &str, contents: &[(&str, &str)]) -> String {
-    let mut text = format!(
-        "format = 1\ntitle = \"T\"\nkind = \"{kind}\"\nsummary = \"s\"\nevidence = \"memory\"\n\n[[use]]\nname = \"normal\"\nbaths = [{{ stock = 1 }}]\n"
-    );
-    for (substance, amount) in contents {
-        write!(text, "\n[[ingredients]]\nsubstance = \"{substance}\"\n{amount}\n").unwrap();
-    }
-    let path = folder.path().join("own.toml");
-    std::fs::write(&path, text).unwrap();
-    path.to_str().unwrap().to_owned()
 }
 
 // What follows is common practice, no source, where none is named.

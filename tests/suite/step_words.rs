@@ -1,6 +1,7 @@
 //! The words of a step agree with the figures beside them, over the whole library at three volumes.
 
 use crate::common::shipped::{Tables, tables};
+use crate::common::{in_process, own_formula};
 use soupcon::formula::{Appearance, FinishedIn};
 use soupcon::label::labels;
 use soupcon::library::Library;
@@ -169,28 +170,13 @@ fn what_must_not_be_kept_is_never_bottled() {
 /// The sheet of a formula of one's own, as printed.
 fn page_of(kind: &str, contents: &[(&str, &str)]) -> String {
     let folder = tempfile::tempdir().unwrap();
-    let path = folder.path().join("own.toml");
-    let rows: String = contents
-        .iter()
-        .map(|(id, amount)| format!("\n[[ingredients]]\nsubstance = \"{id}\"\n{amount}\n"))
-        .collect();
-    let head =
-        format!("format = 1\ntitle = \"T\"\nkind = \"{kind}\"\nsummary = \"s\"\nevidence = \"memory\"\n");
-    std::fs::write(&path, head + &rows).unwrap();
-    crate::common::in_process(&["sheet", path.to_str().unwrap(), "1L"]).out
+    in_process(&["sheet", &own_formula(&folder, kind, contents), "1L"]).out
 }
 
-/// What `check` says of a formula of one's own, as one line.
-fn check_of(contents: &[(&str, u32)]) -> String {
+/// What `check` says of a reducer of one's own, as one line.
+fn check_of(contents: &[(&str, &str)]) -> String {
     let folder = tempfile::tempdir().unwrap();
-    let path = folder.path().join("own.toml");
-    let rows: String = contents
-        .iter()
-        .map(|(id, grams)| format!("\n[[ingredients]]\nsubstance = \"{id}\"\ngrams = {grams}\n"))
-        .collect();
-    let head = "format = 1\ntitle = \"T\"\nkind = \"reducer\"\nsummary = \"s\"\nevidence = \"memory\"\n";
-    std::fs::write(&path, head.to_owned() + &rows).unwrap();
-    let ran = crate::common::in_process(&["check", path.to_str().unwrap()]);
+    let ran = in_process(&["check", &own_formula(&folder, "reducer", contents)]);
     ran.whole().split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
@@ -252,11 +238,15 @@ fn iodine_goes_into_its_iodide_in_little_water() {
     assert!(page.contains("hold a light behind it") && !page.contains("clear"), "{page}");
     assert!(
         page.contains("IODINE")
-            && !check_of(&[("potassium-iodide", 20), ("iodine", 10)]).contains("more than dissolve")
+            && !check_of(&[("potassium-iodide", "grams = 20"), ("iodine", "grams = 10")])
+                .contains("more than dissolve")
     );
-    assert!(check_of(&[("potassium-bromide", 20), ("iodine", 10)]).contains("more than dissolve"));
+    assert!(
+        check_of(&[("potassium-bromide", "grams = 20"), ("iodine", "grams = 10")])
+            .contains("more than dissolve")
+    );
     // Black in alcohol, too.
-    let page = crate::common::in_process(&["sheet", "iodine-thiourea-local-reducer", "1L"]).out;
+    let page = in_process(&["sheet", "iodine-thiourea-local-reducer", "1L"]).out;
     let iodine = row_with(&page, "IODINE  ");
     assert!(page.lines().nth(iodine + 1).unwrap().contains("hold a light behind it"), "{page}");
 }
@@ -281,7 +271,7 @@ fn a_heat_that_no_table_holds_leaves_the_reading_blank() {
 #[test]
 fn what_sets_to_a_jelly_is_made_up_and_bottled_warm() {
     // Gelatin sets from about one per cent on.
-    let page = crate::common::in_process(&["sheet", "salted-paper-gelatin-salt", "1L"]).out;
+    let page = in_process(&["sheet", "salted-paper-gelatin-salt", "1L"]).out;
     assert!(page.contains("MAKE UP with water at 40 °C"), "{page}");
     assert!(page.contains("bottle warm, label; it sets to a jelly"), "{page}");
     assert!(page.contains("melt it before use") && page.contains("coating  at 40 °C"), "{page}");
@@ -290,7 +280,7 @@ fn what_sets_to_a_jelly_is_made_up_and_bottled_warm() {
 
 #[test]
 fn what_ends_colder_than_its_use_is_warmed() {
-    let page = crate::common::in_process(&["sheet", "copper-bromide-acetic-rehalogenising-bleach", "1L"]).out;
+    let page = in_process(&["sheet", "copper-bromide-acetic-rehalogenising-bleach", "1L"]).out;
     assert!(page.contains("READY   warm to 20 °C (now 15)"), "{page}");
 }
 

@@ -6,6 +6,7 @@
 //! ([`Print::Large`]) in 16. The bench page has a view of its own ([`crate::render::bench`]).
 
 pub(super) mod grid;
+pub(super) mod piece;
 
 use super::{Align, Block, CautionBlock, Column, Document, Print, StepBlock, WeighRow, harmless};
 use crate::lettering::Paper;

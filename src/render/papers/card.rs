@@ -11,6 +11,7 @@ use crate::formula::{Formula, Kind, Part};
 use crate::lettering::{Lettering, Paper};
 use crate::render::html::escape;
 use crate::render::html::grid::{self, room_mm};
+use crate::render::html::piece::{Piece, SPACING, bold_mm, text_mm, used};
 use crate::render::show::{amount_words, evidence_facts, moles_line};
 use crate::sequence::Action;
 use crate::sheet::{MixingSheet, SheetPart};
@@ -21,8 +22,6 @@ const NAME_MM: f64 = 34.0;
 const LABEL_MM: f64 = 30.0;
 /// Width of an amount with its gap, mm.
 const AMOUNT_MM: f64 = 38.0;
-/// Distance of lines over the size of type.
-const SPACING: f64 = 1.2;
 /// Longest note of a use, letters.
 const NOTE_LETTERS: usize = 110;
 /// Least height kept for evidence, mm: the source itself.
@@ -103,12 +102,6 @@ fn squeezes(paper: Paper) -> [Squeeze; 5] {
     ]
 }
 
-/// A piece of the page: markup and the height that it takes, mm.
-struct Piece {
-    html: String,
-    mm: f64,
-}
-
 /// The card on paper.
 pub fn card_html(card: &CardPage<'_>, paper: Paper) -> String {
     let (width, height) = room_mm(paper);
@@ -139,19 +132,6 @@ pub fn card_html(card: &CardPage<'_>, paper: Paper) -> String {
     };
     page.push_str(&grid::foot(&made, "card · mix it from its bench page"));
     grid::pages(&card.formula.title, paper, ("card", STYLE), &[page])
-}
-
-fn used(pieces: &[Piece]) -> f64 {
-    pieces.iter().map(|piece| piece.mm).sum()
-}
-
-/// Height of text in a column, mm.
-fn text_mm(text: &str, points: f64, column_mm: f64) -> f64 {
-    Lettering::regular(points, SPACING).height_mm(text, column_mm)
-}
-
-fn bold_mm(text: &str, points: f64, column_mm: f64) -> f64 {
-    Lettering::bold(points, SPACING).height_mm(text, column_mm)
 }
 
 /// All above the evidence.

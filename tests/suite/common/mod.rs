@@ -94,3 +94,17 @@ pub(crate) fn good(arguments: &[&str]) -> Ran {
     assert_eq!(ran.code, 0, "{arguments:?} failed:\n{}", ran.whole());
     ran
 }
+
+/// A formula of one's own, in one part and used as it is, in a folder; the words that name it on the command line.
+pub(crate) fn own_formula(folder: &tempfile::TempDir, kind: &str, contents: &[(&str, &str)]) -> String {
+    let rows: String = contents
+        .iter()
+        .map(|(id, amount)| format!("\n[[ingredients]]\nsubstance = \"{id}\"\n{amount}\n"))
+        .collect();
+    let head = format!(
+        "format = 1\ntitle = \"T\"\nkind = \"{kind}\"\nsummary = \"s\"\nevidence = \"memory\"\n\n[[use]]\nname = \"normal\"\nbaths = [{{ stock = 1 }}]\n"
+    );
+    let path = folder.path().join("own.toml");
+    std::fs::write(&path, head + &rows).unwrap();
+    path.to_str().unwrap().to_owned()
+}
