@@ -2,7 +2,9 @@
 
 use std::rc::Rc;
 
-use super::material::{Act, Finish, Mark, Material, MaterialPart, MaterialPh, MaterialPowder, MaterialStep};
+use super::material::{
+    Act, Finish, Mark, Material, MaterialBox, MaterialPart, MaterialPh, MaterialPowder, MaterialStep,
+};
 use crate::formula::{FinishedIn, Part};
 use crate::predict::crystals::Crystals;
 use crate::safety::{Caution, Release, Severity, worn_words};
@@ -30,7 +32,12 @@ pub fn material(sheet: &MixingSheet, keeps: String) -> Material<'_> {
         batch: &sheet.batch,
         parts: sheet.parts.iter().zip(solvents).map(|(part, solvent)| material_part(part, solvent)).collect(),
         powders: powders(sheet),
-        boxes: sheet.review.boxes.iter().map(|own| (own.id.clone(), own.title.clone())).collect(),
+        boxes: sheet
+            .review
+            .boxes
+            .iter()
+            .map(|own| MaterialBox { id: own.id.clone(), title: own.title.clone(), about: own.about.clone() })
+            .collect(),
         wear: worn_words(&general.wear),
         air: general.air,
         gases,
@@ -41,7 +48,11 @@ pub fn material(sheet: &MixingSheet, keeps: String) -> Material<'_> {
 }
 
 fn mark_of(caution: &Caution) -> Mark {
-    Mark { is_grave: caution.severity >= Severity::Warning, text: caution.text.clone() }
+    Mark {
+        id: caution.id.clone(),
+        is_grave: caution.severity >= Severity::Warning,
+        text: caution.text.clone(),
+    }
 }
 
 fn powders(sheet: &MixingSheet) -> Vec<MaterialPowder> {
@@ -103,6 +114,7 @@ fn material_step(step: &SheetStep, all: &[SheetStep]) -> MaterialStep {
             .cautions
             .iter()
             .map(|caution| Mark {
+                id: caution.id.clone(),
                 is_grave: caution.severity >= Severity::Warning,
                 text: caution.text.clone(),
             })

@@ -446,10 +446,12 @@ fn start_step(start: &Start, source: &Part) -> Step {
     Step {
         water_ml: Some(start.millilitres),
         celsius: start.celsius,
-        how: if source.solvent.is_some() {
-            "Heat it in a water bath, away from any flame.".to_owned()
-        } else {
-            "Check with the thermometer.".to_owned()
+        how: match source.solvent {
+            Some(_) if start.celsius.is_some_and(|celsius| celsius > 30.0) => {
+                "Heat it in a water bath, away from any flame.".to_owned()
+            }
+            Some(_) => "Keep it away from any flame.".to_owned(),
+            None => "Check with the thermometer.".to_owned(),
         },
         why: start.why.to_owned(),
         ..Step::plain(Action::Start, instruction)

@@ -15,10 +15,10 @@ struct Manner {
     done: &'static str,
 }
 
-const CLEAR: &str = "clear, no grains on the bottom";
+const CLEAR: &str = "clear, no grains";
 const STIR: &str = "Stir.";
 /// Of a second vessel that was poured in.
-const RINSED_IN: &str = "; second vessel rinsed in";
+const RINSED_IN: &str = "; vessel rinsed in";
 const CHILLED: &str = "Stir. The vessel turns cold.";
 const SLOWLY: &str = "Add slowly while stirring.";
 const MIXED: &str = "evenly mixed";
@@ -250,7 +250,7 @@ pub(super) fn by_appearance(steps: &mut [Step], appearance: Appearance) {
         Appearance::Slurry => {
             ("evenly stirred; it stays a slurry", "evenly stirred; what settles belongs to it")
         }
-        Appearance::Coloured => ("no grains left on the bottom (hold a light behind it)", "even"),
+        Appearance::Coloured => ("no grains, seen against a light", "even"),
     };
     // Before the first thing that clouds or colours it a step may be clear, but nobody is harmed by the other words.
     for step in steps.iter_mut() {
@@ -481,13 +481,13 @@ pub(super) fn shared_pour_step(
     } else {
         (
             format!("Rinse the second vessel into the first (with it went the {})", item.form.name),
-            "Use a little water.",
+            "With a little water.",
         )
     };
     Step {
         instruction,
         how: how.to_owned(),
-        done: "nothing left in the second vessel".to_owned(),
+        done: "nothing left in it".to_owned(),
         ..about(Action::PourIn, node, item, portion, reason)
     }
 }

@@ -36,6 +36,8 @@ pub struct SheetStep {
 /// A caution before a step.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct StepCaution {
+    /// Id of its row of the combinations; empty where it is computed here.
+    pub id: String,
     /// How grave.
     pub severity: Severity,
     /// Plain words.
@@ -353,8 +355,9 @@ fn sheet_part(
         burning.cautions.insert(
             0,
             StepCaution {
+                id: String::new(),
                 severity: Severity::Warning,
-                text: "It burns skin and eyes when mixed. Wear gloves, goggles and apron.".to_owned(),
+                text: "It burns skin and eyes when mixed.".to_owned(),
                 statement: None,
             },
         );
@@ -471,6 +474,7 @@ fn numbered(plan: &Plan, readings: &[Reading], cautions: &[Caution]) -> Vec<Shee
         }
         if let Some(step) = steps.get_mut(place) {
             step.cautions.push(StepCaution {
+                id: caution.id.clone(),
                 severity: caution.severity,
                 text: caution.text.clone(),
                 statement: caution.statement.clone(),
@@ -497,6 +501,7 @@ fn heat_cautions(step: &Step, reading: Reading) -> Vec<StepCaution> {
         matches!(step.action, Action::Start | Action::Cool | Action::TopUp | Action::Operation(_));
     match reading.heats_above(heating::PORTIONS_ABOVE_C) {
         Some(peak) if !starts_hot => vec![StepCaution {
+            id: String::new(),
             severity: Severity::Danger,
             text: heating::in_portions(peak),
             statement: None,
@@ -508,6 +513,7 @@ fn heat_cautions(step: &Step, reading: Reading) -> Vec<StepCaution> {
 /// Portions and warm water outside.
 fn freezing(coldest_c: f64) -> StepCaution {
     StepCaution {
+        id: String::new(),
         severity: Severity::Warning,
         text: format!(
             "Added at once it would cool to {} °C, stop dissolving, and freeze. Stand the vessel in water as warm as at the start. Add small portions. Let each dissolve.",

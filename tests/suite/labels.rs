@@ -112,7 +112,7 @@ fn a_date_says_by_what_it_is_told_and_what_is_by_rule_gives_two() {
 fn a_strong_acid_names_its_gloves_on_the_bottle_and_a_weak_bath_does_not() {
     let json = |formula: &str| good(&["label", formula, "1L", "--json"]).json();
     let gloves = |formula: &str| json(formula)["labels"][0]["gloves"].as_str().map(str::to_owned);
-    let words = "butyl, neoprene or PVC gloves for the acid";
+    let words = "thick gloves for the acid (butyl, neoprene or PVC)";
     assert_eq!(gloves("dichromate-sulfuric-reversal-bleach").as_deref(), Some(words));
     let sheet = good(&["sheet", "acetic-acid-glacial-stop-bath", "1L"]).out;
     assert!(sheet.contains(words), "{sheet}");
@@ -517,7 +517,7 @@ fn a_bottle_of_several_carries_its_own_cautions_and_those_of_all() {
     assert!(!sulfide.contains("iron cyanide and silver"), "{sulfide}");
     for label in [&bleach, &sulfide] {
         assert!(
-            label.contains("never let acid, stop bath, bisulfite or acid fixer reach the sulfide"),
+            label.contains("Never let acid, stop bath, bisulfite or acid fixer reach the sulfide"),
             "{label}"
         );
     }

@@ -89,7 +89,7 @@ fn a_leader_proves_a_developer_with_alkali_and_no_other() {
         ("metol-sulfite", false),
         ("ppd-sulfite", false),
     ] {
-        let said = words(&["sheet", formula, "1L"]).contains("leader black in minutes");
+        let said = words(&["sheet", formula, "1L"]).contains("leader black in ____ min");
         assert_eq!(said, told, "{formula}");
     }
 }

@@ -231,8 +231,6 @@ fn uses(card: &CardPage<'_>) -> Vec<UseColumn> {
         let of = card.formula.uses.iter().find(|own| own.name == cell.name);
         let note = of.and_then(|own| own.note.as_deref());
         if let Some(note) = note.map(|note| first_sentences(note, NOTE_LETTERS)) {
-            // The bench tells the beginning of it only.
-            lines.retain(|line| !note.starts_with(line.as_str()));
             lines.push(note);
         }
         lines.retain(|line| !line.is_empty());
