@@ -285,7 +285,7 @@ mod tests {
 
     impl SafetyData {
         /// Those of the library, from their texts.
-        pub(super) fn shipped(library: &Library) -> Self {
+        pub(crate) fn shipped(library: &Library) -> Self {
             let table = |name: &str| library.table(name).unwrap();
             Self::parse(table("statements.toml"), table("combinations.toml"), table("precautions.toml"))
                 .unwrap()
