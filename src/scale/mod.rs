@@ -645,4 +645,109 @@ mod tests {
         assert_relative_eq!(most(250.0), 20.0 * 1.0446 / 4.0, max_relative = 1e-3);
         assert_relative_eq!(most(4000.0), 20.0 * 1.0446 * 4.0, max_relative = 1e-3);
     }
+
+    #[test]
+    fn a_batch_is_as_small_as_can_be_measured_and_as_large_as_is_mixed() {
+        // A hundredth of a millilitre and 200 litres; common practice, no source.
+        let made = |ml: f64| {
+            batch_of(&line("metol", "grams = 2"), &of_ml(ml)).map(|batch| batch.parts[0].volume.as_ml())
+        };
+        assert_eq!(made(0.01).ok(), Some(0.01));
+        assert!(matches!(made(0.0099), Err(ScaleError::TooSmall { .. })));
+        assert_eq!(made(200_000.0).ok(), Some(200_000.0));
+        assert!(matches!(made(200_001.0), Err(ScaleError::TooLarge { .. })));
+        assert!(can_mix(Volume::from_ml(0.01)) && can_mix(Volume::from_ml(200_000.0)));
+        assert!(!can_mix(Volume::from_ml(0.0099)) && !can_mix(Volume::from_ml(200_001.0)));
+        assert_eq!(advised_batch(200_001.0), None);
+    }
+
+    #[test]
+    fn a_working_solution_is_shared_out_among_its_parts_and_a_jar_sets_its_size() {
+        let part = |name: &str, id: &str| {
+            format!(
+                "[[parts]]\nname = \"{name}\"\n{}",
+                line(id, "grams = 10").replace("ingredients", "parts.ingredients")
+            )
+        };
+        let text = part("A", "sodium-sulfite-anhydrous") + &part("B", "sodium-carbonate-anhydrous");
+        let volumes = |ratio: &str, ml: f64| -> Vec<f64> {
+            let wanted = Wanted::Working { volume: Volume::from_ml(ml), ratio: ratio.parse().unwrap() };
+            let batch = batch_of(&text, &Request { wanted, ..of_ml(1.0) }).unwrap();
+            batch.parts.iter().map(|own| own.volume.as_ml()).collect()
+        };
+        // 1 + 3 + 4 parts of water: an eighth and three eighths of 800 mL.
+        assert_eq!(volumes("1+3+4", 800.0), [100.0, 300.0]);
+        assert_eq!(volumes("1+1", 500.0), [250.0, 250.0]);
+        assert_relative_eq!(batch_of(&text, &of_ml(500.0)).unwrap().parts[1].volume.as_ml(), 500.0);
+        // 25 g of carbonate at 10 g/L are two and a half litres.
+        let have = |grams, is_limit| {
+            vec![Have {
+                form: form("sodium-carbonate-anhydrous"),
+                amount: Some(crate::quantity::Mass::from_g(grams)),
+                is_limit,
+            }]
+        };
+        let most = Request { wanted: Wanted::AsMuchAsPossible, have: have(25.0, true), ..of_ml(1.0) };
+        assert_relative_eq!(
+            batch_of(&text, &most).unwrap().parts[0].volume.as_ml(),
+            2500.0,
+            max_relative = 1e-9
+        );
+        let asked = |ml: f64| batch_of(&text, &Request { have: have(25.0, false), ..of_ml(ml) });
+        assert!(asked(2500.0).is_ok());
+        let Err(ScaleError::NotEnough { largest_ml, .. }) = asked(2501.0) else { panic!("too little") };
+        assert_relative_eq!(largest_ml, 2500.0);
+    }
+
+    #[test]
+    fn a_dose_goes_in_as_a_solution() {
+        let text = line("potassium-bromide", "grams = 0.5") + &line("sodium-sulfite-anhydrous", "grams = 50");
+        let batch = batch_of(&text, &of_ml(1000.0)).unwrap();
+        let contents: Vec<bool> =
+            batch.parts[0].items.iter().map(|item| item.content(1.0).as_solution).collect();
+        assert_eq!(contents, [true, false]);
+    }
+
+    #[test]
+    fn percent_by_weight_counts_the_finished_grams() {
+        let made = percent_solution(
+            &form("potassium-bromide"),
+            "10 % w/w".parse().unwrap(),
+            Volume::from_ml(200.0),
+            1.0,
+        )
+        .unwrap();
+        assert_eq!((made.solute_g, made.total_g), (20.0, Some(200.0)));
+        let acid =
+            percent_solution(&form("acetic-acid"), "10 % v/v".parse().unwrap(), Volume::from_ml(500.0), 1.0)
+                .unwrap();
+        assert_eq!(acid.measure_ml, Some(50.0));
+    }
+
+    #[test]
+    fn a_ratio_names_each_part_and_water_at_most_besides() {
+        let fits = |ratio: &str| {
+            let wanted = Wanted::Working { volume: Volume::from_ml(500.0), ratio: ratio.parse().unwrap() };
+            batch_of(&line("metol", "grams = 2"), &Request { wanted, ..of_ml(1.0) })
+        };
+        assert!(fits("1+3").is_ok());
+        assert!(matches!(fits("1+1+3"), Err(ScaleError::RatioDoesNotFit { .. })));
+    }
+
+    #[test]
+    fn what_a_rounding_loses_is_told_in_percent_and_what_is_lost_whole_by_name() {
+        // 2.04 g on 0.1 g are 2.0 g: 0.04 of 2.04, 1.96 %.
+        let batch = |amount: &str| batch_of(&line("metol", amount), &of_ml(1000.0)).unwrap();
+        let item = batch("grams = 2.04").parts.remove(0).items.remove(0);
+        assert_relative_eq!(item.rounding_error_percent, -1.9608, max_relative = 1e-3);
+        assert!(batch("grams = 2.04").parts[0].lost().is_none());
+        // 0.04 g round to nothing; from 25 litres on they are the gram that is weighed to 5 %.
+        let lost = batch("grams = 0.04");
+        let (items, least) = lost.parts[0].lost().unwrap();
+        assert_eq!((items.len(), least.as_ml()), (1, 25_000.0));
+        let advice = |amount: &str| {
+            batch(amount).parts[0].items[0].advice.iter().any(|own| matches!(own, Advice::TooSmall { .. }))
+        };
+        assert!(advice("grams = 0.5") && !advice("grams = 1"));
+    }
 }

@@ -453,6 +453,7 @@ mod tests {
                 &[&[AGENT, ALDEHYDE, SULFITE]],
                 &[&[AGENT, SULFITE], &[ALDEHYDE]],
             ),
+            ("thiosulfate-before-acid", &[&[HYPO]], &[&[AGENT, HYPO], &[SULFITE]]),
             ("chrome-alum-last", &[&[HYPO]], &[&[AGENT, HYPO], &[SULFITE]]),
             // In sulfite, of either kind, alum makes a sludge before the acid is in.
             ("acid-before-alum", &[&[SULFITE], &[BISULFITE]], &[&[ALUM]]),

@@ -511,4 +511,12 @@ mod tests {
             assert_eq!(is_weighed_solid(&items(&[(id, amount)])[0]), is_weighed, "{id} {amount}");
         }
     }
+
+    #[test]
+    fn the_acid_and_its_salt_are_both_ascorbate() {
+        let library = Library::shipped();
+        for (id, is_it) in [("ascorbic-acid", true), ("sodium-ascorbate", true), ("hydroquinone", false)] {
+            assert_eq!(is_ascorbate(&library.form(id).unwrap()), is_it, "{id}");
+        }
+    }
 }

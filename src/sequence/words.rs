@@ -278,7 +278,6 @@ pub(super) fn stage_reason(stage: Stage, contents: &Contents) -> (&'static str, 
         Stage::Thiosulfate if contents.family == Family::Fixer && contents.chilling_hypo => {
             "first, while the water is hot: hypo chills it"
         }
-        Stage::Thiosulfate if contents.family == Family::Fixer => "",
         Stage::Alkali if contents.ascorbate_guard => {
             "first: the ascorbic acid goes into the dissolved alkali"
         }

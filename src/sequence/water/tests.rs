@@ -125,6 +125,7 @@ fn start_water_is_rounded_down_to_what_a_jug_shows_so_that_room_is_left() {
     for (exact, shown) in [
         (19.9, 19.0),
         (20.0, 20.0),
+        (2.5, 2.0),
         (24.9, 20.0),
         (199.0, 195.0),
         (209.0, 200.0),
@@ -634,4 +635,21 @@ fn what_shares_a_second_vessel_is_in_a_fixer_alone() {
     let liquid = ("ammonium-thiosulfate-60", "millilitres = 300");
     let start = start_of("fixer", "", &[liquid, all[1], all[2]]);
     assert!(start.millilitres <= 700.0 - 130.0, "{start:?}");
+}
+
+#[test]
+fn alcohol_goes_into_cool_water_and_what_nobody_measured_asks_for_no_warmth() {
+    let cool =
+        start_of("bleach", "", &[("ethanol", "millilitres = 100"), ("potassium-bromide", "grams = 10")]);
+    assert!(cool.celsius.is_some_and(|celsius| (15.0..=22.0).contains(&celsius)), "{cool:?}");
+    // A solubility that nobody measured says nothing against the usual start.
+    let dichromate = items(&[("potassium-dichromate", "grams = 100")]).remove(0);
+    let mut form = (*dichromate.form).clone();
+    form.solubility.clear();
+    let unknown = Item { form: Rc::new(form), ..dichromate.clone() };
+    assert_eq!(warm_enough(&[&unknown], 20.0, 50.0, 500.0), None);
+    assert!(warm_enough(&[&dichromate], 20.0, 50.0, 500.0).is_some_and(|celsius| celsius > 20.0));
+    assert_eq!(warm_enough(&[&dichromate], 20.0, 22.0, 500.0), None, "no warmer than is safe");
+    let least = warm_enough(&[&dichromate], 20.0, 50.0, 500.0).unwrap();
+    assert_eq!(warm_enough(&[&dichromate], 20.0, least, 500.0), Some(least), "as warm as is safe");
 }
