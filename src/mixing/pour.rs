@@ -139,3 +139,70 @@ pub fn pour(
     pouring.cautions.retain(|caution| caution.only_above_c.is_none() && is_new(caution));
     pouring
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::formula::Chemicals as _;
+    use crate::library::Library;
+    use crate::safety::SafetyData;
+    use crate::vessel::Content;
+
+    fn vessel(ids: &[&str]) -> Vessel {
+        let library = Library::shipped();
+        ids.iter().map(|id| Content::grams(&library.form(id).unwrap(), 50.0)).collect()
+    }
+
+    #[test]
+    fn each_thing_bears_a_ph_down_or_up_to_its_limit() {
+        // All common practice, no source.
+        for (id, limit, down, refused) in [
+            ("sodium-sulfide-nonahydrate", 10.0, true, true),
+            ("sodium-thiosulfate-pentahydrate", 4.0, true, true),
+            ("sodium-sulfite-anhydrous", 6.0, true, false),
+            ("selenium", 7.0, true, true),
+            ("potassium-alum-dodecahydrate", 6.5, false, true),
+            ("ammonium-chloride", 8.0, false, false),
+        ] {
+            let step = if down { -0.1 } else { 0.1 };
+            let told = |before: f64, after: f64| {
+                let (objections, warnings) =
+                    beyond_ph("it", &vessel(&["sodium-chloride", id]), before, after);
+                (!objections.is_empty(), !warnings.is_empty())
+            };
+            let is_told = (refused, !refused);
+            assert_eq!(told(7.2 - 40.0 * step, limit), (false, false), "{id} bears its limit");
+            assert_eq!(told(7.2 - 40.0 * step, limit + step), is_told, "{id} does not bear more");
+            // What is beyond it already and is brought back, or stays, is not made worse.
+            assert_eq!(told(limit + 3.0 * step, limit + step), (false, false), "{id} on the way back");
+            assert_eq!(told(limit + step, limit + step), (false, false), "{id} as it is");
+            assert_eq!(told(limit + step, limit + 2.0 * step), is_told, "{id} worse");
+        }
+        let (objections, warnings) = beyond_ph("it", &vessel(&["sodium-chloride"]), 12.0, 1.0);
+        assert!(objections.is_empty() && warnings.is_empty(), "salt bears all");
+    }
+
+    #[test]
+    fn only_what_the_addition_brings_is_told_and_a_danger_is_refused() {
+        let library = Library::shipped();
+        let data = SafetyData::shipped(&library);
+        let told = |before: &[&str], after: &[&str]| {
+            let pouring = add(&data, "it", (&vessel(before), 7.0), (&vessel(after), 7.0));
+            (pouring.objections.len(), pouring.cautions.len())
+        };
+        let (hypo, bromide) = ("sodium-thiosulfate-pentahydrate", "potassium-bromide");
+        assert_eq!(told(&[bromide], &[bromide]), (0, 0));
+        // Formaldehyde with hydrochloric acid makes bis(chloromethyl) ether: refused, whoever was there first.
+        assert!(told(&["formaldehyde-37"], &["formaldehyde-37", "hydrochloric-acid-37"]).0 > 0);
+        // What was so before is not told again.
+        let both = [hypo, "sulfuric-acid"];
+        let poured = pour(&data, "it", Some(&vessel(&both)), &vessel(&both), Filling::FromChemicals, 1.0);
+        let fresh = pour(&data, "it", None, &vessel(&both), Filling::FromChemicals, 1.0);
+        assert!(poured.cautions.is_empty(), "{:?}", poured.cautions);
+        assert!(fresh.cautions.len() + fresh.objections.len() > 0);
+        assert!(
+            fresh.cautions.iter().all(|own| own.only_above_c.is_none()),
+            "what is poured together is not hot"
+        );
+    }
+}

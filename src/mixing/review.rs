@@ -296,4 +296,97 @@ mod tests {
         assert!(!within(&[&[metol], &["nothing-that-is-there"]]));
         assert!(!within(&[&[sulfite], &[carbonate]]));
     }
+
+    const HEAD: &str =
+        "format = 1\nkind = \"bleach\"\ntitle = \"T\"\nsummary = \"s\"\nevidence = \"memory\"\n";
+
+    /// A formula of two parts, salt and bromide, poured together; rows of an invented table about them.
+    fn two_parts(rows: &str) -> (SafetyData, Formula) {
+        let library = Library::shipped();
+        let head = "format = 1\n[equivalents]\nsource = \"memory\"\nacid = {}\nalkali = {}\nsulfite = {}\n";
+        let rows = rows.replace(
+            "ROW",
+            "members = [{ any = [\"sodium-chloride\"] }, { any = [\"potassium-bromide\"] }]\nseverity = \"warning\"\nproduct = \"p\"\nplain = \"t\"\nsource = \"memory\"",
+        );
+        let (statements, precautions) =
+            (library.table("statements.toml").unwrap(), library.table("precautions.toml").unwrap());
+        let data = SafetyData::parse(statements, &format!("{head}{rows}"), precautions).unwrap();
+        let part = |name: &str, id: &str| {
+            format!("[[parts]]\nname = \"{name}\"\n[[parts.ingredients]]\nsubstance = \"{id}\"\ngrams = 10\n")
+        };
+        let text = format!(
+            "{HEAD}{}{}[[use]]\nname = \"n\"\nbaths = [{{ A = 1, B = 1 }}]\n",
+            part("A", "sodium-chloride"),
+            part("B", "potassium-bromide")
+        );
+        (data, Formula::parse(&text, "own", "own.toml", &library).unwrap())
+    }
+
+    #[test]
+    fn what_decides_by_the_batch_is_asked_of_the_batch_that_is_poured() {
+        // 5 g/L of salt in the bath; two grams of it are in 0.4 litre.
+        let (data, formula) = two_parts(
+            "[[combinations]]\nid = \"x\"\nwhere = [\"one-vessel\"]\nneeds = [{ of = \"sodium-chloride\", unit = \"g\", at_least = 2 }]\nROW\n",
+        );
+        let told = |litres| review(&data, &formula, litres, &|_| None).at_use().len();
+        assert_eq!((told(0.4), told(0.39)), (1, 0));
+    }
+
+    #[test]
+    fn what_must_not_be_poured_together_is_objected_to_and_parts_are_free_of_it() {
+        let (data, formula) = two_parts(
+            "[[combinations]]\nid = \"x\"\nwhere = [\"one-vessel\"]\nrefuse = true\ninstead = \"i\"\nROW\n",
+        );
+        let own = review(&data, &formula, 1.0, &|_| None);
+        assert_eq!(own.objections.len(), 1, "{:?}", own.objections);
+        assert!(own.objections[0].is_never() && own.objections[0].place.contains("the use"));
+        assert!(own.parts.iter().all(|part| part.outcome.is_ok()));
+    }
+
+    #[test]
+    fn a_caution_of_a_part_is_told_where_it_comes_true() {
+        let (data, mut formula) = two_parts("[[combinations]]\nid = \"x\"\nwhere = [\"mixing\"]\nROW\n");
+        let bromide = formula.parts[1].ingredients[0].clone();
+        formula.parts[0].ingredients.push(bromide);
+        let told = |is_true: bool| {
+            let parts = formula.parts.iter().map(|part| (Vessel::of_part(part), 1.0)).collect();
+            let own = review_of(&data, &formula, parts, &|_| None, &|index, _| is_true && index == 0);
+            own.cautions().len()
+        };
+        assert_eq!((told(true), told(false)), (1, 0));
+    }
+
+    #[test]
+    fn acid_alkali_oxidiser_and_aldehyde_are_no_solvents() {
+        use crate::formula::Chemicals as _;
+        let library = Library::shipped();
+        let refused = |id: &str| unsafe_solvent("it", &library.form(id).unwrap()).is_some();
+        for id in
+            ["acetic-acid", "sulfuric-acid", "sodium-hydroxide", "hydrogen-peroxide-3", "formaldehyde-37"]
+        {
+            assert!(refused(id), "{id}");
+        }
+        for id in ["propylene-glycol", "ethanol", "water"] {
+            assert!(!refused(id), "{id}");
+        }
+    }
+
+    #[test]
+    fn each_rule_is_told_once_the_gravest_first() {
+        let (data, mut formula) = two_parts(
+            "[[combinations]]\nid = \"mild\"\nwhere = [\"mixing\", \"one-vessel\"]\nROW\n[[combinations]]\nid = \"other\"\nwhere = [\"one-vessel\"]\nROW\n",
+        );
+        let again = formula.uses[0].clone();
+        formula.uses.push(again);
+        let own = review(&data, &formula, 1.0, &|_| None);
+        let ids = |all: Vec<&str>| all.join(" ");
+        assert_eq!(ids(own.cautions().iter().map(|own| own.id.as_str()).collect()), "mild other");
+        assert_eq!(ids(own.at_use().iter().map(|own| own.id.as_str()).collect()), "mild other");
+        assert_eq!(own.baths.len(), 1, "the same bath of two uses is told once");
+        // What one part holds already is not told again when it is poured.
+        let bromide = formula.parts[1].ingredients[0].clone();
+        formula.parts[0].ingredients.push(bromide);
+        let own = review(&data, &formula, 1.0, &|_| None);
+        assert!(own.at_use().is_empty() && own.cautions().len() == 2);
+    }
 }

@@ -610,8 +610,12 @@ fn each_has_its_own<'a>(groups: &'a [Vec<String>], taken: &mut Vec<&'a str>) -> 
 
 #[cfg(test)]
 mod tests {
-
     use super::*;
+    use crate::formula::Chemicals as _;
+    use crate::library::Library;
+    use crate::safety::SafetyData;
+    use crate::safety::baths::BathSummary;
+    use crate::vessel::Vessel;
 
     #[test]
     fn what_is_looked_at_before_a_row_is_read_is_what_stands_in_it() {
@@ -639,5 +643,329 @@ mod tests {
         assert!(!each(&[&["a", "b"], &["a", "b"], &["a", "b"]]));
         assert!(each(&[&["a", "b"], &["a", "b"], &["b", "c"]]));
         assert!(!each(&[&["a"], &[]]), "a group that nothing in the vessel belongs to");
+    }
+
+    const SALT: &str = "sodium-chloride";
+    const BROMIDE: &str = "potassium-bromide";
+    const BORAX: &str = "borax-decahydrate";
+
+    /// A row of an invented table: its name, where it applies, its members by form, and further keys.
+    fn row(id: &str, places: &str, members: &[&str], more: &str) -> String {
+        let groups: Vec<String> = members
+            .iter()
+            .map(|own| format!("{{ any = [\"{own}\"], words = \"baths with {own}\" }}"))
+            .collect();
+        let severity = if more.contains("severity") { "" } else { "severity = \"warning\"\n" };
+        format!(
+            "[[combinations]]\nid = \"{id}\"\nwhere = [{places}]\nmembers = [{}]\n{severity}product = \"p\"\nplain = \"t\"\nsource = \"memory\"\n{more}\n",
+            groups.join(", ")
+        )
+    }
+
+    fn table(rows: &[String]) -> Result<Combinations, Finding> {
+        let head = "format = 1\n[equivalents]\nsource = \"memory\"\nacid = {}\nalkali = {}\nsulfite = {}\n";
+        Combinations::parse(&(head.to_owned() + &rows.concat()), "combinations.toml")
+    }
+
+    fn vessel(contents: &[(&str, f64)]) -> Vessel {
+        let library = Library::shipped();
+        contents.iter().map(|(id, grams)| Content::grams(&library.form(id).unwrap(), *grams)).collect()
+    }
+
+    fn ids(cautions: &[Caution]) -> Vec<&str> {
+        cautions.iter().map(|own| own.id.as_str()).collect()
+    }
+
+    /// The rows told of a vessel of a litre filled with chemicals, or the row that refuses it.
+    fn told_of(rows: &[String], contents: &[Content], litres: f64) -> Vec<String> {
+        match table(rows).unwrap().in_vessel(contents, litres, Filling::FromChemicals, str::to_owned) {
+            Ok(cautions) => ids(&cautions).into_iter().map(str::to_owned).collect(),
+            Err(refusal) => vec![format!("refused: {}", refusal.id)],
+        }
+    }
+
+    #[test]
+    fn a_row_that_makes_no_sense_is_refused_with_what_is_wrong() {
+        let two = [SALT, BROMIDE];
+        let wrong = |row: String| table(&[row]).err().map(|finding| finding.message);
+        let mixing = "\"mixing\"";
+        assert_eq!(wrong(row("x", mixing, &two, "")), None);
+        assert_eq!(wrong(row("x", mixing, &[SALT], "with = \"water\"")), None);
+        assert_eq!(wrong(row("x", mixing, &[SALT, BROMIDE, BORAX], "")), None);
+        assert_eq!(wrong(row("x", mixing, &two, "refuse = true\ninstead = \"i\"")), None);
+        let need = |need: &str| row("x", mixing, &two, &format!("needs = [{{ of = \"{SALT}\", {need} }}]"));
+        for good in ["at_least = 1", "less_than = 1", "at_least = 1, in = 2"] {
+            assert_eq!(wrong(need(good)), None, "{good}");
+        }
+        for (bad, words) in [
+            (row("x", "", &two, ""), "applies nowhere"),
+            (row("x", mixing, &[SALT], ""), "too few"),
+            (row("x", mixing, &[], "with = \"water\""), "too few"),
+            (row("x", mixing, &[SALT, BROMIDE, BORAX, "metol"], ""), "too few or too many"),
+            (row("x", mixing, &two, "refuse = true"), "without a way out"),
+            (row("x", mixing, &two, "refuse = true\ninstead = \"i\"\nprinciple = true"), "without a way out"),
+            (
+                row("x", "\"between-baths\"", &two, "").replacen(
+                    ", words = \"baths with sodium-chloride\"",
+                    "",
+                    1,
+                ),
+                "without a name",
+            ),
+            (need("unit = \"g/L\""), "decides nothing"),
+            (need("at_least = 1, less_than = 2"), "decides nothing"),
+            (need("at_least = 1, in = 3"), "decides nothing"),
+            (need("at_least = 1, in = 0"), "decides nothing"),
+            (row("x", mixing, &two, "replaces = [\"y\"]"), "which is no row"),
+            (row("x", mixing, &two, "") + &row("x", mixing, &two, ""), "stands twice"),
+        ] {
+            assert!(wrong(bad.clone()).is_some_and(|message| message.contains(words)), "{words}: {bad}");
+        }
+        let unnamed = row("x", mixing, &two, "").replace(", words = \"baths with sodium-chloride\"", "");
+        assert_eq!(wrong(unnamed), None, "no bath is named where none follows");
+    }
+
+    #[test]
+    fn a_rule_of_mixing_is_about_chemicals_and_one_of_a_vessel_about_all_in_it() {
+        let rows = [
+            row("mixing", "\"mixing\"", &[SALT, BROMIDE], ""),
+            row("vessel", "\"one-vessel\"", &[SALT, BROMIDE], ""),
+        ];
+        let mut contents: Vec<Content> = vessel(&[(SALT, 10.0), (BROMIDE, 10.0)]).into_iter().collect();
+        let table = table(&rows).unwrap();
+        let filled = |contents: &[Content], filling| -> Vec<String> {
+            let told = table.in_vessel(contents, 1.0, filling, str::to_owned).unwrap();
+            ids(&told).into_iter().map(str::to_owned).collect()
+        };
+        assert_eq!(filled(&contents, Filling::FromChemicals), ["mixing", "vessel"]);
+        assert_eq!(filled(&contents, Filling::FromParts), ["vessel"]);
+        contents[0].as_solution = true;
+        assert_eq!(filled(&contents, Filling::FromChemicals), ["vessel"], "it is dissolved already");
+        assert!(filled(&contents[..1], Filling::FromChemicals).is_empty());
+    }
+
+    #[test]
+    fn an_amount_decides_from_its_limit_on_and_what_is_not_known_is_enough() {
+        let of = |need: &str, salt: f64, litres: f64| {
+            let rows = [row(
+                "x",
+                "\"mixing\"",
+                &[SALT, BROMIDE],
+                &format!("needs = [{{ of = \"{SALT}\", {need} }}]"),
+            )];
+            !told_of(&rows, &vessel(&[(SALT, salt), (BROMIDE, 11.9)]), litres).is_empty()
+        };
+        let grams = "unit = \"g/L\"";
+        assert!(
+            of(&format!("at_least = 5, {grams}"), 5.0, 1.0)
+                && !of(&format!("at_least = 5, {grams}"), 4.9, 1.0)
+        );
+        assert!(
+            of(&format!("less_than = 5, {grams}"), 4.9, 1.0)
+                && !of(&format!("less_than = 5, {grams}"), 5.0, 1.0)
+        );
+        // In the whole batch.
+        assert!(of("at_least = 10, unit = \"g\"", 5.0, 2.0) && !of("at_least = 10, unit = \"g\"", 5.0, 1.9));
+        // 58.44 g/mol of salt and 119.00 of bromide (IUPAC): 11.9 g are 0.1 mol, twice that are 11.69 g of salt.
+        let twice = |salt| of(&format!("at_least = 2, times = \"{BROMIDE}\""), salt, 1.0);
+        assert!(twice(11.7) && !twice(11.6));
+        assert!(of("at_least = 0.1", 5.85, 1.0) && !of("at_least = 0.1", 5.83, 1.0));
+        // An unknown amount is enough to be dangerous and too little to protect.
+        let unknown = |need: &str| {
+            let rows = [row(
+                "x",
+                "\"mixing\"",
+                &[SALT, BROMIDE],
+                &format!("needs = [{{ of = \"{SALT}\", {need}, {grams} }}]"),
+            )];
+            let mut contents: Vec<Content> = vessel(&[(SALT, 1.0), (BROMIDE, 10.0)]).into_iter().collect();
+            contents[0].grams_per_litre = None;
+            !told_of(&rows, &contents, 1.0).is_empty()
+        };
+        assert!(unknown("at_least = 500") && unknown("less_than = 0.001"));
+        // Every line of needs has to hold.
+        let both = [row(
+            "x",
+            "\"mixing\"",
+            &[SALT, BROMIDE],
+            &format!(
+                "needs = [{{ of = \"{SALT}\", at_least = 5, {grams} }}, {{ of = \"{BROMIDE}\", at_least = 50, {grams} }}]"
+            ),
+        )];
+        assert!(told_of(&both, &vessel(&[(SALT, 10.0), (BROMIDE, 10.0)]), 1.0).is_empty());
+        assert!(!told_of(&both, &vessel(&[(SALT, 10.0), (BROMIDE, 50.0)]), 1.0).is_empty());
+    }
+
+    #[test]
+    fn what_lifts_a_row_lifts_it_and_what_replaces_one_takes_its_place() {
+        let lifted = [row("x", "\"mixing\"", &[SALT, BROMIDE], &format!("unless = [\"{BORAX}\"]"))];
+        assert_eq!(told_of(&lifted, &vessel(&[(SALT, 10.0), (BROMIDE, 10.0)]), 1.0), ["x"]);
+        assert!(told_of(&lifted, &vessel(&[(SALT, 10.0), (BROMIDE, 10.0), (BORAX, 1.0)]), 1.0).is_empty());
+        let rows = [
+            row("weak", "\"mixing\"", &[SALT, BROMIDE], ""),
+            row("strong", "\"mixing\"", &[SALT, BROMIDE], "severity = \"danger\"\nreplaces = [\"weak\"]"),
+            row("note", "\"mixing\"", &[SALT, BROMIDE], "severity = \"note\""),
+            row("grave", "\"mixing\"", &[SALT, BROMIDE], "severity = \"danger\""),
+        ];
+        assert_eq!(
+            told_of(&rows, &vessel(&[(SALT, 10.0), (BROMIDE, 10.0)]), 1.0),
+            ["strong", "grave", "note"],
+            "the gravest first"
+        );
+    }
+
+    #[test]
+    fn of_several_reasons_to_refuse_the_gravest_is_told() {
+        let refuse = |id: &str, more: &str| {
+            row(id, "\"mixing\"", &[SALT, BROMIDE], &format!("refuse = true\ninstead = \"i\"\n{more}"))
+        };
+        let told = row("told", "\"mixing\"", &[SALT, BROMIDE], "severity = \"danger\"");
+        let spoils = refuse("spoils", "");
+        let chokes = refuse("chokes", "gas = \"chlorine\"");
+        let kills = refuse("kills", "gas = \"hydrogen-sulfide\"");
+        let explodes = refuse("explodes", "explodes = true");
+        let contents = vessel(&[(SALT, 10.0), (BROMIDE, 10.0)]);
+        let all = [told, spoils, chokes, kills, explodes];
+        for (count, gravest) in [(2, "spoils"), (3, "chokes"), (4, "kills"), (5, "explodes")] {
+            assert_eq!(told_of(&all[..count], &contents, 1.0), [format!("refused: {gravest}")]);
+        }
+        assert_eq!(told_of(&all[..1], &contents, 1.0), ["told"]);
+        // What another row stands in for is not the reason.
+        let instead = refuse("instead", "replaces = [\"explodes\"]");
+        assert_eq!(told_of(&[all[4].clone(), instead], &contents, 1.0), ["refused: instead"]);
+    }
+
+    #[test]
+    fn side_by_side_lie_only_what_is_weighed() {
+        let acid = "acetic-acid-28";
+        let rows = [
+            row("dry", "\"dry\"", &[SALT, BROMIDE], ""),
+            row("acid", "\"dry\"", &[SALT, acid], ""),
+            row("wet", "\"mixing\"", &[SALT, BROMIDE], ""),
+        ];
+        let table = table(&rows).unwrap();
+        let contents = vessel(&[(SALT, 10.0), (BROMIDE, 10.0), (acid, 50.0)]);
+        assert_eq!(ids(&table.dry(&contents, str::to_owned)), ["dry"]);
+        assert!(table.dry(&contents[..1], str::to_owned).is_empty());
+    }
+
+    #[test]
+    fn between_two_baths_each_brings_something_and_the_direction_can_matter() {
+        let between = |more: &str, members: &[&str], earlier: &[(&str, f64)], later: &[(&str, f64)]| {
+            let table = table(&[row("x", "\"between-baths\"", members, more)]).unwrap();
+            !table.between(&vessel(earlier), &vessel(later), str::to_owned).is_empty()
+        };
+        let (salt, bromide, borax) = ((SALT, 10.0), (BROMIDE, 10.0), (BORAX, 10.0));
+        let two = [SALT, BROMIDE];
+        assert!(between("", &two, &[salt], &[bromide]) && between("", &two, &[bromide], &[salt]));
+        assert!(between("directed = true", &two, &[salt], &[bromide]));
+        assert!(!between("directed = true", &two, &[bromide], &[salt]));
+        // All of it in one bath was told when that was mixed.
+        assert!(
+            !between("", &two, &[salt, bromide], &[borax]) && !between("", &two, &[borax], &[salt, bromide])
+        );
+        assert!(!between("", &two, &[salt], &[borax]) && !between("", &two, &[salt], &[salt]));
+        // Of three, one on this side and two on the other.
+        let three = [SALT, BROMIDE, BORAX];
+        for (earlier, later) in [
+            (&[salt][..], &[bromide, borax][..]),
+            (&[bromide, borax], &[salt]),
+            (&[borax], &[salt, bromide]),
+            (&[salt, borax], &[bromide]),
+        ] {
+            assert!(between("", &three, earlier, later), "{earlier:?} {later:?}");
+        }
+        assert!(!between("", &three, &[salt, bromide, borax], &[("metol", 1.0)]));
+        // An amount is looked for in the bath of its group; what lifts it has to be in the later one.
+        let need = format!("needs = [{{ of = \"{BROMIDE}\", unit = \"g/L\", at_least = 20, in = 2 }}]");
+        assert!(
+            between(&need, &two, &[salt], &[(BROMIDE, 20.0)])
+                && between(&need, &two, &[(BROMIDE, 20.0)], &[salt])
+        );
+        assert!(!between(&need, &two, &[salt, (BROMIDE, 30.0)], &[bromide]));
+        let unless = format!("unless = [\"{BORAX}\"]");
+        assert!(
+            !between(&unless, &two, &[salt], &[bromide, borax])
+                && between(&unless, &two, &[salt, borax], &[bromide])
+        );
+        let elsewhere = table(&[row("x", "\"mixing\"", &two, "")]).unwrap();
+        assert!(elsewhere.between(&vessel(&[salt]), &vessel(&[bromide]), str::to_owned).is_empty());
+    }
+
+    #[test]
+    fn a_bottle_names_the_baths_that_must_not_come_beside_it() {
+        let beside = |rows: &[String], bath: &[(&str, f64)]| -> Vec<String> {
+            table(rows).unwrap().never_beside(&vessel(bath)).into_iter().map(|(_, words)| words).collect()
+        };
+        let place = "\"between-baths\"";
+        let (salt, bromide) = ((SALT, 10.0), (BROMIDE, 10.0));
+        let plain = row("x", place, &[SALT, BROMIDE], "");
+        assert_eq!(beside(std::slice::from_ref(&plain), &[salt]), [format!("baths with {BROMIDE}")]);
+        assert_eq!(beside(std::slice::from_ref(&plain), &[bromide]), [format!("baths with {SALT}")]);
+        assert!(beside(std::slice::from_ref(&plain), &[salt, bromide]).is_empty(), "both are in it");
+        assert!(beside(std::slice::from_ref(&plain), &[("metol", 1.0)]).is_empty());
+        assert!(beside(&[row("x", place, &[SALT, BROMIDE], "severity = \"note\"")], &[salt]).is_empty());
+        assert!(beside(&[row("x", "\"mixing\"", &[SALT, BROMIDE], "")], &[salt]).is_empty());
+        assert!(
+            beside(&[row("x", place, &[SALT, BROMIDE], &format!("unless = [\"{SALT}\"]"))], &[salt])
+                .is_empty()
+        );
+        // Household bleach says it of all: the others need not say it of household bleach.
+        let bleach = row("x", place, &[SALT, BROMIDE], "beside = false");
+        assert_eq!(beside(std::slice::from_ref(&bleach), &[salt]).len(), 1);
+        assert!(beside(&[bleach], &[bromide]).is_empty());
+        // Too little of it is no member.
+        let need = row(
+            "x",
+            place,
+            &[SALT, BROMIDE],
+            &format!("needs = [{{ of = \"{SALT}\", unit = \"g/L\", at_least = 20 }}]"),
+        );
+        assert!(beside(std::slice::from_ref(&need), &[salt]).is_empty());
+        assert_eq!(beside(std::slice::from_ref(&need), &[(SALT, 20.0)]).len(), 1);
+        assert_eq!(beside(&[need], &[bromide]).len(), 1, "the other need not know how much");
+        // The gravest first, and each once.
+        let danger = row("z", place, &[SALT, BORAX], "severity = \"danger\"");
+        let again = row("y", place, &[SALT, BROMIDE], "");
+        let all = beside(&[plain, again, danger], &[salt]);
+        assert_eq!(all, [format!("baths with {BORAX}"), format!("baths with {BROMIDE}")]);
+        let three = row("x", place, &[SALT, BROMIDE, BORAX], "");
+        assert_eq!(beside(&[three], &[salt]), [format!("baths with {BROMIDE} and baths with {BORAX}")]);
+    }
+
+    #[test]
+    fn two_baths_apart_in_a_sequence_are_told_of_only_where_it_is_grave() {
+        let library = Library::shipped();
+        let bath = |id: &str| BathSummary { name: id.to_owned(), contents: vessel(&[(id, 10.0)]) };
+        let told = |severity: &str, baths: &[BathSummary]| {
+            let rows =
+                [row("x", "\"between-baths\"", &[SALT, BROMIDE], &format!("severity = \"{severity}\""))];
+            let data = SafetyData { combinations: table(&rows).unwrap(), ..SafetyData::shipped(&library) };
+            let all = data.between(&baths.iter().collect::<Vec<_>>());
+            all.into_iter().map(|own| (own.earlier, own.later, own.is_next)).collect::<Vec<_>>()
+        };
+        let (next, apart) = ([bath(SALT), bath(BROMIDE)], [bath(SALT), BathSummary::wash(), bath(BROMIDE)]);
+        assert_eq!(told("warning", &next), [(0, 1, true)]);
+        assert!(told("warning", &apart).is_empty());
+        assert_eq!(told("danger", &apart), [(0, 2, false)]);
+        assert!(BathSummary::wash().is_wash() && !bath(SALT).is_wash());
+    }
+
+    #[test]
+    fn a_caution_stands_before_the_step_that_completes_it_and_names_each_thing_once() {
+        let rows = [row("x", "\"mixing\"", &[SALT, BROMIDE], "")];
+        let twice: Vec<Content> = vessel(&[(SALT, 5.0), (BROMIDE, 5.0), (SALT, 5.0)]).into_iter().collect();
+        let told =
+            table(&rows).unwrap().in_vessel(&twice, 1.0, Filling::FromChemicals, str::to_owned).unwrap();
+        assert_eq!(told[0].about, [SALT, BROMIDE]);
+        assert_eq!(told[0].groups, [vec![SALT.to_owned()], vec![BROMIDE.to_owned()]]);
+        for (order, place) in [
+            (&[SALT, BORAX, BROMIDE][..], Some(2)),
+            (&[BROMIDE, SALT, BORAX], Some(1)),
+            (&[SALT, BROMIDE, SALT], Some(1)),
+            (&[SALT, BORAX], None),
+        ] {
+            assert_eq!(told[0].completed_at(order), place, "{order:?}");
+        }
     }
 }

@@ -280,15 +280,62 @@ fn unchecked(vessel: &[Content]) -> Vec<Caution> {
 
 #[cfg(test)]
 mod tests {
-    use super::SafetyData;
+    use super::*;
+    use crate::formula::Chemicals as _;
     use crate::library::Library;
 
     impl SafetyData {
         /// Those of the library, from their texts.
-        pub(super) fn shipped(library: &Library) -> Self {
+        pub(crate) fn shipped(library: &Library) -> Self {
             let table = |name: &str| library.table(name).unwrap();
             Self::parse(table("statements.toml"), table("combinations.toml"), table("precautions.toml"))
                 .unwrap()
         }
+    }
+
+    fn general(ids: &[&str], asked: &[Wear]) -> General {
+        let library = Library::shipped();
+        let contents: Vec<Content> =
+            ids.iter().map(|id| Content::grams(&library.form(id).unwrap(), 50.0)).collect();
+        SafetyData::shipped(&library).general(&contents, None, asked.iter().copied(), &[], false)
+    }
+
+    #[test]
+    fn a_dust_mask_is_said_to_hold_back_no_gas_where_one_comes_off() {
+        // Ammonia is in the air over its bath; ferricyanide gives off a gas only with strong or hot acid.
+        let words = |ids: &[&str], asked: &[Wear]| general(ids, asked).ventilation().unwrap();
+        let (ammonia, cyanide) = ("ammonia-25", "potassium-ferricyanide");
+        assert!(words(&[cyanide, ammonia], &[Wear::DustMask]).contains("no gas"));
+        assert!(!words(&[ammonia], &[]).contains("mask"), "nobody wears one");
+        let no_gas = words(&["potassium-bromide"], &[Wear::DustMask, Wear::Ventilation]);
+        assert!(!no_gas.contains("mask"), "{no_gas}");
+    }
+
+    #[test]
+    fn air_is_asked_for_where_a_gas_comes_off_by_itself() {
+        let airs = |ids: &[&str]| general(ids, &[]).wear.contains(&Wear::Ventilation);
+        assert!(airs(&["potassium-ferricyanide", "ammonia-25"]) && !airs(&["potassium-bromide"]));
+        // What the finished baths ask for beyond takes nothing back.
+        let mut general = general(&["ammonia-25"], &[Wear::Extraction]);
+        let before = general.air;
+        general.also_wear(std::iter::empty());
+        assert_eq!(general.air, before);
+        general.gases.clear();
+        general.wear.clear();
+        general.also_wear(std::iter::empty());
+        assert_eq!(general.air, before, "no bath makes the air better");
+    }
+
+    #[test]
+    fn only_what_no_file_vouches_for_is_called_unchecked() {
+        let library = Library::shipped();
+        let known = Content::grams(&library.form("potassium-bromide").unwrap(), 5.0);
+        let mut form = (*known.form).clone();
+        let mut parent = (*form.parent).clone();
+        parent.classes = None;
+        form.parent = std::rc::Rc::new(parent);
+        let unknown = Content { form: std::rc::Rc::new(form), ..known.clone() };
+        assert!(unchecked(std::slice::from_ref(&known)).is_empty());
+        assert_eq!(unchecked(&[known, unknown]).len(), 1);
     }
 }
