@@ -20,7 +20,7 @@ use crate::render::adjust::adjust_document;
 use crate::render::json::document;
 use crate::render::review::Reviewed;
 use crate::render::safety::caution_words;
-use crate::safety::Severity;
+use crate::safety::{Acidity, Severity};
 use crate::vessel::{Content, Vessel};
 
 const EXAMPLES: &str = "\
@@ -117,14 +117,14 @@ pub(super) fn run(arguments: &AdjustArguments, context: &mut Context<'_, '_>) ->
         .collect::<Vessel>()
         .with(added.map(|own| Content::grams(&own.form, own.grams_per_litre)));
     let safety = context.safety()?;
-    let pouring =
-        mixing::add(&safety, &order.what, (&before, adjustment.before.ph), (&after, adjustment.after.ph));
-    let warnings: Vec<(Severity, &str)> = pouring
-        .cautions
-        .iter()
-        .map(|own| (own.severity, own.text.as_str()))
-        .chain(pouring.warnings.iter().map(|text| (Severity::Warning, *text)))
-        .collect();
+    // However good the prediction is, the pH is what is aimed at.
+    let aimed = |vessel: &Vessel| {
+        (*vessel == after).then(|| Acidity { is_rough: true, ..adjustment.after.ph.into() })
+    };
+    let ph = |vessel: &Vessel| mixing::acidity(&equilibria, vessel).or_else(|| aimed(vessel));
+    let pouring = mixing::add(&safety, &order.what, &before, &after, &ph);
+    let warnings: Vec<(Severity, &str)> =
+        pouring.cautions.iter().map(|own| (own.severity, own.text.as_str())).collect();
     let name = part.name.as_deref();
     let goal_words = goal.as_ref().map(|goal| format!("`{}`", goal.id));
     let goal_id = goal.as_ref().map(|goal| goal.id.as_str());

@@ -57,7 +57,9 @@ pub(super) fn run(arguments: &ConcentrateArguments, context: &mut Context<'_, '_
         let vessel = Vessel::of_part(part);
         let stock = vessel.times(asked.unwrap_or(1.0));
         let place = part.name.as_ref().map_or_else(|| "the stock".to_owned(), |name| format!("part {name}"));
-        let own = mixing::pour(&safety, &place, Some(&vessel), &stock, Filling::FromChemicals, 1.0);
+        let filling = (Filling::FromChemicals, 1.0);
+        let ph = |vessel: &Vessel| mixing::acidity(&equilibria, vessel);
+        let own = mixing::pour(&safety, &place, Some(&vessel), &stock, filling, &ph);
         objections.extend(own.objections.iter().cloned());
         pourings.push(own);
     }

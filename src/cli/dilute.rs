@@ -82,13 +82,14 @@ pub(super) fn run(arguments: &DiluteArguments, context: &mut Context<'_, '_>) ->
             None => warnings.push(not_a_use(formula)),
         }
         let safety = context.safety()?;
+        let equilibria = context.equilibria_of(formula)?;
         pouring = mixing::pour(
             &safety,
             &bath.to_string(),
             None,
             &Vessel::of_bath(formula, &bath),
-            Filling::FromParts,
-            volume.as_litres(),
+            (Filling::FromParts, volume.as_litres()),
+            &|vessel| mixing::acidity(&equilibria, vessel),
         );
         pouring.objections.extend(two_baths(formula, &bath));
         if let Some((meant, _)) = known {

@@ -220,7 +220,7 @@ fn an_adjustment_that_would_gas_or_explode_gives_no_amounts() {
         ("permanganate-sulfuric-reversal-bleach", "1", "hydrochloric-acid-37", None, "chlorine"),
         ("selenium-selenosulfate-toner", "5", "acetic-acid", None, "selenide"),
         ("ammonium-thiosulfate-acid-hardening-rapid-fixer", "9", "sodium-hydroxide", None, "ammonia"),
-        ("acid-hardening-alum-boric-fixer", "7", "sodium-hydroxide", None, "alum"),
+        ("acid-hardening-alum-boric-fixer", "7", "sodium-hydroxide", None, "Alum"),
         ("plain-thiosulfate-fixer", "3.5", "sulfuric-acid", None, "sulfur"),
     ] {
         let mut arguments = vec!["adjust", formula, "--ph", ph, "--using", using];
