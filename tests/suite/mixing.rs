@@ -305,3 +305,30 @@ fn the_step_of_a_dose_pours_millilitres_of_the_solution_and_carries_its_grams() 
     assert_eq!((step["amount"].as_f64(), step["unit"].as_str()), (Some(4.0), Some("ml")), "{step}");
     assert_eq!(step["carries_g"].as_f64(), Some(0.4), "{step}");
 }
+
+#[test]
+fn a_stock_an_adjustment_and_a_dilution_are_judged_by_the_whole_formula() {
+    let caustic = "[[ingredients]]\nsubstance = \"sodium-hydroxide\"\ngrams = 60\n";
+    // 44.5 kJ/mol (CRC Handbook, in its file): 300 g in a litre boil.
+    assert_eq!(refused(&of_own(caustic, &["concentrate", "own.toml", "5x", "--json"])).1, "too-hot");
+    assert_eq!(of_own(caustic, &["concentrate", "own.toml", "2x"]).code, 0);
+    let neutral = "[[ingredients]]\nsubstance = \"sodium-hydroxide\"\ngrams = 160\n[[ingredients]]\nsubstance = \"acetic-acid\"\nmillilitres = 230\n";
+    assert_eq!(refused(&of_own(neutral, &["concentrate", "own.toml", "1x", "--json"])).1, "too-hot");
+    // Seilnacht, sodium sulfide: acid frees hydrogen sulfide; here only when the parts are poured together.
+    let part = |name: &str, id: &str| {
+        format!("[[parts]]\nname = \"{name}\"\n[[parts.ingredients]]\nsubstance = \"{id}\"\ngrams = 20\n")
+    };
+    let parts = format!("{}{}", part("A", "amidol"), part("B", "sodium-sulfide-nonahydrate"));
+    let body = format!("{parts}[[use]]\nname = \"mixed\"\nbaths = [{{ A = 1, B = 1 }}]\n");
+    for command in [
+        &["concentrate", "own.toml", "2x", "--json"][..],
+        &["adjust", "own.toml", "--part", "B", "--ph", "13.5", "--using", "sodium-hydroxide", "--json"],
+        &["dilute", "1+1", "1L", "--formula", "own.toml", "--json"],
+    ] {
+        let (kind, code, _) = refused(&of_own(&body, command));
+        assert_eq!((kind.as_str(), code.as_str()), ("never", "never-in-one-vessel"), "{command:?}");
+    }
+    let strong = "[[ingredients]]\nsubstance = \"potassium-ferrocyanide-trihydrate\"\ngrams = 50\n[[ingredients]]\nsubstance = \"sodium-bisulfate-anhydrous\"\ngrams = 120\n";
+    let diluted = of_own(strong, &["dilute", "1+1", "1L", "--formula", "own.toml", "--json"]);
+    assert_eq!(refused(&diluted).0, "never", "what is refused undiluted is not diluted");
+}
