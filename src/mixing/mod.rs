@@ -14,6 +14,7 @@ mod objection;
 mod percent;
 mod pour;
 mod review;
+mod solvent;
 
 pub use acidity::{acidity, acidity_of};
 pub use course::{SequenceBath, SequenceMember, SequenceReview, baths_of, sequence};
@@ -21,3 +22,4 @@ pub use objection::{Objection, ObjectionKind};
 pub use percent::{Making, heat_of_making, making};
 pub use pour::{Pouring, add, pour};
 pub use review::{Review, VesselReview, review, review_of};
+pub use solvent::untold_heat;

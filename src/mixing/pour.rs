@@ -1,7 +1,7 @@
 //! Something poured into a solution, or solutions poured together.
 
 use super::Objection;
-use super::review::unsafe_solvent;
+use super::solvent::unsafe_solvent;
 use crate::safety::{Acidity, Caution, Filling, SafetyData, Severity};
 use crate::vessel::Vessel;
 

@@ -1,12 +1,12 @@
 //! Everything about one formula: what a sheet, a card, a label or a list of weights says of its hazards, and whether it may be mixed.
 
 use super::Objection;
+use super::solvent::unsafe_solvent;
 use crate::formula::{Bath, Formula, Part};
 use crate::safety::{
     Acidity, BathHazards, BathSummary, BetweenCaution, Caution, Filling, GasRelease, General, PowderHazard,
     Refusal, SafetyData, SpecialBox,
 };
-use crate::substance::{Class, Form};
 use crate::vessel::{Content, Vessel};
 
 /// One vessel that is filled for a formula.
@@ -87,31 +87,6 @@ impl Review {
         }
         all
     }
-}
-
-/// Classes of what is no solvent: it would be there in any amount, and water poured onto it spits.
-const NO_SOLVENT: [Class; 7] = [
-    Class::Acid,
-    Class::WeakAcid,
-    Class::StrongAcid,
-    Class::StrongAlkali,
-    Class::Oxidiser,
-    Class::Aldehyde,
-    Class::Hypochlorite,
-];
-
-/// Why a form must not be the solvent of a part, if it must not.
-pub(super) fn unsafe_solvent(place: &str, form: &Form) -> Option<Objection> {
-    NO_SOLVENT.iter().any(|class| form.is_class(class)).then(|| Objection {
-        kind: super::ObjectionKind::Never,
-        code: "unsafe-solvent",
-        place: place.to_owned(),
-        text: format!(
-            "{} is no solvent: a vessel full of it burns, fumes or heats, and everything meets an unlimited amount of it",
-            form.name
-        ),
-        fix: "make the part with water, and write it as an ingredient with its amount".to_owned(),
-    })
 }
 
 /// A part in words.

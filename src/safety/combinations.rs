@@ -64,6 +64,7 @@ pub enum Filling {
 
 /// Something to tell before a step.
 #[derive(Debug, Clone, PartialEq)]
+#[allow(clippy::struct_excessive_bools, reason = "each says something of its own of the row")]
 pub struct Caution {
     /// Stable name of the rule.
     pub id: String,
@@ -89,6 +90,8 @@ pub struct Caution {
     pub is_open: bool,
     /// It is true of the solution as a whole (its pH, what arises in it), and not of what the members are.
     pub is_of_whole: bool,
+    /// It makes heat of which no table says how much, so that nobody knows the temperature after it.
+    pub heats: bool,
     /// Key of the source.
     pub source: String,
 }
@@ -243,6 +246,9 @@ impl Need {
     }
 }
 
+/// Least of each of two chemicals whose reaction is felt in a litre, mol/L: 0.02 mol of 200 kJ/mol are one kelvin. Our own limit.
+const FELT_FROM: f64 = 0.02;
+
 /// How a mixture that is refused harms, the gravest first.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 enum Harm {
@@ -296,6 +302,9 @@ struct Row {
     /// What arises in the vessel counts as a member only from so much on, mol/L.
     #[serde(default)]
     arising_at_least: f64,
+    /// They react with heat of which no table says how much.
+    #[serde(default)]
+    heats: bool,
     source: String,
 }
 
@@ -331,6 +340,7 @@ pub(super) struct Hit<'a> {
     groups: Vec<Vec<String>>,
     /// Whether something that arises in the solution is among them.
     is_arisen: bool,
+    heats: bool,
 }
 
 impl Hit<'_> {
@@ -359,6 +369,7 @@ impl Hit<'_> {
             only_above_c: row.only_above_c,
             is_open: row.open,
             is_of_whole: self.is_arisen || row.needs.iter().any(Need::is_read),
+            heats: self.heats,
             source: row.source.clone(),
         }
     }
@@ -633,7 +644,16 @@ impl Row {
         each_has_its_own(&keys, &mut Vec::new()).then(|| Hit {
             row: self,
             is_arisen: members.iter().flatten().any(Member::is_arisen),
+            heats: self.heats && self.is_much(seen),
             groups: members.iter().map(|group| ids_of(group)).collect(),
+        })
+    }
+
+    /// Whether there is so much of each group that the heat of their reaction is felt; what is not known counts as much.
+    fn is_much(&self, seen: &Seen<'_>) -> bool {
+        self.members.iter().all(|group| {
+            let own = seen.contents.iter().filter(|content| group.has(&content.form));
+            own.map(Content::at_most_moles).sum::<Option<f64>>().is_none_or(|moles| moles >= FELT_FROM)
         })
     }
 
@@ -651,7 +671,7 @@ impl Row {
             let groups: Vec<Vec<String>> = self.members.iter().enumerate().map(of).collect();
             (holds && groups.iter().all(|group| !group.is_empty())).then_some(groups)
         })?;
-        (!self.is_lifted_by(later)).then_some(Hit { row: self, groups, is_arisen: false })
+        (!self.is_lifted_by(later)).then_some(Hit { row: self, groups, is_arisen: false, heats: false })
     }
 }
 

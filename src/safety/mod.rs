@@ -290,6 +290,7 @@ fn unchecked(vessel: &[Content]) -> Vec<Caution> {
             only_above_c: None,
             is_open: false,
             is_of_whole: false,
+            heats: false,
             source: "the substance's file gives no classes".to_owned(),
         })
         .collect()

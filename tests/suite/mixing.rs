@@ -332,3 +332,42 @@ fn a_stock_an_adjustment_and_a_dilution_are_judged_by_the_whole_formula() {
     let diluted = of_own(strong, &["dilute", "1+1", "1L", "--formula", "own.toml", "--json"]);
     assert_eq!(refused(&diluted).0, "never", "what is refused undiluted is not diluted");
 }
+
+#[test]
+fn no_temperature_is_told_after_a_reaction_of_unknown_heat() {
+    let grams = |id: &str, grams: f64| format!("[[ingredients]]\nsubstance = \"{id}\"\ngrams = {grams}\n");
+    for body in [
+        line("glutaraldehyde-50", 500.0, "") + &line("ammonia-28", 300.0, ""),
+        grams("sodium-sulfite-anhydrous", 100.0) + &line("hydrogen-peroxide-3", 800.0, ""),
+        grams("sodium-sulfide-nonahydrate", 100.0) + &line("hydrogen-peroxide-3", 500.0, ""),
+        grams("sodium-sulfite-anhydrous", 150.0) + &line("formaldehyde-37", 150.0, ""),
+    ] {
+        let sheet = of_own(&body, &["sheet", "own.toml", "1L", "--json"]).json();
+        let part = &sheet["parts"][0];
+        let steps = part["steps"].as_array().unwrap();
+        assert!(!steps.is_empty() && part["ends_at_c"].is_null(), "{part}");
+        assert!(steps.last().unwrap()["temperature_after_c"].is_null(), "{steps:?}");
+        assert!(!steps[0]["temperature_after_c"].is_null(), "before it the temperature is known: {steps:?}");
+    }
+    // A trace of the one is not felt.
+    let body = grams("sodium-sulfite-anhydrous", 100.0) + &grams("paraformaldehyde", 0.3);
+    let sheet = of_own(&body, &["sheet", "own.toml", "1L", "--json"]).json();
+    assert!(!sheet["parts"][0]["ends_at_c"].is_null(), "{}", sheet["parts"][0]["steps"]);
+}
+
+#[test]
+fn strong_acid_and_much_caustic_in_another_solvent_than_water_are_refused() {
+    let in_solvent = |solvent: &str, rest: &str| format!("solvent = \"{solvent}\"\n{rest}");
+    let caustic =
+        |grams: u32| format!("[[ingredients]]\nsubstance = \"sodium-hydroxide\"\ngrams = {grams}\n");
+    for body in [
+        in_solvent("triethanolamine", &line("sulfuric-acid", 100.0, "")),
+        in_solvent("ethylene-glycol", &caustic(300)),
+        in_solvent("methanol", &caustic(100)),
+    ] {
+        let ran = of_own(&body, &["sheet", "own.toml", "1L", "--json"]);
+        assert_eq!(ran.code, 1, "{}", ran.whole());
+        assert_eq!(refused(&ran).1, "heat-not-known", "{body}");
+    }
+    assert_eq!(of_own(&in_solvent("propylene-glycol", &caustic(5)), &["sheet", "own.toml", "1L"]).code, 0);
+}
