@@ -1,13 +1,15 @@
 //! What must not meet what: reads `tables/combinations.toml` and applies it to a vessel.
 //!
 //! A row fires when each of its groups finds a substance of its own and every amount that decides is reached. What is not known (an
-//! amount, a molar mass) counts as enough to be dangerous and as too little to protect.
+//! amount, a molar mass) counts as enough to be dangerous and as too little to protect. What others make in the solution counts as a
+//! member too, where chemicals meet in one vessel.
 
 use std::{error, fmt};
 
 use serde::Deserialize;
 
-use super::amounts::{ANYTHING, Bounds, Equivalents, LimitUnit, SPECIAL, is_named};
+use super::amounts::{ANYTHING, Bounds, Equivalents, LimitUnit, READ, SPECIAL, Seen, is_named};
+use super::extreme::Acidity;
 use super::rows::Rows;
 use crate::diagnostic::{Finding, read_table, read_toml};
 use crate::packed::Packed;
@@ -62,6 +64,7 @@ pub enum Filling {
 
 /// Something to tell before a step.
 #[derive(Debug, Clone, PartialEq)]
+#[allow(clippy::struct_excessive_bools, reason = "each says something of its own of the row")]
 pub struct Caution {
     /// Stable name of the rule.
     pub id: String,
@@ -85,6 +88,10 @@ pub struct Caution {
     pub only_above_c: Option<f64>,
     /// The bath must never be closed in: an open tray, no bottle.
     pub is_open: bool,
+    /// It is true of the solution as a whole (its pH, what arises in it), and not of what the members are.
+    pub is_of_whole: bool,
+    /// It makes heat of which no table says how much, so that nobody knows the temperature after it.
+    pub heats: bool,
     /// Key of the source.
     pub source: String,
 }
@@ -147,20 +154,54 @@ impl Group {
         named(&self.any) && !named(&self.except)
     }
 
-    /// Ids of the forms in a vessel that belong to it, each once.
-    fn members(&self, vessel: &[Content]) -> Vec<String> {
-        let mut ids: Vec<String> = Vec::new();
-        for content in vessel.iter().filter(|content| self.has(&content.form)) {
-            if !ids.contains(&content.form.id) {
-                ids.push(content.form.id.clone());
+    /// What of a solution belongs to it, each once; of what arises, only that of which there is so much, mol/L.
+    fn members(&self, seen: &Seen<'_>, arising_at_least: f64) -> Vec<Member> {
+        let mut members: Vec<Member> = Vec::new();
+        for content in seen.contents.iter().filter(|content| self.has(&content.form)) {
+            let id = &content.form.id;
+            if !members.iter().any(|own| own.key == *id) {
+                members.push(Member { key: id.clone(), of: vec![id.clone()] });
             }
         }
-        ids
+        let is_named = |names: &[String], class: &Class| names.iter().any(|name| name == class.word());
+        let arisen = seen.arisen.iter().filter(|arisen| {
+            arisen.moles.high >= arising_at_least
+                && is_named(&self.any, &arisen.class)
+                && !is_named(&self.except, &arisen.class)
+        });
+        members.extend(arisen.map(|own| Member { key: format!("={}", own.class), of: own.of.clone() }));
+        members
     }
 
     pub(super) fn names(&self) -> impl Iterator<Item = &str> {
         self.any.iter().chain(&self.except).map(String::as_str)
     }
+}
+
+/// What fills a place of a group: a chemical of the vessel, or one that others make there.
+#[derive(Debug, Clone)]
+struct Member {
+    /// What tells it from another.
+    key: String,
+    /// Ids of the forms that it is, or that make it.
+    of: Vec<String>,
+}
+
+impl Member {
+    fn is_arisen(&self) -> bool {
+        self.key.starts_with('=')
+    }
+}
+
+/// Ids of the forms of members, each once.
+fn ids_of(members: &[Member]) -> Vec<String> {
+    let mut ids: Vec<String> = Vec::new();
+    for id in members.iter().flat_map(|member| &member.of) {
+        if !ids.contains(id) {
+            ids.push(id.clone());
+        }
+    }
+    ids
 }
 
 /// An amount that decides.
@@ -175,6 +216,9 @@ pub(super) struct Need {
     at_least: Option<f64>,
     less_than: Option<f64>,
     times: Option<String>,
+    /// It holds where the amount would have to be read of the solution and nobody knows it.
+    #[serde(default)]
+    unknown: bool,
 }
 
 fn first() -> usize {
@@ -182,19 +226,28 @@ fn first() -> usize {
 }
 
 impl Need {
-    /// Whether it holds in a vessel.
-    pub(super) fn holds(&self, equivalents: &Equivalents, vessel: &[Content], batch_litres: f64) -> bool {
-        let amount = equivalents.amount(&self.of, self.unit, vessel, batch_litres);
+    /// Whether it holds in a solution.
+    pub(super) fn holds(&self, equivalents: &Equivalents, seen: &Seen<'_>) -> bool {
+        let Some(amount) = equivalents.amount(&self.of, self.unit, seen) else { return self.unknown };
         let limit = |factor: f64| match &self.times {
-            Some(other) => {
-                equivalents.amount(other, LimitUnit::MolesPerLitre, vessel, batch_litres).times(factor)
-            }
+            Some(other) => equivalents
+                .amount(other, LimitUnit::MolesPerLitre, seen)
+                .map_or(Bounds { low: 0.0, high: f64::INFINITY }, |own| own.times(factor)),
             None => Bounds { low: factor, high: factor },
         };
-        self.at_least.is_none_or(|factor| amount.high >= limit(factor).low)
+        !self.unknown
+            && self.at_least.is_none_or(|factor| amount.high >= limit(factor).low)
             && self.less_than.is_none_or(|factor| amount.low < limit(factor).high)
     }
+
+    /// Whether it is read of the solution.
+    fn is_read(&self) -> bool {
+        READ.contains(&self.of.as_str())
+    }
 }
+
+/// Least of each of two chemicals whose reaction is felt in a litre, mol/L: 0.02 mol of 200 kJ/mol are one kelvin. Our own limit.
+const FELT_FROM: f64 = 0.02;
 
 /// How a mixture that is refused harms, the gravest first.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -246,6 +299,12 @@ struct Row {
     beside: bool,
     #[serde(default)]
     replaces: Vec<String>,
+    /// What arises in the vessel counts as a member only from so much on, mol/L.
+    #[serde(default)]
+    arising_at_least: f64,
+    /// They react with heat of which no table says how much.
+    #[serde(default)]
+    heats: bool,
     source: String,
 }
 
@@ -279,6 +338,9 @@ pub struct Combinations {
 pub(super) struct Hit<'a> {
     row: &'a Row,
     groups: Vec<Vec<String>>,
+    /// Whether something that arises in the solution is among them.
+    is_arisen: bool,
+    heats: bool,
 }
 
 impl Hit<'_> {
@@ -306,6 +368,8 @@ impl Hit<'_> {
             is_principle: row.principle,
             only_above_c: row.only_above_c,
             is_open: row.open,
+            is_of_whole: self.is_arisen || row.needs.iter().any(Need::is_read),
+            heats: self.heats,
             source: row.source.clone(),
         }
     }
@@ -386,31 +450,26 @@ impl Combinations {
     pub(super) fn in_vessel(
         &self,
         vessel: &[Content],
-        batch_litres: f64,
+        (litres, acidity): (f64, Option<Acidity>),
         filling: Filling,
         statement: impl Fn(&str) -> String,
     ) -> Result<Vec<Caution>, Box<Refusal>> {
+        let whole = Seen { contents: vessel, arisen: self.equivalents.arisen(vessel), acidity, litres };
+        // A rule of mixing alone is about the chemicals themselves, not about what goes in already dissolved or comes of them.
+        let raw: Vec<Content> = vessel.iter().filter(|content| !content.as_solution).cloned().collect();
+        let raw = Seen::plain(&raw);
+        let mut names = names_of(vessel);
+        names.extend(whole.arisen.iter().map(|arisen| arisen.class.word()));
         let here = |row: &&Row| -> bool {
             row.situations.contains(&Situation::OneVessel)
                 || (filling == Filling::FromChemicals && row.situations.contains(&Situation::Mixing))
         };
         let mut hits = Vec::new();
-        for row in
-            self.rows.among(&names_of(vessel), false, &["one-vessel", "mixing"]).into_iter().filter(here)
-        {
-            // A rule of mixing alone is about the chemicals themselves, not about what goes in already dissolved.
-            let raw: Vec<Content>;
-            let seen = if row.situations.contains(&Situation::OneVessel) {
-                vessel
-            } else {
-                raw = vessel.iter().filter(|content| !content.as_solution).cloned().collect();
-                &raw
-            };
-            let fires = row.needs.iter().all(|need| need.holds(&self.equivalents, vessel, batch_litres))
+        for row in self.rows.among(&names, false, &["one-vessel", "mixing"]).into_iter().filter(here) {
+            let is_of_one = row.situations.contains(&Situation::OneVessel);
+            let fires = row.needs.iter().all(|need| need.holds(&self.equivalents, &whole))
                 && !row.is_lifted_by(vessel);
-            if let Some(groups) = row.members_in(seen).filter(|_| fires) {
-                hits.push(Hit { row, groups });
-            }
+            hits.extend(row.hit(if is_of_one { &whole } else { &raw }).filter(|_| fires));
         }
         let is_replaced = |id: &str| hits.iter().any(|hit| hit.row.replaces.iter().any(|own| own == id));
         // Of several reasons the gravest is told; of equals, the first in the table.
@@ -433,7 +492,8 @@ impl Combinations {
             .among(&names, false, &["dry"])
             .into_iter()
             .filter(|row| row.situations.contains(&Situation::Dry));
-        told(here.filter_map(|row| Some(Hit { row, groups: row.members_in(&bench)? })).collect(), statement)
+        let bench = Seen::plain(&bench);
+        told(here.filter_map(|row| row.hit(&bench)).collect(), statement)
     }
 
     /// What is to be said of two baths of which the first is carried over into the second, or with which it is poured away.
@@ -461,7 +521,7 @@ impl Combinations {
                 row.needs
                     .iter()
                     .filter(|need| need.group == group)
-                    .all(|need| need.holds(&self.equivalents, bath, 1.0))
+                    .all(|need| need.holds(&self.equivalents, &Seen::plain(bath)))
             };
             let inside: Vec<bool> = row
                 .members
@@ -543,7 +603,11 @@ impl Row {
         }
         let sane = |need: &Need| {
             (1..=self.members.len()).contains(&need.group)
-                && (need.at_least.is_some() != need.less_than.is_some())
+                && (if need.unknown {
+                    need.is_read() && need.at_least.is_none() && need.less_than.is_none()
+                } else {
+                    need.at_least.is_some() != need.less_than.is_some()
+                })
         };
         if !self.needs.iter().all(sane) {
             return Some((
@@ -571,10 +635,26 @@ impl Row {
         vessel.iter().any(|content| self.unless.iter().any(|name| is_named(&content.form, name)))
     }
 
-    /// The members found, by group, if every group has one of its own.
-    fn members_in(&self, vessel: &[Content]) -> Option<Vec<Vec<String>>> {
-        let groups: Vec<Vec<String>> = self.members.iter().map(|group| group.members(vessel)).collect();
-        each_has_its_own(&groups, &mut Vec::new()).then_some(groups)
+    /// The row as it fires by what is in a solution, if every group has one of its own.
+    fn hit(&self, seen: &Seen<'_>) -> Option<Hit<'_>> {
+        let members: Vec<Vec<Member>> =
+            self.members.iter().map(|group| group.members(seen, self.arising_at_least)).collect();
+        let keys: Vec<Vec<String>> =
+            members.iter().map(|group| group.iter().map(|own| own.key.clone()).collect()).collect();
+        each_has_its_own(&keys, &mut Vec::new()).then(|| Hit {
+            row: self,
+            is_arisen: members.iter().flatten().any(Member::is_arisen),
+            heats: self.heats && self.is_much(seen),
+            groups: members.iter().map(|group| ids_of(group)).collect(),
+        })
+    }
+
+    /// Whether there is so much of each group that the heat of their reaction is felt; what is not known counts as much.
+    fn is_much(&self, seen: &Seen<'_>) -> bool {
+        self.members.iter().all(|group| {
+            let own = seen.contents.iter().filter(|content| group.has(&content.form));
+            own.map(Content::at_most_moles).sum::<Option<f64>>().is_none_or(|moles| moles >= FELT_FROM)
+        })
     }
 
     /// Whether the row fires across two baths, with at least one of its groups in each.
@@ -585,12 +665,13 @@ impl Row {
         let mut choices = (1..all).filter(|choice| !self.directed || *choice == 1);
         let groups = choices.find_map(|choice| {
             let bath = |group: usize| if choice & (1 << group) == 0 { later } else { earlier };
-            let holds = self.needs.iter().all(|need| need.holds(equivalents, bath(need.group - 1), 1.0));
-            let groups: Vec<Vec<String>> =
-                self.members.iter().enumerate().map(|(index, group)| group.members(bath(index))).collect();
+            let holds =
+                self.needs.iter().all(|need| need.holds(equivalents, &Seen::plain(bath(need.group - 1))));
+            let of = |(index, group): (usize, &Group)| ids_of(&group.members(&Seen::plain(bath(index)), 0.0));
+            let groups: Vec<Vec<String>> = self.members.iter().enumerate().map(of).collect();
             (holds && groups.iter().all(|group| !group.is_empty())).then_some(groups)
         })?;
-        (!self.is_lifted_by(later)).then_some(Hit { row: self, groups })
+        (!self.is_lifted_by(later)).then_some(Hit { row: self, groups, is_arisen: false, heats: false })
     }
 }
 

@@ -30,7 +30,7 @@ pub use baths::BathSummary;
 pub use between::BetweenCaution;
 pub use combinations::{Caution, Combinations, Filling, Refusal, Severity, Situation};
 pub use exposure::{GasRelease, Release};
-pub use extreme::Acidity;
+pub use extreme::{Acidity, Dissolved};
 pub use powder::{NOT_KNOWN, PowderHazard};
 pub use precautions::Precautions;
 pub use special::SpecialBox;
@@ -161,8 +161,23 @@ impl SafetyData {
         batch_litres: f64,
         filling: Filling,
     ) -> Result<Vec<Caution>, Box<Refusal>> {
+        self.while_mixing_so_acid(vessel, batch_litres, filling, None)
+    }
+
+    /// The same of a solution of which it is known how acid it is and which gases are dissolved in it.
+    ///
+    /// # Errors
+    /// As [`SafetyData::while_mixing`].
+    pub fn while_mixing_so_acid(
+        &self,
+        vessel: &[Content],
+        batch_litres: f64,
+        filling: Filling,
+        acidity: Option<Acidity>,
+    ) -> Result<Vec<Caution>, Box<Refusal>> {
         let statement = |code: &str| self.statements.with_code(code);
-        let mut cautions = self.combinations.in_vessel(vessel, batch_litres, filling, statement)?;
+        let known = (batch_litres, acidity);
+        let mut cautions = self.combinations.in_vessel(vessel, known, filling, statement)?;
         cautions.extend(unchecked(vessel));
         Ok(cautions)
     }
@@ -179,6 +194,7 @@ impl SafetyData {
 
     /// The hazards of a bath by the mixture rules; how acid it is where that is known.
     pub fn bath(&self, contents: &[Content], acidity: Option<Acidity>) -> BathHazards {
+        let acidity = acidity.filter(|own| !own.is_rough);
         bath::hazards_of(contents, acidity, &self.statements, &self.precautions.limits)
     }
 
@@ -273,6 +289,8 @@ fn unchecked(vessel: &[Content]) -> Vec<Caution> {
             is_principle: false,
             only_above_c: None,
             is_open: false,
+            is_of_whole: false,
+            heats: false,
             source: "the substance's file gives no classes".to_owned(),
         })
         .collect()

@@ -273,10 +273,7 @@ impl Way {
     /// Whether a caution that holds only above a temperature finds the vessel so warm when the last member goes in.
     fn is_hot_enough(&self, caution: &Caution) -> bool {
         let Some(limit) = caution.only_above_c else { return true };
-        let entering = entering(&self.plan);
-        let order: Vec<&str> = entering.iter().map(|(_, id)| *id).collect();
-        let completed =
-            caution.completed_at(&order).and_then(|at| entering.get(at)).map_or(0, |(step, _)| *step);
+        let completed = completing_step(&self.plan, caution);
         let hottest = self.before(completed).into_iter().chain(self.heated_after(completed));
         hottest.reduce(f64::max).is_none_or(|celsius| celsius > limit)
     }
@@ -303,6 +300,13 @@ impl Way {
     }
 }
 
+/// The step at which the last member of a caution goes in; the first where none is known.
+fn completing_step(plan: &Plan, caution: &Caution) -> usize {
+    let entering = entering(plan);
+    let order: Vec<&str> = entering.iter().map(|(_, id)| *id).collect();
+    caution.completed_at(&order).and_then(|at| entering.get(at)).map_or(0, |(step, _)| *step)
+}
+
 /// The steps at which something first enters the vessel itself, in order, with the id of what does.
 fn entering(plan: &Plan) -> Vec<(usize, &str)> {
     plan.steps
@@ -323,7 +327,10 @@ fn sheet_part(
     let name = part_words(own);
     let none: &[Caution] = &[];
     let cautions = vessel.outcome.as_ref().map_or(none, Vec::as_slice);
-    let Way { mut plan, readings, mut objection } = way;
+    let Way { mut plan, mut readings, mut objection } = way;
+    for caution in cautions.iter().filter(|own| own.heats) {
+        heating::forget_from(completing_step(&plan, caution), &plan, &mut readings);
+    }
     // Whatever the file says, what must not be closed in gets no bottle.
     let ends_in = if source.mixing.finish == FinishedIn::Bottle && cautions.iter().any(|own| own.is_open) {
         plan.end_in_a_tray();
@@ -332,6 +339,7 @@ fn sheet_part(
         source.mixing.finish
     };
     objection = objection.or_else(|| boiling(&name, &plan, &readings));
+    objection = objection.or_else(|| mixing::untold_heat(&name, &vessel.contents));
     objection = objection
         .or_else(|| own.items.iter().find_map(|item| boils_while_made(item, predictions.equilibria)));
     // What is really taken counts, not what the recipe names.

@@ -24,9 +24,21 @@ fn vessel(library: &Library, contents: &[(&str, f64)]) -> Vec<Content> {
     contents.iter().map(|(id, grams)| Content::grams(&library.form(id).unwrap(), *grams)).collect()
 }
 
+thread_local! {
+    static EQUILIBRIA: Equilibria =
+        Equilibria::parse(Library::shipped().table("equilibria.toml").unwrap()).unwrap();
+}
+
+/// What is said of a litre mixed from chemicals, its pH known as far as it can be predicted.
+fn mixed_of(data: &SafetyData, contents: impl Into<Vessel>) -> Result<Vec<Caution>, Box<Refusal>> {
+    let vessel: Vessel = contents.into();
+    let acidity = EQUILIBRIA.with(|equilibria| soupcon::mixing::acidity(equilibria, &vessel));
+    data.while_mixing_so_acid(&vessel, 1.0, Filling::FromChemicals, acidity)
+}
+
 fn mixed(contents: &[(&str, f64)]) -> Result<Vec<Caution>, Box<Refusal>> {
     let library = Library::shipped();
-    safety(&library).while_mixing(&vessel(&library, contents), 1.0, Filling::FromChemicals)
+    mixed_of(&safety(&library), vessel(&library, contents))
 }
 
 fn ids(cautions: &[Caution]) -> Vec<&str> {
@@ -58,7 +70,7 @@ const IN_ONE_VESSEL: &[(&str, &[(&str, f64)])] = &[
             ("sodium-thiosulfate-pentahydrate", 200.0),
         ],
     ),
-    ("acid-thiosulfate", &[("citric-acid-monohydrate", 15.0), ("sodium-thiosulfate-pentahydrate", 200.0)]),
+    ("acid-thiosulfate", &[("monosodium-phosphate", 15.0), ("sodium-thiosulfate-pentahydrate", 200.0)]),
     (
         "alum-thiosulfate",
         &[("sodium-thiosulfate-pentahydrate", 125.0), ("potassium-alum-dodecahydrate", 25.0)],
@@ -78,9 +90,15 @@ const IN_ONE_VESSEL: &[(&str, &[(&str, f64)])] = &[
     ("strong-acid-cyanoferrate", &[("sulfuric-acid", 5.0), ("potassium-ferricyanide", 20.0)]),
     ("strong-acid-cyanoferrate-open", &[("sulfuric-acid", 20.0), ("potassium-ferricyanide", 20.0)]),
     ("hydrochloric-fumes", &[("hydrochloric-acid-37", 50.0)]),
+    // The same in a glycol, of which the model of water says nothing.
     (
         "selenium-bisulfite",
-        &[("selenium", 5.0), ("sodium-sulfite-anhydrous", 50.0), ("sodium-metabisulfite", 40.0)],
+        &[
+            ("selenium", 5.0),
+            ("sodium-sulfite-anhydrous", 50.0),
+            ("sodium-metabisulfite", 40.0),
+            ("propylene-glycol", 150.0),
+        ],
     ),
     (
         "weak-acid-cyanoferrate",
@@ -128,7 +146,6 @@ const IN_ONE_VESSEL: &[(&str, &[(&str, f64)])] = &[
     ("permanganate-organic", &[("potassium-permanganate", 5.0), ("lactic-acid-90", 20.0)]),
     ("persulfate-ammonia", &[("potassium-persulfate", 30.0), ("ammonia-25", 20.0)]),
     ("platinum-ammonia", &[("potassium-tetrachloroplatinate", 5.0), ("ammonia-25", 20.0)]),
-    ("silver-oxide-ammonium", &[("silver-oxide", 10.0), ("ammonium-chloride", 10.0)]),
     ("formaldehyde-caustic", &[("formaldehyde-37", 100.0), ("sodium-hydroxide", 30.0)]),
     // Told only where the sheet or the file heats it; `heat_that_the_file_asks_for_counts`.
     ("acid-cyanoferrate-hot", &[("potassium-ferricyanide", 20.0), ("potassium-alum-dodecahydrate", 30.0)]),
@@ -143,9 +160,13 @@ const IN_ONE_VESSEL: &[(&str, &[(&str, f64)])] = &[
     ("carbonate-metal-vessel", &[("sodium-carbonate-anhydrous", 50.0)]),
     ("copper-metal-vessel", &[("copper-sulfate-pentahydrate", 25.0)]),
     ("alum-sulfite", &[("potassium-alum-dodecahydrate", 15.0), ("sodium-sulfite-anhydrous", 15.0)]),
-    ("alum-alkali", &[("potassium-alum-dodecahydrate", 15.0), ("borax-decahydrate", 20.0)]),
+    ("alum-alkali", &[("potassium-alum-dodecahydrate", 15.0), ("borax-decahydrate", 2.0)]),
     ("formaldehyde-sulfite", &[("paraformaldehyde", 7.5), ("sodium-sulfite-anhydrous", 30.0)]),
-    ("selenium-acid", &[("sodium-selenite", 5.0), ("acetic-acid-28", 20.0)]),
+    // Where nobody can tell the pH: glycin's constants are not known.
+    ("selenium-acid", &[("sodium-selenite", 5.0), ("acetic-acid-28", 20.0), ("glycin", 30.0)]),
+    ("sulfite-this-acid", &[("sodium-sulfite-anhydrous", 10.0), ("potassium-hydrogen-tartrate", 19.0)]),
+    ("hypo-this-acid", &[("sodium-thiosulfate-pentahydrate", 250.0), ("sodium-metabisulfite", 50.0)]),
+    ("ammonium-this-alkaline", &[("ammonium-chloride", 150.0), ("sodium-sulfite-anhydrous", 200.0)]),
     ("borate-polyol", &[("borax-decahydrate", 10.0), ("glycerol", 10.0)]),
     (
         "oxidiser-acid-chloride-slow",
@@ -184,6 +205,11 @@ const REFUSED: &[(&str, &[(&str, f64)])] = &[
         &[("potassium-persulfate", 10.0), ("potassium-iodide", 10.0), ("ammonia-25", 20.0)],
     ),
     ("acid-sulfide", &[("sodium-sulfide-nonahydrate", 5.0), ("acetic-acid-28", 5.0)]),
+    ("frees-hydrogen-sulfide", &[("sodium-sulfide-nonahydrate", 20.0), ("boric-acid", 45.0)]),
+    ("weak-acid-sulfide", &[("potassium-polysulfide", 20.0), ("boric-acid", 45.0)]),
+    ("frees-hydrogen-selenide", &[("sodium-selenite", 5.0), ("metol", 60.0)]),
+    ("hypo-this-acid-unprotected", &[("sodium-thiosulfate-pentahydrate", 250.0), ("acetic-acid-28", 62.0)]),
+    ("alum-falls-out", &[("potassium-alum-dodecahydrate", 15.0), ("sodium-carbonate-anhydrous", 10.0)]),
     ("strong-oxidiser-developer", &[("potassium-dichromate", 1.0), ("hydroquinone", 1.0)]),
     ("strong-oxidiser-developer", &[("potassium-permanganate", 1.0), ("sodium-sulfite-anhydrous", 10.0)]),
     ("peroxide-permanganate", &[("hydrogen-peroxide-3", 50.0), ("potassium-permanganate", 1.0)]),
@@ -265,6 +291,7 @@ type Bath = &'static [(&'static str, f64)];
 
 /// Baths one after the other.
 const BETWEEN: &[(&str, Bath, Bath)] = &[
+    ("weak-acid-then-sulfide", &[("sodium-sulfide-nonahydrate", 20.0)], &[("boric-acid", 45.0)]),
     ("acid-then-thiosulfate", &[("acetic-acid-28", 48.7)], &[("sodium-thiosulfate-pentahydrate", 250.0)]),
     (
         "acid-then-sulfite",
@@ -887,7 +914,7 @@ fn an_extreme_ph_counts_with_what_stands_behind_it() {
         let additions = additions(&equilibria, &contents, "it").unwrap();
         let prediction = predict(&equilibria, &additions, 20.0).unwrap();
         let reserve_g = reserve_g(&equilibria, &additions, &prediction, 20.0).unwrap_or(f64::NAN);
-        let bath = data.bath(&contents, Some(Acidity { ph: prediction.ph, reserve_g: Some(reserve_g) }));
+        let bath = data.bath(&contents, Some(Acidity { reserve_g: Some(reserve_g), ..prediction.ph.into() }));
         let has = |code: &str| bath.statements.iter().any(|own| own.code == code);
         let told = match (has("H314"), has("H318"), has("H315") && has("H319")) {
             (true, ..) => "burns",
@@ -1108,7 +1135,7 @@ fn told_of(library: &Library, data: &SafetyData, contents: &str) -> Vec<(&'stati
         });
         return words(data.between(&[&baths[0], &baths[1]]).into_iter().map(|own| own.caution).collect());
     }
-    match data.while_mixing(&contents_of(library, contents), 1.0, Filling::FromChemicals) {
+    match mixed_of(data, contents_of(library, contents)) {
         Err(refusal) => {
             assert!(!refusal.fix().is_empty(), "{contents}");
             vec![("refuse", format!("{} {}", refusal.product, refusal.text))]
@@ -1145,7 +1172,7 @@ fn harmless_mixtures_are_not_warned_of() {
     for row in &rows {
         let [words, contents, source] = row.as_slice() else { panic!("{row:?}") };
         assert!(!source.is_empty(), "{words}: no source");
-        match data.while_mixing(&contents_of(&library, contents), 1.0, Filling::FromChemicals) {
+        match mixed_of(&data, contents_of(&library, contents)) {
             Err(refusal) => wrong.push(format!("{words}: refused, {}", refusal.id)),
             Ok(cautions) => {
                 // What holds only in a hot step says so itself.
