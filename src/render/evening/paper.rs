@@ -168,7 +168,7 @@ const SNUG_SAVES_MM: f64 = 9.0;
 /// Heights in millimetres as measured on printed A4 pages, lines of text by [`crate::lettering`]; rows on Letter are lower by as much as the
 /// paper is.
 fn over_mm(view: &EveningView) -> f64 {
-    const FIXED_MM: f64 = 145.0;
+    const FIXED_MM: f64 = 129.0;
     const BATH_MM: f64 = 10.7;
     const A4_MM: f64 = 297.0;
     // Width of the text of a fact, of a box and of a note, mm; of what a bath is and of where it comes from.

@@ -18,12 +18,12 @@ const KNOWN: &str = ", known ";
 const COLUMNS: usize = 2;
 /// Rows that a page has room for.
 const ROWS: usize = 7;
-/// Letters on a line of a long heading of a column at 20 points, and of a note at 10.
+/// Letters on a line of a long heading of a column at 20 points.
 const HEAD_20: usize = 14;
-const NOTE_10: usize = 100;
 /// Heights, mm: of the name, of a line of the film, of the heads of the columns and of a line of a long one, of what is always said under the table and where
 /// something is doubtful, of a line of a note, of the foot.
 const NAME_MM: f64 = 16.0;
+const SMALL_NAME_MM: f64 = 19.0;
 const FILM_MM: f64 = 7.8;
 const HEADS_MM: f64 = 16.6;
 const HEAD_MM: f64 = 8.5;
@@ -48,7 +48,8 @@ pub fn chart_html(chart: &Chart, paper: Paper) -> String {
     let heads = heads.map(|title| lines(&title.replace('+', " + "), HEAD_20)).max();
     let heads_mm = (count(heads.unwrap_or(1)) * HEAD_MM + 4.0).max(HEADS_MM);
     let film_lines = Lettering::regular(20.0, 1.1).lines(&film, width);
-    let around = NAME_MM + count(film_lines) * FILM_MM + heads_mm + SAID_MM + FOOT_MM;
+    let name_mm = if is_small(chart) { SMALL_NAME_MM } else { NAME_MM };
+    let around = name_mm + count(film_lines) * FILM_MM + heads_mm + SAID_MM + FOOT_MM;
     let around = around + if is_doubtful { DOUBT_MM } else { 0.0 };
     // A long name of a film costs a row.
     let most = (1..=ROWS).rev().find(|rows| around + count(*rows) * least_mm <= height).unwrap_or(1);
@@ -58,12 +59,13 @@ pub fn chart_html(chart: &Chart, paper: Paper) -> String {
         .step_by(across)
         .flat_map(|column| (0..chart.rows.len()).step_by(down).map(move |row| (row, column)))
         .collect();
+    let fine = Lettering::regular(10.0, 1.2);
     let mut bodies: Vec<String> = Vec::new();
     for (row, column) in views {
         let rows = row..(row + down).min(chart.rows.len());
         // What is to be minded of a table stands under it, or, where it has no room there, on the page after it.
         let notes = chart.notes_in(rows.clone(), column..column + across, |code: &str| !FAR.contains(&code));
-        let notes_mm = notes.iter().map(|note| count(lines(note, NOTE_10)) * NOTE_MM).sum::<f64>() + 1.5;
+        let notes_mm = notes.iter().map(|note| count(fine.lines(note, width)) * NOTE_MM).sum::<f64>() + 1.8;
         let notes_mm = if notes.is_empty() { 0.0 } else { notes_mm };
         let row_mm = |below: f64| (height - around - below) / count(down);
         let are_under = row_mm(notes_mm) >= least_mm - 1e-9;
@@ -113,11 +115,16 @@ fn film_line(chart: &Chart) -> String {
     format!("only for a film {known} at {}{of} {dilution}{agitation}", from.temperature)
 }
 
+/// Whether the name is too long for the largest type: it has two lines then.
+fn is_small(chart: &Chart) -> bool {
+    chart.name.chars().count() > 16
+}
+
 fn head(chart: &Chart, film: &str) -> String {
     let to = chart.rows.first().and_then(|row| row.cells.first()).map(|cell| &cell.to);
     let agitation = to.map_or(String::new(), |to| format!(", {}", to.agitation));
     let contrast = chart.contrast_words().map_or_else(String::new, |words| format!(", contrast {words}"));
-    let small = if chart.name.chars().count() > 16 { " class=\"small\"" } else { "" };
+    let small = if is_small(chart) { " class=\"small\"" } else { "" };
     format!(
         "<header><h1{small}>{}</h1><b>{}</b></header>\n<p class=\"film\">{}</p>\n",
         escape(&chart.name),
@@ -191,7 +198,10 @@ fn doubt(chart: &Chart) -> Option<String> {
     let (nearest, unit) = if is_fahrenheit { (nearest * 1.8, "°F") } else { (nearest, "°C") };
     let far = format!("{} {unit} or more from the known temperature", show_short(nearest, 1));
     let words = match (is_outside, nearest.is_finite()) {
-        (true, true) => format!("outside the data, or {far}"),
+        // On one line.
+        (true, true) => {
+            format!("outside the data, or {} {unit} from the known time", show_short(nearest, 1))
+        }
         (true, false) => "outside the data".to_owned(),
         (false, true) => far,
         (false, false) => return None,

@@ -104,7 +104,7 @@ fn looked_at(bound: &Bound, height_mm: f64, sizes: &[(&str, f64)], unbroken: &st
             }}
             for (const piece of page.querySelectorAll('*')) {{
                 const box = piece.getBoundingClientRect();
-                if (piece.clientWidth > 0 && piece.scrollWidth > piece.clientWidth + 1) told('wider than its box: ' + piece.tagName + ' ' + piece.textContent.slice(0, 40));
+                if (!piece.ownerSVGElement && piece.clientWidth > 0 && piece.scrollWidth > piece.clientWidth + 1) told('wider than its box: ' + piece.tagName + ' ' + piece.textContent.slice(0, 40));
                 if (box.right > own.right + 1 || box.left < own.left - 1) told('over the edge: ' + piece.textContent.slice(0, 40));
             }}
             for (const row of page.querySelectorAll('tr')) {{
@@ -305,14 +305,14 @@ fn a_plate_stands_above_its_foot() {
     let asked = [
         format!("{strips} {light} --target iso"),
         format!("{strips} {light}"),
-        format!("{strips} --target N-1 --tablet 21x0.15+0.05"),
+        format!("{strips} --target 0.6 --tablet 21x0.15+0.05"),
         format!("{folder}borax-10min.csv {light}"),
         format!("{folder}borax-10min.csv {folder}metol-12min.csv {light}"),
         format!("{folder}paper.csv --reflection --relative"),
     ];
     for (paper, (name, _)) in PAPERS.iter().enumerate() {
         for asked in &asked {
-            let bound = Bound::of(std::slice::from_ref(asked), &[1], |asked| {
+            let bound = Bound::of(std::slice::from_ref(asked), &[], |asked| {
                 let mut arguments = vec!["curve", "--format", "html", "--paper", name];
                 arguments.extend(asked.split(' '));
                 soupcon(&arguments)
