@@ -52,6 +52,18 @@ impl Page {
         Self { width, height, is_low: height < 270.0 }
     }
 
+    /// Height of a row of a table, mm.
+    fn row_mm(self) -> f64 {
+        self.fit(7.4, 6.5)
+    }
+
+    /// Height of a table whose rows are one line, mm; none where there is no table.
+    fn table_mm(self, html: &str) -> f64 {
+        let rows = html.matches("<tr>").count().saturating_sub(1);
+        let rows = f64::from(u32::try_from(rows).unwrap_or(u32::MAX));
+        if html.is_empty() { 0.0 } else { 7.0 + rows * (self.row_mm() + 0.28) }
+    }
+
     /// A length that the lower page makes shorter.
     fn fit(self, high: f64, low: f64) -> f64 {
         if self.is_low { low } else { high }
@@ -88,7 +100,7 @@ pub fn plate(judged: &Judged, paper: Paper) -> String {
         grid::style(paper),
         page.width,
         page.height,
-        page.fit(7.4, 6.5)
+        page.row_mm()
     );
     page_of(&escape(&title), &style, &body)
 }
