@@ -33,6 +33,8 @@ pub const SIGNAL_SIDES_MM: f64 = 5.0;
 pub const SIGNAL_BOX_MM: f64 = 2.2;
 /// The rule above the date with its distances, mm.
 pub const RULE_MM: f64 = 1.5;
+/// What a browser's rounding moves a line by, mm.
+const LEVEL_MM: f64 = 0.4;
 /// Least size of what is no hazard and no foot, points.
 pub const PLAIN_PT: f64 = 9.0;
 
@@ -331,8 +333,17 @@ fn attempt(face: &Face, room: &Room, (telling, dress): (usize, Dress), type_pt: 
             below_mm = signal_mm;
         }
         let text_mm = (width_mm - pictures_mm).max(1.0);
-        let above_mm = if told.is_short { 0.0 } else { signal_mm };
-        let mut words = Words { text, below_mm, beside_mm: text_mm, width_mm, height_mm: above_mm };
+        // A signal word wider than the column beside the pictograms stands below them.
+        let word_mm = face.signal.map_or(0.0, |own| signal.width_mm(&own.to_uppercase()) + SIGNAL_SIDES_MM);
+        let above_mm = match (told.is_short, word_mm > text_mm) {
+            (true, _) => 0.0,
+            (false, true) => below_mm + signal_mm,
+            (false, false) => signal_mm,
+        };
+        // A line that begins level with the foot of the pictograms may still stand beside them.
+        let narrow_mm = if below_mm > 0.0 { below_mm + LEVEL_MM } else { 0.0 };
+        let mut words =
+            Words { text, below_mm: narrow_mm, beside_mm: text_mm, width_mm, height_mm: above_mm };
         if told.is_run_together {
             let all: Vec<String> = told.hazards.iter().map(Line::measured).collect();
             words.add(&all.join(" "));
