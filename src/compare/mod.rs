@@ -18,7 +18,7 @@ use crate::formula::Formula;
 use crate::qualities::{Comparative, Qualities, Quality, Rule};
 use crate::quantity::rounding::show_decimals;
 use crate::substance::molar::{HYPO_G_PER_MOL, POTASSIUM_BROMIDE_G_PER_MOL, SODIUM_SULFITE_G_PER_MOL};
-use crate::substance::{Form, Role};
+use crate::substance::{Form, Role, State};
 use crate::vessel::Unknown;
 pub use facts::Reason;
 pub use words::{Difference, Topic};
@@ -116,6 +116,14 @@ pub struct Cell {
     pub optional: bool,
     /// Whether the amount is an estimate (a solvent).
     pub estimated: bool,
+}
+
+/// An amount as the hand measures it: what is poured in mL/L, what is weighed in g/L.
+fn as_measured(form: &Form, grams_per_litre: f64) -> (f64, &'static str) {
+    match form.density_g_per_ml.filter(|_| form.state != State::Solid) {
+        Some(density) => (grams_per_litre / density, "mL/L"),
+        None => (grams_per_litre, "g/L"),
+    }
 }
 
 /// A chemical across the columns.

@@ -6,6 +6,7 @@
 pub mod adjust;
 mod ascii;
 pub mod bench;
+pub mod bottle_name;
 pub mod bottles;
 pub mod chart;
 pub mod check;

@@ -7,6 +7,7 @@ use crate::formula::Kind;
 use crate::journal::Date;
 use crate::quantity::rounding::show_short;
 use crate::quantity::{Duration, UNIT_CM2};
+use crate::render::bottle_name::bottle_name;
 use crate::render::films::{span_words, volume_words};
 use crate::render::{Column, Document};
 
@@ -117,18 +118,9 @@ fn plural_act(films: f64) -> String {
 
 /// A short name of what is in the bottle: the title to its first comma, the trade's letters for its agents, and its part or dilution.
 pub(super) fn name(own: &Judgement) -> String {
-    let Some(title) = &own.title else {
-        return own.bottle.formula.clone().unwrap_or_else(|| crate::doubt::NOT_KNOWN.to_owned());
-    };
-    let head = title.split([',', '(']).next().unwrap_or_default().trim();
-    let head = head
-        .replace("Metol-hydroquinone", "MQ")
-        .replace("Phenidone-hydroquinone", "PQ")
-        .replace("Pyrocatechol", "Catechol")
-        .replace(" developer", "")
-        .replace(" bath", "");
+    let Some(title) = &own.title else { return whole_name(own) };
     let mut words = String::new();
-    for word in head.split_whitespace() {
+    for word in bottle_name(title).split_whitespace() {
         let longer = words.chars().count() + word.chars().count() + 1;
         if !words.is_empty() && longer > LONGEST_NAME {
             break;
@@ -143,6 +135,19 @@ pub(super) fn name(own: &Judgement) -> String {
             words.truncate(whole.len());
         }
     }
+    with_part(words, own)
+}
+
+/// The same with all its words, where there is room for two lines.
+pub(super) fn whole_name(own: &Judgement) -> String {
+    match &own.title {
+        Some(title) => with_part(bottle_name(title), own),
+        None => own.bottle.formula.clone().unwrap_or_else(|| crate::doubt::NOT_KNOWN.to_owned()),
+    }
+}
+
+/// A name with the part or the dilution in the bottle.
+fn with_part(mut words: String, own: &Judgement) -> String {
     if let Some(part) = &own.bottle.part {
         words.push_str(&format!(" {part}"));
     }

@@ -78,11 +78,8 @@ fn hours_words(hours: f64) -> String {
     }
 }
 
-/// `6 months`, `14 days`.
+/// `180 days`: the figures are days, and a month is no number of days.
 pub fn days_words(days: f64) -> String {
-    if days >= 60.0 && (days / 30.0).fract().abs() < 1e-9 {
-        return format!("{} months", show_short(days / 30.0, 0));
-    }
     let unit = if (days - 1.0).abs() < 1e-9 { "day" } else { "days" };
     format!("{} {unit}", show_short(days, 1))
 }
