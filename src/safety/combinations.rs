@@ -759,7 +759,8 @@ mod tests {
 
     /// The rows told of a vessel of a litre filled with chemicals, or the row that refuses it.
     fn told_of(rows: &[String], contents: &[Content], litres: f64) -> Vec<String> {
-        match table(rows).unwrap().in_vessel(contents, litres, Filling::FromChemicals, str::to_owned) {
+        match table(rows).unwrap().in_vessel(contents, (litres, None), Filling::FromChemicals, str::to_owned)
+        {
             Ok(cautions) => ids(&cautions).into_iter().map(str::to_owned).collect(),
             Err(refusal) => vec![format!("refused: {}", refusal.id)],
         }
@@ -815,7 +816,7 @@ mod tests {
         let mut contents: Vec<Content> = vessel(&[(SALT, 10.0), (BROMIDE, 10.0)]).into_iter().collect();
         let table = table(&rows).unwrap();
         let filled = |contents: &[Content], filling| -> Vec<String> {
-            let told = table.in_vessel(contents, 1.0, filling, str::to_owned).unwrap();
+            let told = table.in_vessel(contents, (1.0, None), filling, str::to_owned).unwrap();
             ids(&told).into_iter().map(str::to_owned).collect()
         };
         assert_eq!(filled(&contents, Filling::FromChemicals), ["mixing", "vessel"]);
@@ -1036,8 +1037,10 @@ mod tests {
     fn a_caution_stands_before_the_step_that_completes_it_and_names_each_thing_once() {
         let rows = [row("x", "\"mixing\"", &[SALT, BROMIDE], "")];
         let twice: Vec<Content> = vessel(&[(SALT, 5.0), (BROMIDE, 5.0), (SALT, 5.0)]).into_iter().collect();
-        let told =
-            table(&rows).unwrap().in_vessel(&twice, 1.0, Filling::FromChemicals, str::to_owned).unwrap();
+        let told = table(&rows)
+            .unwrap()
+            .in_vessel(&twice, (1.0, None), Filling::FromChemicals, str::to_owned)
+            .unwrap();
         assert_eq!(told[0].about, [SALT, BROMIDE]);
         assert_eq!(told[0].groups, [vec![SALT.to_owned()], vec![BROMIDE.to_owned()]]);
         for (order, place) in [

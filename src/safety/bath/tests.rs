@@ -155,7 +155,7 @@ fn an_extreme_ph_irritates_at_least_and_one_near_the_limit_is_left_open() {
         let bath = house.bath(&salt, Some(ph));
         assert_eq!(open(&bath), if is_open { vec!["whether it is corrosive"] } else { vec![] }, "{ph}");
     }
-    let mild = Acidity { ph: 12.0, reserve_g: Some(0.1) };
+    let mild = Acidity { reserve_g: Some(0.1), ..Acidity::from(12.0) };
     let codes = |parts: &[(&str, f64)]| -> Vec<String> {
         house
             .safety
