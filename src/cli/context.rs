@@ -64,7 +64,9 @@ pub(super) enum Color {
 /// Options that every command takes.
 #[derive(Debug, Clone, Args)]
 pub(super) struct GlobalArguments {
-    /// How to print the answer: text, markdown, html or json [default: by the ending of -o, else text]
+    /// How to print the answer: text, markdown, html or json
+    ///
+    /// Where it is not given the ending of -o decides (.html, .md, .json), else it is text.
     #[arg(long, global = true, value_enum, default_value_t = Format::Text, hide_default_value = true, hide_possible_values = true, help_heading = "Output")]
     format: Format,
     /// Print one JSON document (short for --format json)

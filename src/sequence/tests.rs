@@ -288,11 +288,14 @@ fn a_bath_that_must_not_be_closed_in_ends_in_a_tray_and_begins_as_any() {
 
 #[test]
 fn a_concentrate_is_warmed_in_a_water_bath_and_water_read_with_a_thermometer() {
-    let glycol = plan_of("film-developer", "solvent = \"propylene-glycol\"", &[("phenidone", "grams = 2")]);
-    assert!(
-        glycol.steps[0].how.contains("water bath")
-            && plan_of("bleach", "", &[BROMIDE]).steps[0].how.contains("thermometer")
-    );
+    let glycol = |head: &str| {
+        let head = format!("solvent = \"propylene-glycol\"\n{head}");
+        plan_of("film-developer", &head, &[("phenidone", "grams = 2")]).steps.remove(0).how
+    };
+    assert!(glycol("[mixing]\ntemperature = 80").contains("water bath"));
+    // What is not asked to be warm is not warmed, and kept from a flame all the same.
+    assert_eq!(glycol(""), "Keep it away from any flame.");
+    assert!(plan_of("bleach", "", &[BROMIDE]).steps[0].how.contains("thermometer"));
 }
 
 #[test]

@@ -576,7 +576,7 @@ mod tests {
                 Step { done: "clear".to_owned(), ..Step::plain(Action::DissolveApart, String::new()) };
             let mut steps = [
                 add("clear, no grains", ""),
-                add("clear; second vessel rinsed in", ""),
+                add("clear; vessel rinsed in", ""),
                 add("evenly mixed", ""),
                 apart,
                 top_up,
@@ -584,7 +584,7 @@ mod tests {
             by_appearance(&mut steps, appearance);
             let [grains, poured, mixed, apart, end] = steps.map(|own| own.done);
             assert!(!grains.contains("clear") && !grains.contains("rinsed"), "{grains}");
-            assert!(!poured.contains("clear") && poured.ends_with("second vessel rinsed in"), "{poured}");
+            assert!(!poured.contains("clear") && poured.ends_with("vessel rinsed in"), "{poured}");
             assert_eq!((mixed.as_str(), apart.as_str()), ("evenly mixed", "clear"));
             assert!(end.contains("even"), "{end}");
         }

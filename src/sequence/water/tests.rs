@@ -558,7 +558,7 @@ fn what_is_dissolved_apart_and_what_is_not() {
 
 #[test]
 fn what_is_dissolved_apart_has_water_enough_and_leaves_the_batch_its_own() {
-    // Eight parts keep caustic and alum in hand, fifteen dissolve permanganate warm (6.4 g in 100 g at 20 °C, twice that at 40), three let
+    // Eight parts keep caustic and alum in hand, twenty keep permanganate dissolved when it cools (6.4 g in 100 g at 20 °C, twice that at 40), three let
     // acid down; at most the share of the batch that stands beside them; up to the next mark of a cylinder. Common practice, no source.
     for (id, amount, ml) in [
         ("sodium-hydroxide", "grams = 20", 160.0),
@@ -566,7 +566,7 @@ fn what_is_dissolved_apart_has_water_enough_and_leaves_the_batch_its_own() {
         ("potassium-alum-dodecahydrate", "grams = 15", 120.0),
         ("potassium-alum-dodecahydrate", "grams = 40", 200.0),
         ("chrome-alum", "grams = 12", 100.0),
-        ("potassium-permanganate", "grams = 2", 30.0),
+        ("potassium-permanganate", "grams = 2", 40.0),
         ("acetic-acid", "millilitres = 20", 60.0),
         ("acetic-acid", "millilitres = 60", 100.0),
         ("sodium-sulfite-anhydrous", "grams = 15", 100.0),
