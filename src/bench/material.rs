@@ -177,6 +177,7 @@ pub struct Material<'a> {
 
 impl Material<'_> {
     /// The same, of one part alone: what is weighed for another part is on that part's page.
+    #[must_use]
     pub fn of_part(&self, index: usize) -> Self {
         let parts: Vec<MaterialPart> = self.parts.get(index).cloned().into_iter().collect();
         let is_in = |id: &str| {
@@ -187,6 +188,6 @@ impl Material<'_> {
         };
         let powders = self.powders.iter().filter(|own| is_in(&own.form.id)).cloned().collect();
         let boxes = self.boxes.iter().filter(|own| own.about.iter().any(|id| is_in(id))).cloned().collect();
-        Self { powders, boxes, parts, ..self.clone() }
+        Self { parts, powders, boxes, ..self.clone() }
     }
 }

@@ -40,20 +40,20 @@ const MM_12: f64 = 5.0;
 const MM_22: f64 = 8.2;
 
 /// Height of lines where there is room, and where there is least: type keeps its size, lines stand closer.
-const WIDE: LinesMm = LinesMm { at_12: MM_12, at_13: 5.52, at_17: 6.72 };
-const CLOSEST: LinesMm = LinesMm { at_12: 4.62, at_13: 5.22, at_17: 6.42 };
+const WIDE: LinesMm = LinesMm { sign: MM_12, box_or_bar: 5.52, act: 6.72 };
+const CLOSEST: LinesMm = LinesMm { sign: 4.62, box_or_bar: 5.22, act: 6.42 };
 
 /// Least and usual height of a row, mm.
 const ROW_CLOSEST_MM: f64 = 11.5;
 const ROW_LEAST_MM: f64 = 12.2;
 const ROW_USUAL_MM: f64 = 16.0;
 
-/// Height of a line at 12, 13 and 17 points, mm.
+/// Height of a line of a sign (12 points), of a box or bar (13) and of an act (17), mm.
 #[derive(Debug, Clone, Copy, PartialEq)]
 struct LinesMm {
-    at_12: f64,
-    at_13: f64,
-    at_17: f64,
+    sign: f64,
+    box_or_bar: f64,
+    act: f64,
 }
 
 /// A page of a part.
@@ -167,13 +167,13 @@ fn mm(lines: usize, line_mm: f64) -> f64 {
 /// Height of a box of labelled lines with its frame, mm.
 fn box_mm<'t>(texts: impl Iterator<Item = &'t str>, fit: Fit) -> f64 {
     let lines: usize = texts.map(|text| lines(text, fit.letters().boxed)).sum();
-    if lines == 0 { 0.0 } else { mm(lines, fit.lines().at_13) + fit.frame_mm(4.2) }
+    if lines == 0 { 0.0 } else { mm(lines, fit.lines().box_or_bar) + fit.frame_mm(4.2) }
 }
 
 /// Height of a bar with one or more texts, mm.
 fn bar_mm<'t>(texts: impl Iterator<Item = &'t str>, fit: Fit) -> f64 {
     let lines = lines_of(texts, fit);
-    if lines == 0 { 0.0 } else { mm(lines, fit.lines().at_13) + fit.frame_mm(3.6) }
+    if lines == 0 { 0.0 } else { mm(lines, fit.lines().box_or_bar) + fit.frame_mm(3.6) }
 }
 
 /// Letters of the name at 22 points beside the batch at 34 points.
@@ -247,8 +247,8 @@ fn foot_mm(sheet: &BenchSheet) -> f64 {
 /// Height of a row with its cautions, mm.
 fn row_mm(row: &Row, fit: Fit) -> f64 {
     let under = under(row, fit.is_tight);
-    let act = mm(lines(&row.act.plain(), fit.letters().act), fit.lines().at_17);
-    let under = if under.is_empty() { 0.0 } else { mm(lines(&under, fit.letters().sign), fit.lines().at_12) };
+    let act = mm(lines(&row.act.plain(), fit.letters().act), fit.lines().act);
+    let under = if under.is_empty() { 0.0 } else { mm(lines(&under, fit.letters().sign), fit.lines().sign) };
     let bar = bar_mm(row.marks.iter().map(|mark| mark.text.as_str()), fit);
     (act + under + 0.5).max(fit.row_mm + 0.1) + bar
 }
@@ -271,7 +271,7 @@ pub(crate) fn under(row: &Row, is_tight: bool) -> String {
 
 /// Height of what stands under the table, mm.
 fn end_mm(sheet: &BenchSheet, part: &BenchPart, is_last_part: bool, fit: Fit) -> f64 {
-    let at_13 = fit.lines().at_13;
+    let at_13 = fit.lines().box_or_bar;
     let ready = match part.ready.join(" · ") {
         ready if ready.is_empty() => 0.0,
         ready => mm(lines(&ready, fit.letters().boxed), at_13) + fit.gap_mm(2.2),
@@ -326,7 +326,7 @@ fn cells_mm(cells: &[Cell]) -> f64 {
     };
     let height = |(cell, share): (&Cell, &f64)| {
         let (text, name) = (letters(86.0, *share, 2.5), letters(58.0, *share, 1.5));
-        mm(lines(&cell.name, name), WIDE.at_17)
+        mm(lines(&cell.name, name), WIDE.act)
             + cell.told().map(|line| mm(lines(line, text), MM_12)).sum::<f64>()
     };
     cells.iter().zip(&shares).map(height).fold(0.0, f64::max) + 4.5
