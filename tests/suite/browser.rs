@@ -27,6 +27,10 @@ cautions = ["<iframe src='https://example.org'></iframe> LONG"]
 note = "--> ]]> <!-- <style>* { display: none }</style>"
 
 [[ingredients]]
+substance = "sodium-sulfite-anhydrous"
+grams = 30
+
+[[ingredients]]
 substance = "sodium-thiosulfate-pentahydrate"
 grams = 240
 note = "<svg onload=document.title='ran'></svg>"

@@ -13,7 +13,7 @@ use crate::lettering::Paper;
 use crate::render::html::MARGINS_MM;
 
 /// Kept free for a browser that rounds, mm.
-const SPARE_MM: f64 = 1.5;
+const SPARE_MM: f64 = 2.4;
 
 /// Letters on a line, by what it is a line of.
 #[derive(Debug, Clone, Copy, PartialEq)]
