@@ -20,10 +20,9 @@ const CAUSTIC: &str = "sodium-hydroxide";
 
 /// A form on the shelf in place of the recipe's.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Substitute {
+pub(crate) struct Substitute {
     /// What the recipe names.
     pub recipe: Rc<Form>,
-    /// What is on the shelf.
     pub shelf: Rc<Form>,
     /// Grams of the form on the shelf for one gram of the recipe's.
     pub factor: f64,
@@ -31,8 +30,7 @@ pub struct Substitute {
 
 /// What a formula needs that is on the shelf or is not.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Needs<'a> {
-    /// The formula.
+pub(crate) struct Needs<'a> {
     pub formula: &'a Formula,
     /// Exchanges that the shelf makes necessary.
     pub substitutes: Vec<Substitute>,
@@ -44,7 +42,7 @@ pub struct Needs<'a> {
 
 /// Formulas sorted by what they lack.
 #[derive(Debug, Clone, PartialEq, Default)]
-pub struct CanMake<'a> {
+pub(crate) struct CanMake<'a> {
     /// Nothing is missing.
     pub now: Vec<Needs<'a>>,
     /// One chemical is missing.
@@ -52,7 +50,7 @@ pub struct CanMake<'a> {
 }
 
 /// Sorts formulas by what the shelf lacks for them; the order within each list is that of `formulas`.
-pub fn can_make<'a>(
+pub(crate) fn can_make<'a>(
     formulas: impl IntoIterator<Item = &'a Formula>,
     shelf: &[Have],
     relations: &Relations,
@@ -69,8 +67,7 @@ pub fn can_make<'a>(
     sorted
 }
 
-/// What one formula needs.
-pub fn needs<'a>(formula: &'a Formula, shelf: &[Have], relations: &Relations) -> Needs<'a> {
+pub(crate) fn needs<'a>(formula: &'a Formula, shelf: &[Have], relations: &Relations) -> Needs<'a> {
     let mut substitutes: Vec<Substitute> = Vec::new();
     let mut missing: Vec<Rc<Form>> = Vec::new();
     for part in &formula.parts {
@@ -95,7 +92,7 @@ pub fn needs<'a>(formula: &'a Formula, shelf: &[Have], relations: &Relations) ->
 }
 
 /// What of a shelf goes into one formula: its own forms, and those that stand in for them.
-pub fn serving(formula: &Formula, shelf: &[Have], relations: &Relations) -> Vec<Have> {
+pub(crate) fn serving(formula: &Formula, shelf: &[Have], relations: &Relations) -> Vec<Have> {
     let substitutes = needs(formula, shelf, relations).substitutes;
     let own = |form: &Form| formula.ingredients().any(|ingredient| ingredient.form.id == form.id);
     let stands_in = |form: &Form| substitutes.iter().any(|substitute| substitute.shelf.id == form.id);

@@ -23,7 +23,7 @@ const LEAST_ASSAY_PERCENT: f64 = 0.1;
 /// A value with the line it stands on.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Configured<T> {
-    /// The value.
+    /// Checked and in the program's own type.
     pub value: T,
     /// Line in the file, from 1.
     pub line: usize,
@@ -40,9 +40,9 @@ pub struct Configuration {
     pub paper: Option<Configured<Paper>>,
     /// Step of the enlarger's timer.
     pub clock: Option<Configured<Clock>>,
-    /// Temperature of the hot tap.
+    /// Hottest water that comes without a kettle.
     pub hot_tap: Option<Configured<Temperature>>,
-    /// Temperature of the cold tap.
+    /// Coldest water that comes without ice.
     pub cold_tap: Option<Configured<Temperature>>,
     /// Folders with formulas and substances, as written; the last wins.
     pub library: Vec<Configured<String>>,
@@ -55,7 +55,7 @@ pub struct Configuration {
 /// A tank of the user's.
 #[derive(Debug, Clone, PartialEq)]
 pub struct TankSetting {
-    /// Its name.
+    /// By which `--tank` finds it; of any letters.
     pub name: String,
     /// What covers its reels.
     pub volume: Volume,

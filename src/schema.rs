@@ -4,9 +4,8 @@
 //! when the program runs. A type that changes fails its test until `SOUPCON_WRITE_SCHEMAS=1 cargo test --lib schema` has written
 //! the new schema and a person has read the difference.
 
-/// A schema.
 #[derive(Debug, Clone, Copy)]
-pub struct Schema {
+pub(crate) struct Schema {
     /// What to ask for.
     pub name: &'static str,
     /// What it describes.
@@ -18,7 +17,7 @@ pub struct Schema {
 macro_rules! embed {
     ($($name:literal: $title:literal),* $(,)?) => {
         /// All schemas: those of files first, then those of documents in the order of the commands.
-        pub const ALL: &[Schema] = &[$(Schema {
+        pub(crate) const ALL: &[Schema] = &[$(Schema {
             name: $name,
             title: $title,
             text: include_str!(concat!(env!("CARGO_MANIFEST_DIR"), "/formulas/schemas/", $name, ".json")),
@@ -72,13 +71,11 @@ embed! {
     "error": "What is on standard error with --json when something is wrong",
 }
 
-/// All names.
-pub fn names() -> impl Iterator<Item = &'static str> {
+pub(crate) fn names() -> impl Iterator<Item = &'static str> {
     ALL.iter().map(|own| own.name)
 }
 
-/// A schema by its name.
-pub fn by_name(name: &str) -> Option<&'static Schema> {
+pub(crate) fn by_name(name: &str) -> Option<&'static Schema> {
     ALL.iter().find(|own| own.name == name)
 }
 

@@ -4,7 +4,7 @@
 const LIKENESS: f64 = 0.75;
 
 /// The name most like `typed`, or none that is near enough; the first of equals wins.
-pub fn nearest<'a>(typed: &str, names: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
+pub(crate) fn nearest<'a>(typed: &str, names: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
     let mut best: Option<(f64, &str)> = None;
     for name in names {
         let likeness = likeness(typed, name);
@@ -16,7 +16,11 @@ pub fn nearest<'a>(typed: &str, names: impl IntoIterator<Item = &'a str>) -> Opt
 }
 
 /// Up to `count` names most like `typed`, best first, ties by name.
-pub fn nearest_few<'a>(typed: &str, names: impl IntoIterator<Item = &'a str>, count: usize) -> Vec<&'a str> {
+pub(crate) fn nearest_few<'a>(
+    typed: &str,
+    names: impl IntoIterator<Item = &'a str>,
+    count: usize,
+) -> Vec<&'a str> {
     let mut found: Vec<(f64, &str)> = names
         .into_iter()
         .map(|name| (likeness(typed, name), name))
@@ -31,7 +35,7 @@ pub fn nearest_few<'a>(typed: &str, names: impl IntoIterator<Item = &'a str>, co
 const SLIP: f64 = 0.8;
 
 /// The word that `typed` is a slip of the finger for; unlike [`nearest`], letters in the same order are not enough.
-pub fn slip<'a>(typed: &str, names: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
+pub(crate) fn slip<'a>(typed: &str, names: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
     let typed = plain(typed);
     if typed.len() > 120 {
         return None;

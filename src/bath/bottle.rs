@@ -19,11 +19,11 @@ const LITTLE: f64 = 1e-6;
 /// What the journal says of one bottle in its present life.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Bottle {
-    /// Name.
+    /// As the label calls it; the journal knows a bottle by nothing else.
     pub name: String,
     /// Id of what is in it.
     pub formula: Option<String>,
-    /// The part of it.
+    /// None for a formula in one part, or where the journal does not say.
     pub part: Option<String>,
     /// Its dilution in the bottle; none for as mixed.
     pub dilution: Option<MixRatio>,
@@ -253,7 +253,7 @@ impl Bottle {
 
 /// How urgent a bottle is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub enum State {
+pub(crate) enum State {
     /// It must be thrown out.
     Out,
     /// One film, or a few days.
@@ -264,34 +264,25 @@ pub enum State {
 
 /// Why a bottle must go.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Out {
+pub(crate) enum Out {
     /// The stated number of films is through.
     Films {
         /// Films it is good for.
         limit: f64,
     },
     /// The stated day has passed.
-    Day {
-        /// That day.
-        day: Date,
-    },
+    Day { day: Date },
     /// The clearing time has doubled.
-    Clearing {
-        /// Fresh, s.
-        fresh_s: f64,
-        /// Tonight, s.
-        tonight_s: f64,
-    },
+    Clearing { fresh_s: f64, tonight_s: f64 },
 }
 
 /// The films a bottle does.
 #[derive(Debug, Clone, PartialEq)]
-pub struct FilmsLeft {
+pub(crate) struct FilmsLeft {
     /// What it does from full, low and high.
     pub limit: Span,
     /// What is left, low and high; not below zero.
     pub left: Span,
-    /// Where from.
     pub basis: Basis,
     /// What the ends mean.
     pub ends: Option<(&'static str, &'static str)>,
@@ -299,12 +290,11 @@ pub struct FilmsLeft {
 
 /// To which day a bottle is good.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct GoodTo {
+pub(crate) struct GoodTo {
     /// From this day on it is to be looked at; the last good day where it is stated.
     pub look_from: Date,
     /// By this day it is to be thrown out.
     pub out_by: Date,
-    /// Where from.
     pub basis: Basis,
     /// What state of the bottle it is told for: `full`, `half full`, `used`.
     pub of: &'static str,
@@ -312,7 +302,7 @@ pub struct GoodTo {
 
 /// What a bottle is replenished with.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Replenisher {
+pub(crate) struct Replenisher {
     /// Id of the formula that is poured in.
     pub with: String,
     /// For a film, mL.
@@ -344,22 +334,18 @@ impl Replenisher {
 
 /// What is known of a bottle on a day.
 #[derive(Debug, Clone)]
-pub struct Judgement {
-    /// The bottle.
+pub(crate) struct Judgement {
     pub bottle: Bottle,
     /// Title of the formula.
     pub title: Option<String>,
-    /// Its kind.
     pub kind: Option<Kind>,
     /// The class in words.
     pub class: Option<String>,
-    /// How urgent.
     pub state: State,
     /// Why it must go.
     pub out: Option<Out>,
     /// Whether it is used once.
     pub is_one_shot: bool,
-    /// Films.
     pub films: Option<FilmsLeft>,
     /// Sheets of paper of 8 by 10 in, of what is made for paper.
     pub sheets: Option<FilmsLeft>,
@@ -377,14 +363,13 @@ pub struct Judgement {
     pub clearing: Option<Clearing>,
     /// Working solution that what is left makes: parts of it, total, litres, for a concentrate or a part.
     pub makes: Option<(String, f64)>,
-    /// Age, days.
     pub age_days: i64,
     /// Sign by which it is known to be spent.
     pub sign: Option<String>,
 }
 
 /// Judges a bottle on a day.
-pub fn judge(bottle: &Bottle, formula: Option<&Formula>, on: Date, rules: &ClassRules) -> Judgement {
+pub(crate) fn judge(bottle: &Bottle, formula: Option<&Formula>, on: Date, rules: &ClassRules) -> Judgement {
     let age_days = on.days_since_1970() - bottle.mixed_on.days_since_1970();
     let mut judgement = Judgement {
         bottle: bottle.clone(),

@@ -164,7 +164,7 @@ pub struct Life<'r> {
 }
 
 impl<'r> Life<'r> {
-    /// Of a formula.
+    /// What the file states stands; the rule of its class fills what it leaves out.
     pub fn of(formula: &Formula, rules: &'r ClassRules) -> Self {
         let stated = formula.capacity.area_cm2_per_litre.map(|area| area / UNIT_CM2);
         let stated_ml = formula.capacity.stock_ml_per_roll;

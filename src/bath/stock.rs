@@ -8,7 +8,7 @@ use crate::substance::Role;
 
 /// What the stock in the tank is for the films.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Grade {
+pub(crate) enum Grade {
     /// As much as the figure asks.
     Enough,
     /// Less than that, and still what the class goes with: somewhat longer.
@@ -21,10 +21,8 @@ pub enum Grade {
 
 /// The judgement with its figures.
 #[derive(Debug, Clone, PartialEq)]
-pub struct StockCheck {
-    /// The films.
+pub(crate) struct StockCheck {
     pub films: Films,
-    /// The grade.
     pub grade: Grade,
     /// Stock in the tank, mL; of a class that counts the mixture, all of it.
     pub have_ml: f64,
@@ -53,7 +51,7 @@ pub struct StockCheck {
 }
 
 /// Judges a tank of working solution: `shares_ml` of each part in the order of the formula, and all of it.
-pub fn check(
+pub(crate) fn check(
     formula: &Formula,
     films: &Films,
     shares_ml: &[f64],
@@ -117,7 +115,7 @@ pub fn check(
 
 /// Working solution that one film needs at a dilution.
 #[derive(Debug, Clone, PartialEq)]
-pub struct PerFilm {
+pub(crate) struct PerFilm {
     /// The dilution in words: `1 stock + 1 water`.
     pub bath: String,
     /// As the formula or the safe figure of its class asks, mL.
@@ -129,7 +127,7 @@ pub struct PerFilm {
 }
 
 /// For each diluted use of a film developer the working solution that one film needs: the stock for a film, as [`check`] asks for it.
-pub fn per_film(formula: &Formula, rules: &ClassRules) -> Vec<PerFilm> {
+pub(crate) fn per_film(formula: &Formula, rules: &ClassRules) -> Vec<PerFilm> {
     let life = Life::of(formula, rules);
     let Some((stock_ml, basis)) = life.stock.planned_ml().filter(|_| formula.kind == Kind::FilmDeveloper)
     else {

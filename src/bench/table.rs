@@ -14,11 +14,11 @@ use crate::substance::{Class, Role};
 /// A pH beyond these is on no meter's scale.
 const METER_PH: (f64, f64) = (0.5, 13.0);
 /// The basin that it cools in, °C: tap water, a glass vessel in much of it; common practice, no source.
-pub const BASIN_C: f64 = 15.0;
+pub(crate) const BASIN_C: f64 = 15.0;
 /// What is no warmer than this is soon cool, and its time is not told, °C; common practice, no source.
 const COOLING_TOLD_ABOVE_C: f64 = 30.0;
 /// Letters of an act that stand on one line of the page, and of its second line.
-pub const LINE_LETTERS: usize = 26;
+pub(crate) const LINE_LETTERS: usize = 26;
 
 /// The look of a row.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -61,7 +61,7 @@ impl ActWords {
 }
 
 /// A name in capitals, up to what stands behind a comma or in brackets; the water of crystals stays as it is.
-pub fn capitals(name: &str) -> String {
+pub(crate) fn capitals(name: &str) -> String {
     let (name, form) = match name.find([',', '(']) {
         Some(at) => name.split_at(at),
         None => (name, ""),
@@ -77,14 +77,12 @@ pub fn capitals(name: &str) -> String {
 }
 
 /// A caution that touches its row.
-pub type RowMark = Mark;
+pub(crate) type RowMark = Mark;
 
-/// A row.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Row {
     /// Number of the step.
     pub number: usize,
-    /// How it looks.
     pub look: Look,
     /// Cautions above it.
     pub marks: Vec<RowMark>,
@@ -206,7 +204,7 @@ fn millilitres(amount: f64) -> String {
 }
 
 /// What to weigh or measure of an item: the dose in place of a weighing where there is one.
-pub fn take_words(item: &Item, balance: Balance) -> String {
+pub(crate) fn take_words(item: &Item, balance: Balance) -> String {
     if let Some(dose) = &item.dose {
         return format!("{} mL", show_step(dose.millilitres, measuring_step_ml(dose.millilitres)));
     }
@@ -391,7 +389,6 @@ fn forbids(words: &str) -> bool {
         .any(|word| low.contains(word))
 }
 
-/// When a part is ready.
 fn ready(formula: &Formula, part: &MaterialPart) -> Vec<String> {
     let mut ready = Vec::new();
     match (part.end_c, formula.warm_use_c()) {
@@ -441,7 +438,7 @@ fn certified_words(certified: &[(f64, f64)]) -> String {
 }
 
 /// How long it takes to cool in a basin: `in water 15 to 35 min`; nothing where it is hardly warm.
-pub fn cooling_words(volume_ml: f64, from_c: f64) -> Option<String> {
+pub(crate) fn cooling_words(volume_ml: f64, from_c: f64) -> Option<String> {
     if from_c <= COOLING_TOLD_ABOVE_C {
         return None;
     }

@@ -9,9 +9,8 @@ use crate::quantity::rounding::show_short;
 /// So many uses stand on the page.
 const MOST_USES: usize = 3;
 /// Longest note of a use, or of keeping, that stands on the page, letters.
-pub const NOTE_LETTERS: usize = 70;
+pub(crate) const NOTE_LETTERS: usize = 70;
 
-/// A cell.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Cell {
     /// Its heading.
@@ -98,7 +97,7 @@ fn baths_or_as_it_is(own: &Use) -> String {
 }
 
 /// The first sentences of a note that so many letters hold.
-pub fn first_sentences(note: &str, letters: usize) -> String {
+pub(crate) fn first_sentences(note: &str, letters: usize) -> String {
     let mut kept = String::new();
     for sentence in note.split_inclusive(". ") {
         if kept.chars().count() + sentence.trim_end().chars().count() > letters {
@@ -128,7 +127,7 @@ fn ratio(baths: &[Bath]) -> String {
 }
 
 /// How much it treats and how it is replenished, as the formula states.
-pub fn does(formula: &Formula) -> Option<String> {
+pub(crate) fn does(formula: &Formula) -> Option<String> {
     let capacity = &formula.capacity;
     let mut words = Vec::new();
     if let Some(area) = capacity.area_cm2_per_litre {

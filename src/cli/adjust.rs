@@ -37,7 +37,6 @@ Examples:
 
 The third puts carbonate in the place of metaborate at the same pH; in the fourth borax and caustic make the metaborate, which is exact; the fifth holds the same pH more firmly. The amounts are per litre as bottled. Of a formula in parts name the one to adjust: --part A.";
 
-/// Arguments of `adjust`.
 #[derive(Debug, Args)]
 #[command(after_help = EXAMPLES)]
 pub(super) struct AdjustArguments {

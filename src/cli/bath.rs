@@ -36,7 +36,6 @@ pub(super) enum WantedVolume {
     Films(Films),
 }
 
-/// VOLUME or FILMS.
 pub(super) fn volume_or_films(argument: &str, text: &str) -> Result<WantedVolume, CliError> {
     if let Ok(films) = text.parse::<Films>() {
         return Ok(WantedVolume::Films(films));

@@ -26,7 +26,6 @@ Examples:
 What the journal says of each bottle (`soupcon record add mixed … --bottle NAME`). Ends with 1 where something must be discarded; a rule
 alone never says so.";
 
-/// Arguments of `bottles`.
 #[derive(Debug, Args)]
 #[command(after_help = EXAMPLES)]
 pub(super) struct BottlesArguments {

@@ -31,7 +31,6 @@ Examples:
   soupcon chart --film \"my 400 film\" --contrast -1
   soupcon chart 8min --from mq-borax-classic --coldest 65F --warmest 75F --format html -o chart.html";
 
-/// Arguments of `chart`.
 #[derive(Debug, Args)]
 #[command(after_help = EXAMPLES)]
 pub(super) struct ChartArguments {

@@ -35,7 +35,6 @@ enum As {
     Used,
 }
 
-/// Arguments of `compare`.
 #[derive(Debug, Args)]
 #[command(after_help = EXAMPLES)]
 pub(super) struct CompareArguments {
@@ -55,7 +54,7 @@ pub(super) fn run(arguments: &CompareArguments, context: &mut Context<'_, '_>) -
     let paper = arguments.paper.paper(context)?;
     if !(compare::FEWEST..=compare::MOST).contains(&arguments.formulas.len()) {
         let error = compare::CompareError::Count { given: arguments.formulas.len() };
-        return Err(CliError::argument("FORMULA", &error, error.fix()));
+        return Err(CliError::argument("FORMULA", &error, compare::CompareError::fix()));
     }
     let mut formulas: Vec<Formula> = Vec::new();
     for name in &arguments.formulas {
@@ -80,7 +79,7 @@ pub(super) fn run(arguments: &CompareArguments, context: &mut Context<'_, '_>) -
         })
     };
     let comparison = compare::compare(&refs, shown, &Composer::new(&context.library), Some(&ph))
-        .map_err(|error| CliError::argument("FORMULA", &error, error.fix()))?;
+        .map_err(|error| CliError::argument("FORMULA", &error, compare::CompareError::fix()))?;
     let rules = class_rules(context)?;
     let html = || {
         let page = ComparePage {

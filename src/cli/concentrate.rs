@@ -26,7 +26,6 @@ Examples:
 
 Exit code 1 where the data say that it would crystallise.";
 
-/// Arguments of `concentrate`.
 #[derive(Debug, Args)]
 #[command(after_help = EXAMPLES)]
 pub(super) struct ConcentrateArguments {

@@ -49,7 +49,6 @@ enum BottleArgument {
     Steel,
 }
 
-/// Arguments of `cool`.
 #[derive(Debug, Args)]
 #[command(after_help = EXAMPLES)]
 pub(super) struct CoolArguments {

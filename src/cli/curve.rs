@@ -40,7 +40,6 @@ A file holds lines `log_h,density` (log10 of lux seconds) or `step,density` (ste
 density of an unexposed part of the same strip. Several files are several strips, exposed alike; with times they are a series.
 Limits hold nine times in ten. A speed is no ISO speed unless the standard's contrast is met.";
 
-/// Arguments of `curve`.
 #[derive(Debug, Args)]
 #[command(after_help = EXAMPLES, args_conflicts_with_subcommands = true, subcommand_negates_reqs = true)]
 pub(super) struct CurveArguments {

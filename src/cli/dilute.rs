@@ -31,7 +31,6 @@ Examples:
   soupcon dilute 1+1 --films 2x135 --formula mq-borax-classic  the same
   soupcon dilute 1+2+100 1L --formula pyro-metol-metaborate-staining     A + B + water";
 
-/// Arguments of `dilute`.
 #[derive(Debug, Args)]
 #[command(after_help = EXAMPLES)]
 pub(super) struct DiluteArguments {

@@ -19,7 +19,6 @@ Examples:
   soupcon exchange 2g borax-decahydrate --for borax-pentahydrate
   soupcon exchange 10g sodium-ascorbate --for ascorbic-acid";
 
-/// Arguments of `exchange`.
 #[derive(Debug, Args)]
 #[command(after_help = EXAMPLES)]
 pub(super) struct ExchangeArguments {

@@ -27,7 +27,6 @@ Examples:
 
 `soupcon exposure SUM --help` has the options of a sum and its examples.";
 
-/// Arguments of `exposure`.
 #[derive(Debug, Args)]
 #[command(after_help = EXAMPLES)]
 pub(super) struct ExposureArguments {

@@ -19,7 +19,6 @@ Examples:
   soupcon factorial 20s --agent metol --agent hydroquinone     used together
   soupcon factorial 30s --agent pyro=4 --agent metol=2         a mixture by parts";
 
-/// Arguments of `factorial`.
 #[derive(Debug, Args)]
 #[command(after_help = EXAMPLES)]
 pub(super) struct FactorialArguments {

@@ -32,7 +32,6 @@ Examples:
 Without --sheet, HTML is a card to cut out, large enough for any label. VOLUME is what the bottle holds.
 This is an in-house help, not a legal label.";
 
-/// Arguments of `label`.
 #[derive(Debug, Args)]
 #[command(after_help = EXAMPLES)]
 pub(super) struct LabelArguments {

@@ -41,7 +41,6 @@ A distance of 0 is the same bath; 1 is an agent doubled or halved. Hydrates make
 A shelf file holds the lines: format = 1 and have = [\"metol=25g\", \"borax-decahydrate\"]
 --can-make takes other forms of a chemical and exchanges that are exact, and says which.";
 
-/// Arguments of `list`.
 #[derive(Debug, Args)]
 #[command(after_help = EXAMPLES)]
 pub(super) struct ListArguments {

@@ -21,7 +21,6 @@ Examples:
 /// Date of the pages: that of the version, so that the same version always gives the same bytes.
 const DATE: &str = "2026-11-25";
 
-/// Arguments of `man`.
 #[derive(Debug, Args)]
 #[command(after_help = EXAMPLES)]
 pub(super) struct ManArguments {
@@ -72,7 +71,6 @@ fn not_written(path: &Path, error: &std::io::Error) -> CliError {
     }
 }
 
-/// A command by its names.
 fn find<'c>(parser: &'c clap::Command, names: &[String]) -> Result<&'c clap::Command, CliError> {
     let mut found = parser;
     for name in names {

@@ -31,7 +31,6 @@ w/v: grams in 100 mL of solution; w/w: grams in 100 g; v/v: millilitres in 100 m
 /// Water is there before what is dissolved: never water onto acid or caustic.
 const START: &str = "begin with a part of it, cold for acid or caustic; add what is taken";
 
-/// Arguments of `percent`.
 #[derive(Debug, Args)]
 #[command(after_help = EXAMPLES)]
 pub(super) struct PercentArguments {

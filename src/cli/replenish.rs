@@ -38,7 +38,6 @@ Examples:
 
 A film is 516 cm². What films release and use up is that of average negatives; a control strip decides.";
 
-/// Arguments of `replenish`.
 #[derive(Debug, Args)]
 #[command(after_help = EXAMPLES)]
 pub(super) struct ReplenishArguments {

@@ -28,7 +28,6 @@ The word `wash` means a wash in running water. A formula with several baths coun
 /// The word for a wash.
 const WASH: &str = "wash";
 
-/// Arguments of `safety`.
 #[derive(Debug, Args)]
 #[command(after_help = EXAMPLES)]
 pub(super) struct SafetyArguments {

@@ -25,7 +25,6 @@ Examples:
 
 These are weights, not a mixing order; `soupcon sheet` says how to mix them.";
 
-/// Arguments of `scale`.
 #[derive(Debug, Args)]
 #[command(after_help = EXAMPLES)]
 pub(super) struct ScaleArguments {

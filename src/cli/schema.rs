@@ -17,7 +17,6 @@ Examples:
   soupcon schema formula -o formula.schema.json         for an editor that checks as you type
   soupcon schema scale                                  what `soupcon scale --json` prints";
 
-/// Arguments of `schema`.
 #[derive(Debug, Args)]
 #[command(after_help = EXAMPLES)]
 pub(super) struct SchemaArguments {

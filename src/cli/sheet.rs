@@ -43,7 +43,6 @@ pub(super) enum Side {
     Both,
 }
 
-/// Arguments of `sheet`.
 #[derive(Debug, Args)]
 #[command(after_help = EXAMPLES)]
 pub(super) struct SheetArguments {

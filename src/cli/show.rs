@@ -34,7 +34,6 @@ Examples:
   soupcon show ./my-developer.toml
   soupcon show mq-borax-classic --format html --paper letter -o card.html";
 
-/// Arguments of `show`.
 #[derive(Debug, Args)]
 #[command(after_help = EXAMPLES)]
 pub(super) struct ShowArguments {

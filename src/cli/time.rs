@@ -40,7 +40,6 @@ Examples:
 Factors, their ranges and their sources come from the table of the library; with --film all your records and the books
 together give one answer, which says what each weighed.";
 
-/// Arguments of `time`.
 #[derive(Debug, Args)]
 #[command(after_help = EXAMPLES)]
 pub(super) struct TimeArguments {
@@ -52,7 +51,6 @@ pub(super) struct TimeArguments {
     to: WantedArguments,
 }
 
-/// What is wanted.
 #[derive(Debug, Clone, Args)]
 pub(super) struct WantedArguments {
     /// The developer wanted [default: the same]

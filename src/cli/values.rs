@@ -35,7 +35,6 @@ pub(super) fn mass(argument: &str, text: &str) -> Result<Mass, CliError> {
     Ok(mass)
 }
 
-/// A volume argument.
 pub(super) fn volume(argument: &str, text: &str) -> Result<Volume, CliError> {
     text.parse().map_err(|error| {
         CliError::argument(argument, error, "write the volume with its unit: 500ml, 1L, 1us-qt")
@@ -47,7 +46,6 @@ pub(super) fn number(argument: &str, text: &str, fix: &str) -> Result<f64, CliEr
     crate::quantity::parse_number(text).map_err(|error| CliError::argument(argument, error, fix))
 }
 
-/// A temperature argument.
 pub(super) fn temperature(argument: &str, text: &str) -> Result<Temperature, CliError> {
     text.parse().map_err(|error| {
         CliError::argument(argument, error, "write the temperature with its unit: 20C or 68F")
@@ -111,7 +109,6 @@ pub(super) fn ratio_of(argument: &str, text: &str, formula: &Formula) -> Result<
     }
 }
 
-/// A date argument.
 pub(super) fn date(argument: &str, text: &str) -> Result<Date, CliError> {
     text.parse().map_err(|error| CliError::argument(argument, error, "write it as 2026-11-25"))
 }

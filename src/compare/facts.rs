@@ -12,7 +12,7 @@ const FORMAT: u32 = 1;
 
 /// Why a sentence is so.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub enum Reason {
+pub(crate) enum Reason {
     /// A document that was read.
     Source(String),
     /// Known in the trade; no document.
@@ -27,7 +27,7 @@ pub enum Reason {
 
 impl Reason {
     /// As printed behind the sentence.
-    pub fn words(&self) -> &str {
+    pub(crate) fn words(&self) -> &str {
         match self {
             Self::Source(source) => source,
             Self::CommonPractice => "common practice",
@@ -100,7 +100,6 @@ struct FactsFile {
     agents: BTreeMap<String, Fact>,
 }
 
-/// The table.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Facts {
     pub(super) told: Told,

@@ -20,18 +20,17 @@ use crate::quantity::rounding::show_decimals;
 use crate::substance::molar::{HYPO_G_PER_MOL, POTASSIUM_BROMIDE_G_PER_MOL, SODIUM_SULFITE_G_PER_MOL};
 use crate::substance::{Form, Role};
 use crate::vessel::Unknown;
-pub use facts::Reason;
-pub use words::{Difference, Topic};
+pub(crate) use facts::Reason;
+pub(crate) use words::Difference;
 
 /// Fewest formulas that can be compared.
-pub const FEWEST: usize = 2;
+pub(crate) const FEWEST: usize = 2;
 /// Most formulas that fit side by side.
-pub const MOST: usize = 6;
+pub(crate) const MOST: usize = 6;
 
 /// Why formulas cannot be compared.
 #[derive(Debug, Clone, PartialEq, Error)]
-#[non_exhaustive]
-pub enum CompareError {
+pub(crate) enum CompareError {
     /// Too few or too many.
     #[error("{FEWEST} to {MOST} formulas go side by side, not {given}")]
     Count {
@@ -42,14 +41,14 @@ pub enum CompareError {
 
 impl CompareError {
     /// What to do about it.
-    pub fn fix(&self) -> String {
+    pub(crate) fn fix() -> String {
         format!("name {FEWEST} to {MOST} formulas")
     }
 }
 
 /// Which solutions the table shows.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Shown {
+pub(crate) enum Shown {
     /// Each part as bottled.
     Bottled,
     /// Each bath of the first use.
@@ -58,12 +57,11 @@ pub enum Shown {
 
 impl Shown {
     /// As bottled where every formula is one bottle, as used where one is mixed from several.
-    pub fn usual(formulas: &[&Formula]) -> Self {
+    pub(crate) fn usual(formulas: &[&Formula]) -> Self {
         if formulas.iter().all(|formula| formula.parts.len() == 1) { Self::Bottled } else { Self::Used }
     }
 
-    /// In words.
-    pub fn words(self) -> &'static str {
+    pub(crate) fn words(self) -> &'static str {
         match self {
             Self::Bottled => "as bottled",
             Self::Used => "in use (first listed use)",
@@ -71,7 +69,7 @@ impl Shown {
     }
 
     /// Stable words for programs.
-    pub fn key(self) -> &'static str {
+    pub(crate) fn key(self) -> &'static str {
         match self {
             Self::Bottled => "as bottled",
             Self::Used => "as first used",
@@ -81,7 +79,7 @@ impl Shown {
 
 /// One solution of one formula.
 #[derive(Debug, Clone, PartialEq)]
-pub struct BathColumn {
+pub(crate) struct BathColumn {
     /// Place of the formula among those compared.
     pub formula: usize,
     /// Part or bath, where the formula has several or is diluted; none for a plain bottle.
@@ -94,7 +92,7 @@ pub struct BathColumn {
 
 /// A predicted pH.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Ph {
+pub(crate) struct Ph {
     /// The pH.
     pub value: f64,
     /// Its expected error, either way.
@@ -105,10 +103,9 @@ pub struct Ph {
 
 /// What one column holds of a chemical.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Cell {
+pub(crate) struct Cell {
     /// Grams per litre in the row's form.
     pub grams_per_litre: Option<f64>,
-    /// Moles per litre.
     pub moles_per_litre: Option<f64>,
     /// Why a figure is missing.
     pub unknown: Option<Unknown>,
@@ -120,7 +117,7 @@ pub struct Cell {
 
 /// A chemical across the columns.
 #[derive(Debug, Clone, PartialEq)]
-pub struct ChemicalRow {
+pub(crate) struct ChemicalRow {
     /// The form in which its grams are told.
     pub form: Rc<Form>,
     /// What it does.
@@ -131,8 +128,7 @@ pub struct ChemicalRow {
 
 /// A figure that the trade goes by.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Measure {
-    /// What it is.
+pub(crate) struct Measure {
     pub name: &'static str,
     /// Stable key for programs, with the unit.
     pub key: &'static str,
@@ -144,20 +140,19 @@ pub struct Measure {
 
 /// A value of a measure.
 #[derive(Debug, Clone, PartialEq)]
-pub enum Value {
+pub(crate) enum Value {
     /// It does not apply, or is not known.
     None,
     /// A number in the measure's unit.
     Number(f64),
     /// 1 to so many.
     OneTo(f64),
-    /// Words.
     Words(String),
 }
 
 /// A chemical that only some formulas hold.
 #[derive(Debug, Clone, PartialEq)]
-pub struct OnlyIn {
+pub(crate) struct OnlyIn {
     /// The form in which its row is told.
     pub form: Rc<Form>,
     /// Places of the formulas that hold it.
@@ -166,12 +161,11 @@ pub struct OnlyIn {
 
 /// Formulas side by side.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Comparison<'a> {
+pub(crate) struct Comparison<'a> {
     /// The formulas, the first being the one the others are told against.
     pub formulas: Vec<&'a Formula>,
     /// Which solutions the table shows.
     pub shown: Shown,
-    /// The solutions.
     pub columns: Vec<BathColumn>,
     /// The chemicals, by role and name.
     pub rows: Vec<ChemicalRow>,
@@ -187,7 +181,7 @@ pub struct Comparison<'a> {
 
 /// One quality of the formulas compared.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Seen {
+pub(crate) struct Seen {
     /// What one sees.
     pub quality: Quality,
     /// How each formula after the first stands to it.
@@ -197,13 +191,13 @@ pub struct Seen {
 }
 
 /// Predicts the pH of a solution, where it can.
-pub type PredictPh<'a> = &'a dyn Fn(&Composition) -> Option<Ph>;
+pub(crate) type PredictPh<'a> = &'a dyn Fn(&Composition) -> Option<Ph>;
 
 /// Puts formulas side by side.
 ///
 /// # Errors
 /// Fewer than [`FEWEST`] or more than [`MOST`].
-pub fn compare<'a>(
+pub(crate) fn compare<'a>(
     formulas: &[&'a Formula],
     shown: Shown,
     composer: &Composer<'_>,

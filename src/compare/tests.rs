@@ -18,7 +18,7 @@ fn one_is_too_few_and_seven_are_too_many() {
     for count in [0, 1, 7] {
         let error = compare(&refs[..count], Shown::Bottled, &composer, None).unwrap_err();
         assert_eq!(error, CompareError::Count { given: count });
-        assert_eq!(error.fix(), "name 2 to 6 formulas");
+        assert_eq!(CompareError::fix(), "name 2 to 6 formulas");
     }
     assert!(compare(&refs[..6], Shown::Bottled, &composer, None).is_ok());
 }

@@ -31,7 +31,7 @@ const ROUNDING: f64 = 0.002;
 /// What a difference is about.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 #[allow(missing_docs, reason = "each variant is the word itself")]
-pub enum Topic {
+pub(crate) enum Topic {
     Agents,
     Sulfite,
     Alkali,
@@ -49,12 +49,12 @@ pub enum Topic {
 
 impl Topic {
     /// As printed.
-    pub fn words(self) -> &'static str {
+    pub(crate) fn words(self) -> &'static str {
         if self == Self::Agents { "developing agents" } else { self.word() }
     }
 
     /// Stable word for programs.
-    pub fn word(self) -> &'static str {
+    pub(crate) fn word(self) -> &'static str {
         match self {
             Self::Agents => "agents",
             Self::Sulfite => "sulfite",
@@ -75,7 +75,7 @@ impl Topic {
 
 /// One difference of a formula against the first (or, for a dilution of its own, against itself).
 #[derive(Debug, Clone, PartialEq)]
-pub struct Difference {
+pub(crate) struct Difference {
     /// Place of the formula that differs.
     pub formula: usize,
     /// Place of the formula that it is told against.

@@ -6,9 +6,9 @@
 //! solutions by their strength. What cannot be known (no fixed composition, no density, a percentage by weight of a solution whose
 //! density nobody gave) stays unknown and says why. What is in a litre of it is the [`Vessel`]'s affair; this is its view by chemical.
 
-pub mod brought;
-pub mod chemistry;
-pub mod typed;
+pub(crate) mod brought;
+pub(crate) mod chemistry;
+pub(crate) mod typed;
 
 use std::cmp::Ordering;
 use std::collections::BTreeMap;

@@ -4,7 +4,7 @@ use super::figures::FilmFigures;
 use super::{Limits, STOP};
 
 /// Gradients within this share of each other are equal.
-pub const EQUAL_CONTRAST: f64 = 0.05;
+pub(crate) const EQUAL_CONTRAST: f64 = 0.05;
 /// Stops from the speed point of the table and the highlights.
 const STOPS: [f64; 8] = [-1.0, 0.0, 1.0, 2.0, 3.0, 4.0, 5.0, 6.0];
 /// Highlights: between these; the second where a strip ends before the first.
@@ -16,18 +16,17 @@ const SAME_DENSITY: f64 = 0.02;
 
 /// Densities above base + fog of two strips at a distance from each one's own speed point.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Aligned {
+pub(crate) struct Aligned {
     /// Stops from the speed point.
     pub stops: f64,
     /// Of the first strip.
     pub first: Option<f64>,
-    /// Of the other.
     pub other: Option<f64>,
 }
 
 /// How the toe of the other differs.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Toe {
+pub(crate) enum Toe {
     /// Not to be told apart.
     Same,
     /// More density in it for the same speed point.
@@ -38,7 +37,7 @@ pub enum Toe {
 
 /// The other strip against the first.
 #[derive(Debug, Clone, PartialEq)]
-pub struct CurveComparison {
+pub(crate) struct CurveComparison {
     /// Speed of the other in stops above the first.
     pub stops: f64,
     /// Nine in ten, for one exposure of both.
@@ -49,7 +48,6 @@ pub struct CurveComparison {
     pub contrast_limits: Option<Limits>,
     /// The same between four and six stops above the speed point, or three and five where a strip is shorter.
     pub highlights: Option<f64>,
-    /// The toe.
     pub toe: Option<Toe>,
     /// Base + fog of the other less that of the first.
     pub base_fog: f64,
@@ -59,7 +57,7 @@ pub struct CurveComparison {
 
 impl CurveComparison {
     /// Whether both have the contrast that makes speeds comparable.
-    pub fn is_equal_contrast(&self) -> Option<bool> {
+    pub(crate) fn is_equal_contrast(&self) -> Option<bool> {
         self.contrast.map(|ratio| (ratio - 1.0).abs() <= EQUAL_CONTRAST)
     }
 }
@@ -71,7 +69,7 @@ fn reading_deviation(own: &FilmFigures) -> f64 {
 }
 
 /// Puts `other` beside `first`.
-pub fn compare(first: &FilmFigures, other: &FilmFigures) -> CurveComparison {
+pub(crate) fn compare(first: &FilmFigures, other: &FilmFigures) -> CurveComparison {
     let stops = (first.log_h_m.value - other.log_h_m.value) / STOP;
     let deviation = reading_deviation(first).hypot(reading_deviation(other)) / STOP;
     let pair = first.gradient_iso.zip(other.gradient_iso);

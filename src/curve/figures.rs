@@ -47,7 +47,7 @@ pub struct Gamma {
     pub residual: f64,
 }
 
-/// A local gradient.
+/// Density over log H across [`GRADIENT_SPAN`] or the next reading beyond it.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct LocalGradient {
     /// Middle, log H.
@@ -70,7 +70,7 @@ pub struct UsefulRange {
 }
 
 impl UsefulRange {
-    /// In stops.
+    /// Its width: one stop is [`STOP`] in log H.
     pub fn stops(self) -> f64 {
         (self.to - self.from) / STOP
     }
@@ -90,7 +90,7 @@ pub struct Speed {
 /// All figures of a film strip.
 #[derive(Debug, Clone, PartialEq)]
 pub struct FilmFigures {
-    /// The strip.
+    /// The readings that all else is computed from.
     pub strip: Strip,
     /// The curve through its readings.
     pub curve: Pchip,
@@ -112,7 +112,7 @@ pub struct FilmFigures {
     pub contrast_index: Option<Figure>,
     /// The straight line.
     pub gamma: Option<Gamma>,
-    /// Local gradients.
+    /// Along the strip.
     pub gradients: Vec<LocalGradient>,
     /// From the speed point to the shoulder.
     pub useful_range: UsefulRange,
@@ -312,7 +312,6 @@ fn moved(strip: &Strip, errors: Errors) -> Vec<(Moved, Moved)> {
     all
 }
 
-/// Standard deviations.
 #[derive(Default)]
 struct Spread {
     log_h_m: f64,

@@ -9,10 +9,10 @@ use crate::quantity::rounding::to_step;
 /// The last reading stands on the maximum where the one before it is so near.
 const FLAT: f64 = 0.02;
 
-/// The figures of a paper.
+/// What a strip of paper says: its range, speed and grade.
 #[derive(Debug, Clone, PartialEq)]
 pub struct PaperFigures {
-    /// The strip.
+    /// The readings that all else is computed from.
     pub strip: Strip,
     /// The curve through its readings.
     pub curve: Pchip,

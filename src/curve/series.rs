@@ -59,7 +59,7 @@ impl Target {
         is_sound.then_some(Self { wish, span, difference })
     }
 
-    /// As a gradient.
+    /// Density gained over log H.
     pub fn gradient(&self) -> f64 {
         self.difference / self.span
     }
@@ -75,7 +75,7 @@ pub struct Series {
 /// The law of growth of the average gradient.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Growth {
-    /// The law.
+    /// Fitted to the strips.
     pub law: GammaLaw,
     /// Root mean square of what it leaves.
     pub residual: f64,
@@ -84,7 +84,7 @@ pub struct Growth {
 /// What gives a target.
 #[derive(Debug, Clone, PartialEq)]
 pub struct SeriesAnswer {
-    /// The target.
+    /// As it was asked.
     pub target: Target,
     /// Time, min.
     pub minutes: f64,
@@ -92,7 +92,7 @@ pub struct SeriesAnswer {
     pub limits: Limits,
     /// log Hm there.
     pub log_h_m: f64,
-    /// Speed there.
+    /// At that time.
     pub speed: Speed,
     /// Density range there of a normal subject.
     pub range: Option<f64>,
@@ -110,11 +110,11 @@ pub struct Course {
 /// What came of a target.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Outcome {
-    /// It is reached.
+    /// Within the times developed.
     Reached(Box<SeriesAnswer>),
     /// It lies outside of the times developed.
     Outside {
-        /// The target.
+        /// As it was asked.
         target: Target,
         /// What the shortest and the longest time give, as the target counts.
         between: (f64, f64),

@@ -4,7 +4,7 @@ use serde::Deserialize;
 
 use crate::diagnostic::{Finding, TableSource, read_table};
 
-/// The table.
+/// `tables/sensitometry.toml`, as it is read.
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Table {
@@ -41,18 +41,18 @@ pub struct Film {
     pub numerator: f64,
     /// log H of the average gradient.
     pub average_span: f64,
-    /// Where it is from.
+    /// The standard and where its figures were read.
     pub source: String,
 }
 
-/// Delta-X.
+/// Polynomial of the second degree in the density difference of ISO 6.
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct DeltaX {
     a: f64,
     b: f64,
     c: f64,
-    /// Where it is from.
+    /// The publication of the polynomial.
     pub source: String,
 }
 
@@ -67,15 +67,15 @@ impl DeltaX {
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct TwoArc {
-    /// Of the inner one.
+    /// Radius of the arc at the toe, in log H and density alike.
     pub inner: f64,
-    /// Of the outer one.
+    /// Radius of the arc at the far end, in log H and density alike.
     pub outer: f64,
-    /// Where it is from.
+    /// The publication of the arcs.
     pub source: String,
 }
 
-/// Paper.
+/// Where on the curve of a paper its range and speed are read.
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Paper {
@@ -89,7 +89,7 @@ pub struct Paper {
     pub numerator: f64,
     /// The ISO range is rounded to this.
     pub range_step: f64,
-    /// Where it is from.
+    /// The standard and where its figures were read.
     pub source: String,
 }
 
@@ -97,9 +97,9 @@ pub struct Paper {
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Normal {
-    /// Its density range.
+    /// Of what prints on normal paper.
     pub density_range: f64,
-    /// Where it is from.
+    /// Who calls it normal.
     pub source: String,
 }
 

@@ -16,7 +16,7 @@ const MOST_ACTS: usize = 8_000_000;
 ///
 /// # Errors
 /// What [`check`] refuses; wishes that cannot be met, with the two acts that meet.
-pub fn plan(tanks: &[Tank], pour_s: i64) -> Result<Plan, Unplannable> {
+pub(crate) fn plan(tanks: &[Tank], pour_s: i64) -> Result<Plan, Unplannable> {
     check(tanks, pour_s)?;
     let blocks: Vec<Blocks> =
         tanks.iter().enumerate().map(|(index, tank)| Blocks::of(index, tank, pour_s)).collect();
@@ -70,7 +70,8 @@ fn waiting(tank: &Tank) -> Option<usize> {
 
 /// The plan without a search: the next developer goes in when the wash before has just begun, and each tank stays in its wash until the
 /// next one's has. None where the rules of a calm evening forbid it.
-pub fn simple(tanks: &[Tank], pour_s: i64) -> Option<Plan> {
+#[cfg(test)]
+pub(crate) fn simple(tanks: &[Tank], pour_s: i64) -> Option<Plan> {
     check(tanks, pour_s).ok()?;
     let blocks: Vec<Blocks> =
         tanks.iter().enumerate().map(|(index, tank)| Blocks::of(index, tank, pour_s)).collect();

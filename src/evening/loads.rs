@@ -4,8 +4,7 @@ use crate::quantity::Films;
 
 /// A tank that may be loaded.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Room {
-    /// Its name.
+pub(crate) struct Room {
     pub name: String,
     /// What covers its reels, mL.
     pub volume_ml: f64,
@@ -15,8 +14,7 @@ pub struct Room {
 
 /// A tank and its films.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Load {
-    /// The tank.
+pub(crate) struct Load {
     pub room: Room,
     /// What goes in.
     pub films: Films,
@@ -59,7 +57,7 @@ fn joined(sizes: &[String]) -> Option<Films> {
 ///
 /// # Errors
 /// How many films find no room.
-pub fn loads(films: &Films, rooms: &[Room]) -> Result<Vec<Load>, usize> {
+pub(crate) fn loads(films: &Films, rooms: &[Room]) -> Result<Vec<Load>, usize> {
     let mut rest = pieces(films);
     rest.sort_by_key(|own| std::cmp::Reverse(own.0));
     let mut rooms = rooms.to_vec();

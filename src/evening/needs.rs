@@ -5,7 +5,7 @@ use super::file::{Evening, TankSpec, table_name};
 
 /// How a bath serves several tanks.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Served {
+pub(crate) enum Served {
     /// Poured afresh for each tank.
     Fresh,
     /// One after the other, poured back in between.
@@ -18,7 +18,7 @@ pub enum Served {
 
 /// A bath in the order of use.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Need {
+pub(crate) struct Need {
     /// Bath: developer, stop, fixer, rinse, washing aid, wash, wetting, or a step's own name.
     pub bath: String,
     /// Step that it serves: develop, stop, fix, or one's own.
@@ -56,12 +56,12 @@ fn bath_name(step: &str) -> String {
 }
 
 /// Where [`Evening::baths`] holds a step's bath.
-pub fn key_of(step: &str) -> &str {
+pub(crate) fn key_of(step: &str) -> &str {
     if step == "fix" { "fixer" } else { step }
 }
 
 /// The baths in order. A developer is poured afresh for each tank, water too; the rest serves one tank after the other.
-pub fn needs(evening: &Evening, tanks: &[Tank]) -> Vec<Need> {
+pub(crate) fn needs(evening: &Evening, tanks: &[Tank]) -> Vec<Need> {
     let mut all: Vec<Need> = Vec::new();
     for (index, (spec, tank)) in evening.tanks.iter().zip(tanks).enumerate() {
         let volume = spec.volume.map(crate::quantity::Volume::as_ml);

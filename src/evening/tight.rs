@@ -29,7 +29,7 @@ const WORTH: i64 = 100;
 ///
 /// # Errors
 /// What [`check`] refuses; wishes that cannot be met.
-pub fn plan(tanks: &[Tank], pour_s: i64, late_s: i64) -> Result<Plan, Unplannable> {
+pub(crate) fn plan(tanks: &[Tank], pour_s: i64, late_s: i64) -> Result<Plan, Unplannable> {
     check(tanks, pour_s)?;
     let calm = calm::plan(tanks, pour_s);
     let most_s = calm.as_ref().map_or(i64::MAX / 4, |own| own.end_s);

@@ -12,7 +12,7 @@ const LARGEST_STOPS: f64 = 2.0;
 
 /// Where a law stops holding.
 #[derive(Debug, Clone, PartialEq)]
-pub enum Warning {
+pub(crate) enum Warning {
     /// Below the usual times: what the lamp loses at each switching shows.
     ShortTime {
         /// The time, s.
@@ -84,7 +84,7 @@ pub enum Warning {
 
 impl Warning {
     /// Stable short name.
-    pub fn code(&self) -> &'static str {
+    pub(crate) fn code(&self) -> &'static str {
         match self {
             Self::ShortTime { .. } => "short-time",
             Self::LongTime { .. } => "reciprocity",

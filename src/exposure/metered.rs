@@ -7,7 +7,7 @@ use super::{ExposureError, Warning};
 
 /// What the thinnest place then gets.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct MeteredShadow {
+pub(crate) struct MeteredShadow {
     /// Its log exposure, lux seconds.
     pub log_exposure: f64,
     /// By how much it falls short of the paper's black; below zero where it is beyond.
@@ -16,7 +16,7 @@ pub struct MeteredShadow {
 
 /// A metered time.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Metered {
+pub(crate) struct Metered {
     /// The time, s.
     pub seconds: f64,
     /// Exposure of the open easel in that time, log lux seconds.
@@ -30,7 +30,7 @@ impl Metered {
     ///
     /// # Errors
     /// A density out of range.
-    pub fn shadow(&self, thin: f64, log_black: Option<f64>) -> Result<MeteredShadow, ExposureError> {
+    pub(crate) fn shadow(&self, thin: f64, log_black: Option<f64>) -> Result<MeteredShadow, ExposureError> {
         let log_exposure = self.log_exposure_open - within("a density", thin, 0.0, 6.0)?;
         Ok(MeteredShadow { log_exposure, short_of_black: log_black.map(|black| black - log_exposure) })
     }
@@ -40,7 +40,7 @@ impl Metered {
 ///
 /// # Errors
 /// A figure out of range.
-pub fn by_paper_speed(speed: f64, lux: f64, density: f64) -> Result<Metered, ExposureError> {
+pub(crate) fn by_paper_speed(speed: f64, lux: f64, density: f64) -> Result<Metered, ExposureError> {
     within("a paper speed", speed, 0.1, 100_000.0)?;
     metered(3.0 - speed.log10(), lux, density)
 }
@@ -49,7 +49,7 @@ pub fn by_paper_speed(speed: f64, lux: f64, density: f64) -> Result<Metered, Exp
 ///
 /// # Errors
 /// A figure out of range.
-pub fn by_log_exposure(log_h: f64, lux: f64, density: f64) -> Result<Metered, ExposureError> {
+pub(crate) fn by_log_exposure(log_h: f64, lux: f64, density: f64) -> Result<Metered, ExposureError> {
     metered(within("a log exposure", log_h, -5.0, 6.0)?, lux, density)
 }
 

@@ -15,8 +15,7 @@ const LEAST_STRENGTH: f64 = 0.6;
 
 /// Silver that one sheet gives to the fixer.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct SilverPerSheet {
-    /// Milligrams a sheet.
+pub(crate) struct SilverPerSheet {
     pub milligrams: f64,
 }
 
@@ -25,7 +24,7 @@ impl SilverPerSheet {
     ///
     /// # Errors
     /// A figure out of range.
-    pub fn from_coating(grams_per_m2: f64, share: f64, area_cm2: f64) -> Result<Self, ExposureError> {
+    pub(crate) fn from_coating(grams_per_m2: f64, share: f64, area_cm2: f64) -> Result<Self, ExposureError> {
         within("a silver coating in g/m²", grams_per_m2, 0.01, 50.0)?;
         within("a share of dissolved silver", share, 0.01, 1.0)?;
         Self::from_mg(grams_per_m2 * share * area_cm2 / 10.0)
@@ -35,19 +34,17 @@ impl SilverPerSheet {
     ///
     /// # Errors
     /// A figure out of range.
-    pub fn from_mg(milligrams: f64) -> Result<Self, ExposureError> {
+    pub(crate) fn from_mg(milligrams: f64) -> Result<Self, ExposureError> {
         Ok(Self { milligrams: within("the silver of a sheet in mg", milligrams, 0.001, 100_000.0)? })
     }
 }
 
 /// What goes through two baths.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Baths {
-    /// Silver a sheet.
+pub(crate) struct Baths {
     pub silver: SilverPerSheet,
     /// Carried over a sheet, mL.
     pub carried_ml: f64,
-    /// Sheets.
     pub sheets: f64,
     /// Volume of each bath, mL.
     pub volume_ml: f64,
@@ -55,7 +52,7 @@ pub struct Baths {
 
 /// What is then in them.
 #[derive(Debug, Clone, PartialEq)]
-pub struct TwoBaths {
+pub(crate) struct TwoBaths {
     /// Silver in the first bath, g/L.
     pub first_g_per_l: f64,
     /// Silver in the second bath, g/L.
@@ -70,7 +67,7 @@ pub struct TwoBaths {
 ///
 /// # Errors
 /// A figure out of range.
-pub fn two_baths(baths: &Baths) -> Result<TwoBaths, ExposureError> {
+pub(crate) fn two_baths(baths: &Baths) -> Result<TwoBaths, ExposureError> {
     let carried = within("a carried volume in mL", baths.carried_ml, 0.0, 1000.0)?;
     let sheets = within("a number of sheets", baths.sheets, 0.0, 1e6)?;
     let volume = within("a volume in mL", baths.volume_ml, 1.0, 1e7)?;
@@ -104,7 +101,7 @@ pub fn two_baths(baths: &Baths) -> Result<TwoBaths, ExposureError> {
 ///
 /// # Errors
 /// A figure out of range.
-pub fn sheets_per_litre(
+pub(crate) fn sheets_per_litre(
     silver: SilverPerSheet,
     limit_g_per_l: f64,
     carried_ml: f64,

@@ -22,16 +22,15 @@ const ENGRAVED: &[f64] =
 
 /// The enlarger's light.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Head {
+pub(crate) enum Head {
     /// Diffuse: the law holds.
     Diffuse,
-    /// A condenser.
     Condenser,
 }
 
 /// One size, as far as it was measured.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
-pub struct Side {
+pub(crate) struct Side {
     /// Image side over negative side.
     pub magnification: Option<f64>,
     /// Negative to paper.
@@ -44,14 +43,13 @@ pub struct Side {
 
 /// From one size, diaphragm and time to another.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct SizeChange {
+pub(crate) struct SizeChange {
     /// Time at the first size.
     pub time: Option<Duration>,
     /// The first size.
     pub from: Side,
     /// The other; the same where nothing is said.
     pub to: Side,
-    /// Focal length.
     pub focal: Option<Length>,
     /// Pupil magnification of the lens; 1 for a symmetrical one.
     pub pupil: f64,
@@ -59,13 +57,12 @@ pub struct SizeChange {
     pub opened: Stops,
     /// Exponent of the paper's response to low light: 1 unless measured.
     pub reciprocity: f64,
-    /// The light.
     pub head: Option<Head>,
 }
 
 /// What a change of size asks for.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Resized {
+pub(crate) struct Resized {
     /// Time before, s.
     pub from_s: Option<f64>,
     /// Time after, s.
@@ -76,9 +73,7 @@ pub struct Resized {
     pub size_factor: f64,
     /// The change of time.
     pub stops: Stops,
-    /// Magnification before.
     pub from_magnification: Option<f64>,
-    /// Magnification after.
     pub to_magnification: Option<f64>,
     /// What a column's scale adds to the distance from negative to paper, mm.
     pub column_zero_mm: Option<f64>,
@@ -98,7 +93,7 @@ pub struct Resized {
 ///
 /// # Errors
 /// A distance below four focal lengths has none.
-pub fn magnification_of_height(height: Length, focal: Length) -> Result<f64, ExposureError> {
+pub(crate) fn magnification_of_height(height: Length, focal: Length) -> Result<f64, ExposureError> {
     let (height_mm, focal_mm) = (height.as_mm(), focal.as_mm());
     let q = height_mm / focal_mm - 2.0;
     if q < 2.0 - 1e-12 {
@@ -111,7 +106,7 @@ pub fn magnification_of_height(height: Length, focal: Length) -> Result<f64, Exp
 ///
 /// # Errors
 /// One size of two, a distance that a lens has no image at, a figure out of range.
-pub fn resize(change: &SizeChange) -> Result<Resized, ExposureError> {
+pub(crate) fn resize(change: &SizeChange) -> Result<Resized, ExposureError> {
     let column_zero_mm = column_zero(change)?;
     let from = magnification(&change.from, change.focal, column_zero_mm)?;
     let to = magnification(&change.to, change.focal, column_zero_mm)?;

@@ -17,7 +17,7 @@ const LONGEST_S: f64 = 3600.0;
 
 /// How the strips are exposed. Strip 1 always gets least.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub enum Method {
+pub(crate) enum Method {
     /// The whole sheet is open first; strip after strip is covered.
     #[default]
     Cover,
@@ -29,7 +29,7 @@ pub enum Method {
 
 impl Method {
     /// As typed.
-    pub fn word(self) -> &'static str {
+    pub(crate) fn word(self) -> &'static str {
         match self {
             Self::Cover => "cover",
             Self::Uncover => "uncover",
@@ -40,7 +40,7 @@ impl Method {
 
 /// Where a strip begins.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Start {
+pub(crate) enum Start {
     /// The total of strip 1, set as it is.
     First(Duration),
     /// The total in the middle: `T_i = T_c · 2^((i - (n-1)/2) · step)`.
@@ -49,22 +49,18 @@ pub enum Start {
 
 /// What strip is wanted.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct StripRequest {
+pub(crate) struct StripRequest {
     /// Where it begins.
     pub start: Start,
-    /// From strip to strip.
     pub step: Stops,
-    /// How many.
     pub strips: usize,
-    /// The timer.
     pub clock: Clock,
     /// The way of the hand.
     pub method: Method,
 }
 
-/// A strip.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Strip {
+pub(crate) struct Strip {
     /// What was asked for.
     pub request: StripRequest,
     /// Exact totals of strips 1 to n, s.
@@ -83,12 +79,12 @@ pub struct Strip {
 
 impl Strip {
     /// The strip from which stops are counted, from 0: the middle one, of an even number the lighter of the two.
-    pub fn middle(&self) -> usize {
+    pub(crate) fn middle(&self) -> usize {
         self.totals_s.len().saturating_sub(1) / 2
     }
 
     /// Which strips lie under the card at a setting (from 0), as they lie on the paper.
-    pub fn covered(&self, setting: usize) -> Vec<bool> {
+    pub(crate) fn covered(&self, setting: usize) -> Vec<bool> {
         let count = self.totals_s.len();
         (0..count)
             .map(|own| match self.request.method {
@@ -100,7 +96,7 @@ impl Strip {
     }
 
     /// The strip that is done, or begun, with a setting (from 0).
-    pub fn strip_of(&self, setting: usize) -> usize {
+    pub(crate) fn strip_of(&self, setting: usize) -> usize {
         match self.request.method {
             Method::Cover | Method::Apart => setting,
             Method::Uncover => (self.totals_s.len().saturating_sub(1)).saturating_sub(setting),
@@ -112,7 +108,7 @@ impl Strip {
 ///
 /// # Errors
 /// Too many or too few strips, a first time that the clock cannot be set to, two strips that get the same time.
-pub fn strip(request: StripRequest) -> Result<Strip, ExposureError> {
+pub(crate) fn strip(request: StripRequest) -> Result<Strip, ExposureError> {
     let StripRequest { start, step, strips, clock, method } = request;
     let count = within("a number of strips", count_of(strips), STRIPS.0, STRIPS.1)?;
     let step_stops = within("a step in stops", step.get(), STEPS.0, STEPS.1)?;
@@ -178,7 +174,7 @@ fn largest(set_s: &[f64], exact_s: &[f64]) -> Stops {
 
 /// A strip that was chosen, as one exposure.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Chosen {
+pub(crate) struct Chosen {
     /// Its number, from 1.
     pub number: usize,
     /// How many pulses it has had.
@@ -197,7 +193,7 @@ pub struct Chosen {
 ///
 /// # Errors
 /// No such strip, or a loss that leaves nothing.
-pub fn chosen(strip: &Strip, number: usize, lost_s: f64) -> Result<Chosen, ExposureError> {
+pub(crate) fn chosen(strip: &Strip, number: usize, lost_s: f64) -> Result<Chosen, ExposureError> {
     let count = count_of(strip.totals_s.len());
     within("the number of a strip", count_of(number), 1.0, count)?;
     let at = |list: &[f64]| list.get(number - 1).copied().unwrap_or_default();
@@ -221,7 +217,7 @@ pub fn chosen(strip: &Strip, number: usize, lost_s: f64) -> Result<Chosen, Expos
 ///
 /// # Errors
 /// Times that do not rise.
-pub fn steps_between(totals: &[Duration]) -> Result<Vec<Stops>, ExposureError> {
+pub(crate) fn steps_between(totals: &[Duration]) -> Result<Vec<Stops>, ExposureError> {
     let pairs = totals.iter().zip(totals.iter().skip(1)).map(|(first, second)| {
         let (first_s, second_s) = (first.as_s(), second.as_s());
         if second_s <= first_s {

@@ -66,9 +66,9 @@ pub struct Mixing {
 /// Something that must be done besides dissolving.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Operation {
-    /// When.
+    /// The start, the ingredient it follows, or the end.
     pub after: After,
-    /// What.
+    /// Heating, standing, filtering …
     pub kind: OperationKind,
     /// The sign that it is done, or how long in words.
     pub until: Option<String>,
@@ -239,7 +239,7 @@ pub struct Stated {
     pub certified_ph: Vec<(f64, f64)>,
     /// Development time relative to the classic 100 g sulfite MQ borax developer, low and high.
     pub relative_time: Option<(f64, f64)>,
-    /// Where from.
+    /// Where these figures were published.
     pub source: Option<String>,
     /// What to know.
     pub note: Option<String>,
@@ -263,11 +263,11 @@ pub enum CheckQuantity {
 /// A published figure that the program must reproduce.
 #[derive(Debug, Clone, PartialEq)]
 pub struct SelfCheck {
-    /// What is checked.
+    /// What of the solution the figure is.
     pub quantity: CheckQuantity,
-    /// Of which substance.
+    /// Id of a form or its parent; none for a pH.
     pub substance: Option<String>,
-    /// In which part.
+    /// None where the formula has one only.
     pub part: Option<String>,
     /// For `equivalent`: the form whose grams the source prints beside.
     pub equivalent_of: Option<String>,
@@ -302,9 +302,9 @@ pub struct Formula {
     pub evidence: Evidence,
     /// Further names.
     pub aliases: Vec<String>,
-    /// Formula of which it is a variant.
+    /// Id of the formula that it departs from.
     pub variant_of: Option<String>,
-    /// Formulas that it replenishes.
+    /// Ids of the formulas whose baths it keeps going.
     pub replenishes: Vec<String>,
     /// Baths that belong to it.
     pub partners: Vec<String>,

@@ -96,7 +96,7 @@ pub struct Taken {
 /// A batch that was mixed.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Mixed {
-    /// When.
+    /// The day of mixing, not that of writing it down.
     pub date: Date,
     /// Id of the formula.
     pub formula: Option<String>,
@@ -108,7 +108,7 @@ pub struct Mixed {
     pub filled: Vec<Filled>,
     /// What it took.
     pub taken: Vec<Taken>,
-    /// Who did it.
+    /// Who did it, in the words of the user.
     pub by: Option<String>,
     /// Anything else.
     pub note: Option<String>,
@@ -128,13 +128,13 @@ pub struct Draw {
 /// Films that were developed together.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Developed {
-    /// When.
+    /// The day of developing, not that of writing it down.
     pub date: Date,
     /// The film in the user's own words; may be left out where a bottle is named.
     pub film: Option<String>,
     /// Id of the formula.
     pub formula: String,
-    /// Dilution.
+    /// Stock and water, as typed: `1+1`; `stock` is 1+0.
     pub dilution: MixRatio,
     /// Temperature of the bath.
     pub temperature: Temperature,
@@ -156,7 +156,7 @@ pub struct Developed {
     pub rolls: Vec<String>,
     /// The bottles they went through.
     pub draws: Vec<Draw>,
-    /// Who did it.
+    /// Who did it, in the words of the user.
     pub by: Option<String>,
     /// Anything else.
     pub note: Option<String>,
@@ -165,15 +165,15 @@ pub struct Developed {
 /// Negatives judged, days later.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Judged {
-    /// When.
+    /// The day of judging; the film was developed before.
     pub date: Date,
     /// Number of the roll.
     pub roll: String,
-    /// The shadows.
+    /// None where nobody looked at them.
     pub shadows: Option<Shadows>,
-    /// The highlights.
+    /// None where nobody looked at them.
     pub highlights: Option<Highlights>,
-    /// Who did it.
+    /// Who did it, in the words of the user.
     pub by: Option<String>,
     /// Anything else.
     pub note: Option<String>,
@@ -182,7 +182,7 @@ pub struct Judged {
 /// Replenisher poured into a bottle.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Replenished {
-    /// When.
+    /// The day of pouring, not that of writing it down.
     pub date: Date,
     /// Name of the bottle.
     pub bottle: String,
@@ -192,7 +192,7 @@ pub struct Replenished {
     pub volume_ml: Option<f64>,
     /// The bottle it came from.
     pub from: Option<String>,
-    /// Who did it.
+    /// Who did it, in the words of the user.
     pub by: Option<String>,
     /// Anything else.
     pub note: Option<String>,
@@ -201,7 +201,7 @@ pub struct Replenished {
 /// A figure that was measured on a bottle or anything else.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Measurement {
-    /// When.
+    /// The day of measuring, not that of writing it down.
     pub date: Date,
     /// The bottle, or what else was measured, in the user's own words.
     pub subject: String,
@@ -213,7 +213,7 @@ pub struct Measurement {
     pub unit: Option<String>,
     /// The film it was measured with.
     pub film: Option<String>,
-    /// Who did it.
+    /// Who did it, in the words of the user.
     pub by: Option<String>,
     /// Anything else.
     pub note: Option<String>,
@@ -222,13 +222,13 @@ pub struct Measurement {
 /// What the curve of a film showed after a time in a developer.
 #[derive(Debug, Clone, PartialEq)]
 pub struct CurveMeasured {
-    /// When.
+    /// The day it is about, not that of writing it down.
     pub date: Date,
     /// The film in the user's own words.
     pub film: String,
     /// Id of the formula.
     pub formula: String,
-    /// Dilution.
+    /// Stock and water, as typed: `1+1`; `stock` is 1+0.
     pub dilution: MixRatio,
     /// Temperature of the bath.
     pub temperature: Temperature,
@@ -242,7 +242,7 @@ pub struct CurveMeasured {
     pub speed: Option<f64>,
     /// Number of the roll.
     pub roll: Option<String>,
-    /// Who did it.
+    /// Who did it, in the words of the user.
     pub by: Option<String>,
     /// Anything else.
     pub note: Option<String>,
@@ -251,7 +251,7 @@ pub struct CurveMeasured {
 /// Sheets of paper that were printed.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Printed {
-    /// When.
+    /// The day of printing, not that of writing it down.
     pub date: Date,
     /// How many of which size.
     pub sheets: Films,
@@ -269,7 +269,7 @@ pub struct Printed {
     pub exposure: Option<String>,
     /// What would be changed next time, stops; more light is positive.
     pub stops: Option<f64>,
-    /// Who did it.
+    /// Who did it, in the words of the user.
     pub by: Option<String>,
     /// Anything else.
     pub note: Option<String>,
@@ -278,13 +278,13 @@ pub struct Printed {
 /// The strokes on a bottle's label, counted.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Count {
-    /// When.
+    /// The day of counting, not that of writing it down.
     pub date: Date,
     /// Name of the bottle.
     pub bottle: String,
     /// Films through it so far, in this life of the bottle.
     pub films: f64,
-    /// Who did it.
+    /// Who did it, in the words of the user.
     pub by: Option<String>,
     /// Anything else.
     pub note: Option<String>,
@@ -293,7 +293,7 @@ pub struct Count {
 /// Bottles that were emptied and thrown out.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Discarded {
-    /// When.
+    /// The day of emptying; a bottle of the same name begins anew after it.
     pub date: Date,
     /// Names of the bottles.
     pub bottles: Vec<String>,
@@ -301,13 +301,13 @@ pub struct Discarded {
     pub formula: Option<String>,
     /// How much, mL.
     pub volume_ml: Option<f64>,
-    /// Who did it.
+    /// Who did it, in the words of the user.
     pub by: Option<String>,
     /// Anything else.
     pub note: Option<String>,
 }
 
-/// One entry.
+/// One line of the journal.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Entry {
     /// A batch was mixed.
@@ -320,7 +320,7 @@ pub enum Entry {
     Replenished(Replenished),
     /// Something was measured.
     Measured(Measurement),
-    /// A curve was measured.
+    /// A strip was read, and its gradient and speed kept.
     Curve(CurveMeasured),
     /// Paper was printed.
     Printed(Printed),
@@ -363,12 +363,12 @@ impl Entry {
         }
     }
 
-    /// When.
+    /// The day it is about; the line may have been written later.
     pub fn date(&self) -> Date {
         of_any!(self, own => own.date)
     }
 
-    /// Who did it.
+    /// Who did it, in the words of the user.
     pub fn by(&self) -> Option<&str> {
         of_any!(self, own => own.by.as_deref())
     }

@@ -92,7 +92,6 @@ impl<'t> Fields<'t> {
         self.optional_piece(key)?.ok_or_else(|| missing(key))
     }
 
-    /// A text.
     pub(super) fn optional_text(&mut self, key: &'static str) -> Result<Option<String>, Reason> {
         Ok(self.optional_piece(key)?.map(Cow::into_owned))
     }
@@ -115,7 +114,6 @@ impl<'t> Fields<'t> {
         }
     }
 
-    /// A figure.
     pub(super) fn optional_figure(&mut self, key: &'static str) -> Result<Option<f64>, Reason> {
         match self.take(key) {
             None => Ok(None),

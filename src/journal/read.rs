@@ -201,7 +201,6 @@ fn interpret(chunk: &[u8]) -> Result<Option<Entry>, Reason> {
     entry(fields).map(Some)
 }
 
-/// An entry from its fields.
 fn entry(mut fields: Fields<'_>) -> Result<Entry, Reason> {
     let version = fields.optional_figure("version").unwrap_or_default().unwrap_or(VERSION);
     let kind = fields.optional_piece("kind").unwrap_or_default().unwrap_or_default();

@@ -10,29 +10,29 @@ use std::fmt;
 use crate::lettering::Lettering;
 
 /// Blank border inside a label, for a printer that is a little off, mm.
-pub const BORDER_MM: f64 = 2.0;
+pub(crate) const BORDER_MM: f64 = 2.0;
 /// Distance of lines over the size of type: 120 % (Regulation (EU) 2024/2865, as told on two consultants' pages).
-pub const SPACING: f64 = 1.2;
+pub(crate) const SPACING: f64 = 1.2;
 /// Distance of lines of a name over its size.
-pub const NAME_SPACING: f64 = 1.05;
+pub(crate) const NAME_SPACING: f64 = 1.05;
 /// Height of a line to write on, mm.
-pub const WRITE_IN_MM: f64 = 6.0;
+pub(crate) const WRITE_IN_MM: f64 = 6.0;
 /// Width of a name to write, mm.
-pub const BLANK_MM: f64 = 15.0;
+pub(crate) const BLANK_MM: f64 = 15.0;
 /// Height of a row of boxes for films, mm, and the side of a box.
-pub const TALLY_MM: f64 = 5.0;
+pub(crate) const TALLY_MM: f64 = 5.0;
 /// Size of type of the foot, points.
-pub const SMALL_PT: f64 = 7.0;
+pub(crate) const SMALL_PT: f64 = 7.0;
 /// Between text and pictograms, name and ring, mm.
-pub const GAP_MM: f64 = 1.5;
+pub(crate) const GAP_MM: f64 = 1.5;
 /// After a paragraph, mm.
-pub const PARAGRAPH_MM: f64 = 0.6;
+pub(crate) const PARAGRAPH_MM: f64 = 0.6;
 /// Frame and padding of the signal word beside its letters, mm.
-pub const SIGNAL_SIDES_MM: f64 = 5.0;
+pub(crate) const SIGNAL_SIDES_MM: f64 = 5.0;
 /// Frame and padding of the signal word above and below them, mm.
-pub const SIGNAL_BOX_MM: f64 = 2.2;
+pub(crate) const SIGNAL_BOX_MM: f64 = 2.2;
 /// The rule above the date with its distances, mm.
-pub const RULE_MM: f64 = 1.5;
+pub(crate) const RULE_MM: f64 = 1.5;
 /// Least size of what is no hazard and no foot, points.
 const PLAIN_PT: f64 = 9.0;
 
@@ -86,21 +86,20 @@ const SHORT_DRESSES: [Dress; 3] = [
 
 /// A paragraph with its first words in bold.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
-pub struct Line {
+pub(crate) struct Line {
     /// In bold; may be empty.
     pub lead: String,
-    /// What follows.
     pub text: String,
 }
 
 impl Line {
     /// A plain paragraph.
-    pub fn plain(text: impl Into<String>) -> Self {
+    pub(crate) fn plain(text: impl Into<String>) -> Self {
         Self { lead: String::new(), text: text.into() }
     }
 
     /// One with bold first words.
-    pub fn led(lead: &str, text: impl Into<String>) -> Self {
+    pub(crate) fn led(lead: &str, text: impl Into<String>) -> Self {
         Self { lead: lead.to_owned(), text: text.into() }
     }
 
@@ -123,7 +122,7 @@ impl fmt::Display for Line {
 
 /// The text of a label.
 #[derive(Debug, Clone, PartialEq, Default)]
-pub struct Face {
+pub(crate) struct Face {
     /// Name, across the top.
     pub title: String,
     /// The part, in a ring beside the name.
@@ -142,7 +141,7 @@ pub struct Face {
 
 /// One way to tell what someone acts on.
 #[derive(Debug, Clone, PartialEq, Default)]
-pub struct Telling {
+pub(crate) struct Telling {
     /// The short form: the signal word beside its words, no pictograms.
     pub is_short: bool,
     /// What stands under the name: how strong it is and how it is used.
@@ -169,17 +168,15 @@ pub struct Telling {
 
 impl Telling {
     /// Whether volume and name stand beside the dates, of which there are two; else beside the basis.
-    pub fn is_beside_dates(&self) -> bool {
+    pub(crate) fn is_beside_dates(&self) -> bool {
         !self.is_short && self.good_to.len() > 1
     }
 }
 
 /// The label that a face must stand on.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Room {
-    /// Width, mm.
+pub(crate) struct Room {
     pub width_mm: f64,
-    /// Height, mm.
     pub height_mm: f64,
     /// Size of type of hazards as meant, points.
     pub usual_pt: f64,
@@ -200,7 +197,6 @@ pub struct Layout {
     pub dress: Dress,
     /// Size of the date, points: no larger than that it stands beside the day of mixing.
     pub date_pt: f64,
-    /// Which telling.
     pub telling: usize,
     /// Width of the text beside the pictograms, mm.
     pub text_mm: f64,
@@ -213,7 +209,7 @@ pub struct Layout {
 }
 
 /// Corner to corner of a square of this side that stands on its corner, mm.
-pub fn across(side_mm: f64) -> f64 {
+pub(crate) fn across(side_mm: f64) -> f64 {
     side_mm * std::f64::consts::SQRT_2
 }
 
@@ -221,7 +217,7 @@ pub fn across(side_mm: f64) -> f64 {
 ///
 /// # Errors
 /// Nothing has; the layout of the fewest words in the smallest type says how high it would be.
-pub fn lay_out(face: &Face, room: &Room) -> Result<Layout, Layout> {
+pub(crate) fn lay_out(face: &Face, room: &Room) -> Result<Layout, Layout> {
     let usual_pt = room.usual_pt.max(room.least_pt);
     let long = || face.tellings.iter().enumerate().filter(|(_, own)| !own.is_short);
     let is_whole = |(_, own): &(usize, &Telling)| own.left_out.is_empty();

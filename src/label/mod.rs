@@ -10,8 +10,8 @@
 //! advice for the mixing are not on a bottle. A short form is for what is no hazard by the rules, or for a second label beside the
 //! full one: statements and pictograms have no room on it. Frames are black, so that red light does not take them.
 
-pub mod layout;
-pub mod pictogram;
+pub(crate) mod layout;
+pub(crate) mod pictogram;
 pub mod sheets;
 
 use thiserror::Error;
@@ -63,7 +63,7 @@ pub struct Label {
     pub own_substances: Vec<(String, String)>,
     /// Own chemicals of which no file says what they must not meet: no label calls them harmless.
     pub unvouched: Vec<String>,
-    /// Its title.
+    /// The formula's name by composition, in full.
     pub title: String,
     /// The part in the bottle.
     pub part: Option<String>,
@@ -80,7 +80,7 @@ pub struct Label {
     pub strength: BottleStrength,
     /// How it is used.
     pub uses: Vec<Use>,
-    /// When it was mixed.
+    /// None where nobody said.
     pub mixed: Option<Date>,
     /// How long it keeps.
     pub keeping: Keeping,
@@ -126,7 +126,7 @@ pub enum LabelError {
     NoPart {
         /// What was asked for.
         wanted: String,
-        /// What there is.
+        /// Those that there are.
         names: Vec<String>,
     },
     /// Nothing of it goes into a bottle.

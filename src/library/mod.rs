@@ -37,7 +37,7 @@ pub use header::Header;
 /// A formula with where it came from.
 #[derive(Debug, Clone)]
 pub struct Found {
-    /// The formula.
+    /// Read and checked, with its own substances.
     pub formula: Formula,
     /// Where it came from.
     pub origin: Origin,
@@ -68,7 +68,7 @@ pub enum LibraryError {
     /// Two files of one personal folder with the same id.
     #[error("`{id}` stands twice in one library: {first} and {second}")]
     Duplicate {
-        /// The id.
+        /// The name of both files.
         id: String,
         /// One file.
         first: String,
@@ -84,7 +84,7 @@ pub enum LibraryError {
     /// A file or folder that cannot be read.
     #[error("{path} cannot be read: {reason}")]
     Unreadable {
-        /// The path.
+        /// As the user named it.
         path: String,
         /// The system's reason.
         reason: String,
@@ -92,7 +92,7 @@ pub enum LibraryError {
     /// Something that lies where a file should, and is none that can be used.
     #[error("{path} cannot be used: {reason}")]
     Unusable {
-        /// The path.
+        /// As the user named it.
         path: String,
         /// What is wrong with it.
         reason: String,
@@ -156,18 +156,24 @@ pub struct Library {
 
 /// Where a substance was found.
 enum SubstancePlace {
-    /// Embedded.
     Shipped(Shipped),
     /// In a personal folder.
-    Own { text: String, file: String, folder: PathBuf },
+    Own {
+        text: String,
+        file: String,
+        folder: PathBuf,
+    },
 }
 
 /// The file of a formula in the topmost layer that has it.
 enum Place {
-    /// Embedded.
     Shipped(Shipped),
     /// In a personal folder (by its place among them), perhaps twice.
-    Own { folder: usize, path: PathBuf, twin: Option<PathBuf> },
+    Own {
+        folder: usize,
+        path: PathBuf,
+        twin: Option<PathBuf>,
+    },
 }
 
 /// All formulas by id, each with the kind of its folder.
@@ -708,7 +714,6 @@ pub fn looks_like_path(name: &str) -> bool {
     name.contains(['/', '\\']) || Path::new(name).extension().is_some_and(|extension| extension == "toml")
 }
 
-/// A shipped formula.
 pub(crate) fn shipped_formula(id: &str) -> Option<Shipped> {
     Kind::ALL.into_iter().find_map(|kind| embedded::file(&format!("{}/{id}.toml", kind.folder())))
 }

@@ -146,7 +146,7 @@ pub struct Linter<'a> {
 pub struct Tables<'a> {
     /// Constants and interaction coefficients, all of them.
     pub equilibria: &'a Equilibria,
-    /// The tables of safety.
+    /// Combinations, statements and precautions, with which the formula is reviewed.
     pub safety: &'a SafetyData,
     /// Exchanges between chemicals.
     pub relations: &'a Relations,

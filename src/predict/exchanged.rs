@@ -24,7 +24,12 @@ pub struct PhChange {
 /// Parts whose predicted pH an exchange changes; forms of one chemical change nothing, mole for mole.
 ///
 /// Parts that cannot be predicted are left out.
-pub fn ph_changes(equilibria: &Equilibria, formula: &Formula, batch: &Batch, celsius: f64) -> Vec<PhChange> {
+pub(crate) fn ph_changes(
+    equilibria: &Equilibria,
+    formula: &Formula,
+    batch: &Batch,
+    celsius: f64,
+) -> Vec<PhChange> {
     formula
         .parts
         .iter()

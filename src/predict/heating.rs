@@ -15,11 +15,11 @@ use crate::solution::{Beaker, Equilibria, Portion, WATER_G_PER_MOL, step_tempera
 use crate::substance::{Class, Form, State};
 
 /// Above it a vessel is kept in an ice bath and filled in portions, °C; common practice, no source.
-pub const PORTIONS_ABOVE_C: f64 = 60.0;
+pub(crate) const PORTIONS_ABOVE_C: f64 = 60.0;
 /// Above it mixing is refused, °C; common practice, no source.
-pub const REFUSED_ABOVE_C: f64 = 90.0;
+pub(crate) const REFUSED_ABOVE_C: f64 = 90.0;
 /// What is said where a vessel would get hotter than [`PORTIONS_ABOVE_C`] all at once.
-pub fn in_portions(peak_c: f64) -> String {
+pub(crate) fn in_portions(peak_c: f64) -> String {
     format!(
         "Added at once it would reach {} °C. Stand the vessel in ice water. Add small portions. Let each cool below 40 °C.",
         show_short(peak_c, 0)
@@ -27,11 +27,11 @@ pub fn in_portions(peak_c: f64) -> String {
 }
 
 /// A boiling bath, °C.
-pub const BOILS_C: f64 = 100.0;
+pub(crate) const BOILS_C: f64 = 100.0;
 /// Below it water turns to ice, or hardly anything more dissolves, °C.
 const FREEZES_C: f64 = 0.0;
 /// Temperatures at which baths are used, °C, and so at which a fresh one had best end; common practice, no source.
-pub const WANTED_C: [f64; 2] = [20.0, 24.0];
+pub(crate) const WANTED_C: [f64; 2] = [20.0, 24.0];
 /// Coldest and hottest water that a tap gives, °C; common practice, no source.
 const TAP_RANGE_C: (f64, f64) = (5.0, 60.0);
 /// Coldest and hottest that water is, °C.
@@ -45,7 +45,7 @@ const UNKNOWN_HEAT_MATTERS: f64 = 3.0;
 
 /// Temperature after a step.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Reading {
+pub(crate) struct Reading {
     /// °C after the step; none where it cannot be told.
     pub after_c: Option<f64>,
     /// °C that the step's own vessel reaches when everything is added at once.
@@ -62,12 +62,12 @@ pub struct Reading {
 
 impl Reading {
     /// The peak, where the step itself and not a hot start brings its vessel above a limit.
-    pub fn heats_above(&self, limit_c: f64) -> Option<f64> {
+    pub(crate) fn heats_above(&self, limit_c: f64) -> Option<f64> {
         self.peak_c.filter(|peak| *peak > limit_c && self.rise_k >= MATTERS_FROM_K)
     }
 
     /// How cold it would get, °C, where what dissolves takes up more heat than the water has before it freezes.
-    pub fn freezes_at_once(&self) -> Option<f64> {
+    pub(crate) fn freezes_at_once(&self) -> Option<f64> {
         self.peak_c.filter(|coldest| *coldest < FREEZES_C && self.rise_k < 0.0)
     }
 
@@ -115,7 +115,12 @@ impl Finish {
 /// Readings after each step of a plan, in the plan's order.
 ///
 /// A plan that does not start with water (glycol, amine) has none.
-pub fn readings(equilibria: &Equilibria, batch: &BatchPart, plan: &Plan, in_water: bool) -> Vec<Reading> {
+pub(crate) fn readings(
+    equilibria: &Equilibria,
+    batch: &BatchPart,
+    plan: &Plan,
+    in_water: bool,
+) -> Vec<Reading> {
     let mut vessel: Option<Beaker> = None;
     let mut apart: Option<(f64, f64)> = None;
     // Once much of a solid of unknown heat is in, readings are no longer told; peaks still are, with that heat counted as nothing.
@@ -201,7 +206,7 @@ pub fn readings(equilibria: &Equilibria, batch: &BatchPart, plan: &Plan, in_wate
 ///
 /// From the heat balance of water: what is warmer or colder at the start, or in the water made up with, moves the end by its share of the
 /// whole. The heats of dissolving and reaction hardly depend on it. None where the end cannot be told.
-pub fn finish(plan: &Plan, readings: &[Reading]) -> Option<Finish> {
+pub(crate) fn finish(plan: &Plan, readings: &[Reading]) -> Option<Finish> {
     let end = readings.last()?;
     let (end_c, total_g) = (end.after_c?, end.water_g?);
     let start_c = plan.steps.iter().find(|step| step.action == Action::Start)?.celsius?;
@@ -328,7 +333,7 @@ fn portion(equilibria: &Equilibria, item: &Item, step: &Step, vessel: Option<&Be
 }
 
 /// °C that water of [`USUAL_C`] reaches when so many grams of a product are dissolved in so many of it at once; none where that is not known.
-pub fn peak_of_dissolving(
+pub(crate) fn peak_of_dissolving(
     equilibria: &Equilibria,
     form: &Form,
     (grams, assay): (f64, f64),

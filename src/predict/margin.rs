@@ -27,7 +27,7 @@ const UNKNOWN_ML_PER_G: f64 = 0.7;
 /// Most grams per litre that are looked for.
 const MOST_G_PER_L: f64 = 3000.0;
 /// Margin under which a solution counts as close to saturation.
-pub const CLOSE: f64 = 0.15;
+pub(crate) const CLOSE: f64 = 0.15;
 /// Share still as weighed under which a substance counts as turned into something else.
 const STILL_ITSELF: f64 = 0.5;
 /// Share of its boron as metaborate above which borax counts as turned into that; borax itself has half.
@@ -107,7 +107,6 @@ pub enum Limit {
     },
     /// In this bath it is no longer what was weighed.
     Changed {
-        /// What it becomes.
         becomes: TurnsInto,
         /// How much would dissolve of it unchanged, g/L, where that is known at this temperature or near it.
         unchanged_g_per_l: Option<f64>,
@@ -119,7 +118,6 @@ pub enum Limit {
 /// One substance against its solubility.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Margin {
-    /// The form.
     pub form: Rc<Form>,
     /// In the solution, g/L; none where it cannot be told.
     pub grams_per_litre: Option<f64>,
@@ -208,7 +206,7 @@ impl Margin {
 }
 
 /// Every solid of a solution against its solubility at a temperature; `prediction` tells what is still what was weighed.
-pub fn margins(
+pub(crate) fn margins(
     equilibria: &Equilibria,
     weights: &AtomicWeights,
     list: &[Content],
@@ -234,7 +232,7 @@ pub fn margins(
 }
 
 /// The same, with what a prediction says of acids and bases; without one where solvents or strength are beyond the model.
-pub fn margins_in(
+pub(crate) fn margins_in(
     equilibria: &Equilibria,
     weights: &AtomicWeights,
     list: &[Content],
@@ -317,7 +315,11 @@ impl Figure {
 }
 
 /// Grams of a form that surely do, and that at the most could, dissolve in 100 g of water at a temperature; none where the data do not say.
-pub fn bounds_per_100_g(form: &Form, weights: &AtomicWeights, celsius: f64) -> (Option<f64>, Option<f64>) {
+pub(crate) fn bounds_per_100_g(
+    form: &Form,
+    weights: &AtomicWeights,
+    celsius: f64,
+) -> (Option<f64>, Option<f64>) {
     let figure = figure(form, weights, celsius);
     (figure.and_then(|own| own.at_least(celsius)), figure.and_then(|own| own.at_most(celsius)))
 }

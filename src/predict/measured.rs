@@ -16,7 +16,7 @@ const SODIUM_ERROR_ABOVE: f64 = 12.0;
 
 /// Something that moves the pH the way the reading differs.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Explanation {
+pub(crate) struct Explanation {
     /// The slip and what it does.
     pub sensitivity: Sensitivity,
     /// Its change over the difference: 1 explains it whole, 0.5 half of it, 3 is three times too much.
@@ -25,7 +25,7 @@ pub struct Explanation {
 
 /// A reading compared with a prediction.
 #[derive(Debug, Clone, PartialEq)]
-pub struct ReadingComparison {
+pub(crate) struct ReadingComparison {
     /// What the meter showed.
     pub measured: f64,
     /// Measured less predicted.
@@ -43,7 +43,7 @@ pub struct ReadingComparison {
 }
 
 /// Compares a reading at the temperature of the prediction with it.
-pub fn compare(
+pub(crate) fn compare(
     equilibria: &Equilibria,
     additions: &[Addition],
     prediction: &Prediction,

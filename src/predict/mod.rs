@@ -12,15 +12,15 @@
 //! only within 0.5. A prediction contradicts a stated pH outside its own error and 0.15 for the reading; a note under `[stated]`
 //! shows that somebody looked, and silences it.
 
-pub mod adjust;
+pub(crate) mod adjust;
 mod common_ions;
-pub mod concentrate;
+pub(crate) mod concentrate;
 pub mod contradiction;
 pub mod crystals;
-pub mod exchanged;
-pub mod heating;
-pub mod margin;
-pub mod measured;
+pub(crate) mod exchanged;
+pub(crate) mod heating;
+pub(crate) mod margin;
+pub(crate) mod measured;
 pub mod report;
 pub mod sensitivity;
 
@@ -53,7 +53,7 @@ pub enum PredictError {
     NotWater {
         /// Which part or bath.
         what: String,
-        /// The solvent.
+        /// Its name, as printed.
         solvent: String,
     },
     /// An ingredient goes in until something happens.
@@ -71,13 +71,13 @@ pub enum PredictError {
     /// An amount that cannot be turned into moles and matters.
     #[error("the amount of {form} cannot be turned into moles, so the pH is not predicted")]
     NoMoles {
-        /// The form.
+        /// Its name, as printed.
         form: String,
     },
     /// A substance of the user's names a component that does not exist.
     #[error("{form}: its [solution] names the component \"{component}\", which does not exist")]
     UnknownComponent {
-        /// The form.
+        /// Id of the substance.
         form: String,
         /// The name that was not found.
         component: String,

@@ -68,7 +68,7 @@ impl Question {
 /// Something that limits how far a prediction may be trusted.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Doubt {
-    /// In words.
+    /// As printed.
     pub words: String,
     /// Most by which it may move the pH either way; none where no number can be named.
     pub ph_shift: Option<f64>,
@@ -105,7 +105,7 @@ pub struct Heating {
 /// A substance that does not dissolve in the water of its own step.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Undissolved {
-    /// The form.
+    /// As weighed.
     pub form: Rc<Form>,
     /// In the vessel, g per 100 g of water.
     pub grams_per_100_g: f64,
@@ -115,7 +115,7 @@ pub struct Undissolved {
     pub celsius: f64,
 }
 
-/// One solution.
+/// One part, bottled or diluted, with all that is worked out of it.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Solution {
     /// A, B …; none in a one-part formula.
@@ -156,9 +156,9 @@ pub struct WorkingBath {
 pub struct Report {
     /// What was asked.
     pub question: Question,
-    /// The parts.
+    /// In the order of the formula, or the one asked for.
     pub parts: Vec<Solution>,
-    /// The working baths.
+    /// Of the uses that the formula names, or the mixture asked for.
     pub baths: Vec<WorkingBath>,
 }
 
@@ -189,15 +189,15 @@ impl Report {
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 #[non_exhaustive]
 pub enum QuestionError {
-    /// No such part.
+    /// The formula has parts, and none of that name.
     #[error("there is no part {name}")]
     NoSuchPart {
         /// What was asked.
         name: String,
-        /// Which there are.
+        /// Those that there are, by name.
         parts: Vec<String>,
     },
-    /// The ratio does not fit.
+    /// The mixture has another number of parts.
     #[error("the mixture {ratio} does not fit {what}")]
     RatioDoesNotFit {
         /// The ratio in words.

@@ -28,7 +28,6 @@ const BINDERS: [(&str, f64, f64); 3] =
     [("EDTA^4-", 2.0, 6.0), ("DTPA^5-", 3.0, 7.0), ("citrate^3-", 1.0, 6.0)];
 /// By how much a doubtful acid constant is moved.
 const PK_SHIFT: f64 = 0.2;
-/// A slip in weighing.
 const WEIGHING_SLIP: f64 = 0.05;
 /// Warmer by so many K.
 const WARMER_K: f64 = 5.0;

@@ -21,18 +21,17 @@ fn states(own: &Ingredient, codes: &[&str]) -> bool {
 /// A limit on a figure.
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub struct Test {
+pub(crate) struct Test {
     /// Which figure; the table's head lists them.
     pub of: String,
     /// It is at least this.
     pub from: Option<f64>,
-    /// It is below this.
     pub below: Option<f64>,
 }
 
 impl Test {
     /// Whether the figure is known and within the limits.
-    pub fn holds(&self, measures: &Measures<'_>) -> bool {
+    pub(crate) fn holds(&self, measures: &Measures<'_>) -> bool {
         let Some(value) = measures.value(&self.of) else { return false };
         self.from.is_none_or(|least| value >= least) && self.below.is_none_or(|most| value < most)
     }
@@ -40,7 +39,7 @@ impl Test {
 
 /// The figures of one formula.
 #[derive(Debug)]
-pub struct Measures<'a> {
+pub(crate) struct Measures<'a> {
     formula: &'a Formula,
     composer: &'a Composer<'a>,
     baths: Vec<Composition>,
@@ -52,12 +51,12 @@ pub struct Measures<'a> {
 
 impl<'a> Measures<'a> {
     /// Works them out for the first use.
-    pub fn of(formula: &'a Formula, composer: &'a Composer<'a>) -> Self {
+    pub(crate) fn of(formula: &'a Formula, composer: &'a Composer<'a>) -> Self {
         Self::at(formula, &first_baths(formula), composer)
     }
 
     /// Works them out for the baths of one use.
-    pub fn at(formula: &'a Formula, first: &[Bath], composer: &'a Composer<'a>) -> Self {
+    pub(crate) fn at(formula: &'a Formula, first: &[Bath], composer: &'a Composer<'a>) -> Self {
         let baths: Vec<Composition> = first.iter().map(|bath| composer.bath(formula, bath)).collect();
         let chemistry = composer.chemistry();
         let used = SpeciesAmounts::of(&baths, chemistry);
@@ -75,7 +74,7 @@ impl<'a> Measures<'a> {
     }
 
     /// The figure of that name; none where it is not known, or there is no such figure.
-    pub fn value(&self, name: &str) -> Option<f64> {
+    pub(crate) fn value(&self, name: &str) -> Option<f64> {
         if let Some(species) = name.strip_prefix("mol:") {
             return self.composer.chemistry().named(species).map(|_| self.used.moles(species));
         }

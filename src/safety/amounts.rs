@@ -69,7 +69,6 @@ pub(super) enum LimitUnit {
     #[default]
     #[serde(rename = "mol/L")]
     MolesPerLitre,
-    /// Acid equivalents per litre.
     #[serde(rename = "eq/L")]
     AcidEquivalentsPerLitre,
     /// Grams of the pure chemical per litre, in the form by which it is judged.
@@ -134,7 +133,6 @@ impl Equivalents {
         per_mole.map_or(Bounds::NOTHING, |per_mole| Bounds::moles(content).times(per_mole))
     }
 
-    /// An amount in a vessel.
     pub(super) fn amount(&self, of: &str, unit: LimitUnit, vessel: &[Content], batch_litres: f64) -> Bounds {
         let sum = |bounds: &mut dyn Iterator<Item = Bounds>| bounds.fold(Bounds::NOTHING, Bounds::plus);
         match of {

@@ -25,7 +25,7 @@ use crate::vessel::Vessel;
 pub struct SheetStep {
     /// Number within its part.
     pub number: usize,
-    /// The step.
+    /// Act, amount and words as planned; its words agree with the thermometer.
     pub step: Step,
     /// What must be known before it.
     pub cautions: Vec<StepCaution>,
@@ -103,12 +103,12 @@ pub struct SheetPart {
     pub gas: Vec<String>,
 }
 
-/// A mixing sheet.
+/// All that is told before and while a batch is mixed, before anything is laid out.
 #[derive(Debug, Clone, PartialEq)]
 pub struct MixingSheet {
     /// The recipe.
     pub formula: Formula,
-    /// The batch.
+    /// What to weigh, rounded to the balance.
     pub batch: Batch,
     /// Why it must not be mixed, or not so; the gravest first.
     pub objections: Vec<Objection>,
@@ -116,7 +116,7 @@ pub struct MixingSheet {
     pub review: Review,
     /// What exchanges on the shelf do to the pH.
     pub ph_changes: Vec<PhChange>,
-    /// The parts.
+    /// In the order of the batch.
     pub parts: Vec<SheetPart>,
 }
 
@@ -219,7 +219,6 @@ impl Predictions<'_> {
     }
 }
 
-/// A part in words.
 fn part_words(own: &BatchPart) -> String {
     own.name.as_ref().map_or_else(|| "this formula".to_owned(), |name| format!("part {name}"))
 }

@@ -249,13 +249,13 @@ pub struct Form {
     pub density_g_per_ml: Option<f64>,
     /// Key of the source of the density.
     pub density_source: Option<String>,
-    /// How to handle it.
+    /// In sentences; none where the file says nothing.
     pub handling: Option<String>,
-    /// Solubility curves.
+    /// By source; one of them may be the primary.
     pub solubility: Vec<SolubilityCurve>,
-    /// Acid constants.
+    /// Of the chemical in water; empty where it has none or none is known.
     pub acid_constants: Vec<AcidConstant>,
-    /// Heat of solution.
+    /// None where the file gives none.
     pub heat_of_solution: Option<HeatOfSolution>,
     /// Hazards as weighed.
     pub hazards: Hazards,
@@ -312,7 +312,7 @@ impl Form {
         self.parent.origin.is_some() && self.parent.classes.as_ref().is_none_or(Vec::is_empty)
     }
 
-    /// The primary solubility curve.
+    /// The curve that decides; others stand beside it for comparison.
     pub fn primary_solubility(&self) -> Option<&SolubilityCurve> {
         self.solubility.iter().find(|curve| curve.primary)
     }
@@ -481,7 +481,7 @@ impl Substance {
         Ok(Self { parent, forms: forms.collect() })
     }
 
-    /// A form by its id.
+    /// Of its own forms only.
     pub fn form(&self, id: &str) -> Option<&Rc<Form>> {
         self.forms.iter().find(|form| form.id == id)
     }

@@ -17,7 +17,7 @@ pub struct Agitation {
     pub name: String,
     /// Other words for it.
     pub aliases: Vec<String>,
-    /// In words.
+    /// As printed, without a full stop.
     pub words: String,
     /// Time against intermittent inversion, or why there is none.
     pub factor: Result<Figure, String>,

@@ -11,9 +11,9 @@ use super::rows::Scope;
 /// A gradient measured after a time.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Measured {
-    /// Minutes.
+    /// In the developer, as timed.
     pub minutes: f64,
-    /// Gradient.
+    /// Average gradient, density over log H.
     pub gradient: f64,
 }
 

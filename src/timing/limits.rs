@@ -27,14 +27,14 @@ pub enum Warning {
     Disagreement {
         /// The formulas it passes.
         by: String,
-        /// Its factor.
+        /// That the other way gives.
         factor: f64,
         /// The factor used.
         used: f64,
     },
     /// A personal formula has the id of a shipped one.
     HidesShipped {
-        /// The id.
+        /// That both have.
         id: String,
     },
     /// Hydroquinone is nearly inactive.
@@ -78,28 +78,28 @@ pub enum Warning {
     },
     /// A correction over so many degrees is doubtful.
     LargeTemperatureStep {
-        /// Degrees.
+        /// Between the known and the wanted temperature, °C.
         degrees: f64,
         /// From where on it is doubtful.
         limit_degrees: f64,
     },
     /// A dilution that the formula does not name.
     UnusualDilution {
-        /// The formula.
+        /// Its id.
         formula: String,
-        /// The dilution.
+        /// As typed.
         dilution: String,
     },
     /// So short that development is uneven.
     TooShort {
-        /// The time.
+        /// That came out.
         time: Duration,
         /// The limit, min.
         limit_minutes: f64,
     },
     /// So long that fog grows and nobody waits.
     TooLong {
-        /// The time.
+        /// That came out.
         time: Duration,
         /// The limit, min.
         limit_minutes: f64,
@@ -115,7 +115,7 @@ pub enum Warning {
     },
     /// It is not known how much stock a film needs.
     StockNotKnown {
-        /// The formula.
+        /// Its id.
         formula: String,
     },
     /// The developer may give another film speed than the known one.
@@ -157,7 +157,7 @@ pub enum Warning {
     },
     /// No ratio is known; the time on the formula's own card stands in.
     FromCard {
-        /// The formula.
+        /// Its id.
         formula: String,
     },
     /// All records came out thin.

@@ -21,9 +21,15 @@ pub(super) const NOTHING: f64 = 1e-9;
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
 pub(super) enum Key {
     /// A relation between developers, by its number.
-    Relation { own: bool, index: usize },
+    Relation {
+        own: bool,
+        index: usize,
+    },
     /// A developer taken for its nearest relative.
-    Guess { one: String, other: String },
+    Guess {
+        one: String,
+        other: String,
+    },
     /// A temperature coefficient by name.
     Temperature(String),
     /// A dilution exponent by name.
@@ -32,7 +38,6 @@ pub(super) enum Key {
     Bend(String),
     /// A way of agitation.
     Agitation(String),
-    /// Contrast.
     Contrast,
     /// Use at another index.
     Push,
@@ -56,7 +61,6 @@ pub(super) struct Term {
     pub(super) spread: f64,
     /// Rounding of printed times, where it applies.
     pub(super) floor: Option<Floor>,
-    /// Net exponent.
     pub(super) exponent: f64,
     /// What the figure is, for the derivation.
     pub(super) basis: String,

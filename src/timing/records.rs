@@ -17,13 +17,13 @@ const UNRELATED: f64 = 0.8;
 /// A development of the user's own with what was later judged or measured of it.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Record {
-    /// When.
+    /// Of the bath; later judgements keep it.
     pub date: Date,
     /// The film in the user's own words.
     pub film: String,
     /// Id of the formula.
     pub formula: String,
-    /// Dilution.
+    /// Stock and water, as typed; `stock` is 1+0.
     pub dilution: MixRatio,
     /// Temperature of the bath.
     pub temperature: Temperature,

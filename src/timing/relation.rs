@@ -234,7 +234,6 @@ fn relation_term(model: &Model<'_>, relation: &Relation, (is_own, forward): (boo
 
 /// A way over relatives by composition.
 struct Guess {
-    /// The way.
     way: Way,
     /// Who was taken for whom: `(developer, relative)`.
     taken: Vec<(String, String)>,

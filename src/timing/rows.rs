@@ -54,7 +54,7 @@ pub(super) enum Scope {
 /// A temperature coefficient or a dilution exponent with the range of its data.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Coefficient {
-    /// Of what.
+    /// Of the row in the table, or what the user gave, in words.
     pub name: String,
     /// k in 1/°C, or the exponent p.
     pub figure: Figure,
@@ -119,7 +119,7 @@ pub struct Scatter {
 pub struct OwnErrors {
     /// Judged right by eye.
     pub judged_right: f64,
-    /// Not judged.
+    /// A time that was used, and nobody said how it came out.
     pub not_judged: f64,
     /// Known from one side only.
     pub one_sided: f64,
@@ -136,7 +136,7 @@ pub struct Push {
     pub most_stops: f64,
 }
 
-/// Gradients.
+/// What a step of contrast means, and which gradient is normal.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct GradientRule {
     /// Most steps either way.
@@ -149,7 +149,7 @@ pub struct GradientRule {
     pub step: f64,
     /// How well a gradient is read.
     pub reading_error: f64,
-    /// The normal gradient.
+    /// That of a negative for normal paper.
     pub normal: f64,
 }
 

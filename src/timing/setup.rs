@@ -11,7 +11,7 @@ use crate::quantity::{Duration, Temperature};
 /// A formula near another by composition.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Neighbour {
-    /// Id.
+    /// Of the formula.
     pub id: String,
     /// Distance; smaller is nearer.
     pub distance: f64,
@@ -31,7 +31,7 @@ pub trait Developers {
 /// Conditions of development.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Setup {
-    /// The developer.
+    /// As the library gives it.
     pub developer: Rc<Developer>,
     /// The working solution.
     pub working: Working,

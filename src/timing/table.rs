@@ -41,7 +41,7 @@ pub struct Table {
     pub push: Push,
     /// How well own times are known.
     pub own: OwnErrors,
-    /// Limits.
+    /// Temperatures, times and steps.
     pub limits: Limits,
     /// Factors of factorial development.
     pub factorial: Vec<FactorialRow>,

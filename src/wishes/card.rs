@@ -43,14 +43,14 @@ fn is_denied(sentence: &[String], at: usize) -> bool {
 }
 
 /// Whether a formula is called by a word: in its id, title, other names, or the names of its chemicals; its prose does not count.
-pub fn is_called(formula: &Formula, word: &str) -> bool {
+pub(crate) fn is_called(formula: &Formula, word: &str) -> bool {
     names(formula)
         .iter()
         .any(|own| own == word || own.strip_suffix('s') == Some(word) || word.strip_suffix('s') == Some(own))
 }
 
 /// The words that a formula is called by.
-pub fn names(formula: &Formula) -> Vec<String> {
+pub(crate) fn names(formula: &Formula) -> Vec<String> {
     let mut all = words(&formula.id);
     all.extend(words(&formula.title));
     all.extend(formula.aliases.iter().flat_map(|own| words(own)));

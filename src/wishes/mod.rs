@@ -16,7 +16,7 @@ use crate::formula::{Formula, Kind};
 use crate::library::Library;
 use crate::qualities::measure::Measures;
 use crate::qualities::{Qualities, Rule};
-pub use card::{is_called, names as names_of};
+pub(crate) use card::{is_called, names as names_of};
 use stem::words;
 
 const FILE: &str = "wishes.toml";
@@ -30,7 +30,7 @@ const MOST_POINTS: f64 = 6.0;
 /// Something a person may wish.
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub struct Wish {
+pub(crate) struct Wish {
     /// As printed.
     pub name: String,
     said: Vec<String>,
@@ -59,8 +59,7 @@ pub struct Wish {
 
 /// A wish as asked.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Wanted<'a> {
-    /// The wish.
+pub(crate) struct Wanted<'a> {
     pub wish: &'a Wish,
     /// Whether it is what is not wished.
     pub not: bool,
@@ -68,7 +67,7 @@ pub struct Wanted<'a> {
 
 impl Wanted<'_> {
     /// As printed.
-    pub fn name(&self) -> String {
+    pub(crate) fn name(&self) -> String {
         format!("{}{}", if self.not { "not " } else { "" }, self.wish.name)
     }
 }
@@ -117,11 +116,11 @@ struct WishesFile {
 
 /// The table of wishes.
 #[derive(Debug, Clone, Default, PartialEq)]
-pub struct Wishes(WishesFile);
+pub(crate) struct Wishes(WishesFile);
 
 /// What the words typed were read as.
 #[derive(Debug, Clone, Default, PartialEq)]
-pub struct Asked<'a> {
+pub(crate) struct Asked<'a> {
     /// Wishes, in the order typed.
     pub wishes: Vec<Wanted<'a>>,
     /// Kinds that were named.
@@ -141,10 +140,9 @@ pub struct Asked<'a> {
 
 /// Why a formula has points for a wish.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Because {
+pub(crate) struct Because {
     /// Points, below zero where it speaks against it.
     pub score: f64,
-    /// In words.
     pub why: String,
     /// Where that comes from.
     pub source: String,
@@ -152,10 +150,8 @@ pub struct Because {
 
 /// One wish of one formula.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Granted<'a> {
-    /// The wish.
+pub(crate) struct Granted<'a> {
     pub wanted: Wanted<'a>,
-    /// Points.
     pub points: f64,
     /// Whether that is enough.
     pub met: bool,
@@ -167,8 +163,7 @@ pub struct Granted<'a> {
 
 /// One formula among those found.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Ranked<'a, 'f> {
-    /// The formula.
+pub(crate) struct Ranked<'a, 'f> {
     pub formula: &'f Formula,
     /// Wish by wish, in the order typed.
     pub granted: Vec<Granted<'a>>,
@@ -178,7 +173,7 @@ pub struct Ranked<'a, 'f> {
 
 impl Ranked<'_, '_> {
     /// How many wishes it meets.
-    pub fn met(&self) -> usize {
+    pub(crate) fn met(&self) -> usize {
         self.granted.iter().filter(|own| own.met).count()
     }
 
@@ -194,29 +189,28 @@ impl Wishes {
     ///
     /// # Errors
     /// It is not of its shape.
-    pub fn parse<'a>(source: impl Into<TableSource<'a>>, file: &str) -> Result<Self, Finding> {
+    pub(crate) fn parse<'a>(source: impl Into<TableSource<'a>>, file: &str) -> Result<Self, Finding> {
         Ok(Self(read_table(source, file)?))
     }
 
     /// The shipped table; a test proves it readable.
-    pub fn shipped(library: &Library) -> Self {
+    pub(crate) fn shipped(library: &Library) -> Self {
         Self::parse(library.packed(FILE), FILE).unwrap_or_default()
     }
 
-    /// The names of all wishes.
-    pub fn names(&self) -> impl Iterator<Item = &str> {
+    pub(crate) fn names(&self) -> impl Iterator<Item = &str> {
         self.0.wishes.iter().map(|wish| wish.name.as_str())
     }
 
     /// Every way to say a wish, word by word.
-    pub fn vocabulary(&self) -> impl Iterator<Item = String> {
+    pub(crate) fn vocabulary(&self) -> impl Iterator<Item = String> {
         self.0.wishes.iter().flat_map(|wish| &wish.said).flat_map(|said| words(said))
     }
 
     /// The formulas that meet at least one of the wishes, those that meet most first, then by points, evidence and id.
     ///
     /// They are of the kinds named, else of those in which all wishes are looked for, else of those of any.
-    pub fn rank<'a, 'f>(
+    pub(crate) fn rank<'a, 'f>(
         asked: &Asked<'a>,
         formulas: impl IntoIterator<Item = &'f Formula>,
         qualities: &Qualities,
@@ -264,7 +258,7 @@ fn trust(formula: &Formula) -> (u8, bool) {
 }
 
 /// The kinds in which wishes are looked for.
-pub fn sought_in(asked: &Asked<'_>) -> Vec<Kind> {
+pub(crate) fn sought_in(asked: &Asked<'_>) -> Vec<Kind> {
     if !asked.kinds.is_empty() {
         return asked.kinds.clone();
     }

@@ -9,7 +9,7 @@ type Fit = (usize, usize);
 
 impl Wishes {
     /// Reads words. The longest saying wins; `is_chemical` says whether words after "no" or "without" name one.
-    pub fn read(&self, typed: &[String], is_chemical: &dyn Fn(&str) -> bool) -> Asked<'_> {
+    pub(crate) fn read(&self, typed: &[String], is_chemical: &dyn Fn(&str) -> bool) -> Asked<'_> {
         let mut asked = Asked::default();
         let all: Vec<String> = typed.iter().flat_map(|text| words(text)).collect();
         let mut rest = all.as_slice();

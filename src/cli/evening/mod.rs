@@ -44,7 +44,6 @@ Examples:
 
 Calm: nothing late, times as given, only the last wash waits. Tight: soft times stretch within usual limits, a turning may be 20 s late.";
 
-/// Arguments of `evening`.
 #[derive(Debug, Args)]
 #[command(after_help = EXAMPLES)]
 pub(super) struct EveningArguments {

@@ -130,7 +130,6 @@ fn has_aid(evening: &Evening, spec: &TankSpec) -> bool {
     }
 }
 
-/// The wash of a tank, s.
 fn wash_s(evening: &Evening, spec: &TankSpec) -> i64 {
     let usual = || evening.time_in_s(spec, "wash");
     match &spec.steps {

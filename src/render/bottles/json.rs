@@ -7,10 +7,9 @@ use super::words::{advice, sentences};
 use crate::bath::bottle::{Judgement, State};
 use crate::bath::{Basis, rules::Span};
 
-/// `bottles`.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct BottlesBody {
+pub(crate) struct BottlesBody {
     /// The day it is told for.
     date: String,
     bottles: Vec<BottleBody>,
@@ -78,8 +77,7 @@ struct BottleBody {
 }
 
 impl BottlesBody {
-    /// From what is shown.
-    pub fn new(shown: &Shown) -> Self {
+    pub(crate) fn new(shown: &Shown) -> Self {
         Self {
             date: shown.on.to_string(),
             bottles: shown.bottles.iter().map(|own| BottleBody::new(own, shown)).collect(),

@@ -4,17 +4,16 @@ mod json;
 mod paper;
 mod words;
 
-pub use json::BottlesBody;
-pub use paper::bottles_html;
-pub use words::{bottle_state, bottles_document};
+pub(crate) use json::BottlesBody;
+pub(crate) use paper::bottles_html;
+pub(crate) use words::{bottle_state, bottles_document};
 
 use crate::bath::bottle::Judgement;
 use crate::journal::Date;
 
 /// What is told of a day.
 #[derive(Debug, Clone)]
-pub struct Shown {
-    /// The day.
+pub(crate) struct Shown {
     pub on: Date,
     /// The bottles, the most urgent first.
     pub bottles: Vec<Judgement>,

@@ -20,8 +20,7 @@ const BARS_MM: (f64, f64) = (16.0, 151.0);
 /// Most bottles for which the foot has a place to note the day.
 const MOST_HALVES: usize = 3;
 
-/// The page.
-pub fn bottles_html(shown: &Shown, paper: Paper) -> String {
+pub(crate) fn bottles_html(shown: &Shown, paper: Paper) -> String {
     let out = shown.bottles.iter().filter(|own| own.state == State::Out).count();
     let nearly = shown.bottles.iter().filter(|own| own.state == State::Nearly).count();
     let figure = match (out, nearly) {

@@ -14,7 +14,7 @@ use crate::render::{Column, Document};
 const LONGEST_NAME: usize = 21;
 
 /// The whole answer as a document.
-pub fn bottles_document(shown: &Shown) -> Document {
+pub(crate) fn bottles_document(shown: &Shown) -> Document {
     let mut document = Document::new();
     document.title(format!("Bottles on {}", date_words(shown.on)));
     if shown.bottles.is_empty() {
@@ -189,7 +189,7 @@ pub(super) fn good_to(own: &Judgement) -> String {
 }
 
 /// The state of one bottle for whoever is about to use it: how old and how many films, and first of all whether it must go.
-pub fn bottle_state(own: &Judgement) -> Vec<String> {
+pub(crate) fn bottle_state(own: &Judgement) -> Vec<String> {
     let age = if own.age_days == 1 { "1 day".to_owned() } else { format!("{} days", own.age_days) };
     let mut words = Vec::new();
     match own.out {

@@ -7,10 +7,8 @@ use crate::timing::{Estimate, Setup, Wish};
 
 /// A cell of a wall chart: one temperature, one dilution, one known time.
 #[derive(Debug)]
-pub struct ChartCell {
-    /// Conditions.
+pub(crate) struct ChartCell {
     pub to: Setup,
-    /// The answer.
     pub answer: Estimate,
     /// Whether it is the known time itself.
     pub is_known: bool,
@@ -18,7 +16,7 @@ pub struct ChartCell {
 
 impl ChartCell {
     /// Whether the books' data do not reach so far.
-    pub fn is_doubtful(&self) -> bool {
+    pub(crate) fn is_doubtful(&self) -> bool {
         self.answer.warnings.iter().any(|warning| FAR.contains(&warning.code()))
     }
 }
@@ -28,15 +26,15 @@ pub(in crate::render) const FAR: [&str; 3] =
     ["temperature-extrapolated", "large-temperature-step", "dilution-extrapolated"];
 
 /// From when to when a developing time counts.
-pub const CONVENTION: &str = "Times count from the start of pouring in to the start of pouring out.";
+pub(crate) const CONVENTION: &str = "Times count from the start of pouring in to the start of pouring out.";
 
 /// The same for sheets in a tray.
-pub const CONVENTION_IN_A_TRAY: &str =
+pub(crate) const CONVENTION_IN_A_TRAY: &str =
     "Times count from the first sheet in to the first sheet out, the order kept.";
 
 /// A wall chart.
 #[derive(Debug)]
-pub struct Chart {
+pub(crate) struct Chart {
     /// Conditions of the known times.
     pub from: Setup,
     /// The film in the user's words, where one was named.
@@ -51,10 +49,8 @@ pub struct Chart {
     pub rows: Vec<ChartRow>,
 }
 
-/// One temperature.
 #[derive(Debug)]
-pub struct ChartRow {
-    /// The temperature.
+pub(crate) struct ChartRow {
     pub temperature: Temperature,
     /// The temperature in the unit of the thermometer on the wall.
     pub label: String,
@@ -64,12 +60,12 @@ pub struct ChartRow {
 
 impl Chart {
     /// From when to when the times count.
-    pub fn convention(&self) -> &'static str {
+    pub(crate) fn convention(&self) -> &'static str {
         if self.from.agitation == "tray" { CONVENTION_IN_A_TRAY } else { CONVENTION }
     }
 
     /// The film, or the time that a film must need for the chart to be its own.
-    pub fn film_words(&self) -> String {
+    pub(crate) fn film_words(&self) -> String {
         match &self.film {
             Some(film) => film.clone(),
             None => {
@@ -91,7 +87,7 @@ impl Chart {
     }
 
     /// The contrast wanted, where it is not the usual one.
-    pub fn contrast_words(&self) -> Option<String> {
+    pub(crate) fn contrast_words(&self) -> Option<String> {
         if let Some(gradient) = self.wish.gradient {
             return Some(format!("gradient {gradient:.2}"));
         }

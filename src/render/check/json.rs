@@ -3,10 +3,9 @@
 use crate::lint::Report;
 use serde::Serialize;
 
-/// `check`.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct CheckBody {
+pub(crate) struct CheckBody {
     findings: Vec<FindingBody>,
     formulas: usize,
     substances: usize,
@@ -26,8 +25,7 @@ struct FindingBody {
 }
 
 impl CheckBody {
-    /// Of a report.
-    pub fn new(report: &Report) -> Self {
+    pub(crate) fn new(report: &Report) -> Self {
         Self {
             findings: report
                 .findings

@@ -5,7 +5,7 @@ use crate::lint::Report;
 use crate::render::Document;
 
 /// The findings as a document: place, what is wrong, how to mend it, and a line that sums up.
-pub fn findings_document(report: &Report) -> Document {
+pub(crate) fn findings_document(report: &Report) -> Document {
     let mut document = Document::new();
     document.list(
         report

@@ -4,10 +4,9 @@ use crate::compare::{Cell, Comparison, Value};
 use crate::render::seen::SeenBody;
 use serde::Serialize;
 
-/// `compare`.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct CompareBody {
+pub(crate) struct CompareBody {
     /// `as bottled` or `as first used`: what the rows show.
     shown: &'static str,
     formulas: Vec<ComparedFormula>,
@@ -101,8 +100,7 @@ struct ComparedDifference {
 }
 
 impl CompareBody {
-    /// Of a comparison.
-    pub fn new(comparison: &Comparison<'_>) -> Self {
+    pub(crate) fn new(comparison: &Comparison<'_>) -> Self {
         let id = |place: usize| comparison.formulas.get(place).map_or_else(String::new, |own| own.id.clone());
         Self {
             shown: comparison.shown.key(),

@@ -6,8 +6,7 @@ use crate::render::seen::{compared_reasons, compared_seen};
 use crate::render::show::{capacity_words, keeping_words, moles_words, use_words};
 use crate::render::{Column, Document};
 
-/// The comparison as a document.
-pub fn comparison_document(comparison: &Comparison<'_>) -> Document {
+pub(crate) fn comparison_document(comparison: &Comparison<'_>) -> Document {
     let mut document = Document::new();
     document.title("Formulas side by side");
     document.facts(names(comparison));

@@ -38,7 +38,7 @@ fn place(course: &Course) -> String {
 }
 
 /// The answer in words.
-pub fn cool_document(answer: &CoolAnswer) -> Document {
+pub(crate) fn cool_document(answer: &CoolAnswer) -> Document {
     let mut document = Document::new();
     match answer {
         CoolAnswer::Until { course, volume, to, minutes, by_itself_ml } => {

@@ -10,10 +10,9 @@ use crate::curve::paper::PaperFigures;
 use crate::curve::readings::Strip;
 use crate::curve::series::Outcome;
 
-/// `curve`.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct CurveBody {
+pub(crate) struct CurveBody {
     /// The strips, in order; a series by rising time.
     pub curves: Vec<CurveEntry>,
     /// What gives the target of a series.
@@ -32,13 +31,11 @@ pub struct CurveBody {
     pub light_error_stops: f64,
 }
 
-/// One strip.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct CurveEntry {
+pub(crate) struct CurveEntry {
     /// The file as given.
     pub name: String,
-    /// Developing time.
     pub minutes: Option<f64>,
     /// Base + fog, of paper its white.
     pub base_plus_fog: f64,
@@ -61,23 +58,19 @@ pub struct CurveEntry {
     pub paper: Option<PaperBody>,
 }
 
-/// A reading.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct PointBody {
+pub(crate) struct PointBody {
     /// log10 of lux seconds.
     pub log_h: f64,
-    /// Density.
     pub density: f64,
 }
 
 /// Where a figure lies nine times in ten.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct LimitsBody {
-    /// From.
+pub(crate) struct LimitsBody {
     pub low: f64,
-    /// To.
     pub high: f64,
 }
 
@@ -90,7 +83,7 @@ impl From<Limits> for LimitsBody {
 /// Figures of a film strip; what is off the strip is null.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct FilmBody {
+pub(crate) struct FilmBody {
     /// log H of the speed point m.
     pub log_h_m: f64,
     /// Density difference over 1.30 from m.
@@ -126,7 +119,7 @@ pub struct FilmBody {
 /// The straight-line part.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct GammaBody {
+pub(crate) struct GammaBody {
     /// First log H.
     pub from_log_h: f64,
     /// Last log H.
@@ -138,7 +131,7 @@ pub struct GammaBody {
 /// From m to the shoulder.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct UsefulBody {
+pub(crate) struct UsefulBody {
     /// First log H.
     pub from_log_h: f64,
     /// Last log H.
@@ -152,20 +145,13 @@ pub struct UsefulBody {
 /// Limits of the figures.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct FilmLimits {
-    /// Of `log_h_m`.
+pub(crate) struct FilmLimits {
     pub log_h_m: LimitsBody,
-    /// Of `density_difference`.
     pub density_difference: Option<LimitsBody>,
-    /// Of `gradient_iso`.
     pub gradient_iso: Option<LimitsBody>,
-    /// Of `speed`.
     pub speed: Option<LimitsBody>,
-    /// Of `delta_x_speed`.
     pub delta_x_speed: Option<LimitsBody>,
-    /// Of `average_gradient`.
     pub average_gradient: Option<LimitsBody>,
-    /// Of `contrast_index`.
     pub contrast_index: Option<LimitsBody>,
     /// Of `gamma`, for its span.
     pub gamma: Option<LimitsBody>,
@@ -174,7 +160,7 @@ pub struct FilmLimits {
 /// Figures of a strip of paper.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct PaperBody {
+pub(crate) struct PaperBody {
     /// From net 0.04 to 90 % of the net maximum.
     pub log_exposure_range: f64,
     /// 100 times that, rounded to 10.
@@ -196,18 +182,15 @@ pub struct PaperBody {
 /// Limits of the figures of paper.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct PaperLimits {
-    /// Of `log_exposure_range`.
+pub(crate) struct PaperLimits {
     pub log_exposure_range: LimitsBody,
-    /// Of `paper_speed`.
     pub paper_speed: Option<LimitsBody>,
 }
 
 /// What gives the target.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct TargetBody {
-    /// Developing time.
+pub(crate) struct TargetBody {
     pub seconds: f64,
     /// Nine in ten, from.
     pub low_seconds: f64,
@@ -234,7 +217,7 @@ pub struct TargetBody {
 /// The law of growth: gradient = infinity (1 − e^(−rate t)).
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct GrowthBody {
+pub(crate) struct GrowthBody {
     /// Average gradient at infinite time.
     pub infinity: f64,
     /// 1/min.
@@ -246,10 +229,9 @@ pub struct GrowthBody {
 /// A strip against the first.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct ComparisonBody {
+pub(crate) struct ComparisonBody {
     /// The strip.
     pub name: String,
-    /// The first.
     pub against: String,
     /// Speed above the first, stops.
     pub stops: f64,
@@ -267,7 +249,6 @@ pub struct ComparisonBody {
     pub toe: Option<&'static str>,
     /// Base + fog above that of the first.
     pub base_plus_fog: f64,
-    /// The verdict.
     pub words: Vec<String>,
     /// Densities above base + fog, each strip from its own m.
     pub aligned: Vec<AlignedBody>,
@@ -276,19 +257,18 @@ pub struct ComparisonBody {
 /// Densities side by side.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct AlignedBody {
+pub(crate) struct AlignedBody {
     /// Stops above m.
     pub stops: f64,
     /// Of the first strip.
     pub first: Option<f64>,
-    /// Of the other.
     pub other: Option<f64>,
 }
 
 /// `curve speed`.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct SpeedBody {
+pub(crate) struct SpeedBody {
     /// As typed.
     pub speed: f64,
     /// Rounded logarithmic speed.
@@ -302,7 +282,7 @@ pub struct SpeedBody {
 /// `curve density`.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct DensityBody {
+pub(crate) struct DensityBody {
     /// The file as given.
     pub name: String,
     /// Densities, in the order asked.
@@ -312,10 +292,9 @@ pub struct DensityBody {
 /// An interpolated density.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct DensityAt {
+pub(crate) struct DensityAt {
     /// log H asked.
     pub log_h: f64,
-    /// Density.
     pub density: f64,
     /// Above base + fog, where that was read.
     pub net_density: Option<f64>,
@@ -435,8 +414,7 @@ fn comparison(first: &FilmFigures, other: &FilmFigures, own: &CurveComparison, n
 }
 
 impl CurveBody {
-    /// What was judged.
-    pub fn new(judged: &Judged) -> Self {
+    pub(crate) fn new(judged: &Judged) -> Self {
         let mut body = Self {
             curves: Vec::new(),
             target: None,

@@ -74,7 +74,7 @@ fn journal(document: &mut Document, judged: &Judged) {
 }
 
 /// The answer as a document.
-pub fn curve_document(judged: &Judged) -> Document {
+pub(crate) fn curve_document(judged: &Judged) -> Document {
     let mut document = Document::new();
     match &judged.subject {
         Judgement::Films(films, comparisons) => match films.as_slice() {
@@ -651,7 +651,6 @@ fn paper(document: &mut Document, own: &PaperFigures, judged: &Judged) {
     document.list(own.strip.notes.clone());
 }
 
-/// The figures of a paper.
 pub(super) fn paper_lines(own: &PaperFigures, judged: &Judged) -> Vec<String> {
     let mut lines = vec![format!(
         "base {} · greatest density {} · T {} to S {} ({} net to 90 % of the net maximum)",

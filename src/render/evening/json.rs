@@ -9,7 +9,7 @@ use crate::evening::clock::{Plan, Tank, Watch};
 /// What `evening --json` prints.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct EveningBody {
+pub(crate) struct EveningBody {
     /// `calm` or `tight`.
     plan: &'static str,
     /// First developer in, seconds of the day.
@@ -119,8 +119,7 @@ struct CautionBody {
 }
 
 impl EveningBody {
-    /// The fields.
-    pub fn new(view: &EveningView) -> Self {
+    pub(crate) fn new(view: &EveningView) -> Self {
         let steps = |index: usize, tank: &Tank| {
             let all = view.plan.as_ref().map_or_else(Vec::new, |plan| plan.steps(index, tank));
             all.into_iter()

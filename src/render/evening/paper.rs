@@ -14,8 +14,7 @@ const RING_LETTERS: usize = 6;
 /// Letters on a line of the page for room light.
 const LINE_LETTERS: usize = 105;
 
-/// The pages.
-pub fn evening_html(view: &EveningView, paper: Paper) -> String {
+pub(crate) fn evening_html(view: &EveningView, paper: Paper) -> String {
     let class = paper.word();
     let mut body = String::new();
     if let Some(plan) = view.plan.as_ref().filter(|_| view.refusals.is_empty()) {

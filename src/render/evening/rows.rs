@@ -11,7 +11,6 @@ pub(super) struct Group {
     pub tanks: Vec<usize>,
     /// When the watch is at 0:00, seconds from the start of the evening.
     pub zero_s: i64,
-    /// By time.
     pub rows: Vec<Row>,
 }
 

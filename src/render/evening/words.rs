@@ -161,8 +161,7 @@ pub(super) fn clearing(view: &EveningView) -> Option<(i64, i64, i64, i64)> {
     Some((fix, own.times, own.times_iodide_rich, own.least))
 }
 
-/// An evening as a document.
-pub fn evening_document(view: &EveningView) -> Document {
+pub(crate) fn evening_document(view: &EveningView) -> Document {
     let mut document = Document::new();
     let first = view.evening.first_of_day_s();
     document.title(

@@ -15,7 +15,7 @@ use crate::exposure::{
     clippy::option_option,
     reason = "null says that there is no such exposure, absent that it was not asked for"
 )]
-pub struct ExposureBody {
+pub(crate) struct ExposureBody {
     /// The subcommand.
     pub sum: &'static str,
     /// Time before, s.
@@ -102,7 +102,6 @@ pub struct ExposureBody {
     /// ISO range of the paper that fits.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub iso_range: Option<f64>,
-    /// Condenser factor.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub condenser_factor: Option<f64>,
     /// Soft exposure, s; null where the paper fails.
@@ -129,10 +128,8 @@ pub struct ExposureBody {
     /// Shadows: too much above zero, stops.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub shadow_excess_stops: Option<f64>,
-    /// Change of the hard exposure, s.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub hard_change_s: Option<f64>,
-    /// Change of the soft exposure, s.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub soft_change_s: Option<f64>,
     /// Change of both together, s.
@@ -159,7 +156,6 @@ pub struct ExposureBody {
     /// The limit, g/L of silver.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub limit_g_per_litre: Option<f64>,
-    /// Silver of one sheet, mg.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub silver_per_sheet_mg: Option<f64>,
     /// Silver in the first and in the second bath, g/L.
@@ -208,7 +204,7 @@ pub struct ExposureBody {
 /// A row of the wall table.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct RowBody {
+pub(crate) struct RowBody {
     /// Base, exact, s.
     pub seconds: f64,
     /// Base as set, s.
@@ -222,24 +218,21 @@ pub struct RowBody {
 /// Why there is no answer.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct RefusalBody {
+pub(crate) struct RefusalBody {
     /// `not-this-way`.
     pub kind: &'static str,
     /// Stable short name.
     pub code: &'static str,
-    /// Why.
     pub text: &'static str,
     /// What to do.
     pub fix: &'static str,
 }
 
-/// A warning.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct WarningBody {
+pub(crate) struct WarningBody {
     /// Stable short name.
     pub code: &'static str,
-    /// In words.
     pub text: String,
 }
 
@@ -252,8 +245,7 @@ impl ExposureBody {
         Self { sum, warnings: warned(warnings), ..Self::default() }
     }
 
-    /// `change`.
-    pub fn change(own: &Change) -> Self {
+    pub(crate) fn change(own: &Change) -> Self {
         Self {
             from_seconds: own.from_s,
             seconds: own.seconds,
@@ -264,8 +256,7 @@ impl ExposureBody {
         }
     }
 
-    /// `strip`.
-    pub fn strip(own: &Strip, chosen: Option<&Chosen>, lost_s: Option<f64>) -> Self {
+    pub(crate) fn strip(own: &Strip, chosen: Option<&Chosen>, lost_s: Option<f64>) -> Self {
         Self {
             clock_s: Some(own.request.clock.step_s()),
             method: Some(own.request.method.word()),
@@ -285,17 +276,17 @@ impl ExposureBody {
     }
 
     /// `strip --totals`.
-    pub fn steps(totals_s: Vec<f64>, steps: Vec<f64>) -> Self {
+    pub(crate) fn steps(totals_s: Vec<f64>, steps: Vec<f64>) -> Self {
         Self { totals_s: Some(totals_s), steps_stops: Some(steps), ..Self::of("strip", &[]) }
     }
 
     /// `lamp`, measured.
-    pub fn lamp_loss(own: &LampLoss) -> Self {
+    pub(crate) fn lamp_loss(own: &LampLoss) -> Self {
         Self { lost_s: Some(own.lost_s), ..Self::of("lamp", &own.warnings) }
     }
 
     /// `lamp`, what a loss does.
-    pub fn lamp_effect(own: &LampEffect) -> Self {
+    pub(crate) fn lamp_effect(own: &LampEffect) -> Self {
         Self {
             from_seconds: Some(own.setting_s),
             seconds: Some(own.seconds),
@@ -306,8 +297,7 @@ impl ExposureBody {
         }
     }
 
-    /// `size`.
-    pub fn size(own: &Resized) -> Self {
+    pub(crate) fn size(own: &Resized) -> Self {
         let both = own.from_magnification.zip(own.to_magnification);
         Self {
             from_seconds: own.from_s,
@@ -326,8 +316,7 @@ impl ExposureBody {
         }
     }
 
-    /// `range`.
-    pub fn range(own: &PaperRange, condenser_factor: f64) -> Self {
+    pub(crate) fn range(own: &PaperRange, condenser_factor: f64) -> Self {
         Self {
             density_range: Some(own.density_range),
             effective_range: Some(own.effective_range),
@@ -338,12 +327,11 @@ impl ExposureBody {
     }
 
     /// `range`, the condenser factor that two papers tell.
-    pub fn condenser_factor(factor: f64) -> Self {
+    pub(crate) fn condenser_factor(factor: f64) -> Self {
         Self { condenser_factor: Some(factor), ..Self::of("range", &[Warning::CondenserFactor]) }
     }
 
-    /// `two-filter`.
-    pub fn two_filters(own: &TwoFilters, range: Option<f64>) -> Self {
+    pub(crate) fn two_filters(own: &TwoFilters, range: Option<f64>) -> Self {
         let exposures = own.exposures_s.ok();
         let refusal = |failure: Failure| RefusalBody {
             kind: "not-this-way",
@@ -365,7 +353,7 @@ impl ExposureBody {
     }
 
     /// `two-filter --try`.
-    pub fn given(soft_s: f64, hard_s: f64, own: &Given) -> Self {
+    pub(crate) fn given(soft_s: f64, hard_s: f64, own: &Given) -> Self {
         Self {
             soft_s: Some(Some(soft_s)),
             hard_s: Some(Some(hard_s)),
@@ -376,7 +364,7 @@ impl ExposureBody {
     }
 
     /// `two-filter --hard-change`.
-    pub fn hard_change(own: &HardChange) -> Self {
+    pub(crate) fn hard_change(own: &HardChange) -> Self {
         Self {
             hard_change_s: Some(own.hard_s),
             soft_change_s: Some(own.soft_s),
@@ -385,8 +373,7 @@ impl ExposureBody {
         }
     }
 
-    /// `burn`.
-    pub fn burn(own: &Burn) -> Self {
+    pub(crate) fn burn(own: &Burn) -> Self {
         Self {
             from_seconds: Some(own.base_s),
             extra_s: Some(own.extra_s),
@@ -395,8 +382,7 @@ impl ExposureBody {
         }
     }
 
-    /// `dodge`.
-    pub fn dodge(own: &Dodge) -> Self {
+    pub(crate) fn dodge(own: &Dodge) -> Self {
         let only = own.stops.first().filter(|_| own.stops.len() == 1);
         Self {
             from_seconds: Some(own.base_s),
@@ -407,8 +393,7 @@ impl ExposureBody {
         }
     }
 
-    /// `filter`.
-    pub fn filter(own: &Filtered) -> Self {
+    pub(crate) fn filter(own: &Filtered) -> Self {
         Self {
             from_seconds: Some(own.from_s),
             seconds: Some(own.seconds),
@@ -418,8 +403,7 @@ impl ExposureBody {
         }
     }
 
-    /// `contact`.
-    pub fn contact(own: &Contact) -> Self {
+    pub(crate) fn contact(own: &Contact) -> Self {
         Self {
             from_seconds: Some(own.from_s),
             seconds: Some(own.seconds),
@@ -429,8 +413,7 @@ impl ExposureBody {
         }
     }
 
-    /// `metered`.
-    pub fn metered(own: &Metered, shadow: Option<&MeteredShadow>) -> Self {
+    pub(crate) fn metered(own: &Metered, shadow: Option<&MeteredShadow>) -> Self {
         Self {
             seconds: Some(own.seconds),
             log_exposure: Some(own.log_exposure_open),
@@ -440,8 +423,7 @@ impl ExposureBody {
         }
     }
 
-    /// `silver`.
-    pub fn silver(
+    pub(crate) fn silver(
         milligrams: f64,
         limit: f64,
         sheets_per_litre: Option<f64>,
@@ -460,13 +442,11 @@ impl ExposureBody {
         }
     }
 
-    /// `capacity`.
-    pub fn capacity(units: Option<f64>, units_left: Option<f64>) -> Self {
+    pub(crate) fn capacity(units: Option<f64>, units_left: Option<f64>) -> Self {
         Self { units, units_left, ..Self::of("capacity", &[]) }
     }
 
-    /// `wash`.
-    pub fn wash(own: Option<(f64, &Washed)>, grams_per_m2: Option<(f64, f64)>) -> Self {
+    pub(crate) fn wash(own: Option<(f64, &Washed)>, grams_per_m2: Option<(f64, f64)>) -> Self {
         Self {
             from_seconds: own.map(|(from, _)| from),
             seconds: own.map(|(_, own)| own.seconds),
@@ -478,8 +458,7 @@ impl ExposureBody {
         }
     }
 
-    /// `table`.
-    pub fn table(own: &WallTable) -> Self {
+    pub(crate) fn table(own: &WallTable) -> Self {
         let rows = own.rows.iter().map(|row| RowBody {
             seconds: row.seconds,
             set_s: row.set_s,

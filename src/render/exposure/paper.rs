@@ -25,8 +25,7 @@ fn stops(own: Stops) -> String {
     own.to_string().replace('-', "−")
 }
 
-/// The wall table.
-pub fn wall_table(own: &WallTable, command: &str, paper: Paper) -> String {
+pub(crate) fn wall_table(own: &WallTable, command: &str, paper: Paper) -> String {
     let (_, height) = room_mm(paper);
     let count = f64::from(u32::try_from(own.rows.len()).unwrap_or(1));
     // Head, column heads, notes and foot.
@@ -63,7 +62,7 @@ pub fn wall_table(own: &WallTable, command: &str, paper: Paper) -> String {
 }
 
 /// The card of a test strip.
-pub fn strip_card(
+pub(crate) fn strip_card(
     own: &Strip,
     chosen: Option<&Chosen>,
     lost_s: Option<f64>,

@@ -45,7 +45,6 @@ fn fact(label: &str, value: impl Into<String>) -> (String, String) {
     (label.to_owned(), value.into())
 }
 
-/// The answer, the facts, the reason.
 fn answer(title: impl Into<String>, facts: Vec<(String, String)>, reason: &str) -> Document {
     let mut document = Document::new();
     document.title(title);
@@ -54,8 +53,7 @@ fn answer(title: impl Into<String>, facts: Vec<(String, String)>, reason: &str) 
     document
 }
 
-/// `change`.
-pub fn change(own: &Change) -> Document {
+pub(crate) fn change(own: &Change) -> Document {
     let title = match (own.from_s, own.seconds) {
         (Some(from), Some(to)) => format!("{} → {}: {}", s(from), long(to), more_or_less(own.stops)),
         _ => format!("{} stop: {}", own.stops, more_or_less(own.stops)),
@@ -72,8 +70,7 @@ pub fn change(own: &Change) -> Document {
     )
 }
 
-/// `table`.
-pub fn table(own: &WallTable) -> Document {
+pub(crate) fn table(own: &WallTable) -> Document {
     let mut document = Document::new();
     document.title(format!("Wall table, clock {}", own.clock));
     let mut columns = vec![Column::right("base")];
@@ -143,8 +140,7 @@ pub(super) fn strip_error(own: &Strip) -> String {
     format!("totals rounded, never a setting: within {} stop", show_decimals(own.largest_error.get(), 3))
 }
 
-/// `strip`.
-pub fn strip(own: &Strip, chosen: Option<&Chosen>, lost_s: Option<f64>) -> Document {
+pub(crate) fn strip(own: &Strip, chosen: Option<&Chosen>, lost_s: Option<f64>) -> Document {
     let clock: Clock = own.request.clock;
     let mut document = Document::new();
     match chosen {
@@ -210,7 +206,7 @@ pub fn strip(own: &Strip, chosen: Option<&Chosen>, lost_s: Option<f64>) -> Docum
 }
 
 /// `strip --totals`.
-pub fn steps(totals_s: &[f64], steps: &[Stops]) -> Document {
+pub(crate) fn steps(totals_s: &[f64], steps: &[Stops]) -> Document {
     let told: Vec<String> = steps.iter().map(|own| show_decimals(own.get(), 3)).collect();
     let totals: Vec<String> = totals_s.iter().map(|own| show_short(*own, 2)).collect();
     let title = format!("{} s: steps of {} stop", totals.join(", "), told.join(", "));
@@ -222,7 +218,7 @@ pub fn steps(totals_s: &[f64], steps: &[Stops]) -> Document {
 }
 
 /// `lamp`, measured.
-pub fn lamp_loss(own: &LampLoss) -> Document {
+pub(crate) fn lamp_loss(own: &LampLoss) -> Document {
     let cost = |seconds: f64| Stops::from_ratio((seconds - own.lost_s).max(1e-6) / seconds);
     let facts = [2.0, 5.0, 10.0, 20.0]
         .into_iter()
@@ -237,7 +233,7 @@ pub fn lamp_loss(own: &LampLoss) -> Document {
 }
 
 /// `lamp`, what a loss does.
-pub fn lamp_effect(own: &LampEffect) -> Document {
+pub(crate) fn lamp_effect(own: &LampEffect) -> Document {
     answer(
         format!(
             "{} set gives {}: {} stop",
@@ -250,8 +246,7 @@ pub fn lamp_effect(own: &LampEffect) -> Document {
     )
 }
 
-/// `size`.
-pub fn size(own: &Resized) -> Document {
+pub(crate) fn size(own: &Resized) -> Document {
     let is_question = own.to_magnification.is_none() && own.from_magnification.is_some();
     let title = match (own.from_s, own.seconds, own.from_magnification) {
         (Some(from), Some(to), _) => format!("{} → {}: {}", s(from), long(to), more_or_less(own.stops)),
@@ -300,8 +295,7 @@ pub fn size(own: &Resized) -> Document {
     answer(title, facts, reason)
 }
 
-/// `range`.
-pub fn range(own: &PaperRange, condenser_factor: f64) -> Document {
+pub(crate) fn range(own: &PaperRange, condenser_factor: f64) -> Document {
     let mut facts = vec![
         fact("density range", show_decimals(own.density_range, 2)),
         fact("as the paper sees it", show_decimals(own.effective_range, 3)),
@@ -317,7 +311,7 @@ pub fn range(own: &PaperRange, condenser_factor: f64) -> Document {
 }
 
 /// `range`, the condenser factor.
-pub fn condenser_factor(factor: f64) -> Document {
+pub(crate) fn condenser_factor(factor: f64) -> Document {
     answer(
         format!("Condenser factor {}", figure(factor)),
         Vec::new(),
@@ -325,8 +319,7 @@ pub fn condenser_factor(factor: f64) -> Document {
     )
 }
 
-/// `two-filter`.
-pub fn two_filters(own: &TwoFilters, range: Option<f64>) -> Document {
+pub(crate) fn two_filters(own: &TwoFilters, range: Option<f64>) -> Document {
     let mut document = Document::new();
     let mut facts = Vec::new();
     match own.exposures_s {
@@ -362,7 +355,7 @@ fn failed(document: &mut Document, failure: Failure) {
 }
 
 /// `two-filter --try`.
-pub fn given(soft_s: f64, hard_s: f64, own: &Given) -> Document {
+pub(crate) fn given(soft_s: f64, hard_s: f64, own: &Given) -> Document {
     let told = |stops: Stops| {
         format!("{} stop{}", show_decimals(stops.get(), 2), if stops.get() > 0.0 { " too much" } else { "" })
     };
@@ -381,7 +374,7 @@ pub fn given(soft_s: f64, hard_s: f64, own: &Given) -> Document {
 }
 
 /// `two-filter --hard-change`.
-pub fn hard_change(own: &HardChange, hold: Hold) -> Document {
+pub(crate) fn hard_change(own: &HardChange, hold: Hold) -> Document {
     let tone = match hold {
         Hold::Highlight => "highlights",
         Hold::Shadow => "shadows",
@@ -395,8 +388,7 @@ pub fn hard_change(own: &HardChange, hold: Hold) -> Document {
     )
 }
 
-/// `burn`.
-pub fn burn(own: &Burn) -> Document {
+pub(crate) fn burn(own: &Burn) -> Document {
     let through = if (own.extra_s - own.extra_base_s).abs() > 1e-9 {
         vec![fact("through the base's filter", format!("{} s", show_decimals(own.extra_base_s, 2)))]
     } else {
@@ -409,8 +401,7 @@ pub fn burn(own: &Burn) -> Document {
     )
 }
 
-/// `dodge`.
-pub fn dodge(own: &Dodge) -> Document {
+pub(crate) fn dodge(own: &Dodge) -> Document {
     let told: Vec<String> = own.stops.iter().map(ToString::to_string).collect();
     let facts = if own.each_s.len() > 1 {
         let each = own.stops.iter().zip(&own.each_s);
@@ -431,8 +422,7 @@ pub fn dodge(own: &Dodge) -> Document {
     )
 }
 
-/// `filter`.
-pub fn filter(own: &Filtered) -> Document {
+pub(crate) fn filter(own: &Filtered) -> Document {
     answer(
         format!("{} → {}: {}", s(own.from_s), long(own.seconds), more_or_less(own.stops)),
         vec![fact("factor", format!("× {}", figure(own.factor)))],
@@ -440,8 +430,7 @@ pub fn filter(own: &Filtered) -> Document {
     )
 }
 
-/// `contact`.
-pub fn contact(own: &Contact) -> Document {
+pub(crate) fn contact(own: &Contact) -> Document {
     answer(
         format!("{} → {}: {}", s(own.from_s), long(own.seconds), more_or_less(own.stops)),
         vec![fact("factor", format!("× {}", figure(own.factor)))],
@@ -449,8 +438,7 @@ pub fn contact(own: &Contact) -> Document {
     )
 }
 
-/// `metered`.
-pub fn metered(own: &Metered, shadow: Option<&MeteredShadow>) -> Document {
+pub(crate) fn metered(own: &Metered, shadow: Option<&MeteredShadow>) -> Document {
     let mut facts = Vec::new();
     if let Some(shadow) = shadow {
         facts.push(fact("log exposure of the shadow", show_decimals(shadow.log_exposure, 3)));
@@ -466,8 +454,7 @@ pub fn metered(own: &Metered, shadow: Option<&MeteredShadow>) -> Document {
     )
 }
 
-/// `silver`.
-pub fn silver(
+pub(crate) fn silver(
     milligrams: f64,
     limit: f64,
     sheets_per_litre: Option<f64>,
@@ -504,8 +491,7 @@ pub fn silver(
     )
 }
 
-/// `capacity`.
-pub fn capacity(units: Option<f64>, units_left: Option<f64>) -> Document {
+pub(crate) fn capacity(units: Option<f64>, units_left: Option<f64>) -> Document {
     let title = match (units, units_left) {
         (_, Some(left)) if left >= 0.0 => format!("{} sheets of 8 × 10 in are left", show_short(left, 1)),
         (_, Some(left)) => format!("Spent: {} sheets of 8 × 10 in too many", show_short(-left, 1)),
@@ -515,8 +501,7 @@ pub fn capacity(units: Option<f64>, units_left: Option<f64>) -> Document {
     answer(title, Vec::new(), "Why: a bath is used by area; 8 × 10 in, 516 cm², counts as one.")
 }
 
-/// `wash`.
-pub fn wash(own: Option<(f64, &Washed)>, residue: Option<(f64, f64)>) -> Document {
+pub(crate) fn wash(own: Option<(f64, &Washed)>, residue: Option<(f64, f64)>) -> Document {
     let mut document = Document::new();
     if let Some((from_s, own)) = own {
         let time = |seconds: f64| crate::quantity::Duration::from_s(seconds).to_string();

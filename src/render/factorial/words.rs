@@ -6,7 +6,7 @@ use crate::render::{Column, Document};
 use crate::timing::{Factorial, FactorialRow};
 
 /// Factors of factorial development with the times they give.
-pub fn factorial_document(appeared: Duration, found: &Factorial<'_>) -> Document {
+pub(crate) fn factorial_document(appeared: Duration, found: &Factorial<'_>) -> Document {
     let mut document = Document::new();
     let agents = found.agents.iter().cloned().collect::<Vec<_>>().join(" + ");
     document.title(format!("{agents}: image after {appeared}"));

@@ -80,7 +80,7 @@ struct SheetJson {
 }
 
 impl LabelBody {
-    /// No labels.
+    /// A formula that must not be mixed has no label, and the document says so by its empty list.
     pub fn refused(formula: &crate::formula::Formula) -> Self {
         Self { formula: formula.id.clone(), origin: formula.origin_name(), labels: Vec::new() }
     }

@@ -45,7 +45,6 @@ fn paragraph(own: &[Line]) -> String {
     format!("<p>{}</p>", lines.join(" "))
 }
 
-/// Inside of a label.
 fn inside(label: &Label, face: &Face, layout: &Layout) -> String {
     let told = face.tellings.get(layout.telling).cloned().unwrap_or_default();
     let Dress { name_pt, use_pt, ring_mm, ring_pt, .. } = layout.dress;

@@ -5,7 +5,7 @@ use crate::library::Header;
 use crate::render::Document;
 
 /// Kind by kind: id, then title and evidence below it.
-pub fn list_document(found: &[Header]) -> Document {
+pub(crate) fn list_document(found: &[Header]) -> Document {
     let mut list = Document::new();
     for kind in Kind::ALL {
         let own: Vec<&Header> = found.iter().filter(|header| header.kind == kind).collect();

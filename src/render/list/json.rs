@@ -7,23 +7,18 @@ use crate::render::list::Wished;
 use crate::wishes::{Because, Granted};
 use serde::Serialize;
 
-/// `list`.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct ListBody {
-    /// The formulas.
+pub(crate) struct ListBody {
     pub formulas: Vec<ListedFormula>,
 }
 
-/// One formula of a list.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct ListedFormula {
-    /// Id.
+pub(crate) struct ListedFormula {
     pub id: String,
     /// Name by composition.
     pub title: String,
-    /// Kind.
     pub kind: &'static str,
     /// `published`, `common-practice` or `memory`.
     pub evidence: &'static str,
@@ -36,7 +31,7 @@ pub struct ListedFormula {
 
 impl ListedFormula {
     /// A formula without a distance.
-    pub fn new(header: &Header) -> Self {
+    pub(crate) fn new(header: &Header) -> Self {
         Self {
             id: header.id.clone(),
             title: header.title.clone(),
@@ -55,7 +50,7 @@ impl ListedFormula {
 /// `list --near`.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct NearBody {
+pub(crate) struct NearBody {
     formulas: Vec<NearFormula>,
 }
 
@@ -80,7 +75,7 @@ struct NearDifference {
 
 impl NearBody {
     /// Of the nearest formulas, nearest first.
-    pub fn new(ranked: &[(&Found, Near<'_>)]) -> Self {
+    pub(crate) fn new(ranked: &[(&Found, Near<'_>)]) -> Self {
         let formulas = ranked
             .iter()
             .map(|(found, near)| NearFormula {
@@ -103,7 +98,7 @@ impl NearBody {
 /// `list --can-make`: those that can be mixed now first.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct MakeBody {
+pub(crate) struct MakeBody {
     formulas: Vec<MakeFormula>,
 }
 
@@ -133,7 +128,7 @@ struct MakeSubstitute {
 
 impl MakeBody {
     /// Of sorted formulas; `found` tells where each came from.
-    pub fn new(sorted: &CanMake<'_>, found: &[Found]) -> Self {
+    pub(crate) fn new(sorted: &CanMake<'_>, found: &[Found]) -> Self {
         let formulas = sorted
             .now
             .iter()
@@ -164,7 +159,7 @@ impl MakeBody {
 /// `list` with wishes.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct WishBody {
+pub(crate) struct WishBody {
     /// The wishes that the words were read as.
     wishes: Vec<String>,
     /// Words by which all of them are called.
@@ -214,7 +209,7 @@ struct WishBecause {
 
 impl WishBody {
     /// Of what was found.
-    pub fn new(wished: &Wished<'_>) -> Self {
+    pub(crate) fn new(wished: &Wished<'_>) -> Self {
         let because = |own: &Because| WishBecause {
             points: own.score,
             why: own.why.clone(),

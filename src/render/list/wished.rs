@@ -10,7 +10,7 @@ const MOST_REASONS: usize = 2;
 
 /// What was found by wish, those that meet most first.
 #[derive(Debug)]
-pub struct Wished<'a> {
+pub(crate) struct Wished<'a> {
     /// The wishes, as printed.
     pub wishes: Vec<String>,
     /// The kinds in which they were looked for.
@@ -31,7 +31,7 @@ pub struct Wished<'a> {
 
 /// A word that was left out.
 #[derive(Debug)]
-pub struct LeftOut {
+pub(crate) struct LeftOut {
     /// As typed.
     pub word: String,
     /// What it may be a slip of the finger for.
@@ -39,7 +39,7 @@ pub struct LeftOut {
 }
 
 /// The answer as a document: those that meet all wishes, then those that meet fewer.
-pub fn wished_document(wished: &Wished<'_>) -> Document {
+pub(crate) fn wished_document(wished: &Wished<'_>) -> Document {
     let mut list = Document::new();
     let asked = wished.wishes.len();
     list.paragraph(format!("Looked for: {}.", wished.wishes.join(", ")));

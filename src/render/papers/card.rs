@@ -33,8 +33,7 @@ const FOOT_MM: f64 = 6.2;
 
 /// What the card is made of.
 #[derive(Debug)]
-pub struct CardPage<'a> {
-    /// The formula.
+pub(crate) struct CardPage<'a> {
     pub formula: &'a Formula,
     /// A litre of it, mixed.
     pub sheet: &'a MixingSheet,
@@ -54,7 +53,7 @@ pub struct CardPage<'a> {
 
 /// A quality in each use.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct SeenRow {
+pub(crate) struct SeenRow {
     /// `grain`.
     pub name: String,
     /// `finer`, one a use.
@@ -102,8 +101,7 @@ fn squeezes(paper: Paper) -> [Squeeze; 5] {
     ]
 }
 
-/// The card on paper.
-pub fn card_html(card: &CardPage<'_>, paper: Paper) -> String {
+pub(crate) fn card_html(card: &CardPage<'_>, paper: Paper) -> String {
     let (width, height) = room_mm(paper);
     // Letters are reckoned and not measured: a little is kept for what a browser makes of many rows.
     let height = height - ROUNDING_MM;
@@ -215,7 +213,6 @@ fn seen(card: &CardPage<'_>, squeeze: Squeeze, width: f64) -> Option<Piece> {
     Some(Piece { html, mm: mm + 1.5 })
 }
 
-/// A use in a column.
 struct UseColumn {
     name: String,
     lines: Vec<String>,

@@ -31,8 +31,7 @@ const DOUBT_MM: f64 = 6.6;
 const NOTE_MM: f64 = 4.3;
 const FOOT_MM: f64 = 6.0;
 
-/// The chart on paper.
-pub fn chart_html(chart: &Chart, paper: Paper) -> String {
+pub(crate) fn chart_html(chart: &Chart, paper: Paper) -> String {
     let (_, height) = grid::room_mm(paper);
     // The lower page takes what it lacks from the height of rows; they are never lower than their figures.
     let (usual_mm, least_mm, time_pt) = match paper {

@@ -10,10 +10,9 @@ use crate::predict::{PredictError, has_open_doubt};
 use crate::solution::Buffering;
 use serde::Serialize;
 
-/// `predict`.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct PredictBody {
+pub(crate) struct PredictBody {
     /// Id of the formula.
     pub formula: String,
     /// `shipped`, or the personal folder or file.
@@ -30,7 +29,7 @@ pub struct PredictBody {
 /// pH and what goes with it; nulls where nothing is predicted.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct Outcome {
+pub(crate) struct Outcome {
     /// At which the pH is told.
     pub temperature_c: f64,
     /// −log₁₀ of the activity of H⁺.
@@ -56,10 +55,9 @@ pub struct Outcome {
     pub sensitivities: Vec<SensitivityBody>,
 }
 
-/// A species.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct SpeciesBody {
+pub(crate) struct SpeciesBody {
     /// Its name, charge at the end.
     pub name: String,
     /// mol/L.
@@ -69,8 +67,7 @@ pub struct SpeciesBody {
 /// Something not modelled.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct DoubtBody {
-    /// In words.
+pub(crate) struct DoubtBody {
     pub what: String,
     /// Most by which it may move the pH.
     pub ph_shift: Option<f64>,
@@ -79,10 +76,9 @@ pub struct DoubtBody {
 /// What one slip does.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct SensitivityBody {
+pub(crate) struct SensitivityBody {
     /// Kind of slip.
     pub cause: &'static str,
-    /// In words.
     pub what: String,
     /// pH then.
     pub ph: f64,
@@ -90,15 +86,13 @@ pub struct SensitivityBody {
     pub change: f64,
 }
 
-/// One part.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct PredictedPart {
+pub(crate) struct PredictedPart {
     /// A, B …
     pub name: Option<String>,
     /// Its dilution in words; null as bottled.
     pub dilution: Option<String>,
-    /// What is predicted.
     #[serde(flatten)]
     pub outcome: Outcome,
     /// At which the solubilities are told.
@@ -118,7 +112,7 @@ pub struct PredictedPart {
 /// A solid against its solubility.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct SolubilityBody {
+pub(crate) struct SolubilityBody {
     /// Id of the form.
     pub substance: String,
     /// In the solution.
@@ -143,7 +137,7 @@ pub struct SolubilityBody {
 /// The temperature after something has gone in.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct HeatingBody {
+pub(crate) struct HeatingBody {
     /// Id of the form.
     pub substance: String,
     /// After it, taken at once, between 0 and 100; null where a heat is not known.
@@ -157,27 +151,25 @@ pub struct HeatingBody {
 /// What does not dissolve in its step.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct UndissolvedBody {
+pub(crate) struct UndissolvedBody {
     /// Id of the form.
     pub substance: String,
     /// In the vessel.
     pub grams_per_100_g_water: f64,
     /// That dissolve.
     pub limit_grams_per_100_g_water: f64,
-    /// At which.
     pub temperature_c: f64,
 }
 
 /// A working bath.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct PredictedBath {
+pub(crate) struct PredictedBath {
     /// Name of the use.
     #[serde(rename = "use")]
     pub used_as: Option<String>,
     /// Parts by volume, in words.
     pub mixture: String,
-    /// What is predicted.
     #[serde(flatten)]
     pub outcome: Outcome,
 }
@@ -185,7 +177,7 @@ pub struct PredictedBath {
 /// A reading beside the prediction.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct MeasuredBody {
+pub(crate) struct MeasuredBody {
     /// What the meter showed.
     pub ph: f64,
     /// Less the prediction.
@@ -196,15 +188,13 @@ pub struct MeasuredBody {
     pub alkali_moles_per_litre: Option<f64>,
     /// Likeliest first.
     pub explanations: Vec<ExplanationBody>,
-    /// Of the electrode.
     pub electrode: Vec<&'static str>,
 }
 
 /// What may explain a difference.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct ExplanationBody {
-    /// The slip.
+pub(crate) struct ExplanationBody {
     #[serde(flatten)]
     pub slip: SensitivityBody,
     /// Its change over the difference.
@@ -288,7 +278,7 @@ impl From<&Margin> for SolubilityBody {
 
 impl PredictBody {
     /// From a report and what a meter showed.
-    pub fn new(formula: &Formula, report: &Report, comparison: Option<&ReadingComparison>) -> Self {
+    pub(crate) fn new(formula: &Formula, report: &Report, comparison: Option<&ReadingComparison>) -> Self {
         Self {
             formula: formula.id.clone(),
             origin: formula.origin_name(),
@@ -353,7 +343,7 @@ fn part_body(part: &Solution, report: &Report) -> PredictedPart {
 /// What an exchange on the shelf does to the pH.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct PhChangeBody {
+pub(crate) struct PhChangeBody {
     /// A, B …
     pub part: Option<String>,
     /// pH of the recipe.

@@ -62,7 +62,7 @@ fn heat_words(own: &Heating) -> String {
 }
 
 /// One line on how warm a bath ends, and what it takes to end as wanted.
-pub fn finish_line(finish: &Finish) -> String {
+pub(crate) fn finish_line(finish: &Finish) -> String {
     let whole = |celsius: f64| format!("{} °C", show_short(celsius, 0));
     let ends = format!("Finishes at about {}", whole(finish.end_c));
     if let Some(near) = finish.endings.iter().find(|ending| finish.is_near(ending.target_c)) {

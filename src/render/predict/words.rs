@@ -32,7 +32,7 @@ const LEAST_SPECIES: f64 = 1e-4;
 const MOST_SPECIES: usize = 7;
 
 /// What a formula will do.
-pub fn predict_document(
+pub(crate) fn predict_document(
     formula: &Formula,
     report: &Report,
     comparison: Option<&ReadingComparison>,
@@ -210,7 +210,7 @@ fn mixed_blocks(document: &mut Document, bath: &WorkingBath, predicted: &Predict
 }
 
 /// Prediction lines of the card.
-pub fn prediction_facts(report: &Report) -> Vec<(String, String)> {
+pub(crate) fn prediction_facts(report: &Report) -> Vec<(String, String)> {
     let at = celsius_words(report.question.celsius);
     let words = |outcome: &Result<Predicted, PredictError>| match outcome {
         Ok(own) if own.prediction.buffering == Buffering::Poor => ph_words(&own.prediction),
@@ -241,7 +241,7 @@ pub fn prediction_facts(report: &Report) -> Vec<(String, String)> {
 }
 
 /// Lines on what exchanges on the shelf do to the pH.
-pub fn exchange_lines(changes: &[PhChange]) -> Vec<String> {
+pub(crate) fn exchange_lines(changes: &[PhChange]) -> Vec<String> {
     changes
         .iter()
         .map(|change| {
@@ -260,7 +260,7 @@ pub fn exchange_lines(changes: &[PhChange]) -> Vec<String> {
 }
 
 /// A stated pH that the prediction contradicts, as a sentence.
-pub fn contradiction_words(stated: &Stated) -> String {
+pub(crate) fn contradiction_words(stated: &Stated) -> String {
     let (low, high) = stated.stated;
     let range = range_words(low, high);
     let of = if stated.solution.is_empty() { String::new() } else { format!(" of {}", stated.solution) };

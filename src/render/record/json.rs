@@ -7,7 +7,7 @@ use crate::quantity::Temperature;
 /// `record list --json`.
 #[derive(Debug, serde::Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct ListBody {
+pub(crate) struct ListBody {
     pub(crate) entries: Vec<EntryBody>,
     /// Entries that are kept but cannot be read, in words.
     pub(crate) unread: Vec<String>,
@@ -16,7 +16,7 @@ pub struct ListBody {
 /// `record add --json`.
 #[derive(Debug, serde::Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct AddedBody {
+pub(crate) struct AddedBody {
     pub(crate) journal: String,
     pub(crate) entry: EntryBody,
 }
@@ -56,7 +56,7 @@ struct TakenBody {
 /// An entry; what does not belong to its kind is absent.
 #[derive(Debug, Default, serde::Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct EntryBody {
+pub(crate) struct EntryBody {
     kind: &'static str,
     date: String,
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -127,8 +127,7 @@ pub struct EntryBody {
 
 impl EntryBody {
     #[allow(clippy::too_many_lines, reason = "one list of the fields of each kind")]
-    /// From an entry.
-    pub fn new(entry: &Entry) -> Self {
+    pub(crate) fn new(entry: &Entry) -> Self {
         let body = Self {
             kind: entry.kind(),
             date: entry.date().to_string(),

@@ -6,7 +6,7 @@ use crate::quantity::rounding::show_short;
 use crate::render::{Column, Document};
 
 /// The bottles that an entry is about.
-pub fn bottles(entry: &Entry) -> Box<dyn Iterator<Item = &str> + '_> {
+pub(crate) fn bottles(entry: &Entry) -> Box<dyn Iterator<Item = &str> + '_> {
     match entry {
         Entry::Mixed(own) => Box::new(own.filled.iter().map(|filled| filled.bottle.as_str())),
         Entry::Developed(own) => Box::new(own.draws.iter().map(|draw| draw.bottle.as_str())),
@@ -20,7 +20,7 @@ pub fn bottles(entry: &Entry) -> Box<dyn Iterator<Item = &str> + '_> {
 }
 
 /// The entries: those of development as a table, then the others.
-pub fn list_document(entries: &[&Entry]) -> Document {
+pub(crate) fn list_document(entries: &[&Entry]) -> Document {
     let mut answer = Document::new();
     let (developed, others): (Vec<&Entry>, Vec<&Entry>) =
         entries.iter().partition(|entry| matches!(entry, Entry::Developed(_)));
@@ -111,7 +111,7 @@ fn who(entry: &Entry) -> String {
 }
 
 /// An entry on one line.
-pub fn entry_words(entry: &Entry) -> String {
+pub(crate) fn entry_words(entry: &Entry) -> String {
     let words =
         match entry {
             Entry::Mixed(own) => {

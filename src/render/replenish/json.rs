@@ -13,7 +13,6 @@ pub(super) struct Level {
     grams_per_litre: f64,
 }
 
-/// A point of the course.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
 pub(super) struct CoursePoint {
@@ -39,14 +38,13 @@ pub(super) struct FilmBody {
     low_milligrams: f64,
     /// Most, mg.
     high_milligrams: f64,
-    /// Where from.
     source: String,
 }
 
 /// What `replenish --json` prints.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct ReplenishBody {
+pub(crate) struct ReplenishBody {
     /// The developer's id.
     formula: String,
     /// The replenisher's id; none where it is topped up with itself.
@@ -69,7 +67,6 @@ pub struct ReplenishBody {
     steady_before_exchange: Vec<Level>,
     /// pH at 20 °C where it settles; null where it cannot be counted on.
     steady_ph: Option<f64>,
-    /// The replenisher.
     replenisher: Vec<Level>,
     /// Its pH at 20 °C.
     replenisher_ph: Option<f64>,
@@ -81,7 +78,7 @@ pub struct ReplenishBody {
 
 impl ReplenishBody {
     /// The fields of an answer.
-    pub fn new(answer: &Replenishing) -> Self {
+    pub(crate) fn new(answer: &Replenishing) -> Self {
         let level = |row: &TankSubstance, grams_per_litre: f64| Level {
             substance: row.form.id.clone(),
             grams_per_litre,

@@ -16,8 +16,7 @@ const IN_A_ROW: u32 = 5;
 /// Figures that are closer side by side run into one another, mm.
 const CLOSE_MM: f64 = 18.0;
 
-/// The page.
-pub fn replenish_html(answer: &Replenishing, paper: Paper) -> String {
+pub(crate) fn replenish_html(answer: &Replenishing, paper: Paper) -> String {
     let style = format!("{}{STYLE}", grid::style(paper));
     let tank = answer.tank;
     let plotted = plotted(answer);

@@ -7,7 +7,6 @@ use crate::render::dots::{Dots, number, whole};
 
 /// Columns left of the plot, for the figures of its axis.
 const LEFT: usize = 7;
-/// Rows of it.
 const ROWS: u32 = 12;
 /// Cells of a picture: a mark, or dots.
 struct Canvas {
@@ -55,7 +54,7 @@ impl Canvas {
 }
 
 /// The plot: the curve in dots, where it settles as dashes, where to begin anew as a column, the told points as marks.
-pub fn replenish_plot(answer: &Replenishing, width: usize) -> String {
+pub(crate) fn replenish_plot(answer: &Replenishing, width: usize) -> String {
     let Some(own) = plotted(answer) else { return String::new() };
     let Plotted { name, top, films, settles, points, .. } = &own;
     let columns = width.min(80).saturating_sub(LEFT + 3).max(20);

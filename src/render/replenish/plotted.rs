@@ -11,7 +11,6 @@ const MOST_ABOVE: f64 = 2.0;
 pub(super) struct Plotted {
     /// Its place among the rows.
     pub(super) index: usize,
-    /// Its name.
     pub(super) name: String,
     /// Films and g/L.
     pub(super) curve: Vec<(f64, f64)>,
@@ -24,7 +23,6 @@ pub(super) struct Plotted {
     pub(super) high_words: String,
     /// Points with their figures: a quarter, where to begin anew, the end.
     pub(super) points: Vec<(f64, f64)>,
-    /// Where it settles.
     pub(super) settles: Option<f64>,
     pub(super) begin_anew: Option<u32>,
     pub(super) replenisher_g_per_l: f64,

@@ -27,7 +27,7 @@ pub(super) fn millilitres(ml: f64) -> String {
 }
 
 /// The answer in words.
-pub fn replenish_document(answer: &Replenishing) -> Document {
+pub(crate) fn replenish_document(answer: &Replenishing) -> Document {
     let tank = &answer.tank;
     let mut document = Document::new();
     document.title(format!("Replenishing: {}", answer.formula.title));
@@ -165,7 +165,7 @@ fn verdict(answer: &Replenishing) -> String {
 }
 
 /// What is held and where, in words: `hydroquinone at 5 g/L`.
-pub fn held_words(answer: &Replenishing) -> Vec<String> {
+pub(crate) fn held_words(answer: &Replenishing) -> Vec<String> {
     let words = |row: &TankSubstance| Some(format!("{} at {} g/L", row.form.name, grams(row.held?)));
     answer.rows.iter().filter_map(words).collect()
 }

@@ -9,7 +9,7 @@ use serde::Serialize;
 /// `safety --json`.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct SafetyBody<'a> {
+pub(crate) struct SafetyBody<'a> {
     baths: Vec<SequenceBathBody<'a>>,
     between: Vec<BetweenBody<'a>>,
     formulas: Vec<FormulaBody<'a>>,
@@ -142,7 +142,7 @@ struct BathStatementBody<'a> {
 
 impl<'a> SafetyBody<'a> {
     /// From the review of a sequence; each formula with the bench page of its litre.
-    pub fn new(
+    pub(crate) fn new(
         sequence: &'a SequenceReview,
         formulas: &[(&Formula, &'a BenchSheet)],
         data: &'a SafetyData,

@@ -19,7 +19,7 @@ const QUIET_ORDER: &str = "Nothing is known against this order. Rinse or drain b
 ///
 /// `formulas` are the same in their order, for where they come from; `before_opening` is what must be read before a jar is opened; `benches` are
 /// their sheets, for what those say to mind and never to do.
-pub fn sequence_in_short(
+pub(crate) fn sequence_in_short(
     sequence: &SequenceReview,
     formulas: &[&Formula],
     before_opening: &[String],
@@ -101,7 +101,7 @@ fn minded(bench: &BenchSheet) -> Vec<String> {
 /// The whole sequence as a document.
 ///
 /// `formulas` are the same in their order, for the times of their uses; `before_opening` is what must be read before a jar is opened.
-pub fn sequence_document(
+pub(crate) fn sequence_document(
     sequence: &SequenceReview,
     formulas: &[&Formula],
     before_opening: &[String],

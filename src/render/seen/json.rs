@@ -7,7 +7,7 @@ use serde::Serialize;
 /// One quality side by side.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct SeenBody {
+pub(crate) struct SeenBody {
     /// `grain`, `edges`, `highlights`, `speed`, `contrast_rise`, `keeping`, `agitation` …
     quality: String,
     /// One a formula after the first: `more`, `less`, `about_equal` or `not_known`, against the first.
@@ -21,7 +21,7 @@ pub struct SeenBody {
 /// A reason for or against a quality.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct SeenReason {
+pub(crate) struct SeenReason {
     /// Above zero where it speaks for more of it.
     score: f64,
     why: String,
@@ -35,8 +35,7 @@ impl SeenReason {
 }
 
 impl SeenBody {
-    /// Of a comparison.
-    pub fn all(comparison: &Comparison<'_>) -> Vec<Self> {
+    pub(crate) fn all(comparison: &Comparison<'_>) -> Vec<Self> {
         comparison
             .seen
             .iter()
@@ -57,14 +56,14 @@ impl SeenBody {
 /// One quality of one formula.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct SeenOne {
+pub(crate) struct SeenOne {
     quality: String,
     reasons: Vec<SeenReason>,
 }
 
 impl SeenOne {
     /// Of everything that can be said.
-    pub fn all(judged: &[Judged<'_>]) -> Vec<Self> {
+    pub(crate) fn all(judged: &[Judged<'_>]) -> Vec<Self> {
         judged
             .iter()
             .map(|own| Self {

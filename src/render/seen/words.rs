@@ -5,7 +5,7 @@ use crate::qualities::{Judged, Rule};
 use crate::render::{Column, Document};
 
 /// What speaks for and against each quality, on the card of one formula.
-pub fn seen_facts(judged: &[Judged<'_>]) -> Vec<(String, String)> {
+pub(crate) fn seen_facts(judged: &[Judged<'_>]) -> Vec<(String, String)> {
     judged
         .iter()
         .map(|own| {
@@ -30,7 +30,7 @@ fn reason(own: &Judged<'_>, rule: &Rule) -> String {
 const REASON_LETTERS: usize = 28;
 
 /// What is seen of one quality in a word or two: `finer`, `as usual`, or the one reason there is.
-pub fn seen_word(judged: Option<&Judged<'_>>) -> String {
+pub(crate) fn seen_word(judged: Option<&Judged<'_>>) -> String {
     let Some(own) = judged else { return crate::doubt::NOT_KNOWN.to_owned() };
     if own.score >= own.quality.step {
         return own.quality.more.clone();
@@ -45,7 +45,7 @@ pub fn seen_word(judged: Option<&Judged<'_>>) -> String {
 }
 
 /// What one would see of each formula against the first.
-pub fn compared_seen(document: &mut Document, comparison: &Comparison<'_>) {
+pub(crate) fn compared_seen(document: &mut Document, comparison: &Comparison<'_>) {
     if comparison.seen.is_empty() {
         return;
     }
@@ -66,7 +66,7 @@ pub fn compared_seen(document: &mut Document, comparison: &Comparison<'_>) {
 }
 
 /// Why it would look so, quality by quality.
-pub fn compared_reasons(document: &mut Document, comparison: &Comparison<'_>) {
+pub(crate) fn compared_reasons(document: &mut Document, comparison: &Comparison<'_>) {
     if comparison.seen.is_empty() {
         return;
     }

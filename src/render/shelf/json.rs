@@ -3,10 +3,9 @@
 use crate::shelf::Left;
 use serde::Serialize;
 
-/// `shelf`.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct ShelfBody {
+pub(crate) struct ShelfBody {
     jars: Vec<JarBody>,
 }
 
@@ -25,7 +24,7 @@ struct JarBody {
 
 impl ShelfBody {
     /// From the jars.
-    pub fn new(left: &[Left]) -> Self {
+    pub(crate) fn new(left: &[Left]) -> Self {
         let jars = left.iter().map(|own| JarBody {
             substance: own.jar.form.id.clone(),
             amount_g: own.jar.amount_g,

@@ -13,7 +13,7 @@ pub(in crate::render) fn grams(value: f64) -> String {
 }
 
 /// What is left in the jars.
-pub fn shelf_document(left: &[Left]) -> Document {
+pub(crate) fn shelf_document(left: &[Left]) -> Document {
     let mut document = Document::new();
     document.title("Shelf");
     let columns = vec![
@@ -52,7 +52,7 @@ pub fn shelf_document(left: &[Left]) -> Document {
 }
 
 /// Cost of a litre of each part, for a card.
-pub fn cost_words(cost: &Cost) -> Option<String> {
+pub(crate) fn cost_words(cost: &Cost) -> Option<String> {
     if cost.priced == 0 {
         return None;
     }

@@ -4,10 +4,9 @@ use super::words::total;
 use crate::shelf::ShoppingLine;
 use serde::Serialize;
 
-/// `shopping`.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct ShoppingBody {
+pub(crate) struct ShoppingBody {
     wanted: Vec<WantedBody>,
     /// Sum of what has a price.
     cost: Option<f64>,
@@ -26,8 +25,7 @@ struct WantedBody {
 }
 
 impl ShoppingBody {
-    /// From what is wanted.
-    pub fn new(wanted: &[ShoppingLine]) -> Self {
+    pub(crate) fn new(wanted: &[ShoppingLine]) -> Self {
         let each = wanted.iter().map(|own| WantedBody {
             substance: own.form.id.clone(),
             needed_g: own.needed_g,

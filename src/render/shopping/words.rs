@@ -6,7 +6,7 @@ use crate::render::{Column, Document};
 use crate::shelf::ShoppingLine;
 
 /// What is missing.
-pub fn shopping_document(wanted: &[ShoppingLine], plan: &[String]) -> Document {
+pub(crate) fn shopping_document(wanted: &[ShoppingLine], plan: &[String]) -> Document {
     let mut document = Document::new();
     document.title(format!("Shopping for {}", plan.join(", ")));
     let missing: Vec<&ShoppingLine> = wanted.iter().filter(|own| own.missing_g > 0.0).collect();

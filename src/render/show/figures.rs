@@ -5,7 +5,7 @@ use crate::quantity::UNIT_CM2;
 use crate::quantity::rounding::{show_short, show_significant};
 
 /// `2 g`, `48 mL`, `5 mL of 10 % w/v`.
-pub fn amount_words(ingredient: &Ingredient) -> String {
+pub(crate) fn amount_words(ingredient: &Ingredient) -> String {
     match ingredient.amount {
         Amount::Grams(grams) => format!("{} g", show_significant(grams)),
         Amount::Millilitres(millilitres) => format!("{} mL", show_significant(millilitres)),
@@ -21,7 +21,7 @@ pub(in crate::render) fn moles_words(moles: f64) -> String {
 }
 
 /// Baths, minutes, temperature, keeping of the working solution, with what there is to know.
-pub fn use_words(own: &crate::formula::Use) -> String {
+pub(crate) fn use_words(own: &crate::formula::Use) -> String {
     let mut words = use_in_short(own);
     if let Some(note) = &own.note {
         words.push_str(&format!(". {note}"));
@@ -33,7 +33,7 @@ pub fn use_words(own: &crate::formula::Use) -> String {
 }
 
 /// Baths, minutes, temperature, keeping of the working solution.
-pub fn use_in_short(own: &crate::formula::Use) -> String {
+pub(crate) fn use_in_short(own: &crate::formula::Use) -> String {
     let baths: Vec<String> = own.baths.iter().map(Bath::to_string).collect();
     let mut words = baths.join(", then ");
     if let Some((low, high)) = own.minutes {
@@ -53,7 +53,7 @@ pub fn use_in_short(own: &crate::formula::Use) -> String {
 }
 
 /// A use with its name, where the words do not begin with it.
-pub fn named_use(own: &crate::formula::Use) -> String {
+pub(crate) fn named_use(own: &crate::formula::Use) -> String {
     let words = use_in_short(own);
     if words.starts_with(&own.name) { words } else { format!("{}: {words}", own.name) }
 }
@@ -78,7 +78,7 @@ fn hours_words(hours: f64) -> String {
 }
 
 /// `6 months`, `14 days`.
-pub fn days_words(days: f64) -> String {
+pub(crate) fn days_words(days: f64) -> String {
     if days >= 60.0 && (days / 30.0).fract().abs() < 1e-9 {
         return format!("{} months", show_short(days / 30.0, 0));
     }
@@ -87,7 +87,7 @@ pub fn days_words(days: f64) -> String {
 }
 
 /// How long a solution keeps, in words, with what there is to know.
-pub fn keeping_words(keeping: &Keeping) -> Option<String> {
+pub(crate) fn keeping_words(keeping: &Keeping) -> Option<String> {
     let parts: Vec<String> = keeping_figures(keeping).into_iter().chain(keeping.note.clone()).collect();
     if parts.is_empty() {
         return None;
@@ -97,7 +97,7 @@ pub fn keeping_words(keeping: &Keeping) -> Option<String> {
 }
 
 /// How long a solution keeps, figures only.
-pub fn keeping_figures(keeping: &Keeping) -> Option<String> {
+pub(crate) fn keeping_figures(keeping: &Keeping) -> Option<String> {
     let mut parts = Vec::new();
     if let Some(days) = keeping.full_bottle_days {
         parts.push(format!("full bottle {}", days_words(days)));
@@ -115,7 +115,7 @@ pub fn keeping_figures(keeping: &Keeping) -> Option<String> {
 }
 
 /// How much a litre treats, in words.
-pub fn capacity_words(formula: &Formula) -> Option<String> {
+pub(crate) fn capacity_words(formula: &Formula) -> Option<String> {
     let capacity = &formula.capacity;
     let mut parts = Vec::new();
     if let Some(area) = capacity.area_cm2_per_litre {

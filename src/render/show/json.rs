@@ -10,7 +10,7 @@ use crate::vessel::Content;
 /// `show --json`.
 #[derive(Debug, serde::Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct ShowBody {
+pub(crate) struct ShowBody {
     formula: String,
     /// `shipped`, or the personal folder or file.
     origin: String,
@@ -50,7 +50,12 @@ struct ShowIngredient {
 
 impl ShowBody {
     /// From a formula and what is judged of it.
-    pub fn new(formula: &Formula, seen: Vec<SeenOne>, predicted: PredictBody, rules: RulesBody) -> Self {
+    pub(crate) fn new(
+        formula: &Formula,
+        seen: Vec<SeenOne>,
+        predicted: PredictBody,
+        rules: RulesBody,
+    ) -> Self {
         let parts = formula
             .parts
             .iter()

@@ -7,7 +7,7 @@ use crate::render::{Column, Document};
 
 /// What the card adds to the formula itself.
 #[derive(Debug, Clone, Default)]
-pub struct CardExtras {
+pub(crate) struct CardExtras {
     /// Hazard lines, substance by substance.
     pub hazards: Vec<String>,
     /// Prediction lines.
@@ -16,8 +16,7 @@ pub struct CardExtras {
     pub seen: Vec<(String, String)>,
 }
 
-/// The card.
-pub fn card_document(formula: &Formula, extras: &CardExtras) -> Document {
+pub(crate) fn card_document(formula: &Formula, extras: &CardExtras) -> Document {
     let mut document = Document::new();
     document.title(&formula.title);
     document.paragraph(&formula.summary);

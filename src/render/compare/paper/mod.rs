@@ -40,7 +40,7 @@ const CHEMICAL_MM: f64 = 46.0;
 
 /// What the page is made of.
 #[derive(Debug)]
-pub struct ComparePage<'a> {
+pub(crate) struct ComparePage<'a> {
     /// The formulas side by side.
     pub comparison: &'a Comparison<'a>,
     /// How long each keeps.
@@ -118,7 +118,7 @@ const SQUEEZES: [Squeeze; 7] = [
 ];
 
 /// The comparison on paper.
-pub fn compare_html(page: &ComparePage<'_>, paper: Paper) -> String {
+pub(crate) fn compare_html(page: &ComparePage<'_>, paper: Paper) -> String {
     let (width, height) = room_mm(paper);
     let command = command(page.comparison);
     let foot_mm = Lettering::regular(10.0, SPACING).height_mm(&command, width - 45.0) + 3.0;

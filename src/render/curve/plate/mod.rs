@@ -59,7 +59,7 @@ impl Page {
 }
 
 /// The plates as one HTML page.
-pub fn plate(judged: &Judged, paper: Paper) -> String {
+pub(crate) fn plate(judged: &Judged, paper: Paper) -> String {
     let page = Page::of(paper);
     let plates: Vec<(String, String)> = match &judged.subject {
         Judgement::Films(films, comparisons) => match films.as_slice() {

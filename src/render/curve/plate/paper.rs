@@ -9,7 +9,6 @@ use crate::render::curve::words::{paper_lines, paper_verdict, short};
 use crate::render::html::escape;
 use crate::render::svg::{Anchor, Mark, Svg};
 
-/// The plate of a paper.
 pub(super) fn paper_plate(own: &PaperFigures, judged: &Judged, page: Page) -> (String, String) {
     let name = "Paper by reflection";
     let (low, high) = own.curve.span();
