@@ -55,7 +55,7 @@ impl Around {
 
 /// What the bottle is made of.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum Material {
+pub(crate) enum BottleMaterial {
     /// Glass, 3 mm.
     Glass,
     /// Plastic, 1 mm.
@@ -64,7 +64,7 @@ pub(crate) enum Material {
     Steel,
 }
 
-impl Material {
+impl BottleMaterial {
     /// Wall thickness, m.
     fn wall_m(self) -> f64 {
         match self {
@@ -162,7 +162,7 @@ impl CoolingError {
 pub(crate) struct CoolingBottle {
     /// Volume of the liquid, mL.
     pub volume_ml: f64,
-    pub material: Material,
+    pub material: BottleMaterial,
     pub around: Around,
 }
 
@@ -232,7 +232,7 @@ impl CoolingBottle {
 
 /// A question about time.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(crate) struct Course {
+pub(crate) struct CoolingCourse {
     pub bottle: CoolingBottle,
     /// Start, °C.
     pub from_c: f64,
@@ -244,7 +244,7 @@ pub(crate) struct Course {
     pub time_constant_minutes: Option<f64>,
 }
 
-impl Course {
+impl CoolingCourse {
     /// Where it settles after a long wait, °C: the temperature around, or that of the mixture with a limited bath.
     pub(crate) fn settles_c(&self) -> f64 {
         match self.bath_ml {

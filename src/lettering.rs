@@ -114,12 +114,12 @@ impl Lettering {
             }
             for character in chunk.chars() {
                 let mut buffer = [0; 4];
-                let own = self.width_mm(character.encode_utf8(&mut buffer));
-                if *used > 0.0 && *used + own > column_mm {
+                let letter_mm = self.width_mm(character.encode_utf8(&mut buffer));
+                if *used > 0.0 && *used + letter_mm > column_mm {
                     lines += 1;
                     *used = 0.0;
                 }
-                *used += own;
+                *used += letter_mm;
             }
         }
         lines

@@ -121,10 +121,10 @@ pub(crate) mod tests {
     }
 
     fn assert_current(name: &str, mut schema: Value) {
-        let own = by_name(name).unwrap_or_else(|| panic!("{name} is not in the list of schemas"));
+        let shipped = by_name(name).unwrap_or_else(|| panic!("{name} is not in the list of schemas"));
         plain_words(&mut schema);
         let object = schema.as_object_mut().unwrap();
-        object.insert("title".to_owned(), json!(own.title));
+        object.insert("title".to_owned(), json!(shipped.title));
         let text = format!("{}\n", serde_json::to_string_pretty(&schema).unwrap());
         if std::env::var_os("SOUPCON_WRITE_SCHEMAS").is_some() {
             let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("formulas/schemas");
@@ -132,7 +132,7 @@ pub(crate) mod tests {
             return;
         }
         assert_eq!(
-            own.text, text,
+            shipped.text, text,
             "{name}: write it anew with SOUPCON_WRITE_SCHEMAS=1, and read the difference"
         );
     }
@@ -144,14 +144,14 @@ pub(crate) mod tests {
             Value::Object(object) => {
                 object.remove("default");
                 if let Some(Value::Array(types)) = object.get_mut("type") {
-                    types.retain(|own| own != "null");
+                    types.retain(|types| types != "null");
                     if let [only] = types.as_slice() {
                         let only = only.clone();
                         object.insert("type".to_owned(), only);
                     }
                 }
                 if let Some(Value::Array(choices)) = object.get_mut("anyOf") {
-                    choices.retain(|own| own != &json!({ "type": "null" }));
+                    choices.retain(|choices| choices != &json!({ "type": "null" }));
                     if let [Value::Object(only)] = choices.as_slice() {
                         let only = only.clone();
                         object.remove("anyOf");

@@ -21,14 +21,14 @@ pub(crate) fn nearest_few<'a>(
     names: impl IntoIterator<Item = &'a str>,
     count: usize,
 ) -> Vec<&'a str> {
-    let mut found: Vec<(f64, &str)> = names
+    let mut candidates: Vec<(f64, &str)> = names
         .into_iter()
         .map(|name| (likeness(typed, name), name))
         .filter(|(likeness, _)| *likeness >= LIKENESS)
         .collect();
-    found.sort_by(|left, right| right.0.total_cmp(&left.0).then(left.1.cmp(right.1)));
-    found.dedup_by(|left, right| left.1 == right.1);
-    found.into_iter().take(count).map(|(_, name)| name).collect()
+    candidates.sort_by(|left, right| right.0.total_cmp(&left.0).then(left.1.cmp(right.1)));
+    candidates.dedup_by(|left, right| left.1 == right.1);
+    candidates.into_iter().take(count).map(|(_, name)| name).collect()
 }
 
 /// Smallest likeness at which a word can be a slip of the finger for another: one letter in five.

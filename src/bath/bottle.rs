@@ -90,62 +90,64 @@ impl Bottles {
                 }
             };
             match entry {
-                Entry::Developed(own) => {
-                    for draw in &own.draws {
+                Entry::Developed(developed) => {
+                    for draw in &developed.draws {
                         at(&draw.bottle, &mut |place| {
                             if let Some(bottle) = place {
-                                bottle.develop(own, draw);
+                                bottle.develop(developed, draw);
                             }
                         });
                     }
                 }
-                Entry::Printed(own) => {
-                    for name in &own.bottles {
+                Entry::Printed(printed) => {
+                    for name in &printed.bottles {
                         at(name, &mut |place| {
                             if let Some(bottle) = place {
-                                bottle.paper_cm2 += own.sheets.area_cm2();
-                                bottle.first_used.get_or_insert(own.date);
+                                bottle.paper_cm2 += printed.sheets.area_cm2();
+                                bottle.first_used.get_or_insert(printed.date);
                             }
                         });
                     }
                 }
-                Entry::Replenished(own) => {
-                    let poured = own.volume_ml.unwrap_or(0.0);
-                    at(&own.bottle, &mut |place| {
+                Entry::Replenished(replenished) => {
+                    let poured = replenished.volume_ml.unwrap_or(0.0);
+                    at(&replenished.bottle, &mut |place| {
                         if let Some(bottle) = place {
                             bottle.replenished_ml += poured;
                             bottle.left_ml = bottle.left_ml.map(|left| left + poured);
                         }
                     });
-                    if let Some(from) = &own.from {
+                    if let Some(from) = &replenished.from {
                         at(from, &mut |place| {
                             if let Some(bottle) = place {
-                                bottle.take(poured, own.date);
+                                bottle.take(poured, replenished.date);
                             }
                         });
                     }
                 }
-                Entry::Measured(own) => at(&own.subject, &mut |place| {
+                Entry::Measured(measured) => at(&measured.subject, &mut |place| {
                     if let Some(bottle) = place {
-                        match own.quantity.as_str() {
-                            "pH" => bottle.ph = Some(own.value),
-                            "silver" => bottle.silver_g_per_litre = Some(own.value),
-                            "clearing" => bottle.clearings.push((own.date, own.value, bottle.films)),
+                        match measured.quantity.as_str() {
+                            "pH" => bottle.ph = Some(measured.value),
+                            "silver" => bottle.silver_g_per_litre = Some(measured.value),
+                            "clearing" => {
+                                bottle.clearings.push((measured.date, measured.value, bottle.films));
+                            }
                             _ => {}
                         }
                     }
                 }),
-                Entry::Count(own) => at(&own.bottle, &mut |place| {
+                Entry::Count(count) => at(&count.bottle, &mut |place| {
                     if let Some(bottle) = place {
-                        bottle.films = own.films;
-                        bottle.area_cm2 = own.films * UNIT_CM2;
-                        if own.films > 0.0 {
-                            bottle.first_used.get_or_insert(own.date);
+                        bottle.films = count.films;
+                        bottle.area_cm2 = count.films * UNIT_CM2;
+                        if count.films > 0.0 {
+                            bottle.first_used.get_or_insert(count.date);
                         }
                     }
                 }),
-                Entry::Discarded(own) => {
-                    for name in &own.bottles {
+                Entry::Discarded(discarded) => {
+                    for name in &discarded.bottles {
                         at(name, &mut |place| *place = None);
                     }
                 }
@@ -157,15 +159,15 @@ impl Bottles {
 
     /// The bottles of a name: itself, or its parts `NAME A`, `NAME B`.
     pub fn named<'a>(&'a self, name: &'a str) -> impl Iterator<Item = &'a Bottle> {
-        self.bottles.iter().filter(move |own| own.is_named(name))
+        self.bottles.iter().filter(move |bottle| bottle.is_named(name))
     }
 }
 
 fn concerns_bottles(entry: &Entry) -> bool {
     match entry {
-        Entry::Mixed(own) => !own.filled.is_empty(),
-        Entry::Developed(own) => !own.draws.is_empty(),
-        Entry::Printed(own) => !own.bottles.is_empty(),
+        Entry::Mixed(mixed) => !mixed.filled.is_empty(),
+        Entry::Developed(developed) => !developed.draws.is_empty(),
+        Entry::Printed(printed) => !printed.bottles.is_empty(),
         Entry::Replenished(_) | Entry::Measured(_) | Entry::Count(_) | Entry::Discarded(_) => true,
         Entry::Judged(_) | Entry::Curve(_) => false,
     }
@@ -173,15 +175,15 @@ fn concerns_bottles(entry: &Entry) -> bool {
 
 impl Bottle {
     fn filled(mixed: &Mixed, index: usize) -> Option<Self> {
-        let own = mixed.filled.get(index)?;
+        let filling = mixed.filled.get(index)?;
         Some(Self {
-            name: own.bottle.clone(),
+            name: filling.bottle.clone(),
             formula: mixed.formula.clone(),
-            part: own.part.clone(),
+            part: filling.part.clone(),
             dilution: mixed.dilution.clone(),
             mixed_on: mixed.date,
-            filled_ml: own.volume_ml,
-            left_ml: own.volume_ml,
+            filled_ml: filling.volume_ml,
+            left_ml: filling.volume_ml,
             films: 0.0,
             area_cm2: 0.0,
             paper_cm2: 0.0,
@@ -211,17 +213,17 @@ impl Bottle {
         }
     }
 
-    fn develop(&mut self, own: &crate::journal::Developed, draw: &crate::journal::Draw) {
+    fn develop(&mut self, developed: &crate::journal::Developed, draw: &crate::journal::Draw) {
         let returned = draw.returned_ml.unwrap_or(0.0);
         if let Some(drawn) = draw.drawn_ml {
-            self.take((drawn - returned).max(0.0), own.date);
+            self.take((drawn - returned).max(0.0), developed.date);
         }
         // What was thrown away left nothing behind in the bottle.
         if draw.returned_ml.is_some_and(|back| back <= 0.0) {
             return;
         }
-        self.first_used.get_or_insert(own.date);
-        if let Some(films) = &own.films {
+        self.first_used.get_or_insert(developed.date);
+        if let Some(films) = &developed.films {
             self.films += films.trade();
             self.area_cm2 += films.area_cm2();
         } else {
@@ -253,7 +255,7 @@ impl Bottle {
 
 /// How urgent a bottle is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub(crate) enum State {
+pub(crate) enum BottleState {
     /// It must be thrown out.
     Out,
     /// One film, or a few days.
@@ -317,11 +319,11 @@ pub(crate) struct Replenisher {
 
 impl Replenisher {
     fn of(bottle: &Bottle, formula: &Formula) -> Option<Self> {
-        let own = formula.replenishment.as_ref()?;
-        let ml_per_film = own.ml_per_roll.filter(|ml| *ml > 0.0)?;
+        let replenishment = formula.replenishment.as_ref()?;
+        let ml_per_film = replenishment.ml_per_roll.filter(|ml| *ml > 0.0)?;
         let asked = bottle.films * ml_per_film;
         Some(Self {
-            with: own.with.clone(),
+            with: replenishment.with.clone(),
             ml_per_film,
             due_ml: (asked - bottle.replenished_ml).max(0.0),
             added_ml: bottle.replenished_ml,
@@ -334,14 +336,14 @@ impl Replenisher {
 
 /// What is known of a bottle on a day.
 #[derive(Debug, Clone)]
-pub(crate) struct Judgement {
+pub(crate) struct BottleJudgement {
     pub bottle: Bottle,
     /// Title of the formula.
     pub title: Option<String>,
     pub kind: Option<Kind>,
     /// The class in words.
     pub class: Option<String>,
-    pub state: State,
+    pub state: BottleState,
     /// Why it must go.
     pub out: Option<Out>,
     /// Whether it is used once.
@@ -369,14 +371,19 @@ pub(crate) struct Judgement {
 }
 
 /// Judges a bottle on a day.
-pub(crate) fn judge(bottle: &Bottle, formula: Option<&Formula>, on: Date, rules: &ClassRules) -> Judgement {
+pub(crate) fn judge(
+    bottle: &Bottle,
+    formula: Option<&Formula>,
+    on: Date,
+    rules: &ClassRules,
+) -> BottleJudgement {
     let age_days = on.days_since_1970() - bottle.mixed_on.days_since_1970();
-    let mut judgement = Judgement {
+    let mut judgement = BottleJudgement {
         bottle: bottle.clone(),
-        title: formula.map(|own| own.title.clone()),
-        kind: formula.map(|own| own.kind),
+        title: formula.map(|formula| formula.title.clone()),
+        kind: formula.map(|formula| formula.kind),
         class: None,
-        state: State::Good,
+        state: BottleState::Good,
         out: None,
         is_one_shot: false,
         films: None,
@@ -504,16 +511,14 @@ fn makes(bottle: &Bottle, formula: &Formula) -> Option<(String, f64)> {
     }
     let left = bottle.left_ml?;
     let name = bottle.part.as_deref().unwrap_or("stock");
-    let bath = formula.uses.iter().find_map(|own| match own.baths.as_slice() {
+    let bath = formula.uses.iter().find_map(|listed_use| match listed_use.baths.as_slice() {
         [bath] if bath.shares.len() > 1 || bath.water > 0.0 => Some(bath),
         _ => None,
     })?;
     // Where it may be used undiluted that is the first use.
-    if formula
-        .uses
-        .first()
-        .is_some_and(|own| own.baths.iter().all(|bath| bath.water <= 0.0 && bath.shares.len() == 1))
-    {
+    if formula.uses.first().is_some_and(|listed_use| {
+        listed_use.baths.iter().all(|bath| bath.water <= 0.0 && bath.shares.len() == 1)
+    }) {
         return None;
     }
     let share = bath.shares.iter().find(|(own, _)| own == name)?.1;
@@ -521,7 +526,7 @@ fn makes(bottle: &Bottle, formula: &Formula) -> Option<(String, f64)> {
 }
 
 /// Only what is measured or stated throws a bottle out.
-fn out(judgement: &Judgement, on: Date) -> Option<Out> {
+fn out(judgement: &BottleJudgement, on: Date) -> Option<Out> {
     if let Some(Clearing { fresh_s: Some(fresh_s), tonight_s, is_spent: true, .. }) = judgement.clearing {
         return Some(Out::Clearing { fresh_s, tonight_s });
     }
@@ -530,17 +535,17 @@ fn out(judgement: &Judgement, on: Date) -> Option<Out> {
             return Some(Out::Films { limit: films.limit.high });
         }
     }
-    let stated = judgement.good_to.filter(|own| own.basis == Basis::Stated);
-    stated.filter(|own| on > own.out_by).map(|own| Out::Day { day: own.out_by })
+    let stated = judgement.good_to.filter(|good_to| good_to.basis == Basis::Stated);
+    stated.filter(|stated| on > stated.out_by).map(|stated| Out::Day { day: stated.out_by })
 }
 
-fn state(judgement: &Judgement, on: Date) -> State {
+fn state(judgement: &BottleJudgement, on: Date) -> BottleState {
     if judgement.out.is_some() {
-        return State::Out;
+        return BottleState::Out;
     }
     let few = judgement.films.as_ref().is_some_and(|films| films.left.low < 2.0 - LITTLE);
     let soon = judgement
         .good_to
-        .is_some_and(|own| own.look_from.days_since_1970() - on.days_since_1970() <= NEARLY_DAYS);
-    if few || soon { State::Nearly } else { State::Good }
+        .is_some_and(|good_to| good_to.look_from.days_since_1970() - on.days_since_1970() <= NEARLY_DAYS);
+    if few || soon { BottleState::Nearly } else { BottleState::Good }
 }

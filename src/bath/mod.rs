@@ -18,5 +18,5 @@ pub(crate) mod stock;
 
 pub use bottle::{Bottle, Bottles};
 pub use class::{classes, classes_of_part, fixer_class, sheet_class};
-pub use life::{Basis, Capacity, Days, Growth, Life, Range, Stock, days};
+pub use life::{Basis, BathCapacity, Days, Life, Range, Stock, TimeGrowth, days};
 pub use rules::ClassRules;

@@ -26,11 +26,11 @@ pub(crate) fn smallest_tank<'a>(
     }
     // A 120 takes the room of two reels of 135.
     let places = reels.narrow.saturating_add(reels.wide.saturating_mul(2));
-    let mut own = own.peekable();
-    if own.peek().is_none() {
+    let mut bottles_left = own.peekable();
+    if bottles_left.peek().is_none() {
         return Some(CoveredTank { name: None, volume_ml: rules.tanks.covers_ml(places).high });
     }
-    let own: Vec<(&str, f64, u32)> = own.collect();
+    let own: Vec<(&str, f64, u32)> = bottles_left.collect();
     let smallest = |tanks: &mut dyn Iterator<Item = &(&'a str, f64, u32)>| {
         tanks
             .min_by(|one, other| one.1.total_cmp(&other.1))
@@ -134,7 +134,7 @@ pub(crate) fn need(
 /// The bath for which a batch is told: a concentrate's first use; else undiluted, where that is one.
 fn bath_of<'f>(formula: &'f Formula, life: &Life<'_>) -> Option<&'f Bath> {
     let single = || {
-        formula.uses.iter().filter_map(|own| match own.baths.as_slice() {
+        formula.uses.iter().filter_map(|listed_use| match listed_use.baths.as_slice() {
             [bath] => Some(bath),
             _ => None,
         })

@@ -78,7 +78,7 @@ pub(crate) struct ReplenishedTank {
 
 /// What each film does to one substance.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(crate) struct Substance {
+pub(crate) struct ReplenishedSubstance {
     pub start_g_per_l: f64,
     pub replenisher_g_per_l: f64,
     /// Released a film, mg; used up below zero.
@@ -205,7 +205,7 @@ impl ReplenishedTank {
     }
 }
 
-impl Substance {
+impl ReplenishedSubstance {
     /// Where it settles, g/L; none where nothing comes in, or the level falls until the tank is empty.
     pub(crate) fn settles_g_per_l(&self, tank: &ReplenishedTank) -> Option<f64> {
         let inflow = tank.inflow_ml();
@@ -336,21 +336,23 @@ mod tests {
 
     use super::*;
 
-    const BROMIDE: Substance = Substance { start_g_per_l: 0.0, replenisher_g_per_l: 0.0, released_mg: 50.0 };
+    const BROMIDE: ReplenishedSubstance =
+        ReplenishedSubstance { start_g_per_l: 0.0, replenisher_g_per_l: 0.0, released_mg: 50.0 };
 
     fn tank(rate_ml: f64, carry_out_ml: f64, carry_in_ml: f64) -> ReplenishedTank {
         ReplenishedTank { volume_ml: 1000.0, rate_ml, carry_out_ml, carry_in_ml }
     }
 
     /// Small steps of a thousandth of a film, against the closed formula: an independent way to the same figure.
-    fn by_steps(tank: &ReplenishedTank, own: &Substance, films: u32) -> f64 {
-        let (mut volume, mut grams) = (tank.volume_ml / 1000.0, own.start_g_per_l * tank.volume_ml / 1000.0);
+    fn by_steps(tank: &ReplenishedTank, substance: &ReplenishedSubstance, films: u32) -> f64 {
+        let (mut volume, mut grams) =
+            (tank.volume_ml / 1000.0, substance.start_g_per_l * tank.volume_ml / 1000.0);
         let step = 0.001;
         for _ in 0..films * 1000 {
             let concentration = grams / volume;
             let out = if tank.bleed_ml() >= 0.0 { tank.inflow_ml() } else { tank.carry_out_ml } / 1000.0;
             grams += step
-                * (own.released_mg / 1000.0 + tank.rate_ml / 1000.0 * own.replenisher_g_per_l
+                * (substance.released_mg / 1000.0 + tank.rate_ml / 1000.0 * substance.replenisher_g_per_l
                     - out * concentration);
             volume += step * (tank.inflow_ml() / 1000.0 - out);
         }
@@ -359,7 +361,7 @@ mod tests {
 
     #[test]
     fn closed_formulas_agree_with_small_steps() {
-        let agent = Substance { start_g_per_l: 5.0, replenisher_g_per_l: 7.5, released_mg: -23.0 };
+        let agent = ReplenishedSubstance { start_g_per_l: 5.0, replenisher_g_per_l: 7.5, released_mg: -23.0 };
         for (tank, films) in [
             (tank(20.0, 20.0, 0.0), 50),
             (tank(70.0, 20.0, 0.0), 15),
@@ -384,7 +386,7 @@ mod tests {
             (5.0, -25.0, Some(20.0), 35.0, 15.0),
         ] {
             let design = hold(wanted, released, rate, out, carried_in).unwrap();
-            let held = Substance {
+            let held = ReplenishedSubstance {
                 start_g_per_l: wanted,
                 replenisher_g_per_l: design.replenisher_g_per_l,
                 released_mg: released,

@@ -8,7 +8,7 @@ use crate::substance::Role;
 
 /// What the stock in the tank is for the films.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub(crate) enum Grade {
+pub(crate) enum StockGrade {
     /// As much as the figure asks.
     Enough,
     /// Less than that, and still what the class goes with: somewhat longer.
@@ -23,7 +23,7 @@ pub(crate) enum Grade {
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct StockCheck {
     pub films: Films,
-    pub grade: Grade,
+    pub grade: StockGrade,
     /// Stock in the tank, mL; of a class that counts the mixture, all of it.
     pub have_ml: f64,
     /// What the figure asks, mL.
@@ -75,16 +75,16 @@ pub(crate) fn check(
     let least_ml = life.stock.least_ml().map(|one| one * count);
     let enough = 1.0 - 1e-9;
     let grade = match (need_ml, least_ml) {
-        (Some(need), _) if have_ml >= need * enough => Grade::Enough,
-        (Some(_), Some(least)) if have_ml >= least * enough => Grade::Short,
-        (Some(_), _) => Grade::TooLittle,
-        (None, _) => Grade::NotKnown,
+        (Some(need), _) if have_ml >= need * enough => StockGrade::Enough,
+        (Some(_), Some(least)) if have_ml >= least * enough => StockGrade::Short,
+        (Some(_), _) => StockGrade::TooLittle,
+        (None, _) => StockGrade::NotKnown,
     };
     let share = have_ml / total_ml;
     let goes_undiluted = formula
         .uses
         .iter()
-        .any(|own| own.baths.iter().all(|bath| bath.water <= 0.0 && bath.shares.len() == 1));
+        .any(|listed_use| listed_use.baths.iter().all(|bath| bath.water <= 0.0 && bath.shares.len() == 1));
     let is_diluted = share < 0.999 && formula.parts.len() < 2 && goes_undiluted;
     let agent_g = shares_ml
         .iter()
@@ -136,7 +136,9 @@ pub(crate) fn per_film(formula: &Formula, rules: &ClassRules) -> Vec<PerFilm> {
     let is_stated = life.stock.stated_ml.is_some();
     let of_mixture = life.stock.is_of_the_mixture && !is_stated;
     let mut told: Vec<PerFilm> = Vec::new();
-    for bath in formula.uses.iter().filter_map(|own| <&[Bath; 1]>::try_from(own.baths.as_slice()).ok()) {
+    for bath in
+        formula.uses.iter().filter_map(|listed_use| <&[Bath; 1]>::try_from(listed_use.baths.as_slice()).ok())
+    {
         let [bath] = bath;
         let stock: f64 = if formula.parts.len() > 1 && !is_stated {
             let first = formula.parts.first().map(Part::share_name).unwrap_or_default();
@@ -159,7 +161,9 @@ pub(crate) fn per_film(formula: &Formula, rules: &ClassRules) -> Vec<PerFilm> {
 /// Grams of all developing agents in a litre of a part; none where one has no grams.
 fn agents_g_per_litre(part: &Part) -> Option<f64> {
     // Ascorbate and the like are told as agents by their first role.
-    let agents =
-        part.ingredients.iter().filter(|own| own.form.parent.roles.first() == Some(&Role::DevelopingAgent));
+    let agents = part
+        .ingredients
+        .iter()
+        .filter(|ingredient| ingredient.form.parent.roles.first() == Some(&Role::DevelopingAgent));
     agents.map(crate::formula::Ingredient::grams_per_litre).sum()
 }

@@ -2,7 +2,7 @@
 
 use super::material::{Act, Finish, Mark, Material, MaterialPart, MaterialStep};
 use super::{BenchPart, volume_words};
-use crate::cooling::{self, Around, CoolingBottle, Course};
+use crate::cooling::{self, Around, CoolingBottle, CoolingCourse};
 use crate::formula::{Formula, Kind};
 use crate::quantity::USUAL_C;
 use crate::quantity::rounding::{show_decimals, show_short, show_step};
@@ -364,9 +364,9 @@ fn how(step: &MaterialStep) -> String {
     }
     let is_told = step.marks.iter().any(|mark| mark.is_grave && forbids(&mark.text));
     let sentences: Vec<String> =
-        sentences(&step.how).filter(|own| !matches!(own.as_str(), "stir" | "mix")).collect();
+        sentences(&step.how).filter(|sentence| !matches!(sentence.as_str(), "stir" | "mix")).collect();
     // All of it where it forbids something that no caution forbids, else the first.
-    let keeps_all = sentences.iter().any(|own| forbids(own)) && !is_told;
+    let keeps_all = sentences.iter().any(|sentence| forbids(sentence)) && !is_told;
     let kept = if keeps_all { sentences.len() } else { 1 };
     sentences.into_iter().take(kept).collect::<Vec<_>>().join("; ")
 }
@@ -409,13 +409,18 @@ fn ready(formula: &Formula, part: &MaterialPart) -> Vec<String> {
     if sets_to_jelly(&part.items) {
         ready.push("melt it before use".to_owned());
     }
-    if let Some(own) = part.ph.as_ref().filter(|own| !own.certified.is_empty()) {
-        ready.push(certified_words(&own.certified));
-    } else if let Some(own) = part.ph.as_ref().filter(|own| (METER_PH.0..=METER_PH.1).contains(&own.ph)) {
-        ready.push(if own.is_poorly_buffered {
+    if let Some(certified_ph) = part.ph.as_ref().filter(|ph| !ph.certified.is_empty()) {
+        ready.push(certified_words(&certified_ph.certified));
+    } else if let Some(metered_ph) = part.ph.as_ref().filter(|ph| (METER_PH.0..=METER_PH.1).contains(&ph.ph))
+    {
+        ready.push(if metered_ph.is_poorly_buffered {
             "pH not steady".to_owned()
         } else {
-            format!("pH {} ± {}", show_decimals(own.ph, 1), show_decimals(own.error.max(0.1), 1))
+            format!(
+                "pH {} ± {}",
+                show_decimals(metered_ph.ph, 1),
+                show_decimals(metered_ph.error.max(0.1), 1)
+            )
         });
     }
     ready.extend(part.crystals.clone());
@@ -443,8 +448,9 @@ pub(crate) fn cooling_words(volume_ml: f64, from_c: f64) -> Option<String> {
         return None;
     }
     let around = Around::Water;
-    let bottle = CoolingBottle { volume_ml, material: cooling::Material::Glass, around };
-    let course = Course { bottle, from_c, around_c: BASIN_C, bath_ml: None, time_constant_minutes: None };
+    let bottle = CoolingBottle { volume_ml, material: cooling::BottleMaterial::Glass, around };
+    let course =
+        CoolingCourse { bottle, from_c, around_c: BASIN_C, bath_ml: None, time_constant_minutes: None };
     let minutes = course.about_minutes_to(USUAL_C).ok()?;
     let five = |minutes: f64| ((minutes / 5.0).round() * 5.0).max(5.0);
     let (low, high) = (five(minutes * (1.0 - around.doubt())), five(minutes * (1.0 + around.doubt())));
@@ -458,15 +464,16 @@ pub(crate) fn cooling_words(volume_ml: f64, from_c: f64) -> Option<String> {
 
 /// A test before film is risked; common practice, no source.
 fn test_words(formula: &Formula) -> Option<String> {
-    let has =
-        |test: &dyn Fn(&crate::substance::Form) -> bool| formula.ingredients().any(|own| test(&own.form));
+    let has = |test: &dyn Fn(&crate::substance::Form) -> bool| {
+        formula.ingredients().any(|ingredient| test(&ingredient.form))
+    };
     match formula.kind {
         Kind::FilmDeveloper if formula.parts.len() == 1 => {
-            let is_single = formula.uses.iter().all(|own| own.baths.len() == 1);
+            let is_single = formula.uses.iter().all(|listed_use| listed_use.baths.len() == 1);
             let has_alkali = has(&|form| form.has_role(Role::Alkali) && !form.is_class(&Class::Sulfite));
             (is_single && has_alkali).then(|| "leader black in minutes".to_owned())
         }
-        Kind::Fixer if formula.uses.iter().any(|own| own.name.contains("film")) => {
+        Kind::Fixer if formula.uses.iter().any(|listed_use| listed_use.name.contains("film")) => {
             Some("time a film leader's clearing".to_owned())
         }
         _ => None,

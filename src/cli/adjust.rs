@@ -114,14 +114,14 @@ pub(super) fn run(arguments: &AdjustArguments, context: &mut Context<'_, '_>) ->
     let after = kept
         .cloned()
         .collect::<Vessel>()
-        .with(added.map(|own| Content::grams(&own.form, own.grams_per_litre)));
+        .with(added.map(|added| Content::grams(&added.form, added.grams_per_litre)));
     let safety = context.safety()?;
     let pouring =
         mixing::add(&safety, &order.what, (&before, adjustment.before.ph), (&after, adjustment.after.ph));
     let warnings: Vec<(Severity, &str)> = pouring
         .cautions
         .iter()
-        .map(|own| (own.severity, own.text.as_str()))
+        .map(|caution| (caution.severity, caution.text.as_str()))
         .chain(pouring.warnings.iter().map(|text| (Severity::Warning, *text)))
         .collect();
     let name = part.name.as_deref();

@@ -72,7 +72,7 @@ pub(super) fn run(arguments: &ConcentrateArguments, context: &mut Context<'_, '_
         let (place, text) = message.split_once(": ").unwrap_or(("the stock", &message));
         objections.push(Objection::not_this_way("crystallises", place, text, fix));
     }
-    let cautions: Vec<&Caution> = pourings.iter().flat_map(|own| &own.cautions).collect();
+    let cautions: Vec<&Caution> = pourings.iter().flat_map(|pouring| &pouring.cautions).collect();
     let body = || ConcentrateBody::new(formula, &parts, asked, celsius);
     if !objections.is_empty() {
         objections.sort_by_key(|objection| objection.kind);
@@ -85,7 +85,7 @@ pub(super) fn run(arguments: &ConcentrateArguments, context: &mut Context<'_, '_
     context.answer(
         || {
             let mut answer = concentrate_document(formula, &parts, asked);
-            answer.blocks.extend(cautions.iter().map(|own| Block::Caution(caution_block(own))));
+            answer.blocks.extend(cautions.iter().map(|caution| Block::Caution(caution_block(caution))));
             answer
         },
         || document(Reviewed::new(body(), &objections, cautions.iter().copied())),

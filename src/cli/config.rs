@@ -59,7 +59,7 @@ fn setting<T: ToString>(name: &'static str, chosen: Option<&Chosen<T>>) -> Setti
     SettingBody {
         name,
         form: None,
-        value: chosen.map(|own| own.value.to_string()),
+        value: chosen.map(|chosen| chosen.value.to_string()),
         origin: word,
         given_by,
         file,

@@ -152,7 +152,8 @@ impl Settings {
                 origin: SettingOrigin::Environment(variable),
             }));
         }
-        Ok(configured.map(|own| Chosen { value: own.value.clone(), origin: self.at(own.line) }))
+        Ok(configured
+            .map(|configured| Chosen { value: configured.value.clone(), origin: self.at(configured.line) }))
     }
 
     /// Smallest step of the balance.

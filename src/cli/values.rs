@@ -74,9 +74,9 @@ pub(super) fn ratio(argument: &str, text: &str) -> Result<MixRatio, CliError> {
 
 /// A dilution argument, or a use of the formula by the name or the phrase that its card prints: `one-shot`, `1 A + 1 B + 8 water`.
 pub(super) fn ratio_of(argument: &str, text: &str, formula: &Formula) -> Result<MixRatio, CliError> {
-    let Some(own) = formula.uses.iter().find(|own| own.is_called(text)) else {
+    let Some(named_use) = formula.uses.iter().find(|listed_use| listed_use.is_called(text)) else {
         return ratio(argument, text).map_err(|error| {
-            let names: Vec<&str> = formula.uses.iter().map(|own| own.name.as_str()).collect();
+            let names: Vec<&str> = formula.uses.iter().map(|listed_use| listed_use.name.as_str()).collect();
             // What begins with a letter is meant as a name.
             if names.is_empty() || text.trim().starts_with(|own: char| own.is_ascii_digit()) {
                 return error;
@@ -85,8 +85,8 @@ pub(super) fn ratio_of(argument: &str, text: &str, formula: &Formula) -> Result<
             CliError::argument(argument, message, format!("name one of its uses: {}", names.join(", ")))
         });
     };
-    let [bath] = own.baths.as_slice() else {
-        let message = format!("`{}` is several baths one after the other", own.name);
+    let [bath] = named_use.baths.as_slice() else {
+        let message = format!("`{}` is several baths one after the other", named_use.name);
         return Err(CliError::argument(
             argument,
             message,

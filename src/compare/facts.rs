@@ -12,7 +12,7 @@ const FORMAT: u32 = 1;
 
 /// Why a sentence is so.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub(crate) enum Reason {
+pub(crate) enum DifferenceReason {
     /// A document that was read.
     Source(String),
     /// Known in the trade; no document.
@@ -25,7 +25,7 @@ pub(crate) enum Reason {
     Predicted,
 }
 
-impl Reason {
+impl DifferenceReason {
     /// As printed behind the sentence.
     pub(crate) fn words(&self) -> &str {
         match self {
@@ -50,8 +50,8 @@ pub(super) struct Fact {
 }
 
 impl Fact {
-    pub(super) fn reason(&self) -> Reason {
-        self.source.clone().map_or(Reason::CommonPractice, Reason::Source)
+    pub(super) fn reason(&self) -> DifferenceReason {
+        self.source.clone().map_or(DifferenceReason::CommonPractice, DifferenceReason::Source)
     }
 }
 
@@ -146,9 +146,9 @@ mod tests {
     #[test]
     fn the_shipped_table_is_whole_and_a_sentence_has_its_citation() {
         let facts = Facts::parse(SHIPPED).unwrap();
-        assert_eq!(facts.told.sharper.reason(), Reason::CommonPractice);
+        assert_eq!(facts.told.sharper.reason(), DifferenceReason::CommonPractice);
         assert!(
-            matches!(facts.told.diluted.reason(), Reason::Source(cited) if cited.contains("section 341"))
+            matches!(facts.told.diluted.reason(), DifferenceReason::Source(cited) if cited.contains("section 341"))
         );
         assert_eq!(facts.of_agent("nothing known").text, "develops");
     }

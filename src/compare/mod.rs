@@ -2,7 +2,7 @@
 //!
 //! The table shows every chemical in one form: the one all recipes name, else the form of [`crate::composition`]. A column is one solution: a
 //! part as bottled, or a bath as first used. The figures and the words go by the baths as first used, because that is what meets the
-//! film. Words are told against the first formula; every sentence carries its [`Reason`]. What is not known stays out of the words.
+//! film. Words are told against the first formula; every sentence carries its [`DifferenceReason`]. What is not known stays out of the words.
 
 mod facts;
 mod words;
@@ -15,12 +15,12 @@ use crate::composition::brought::SpeciesAmounts;
 use crate::composition::chemistry::Chemistry;
 use crate::composition::{Component, Composer, Composition, first_baths, in_order_told};
 use crate::formula::Formula;
-use crate::qualities::{Comparative, Qualities, Quality, Rule};
+use crate::qualities::{Comparative, Qualities, Quality, QualityRule};
 use crate::quantity::rounding::show_decimals;
 use crate::substance::molar::{HYPO_G_PER_MOL, POTASSIUM_BROMIDE_G_PER_MOL, SODIUM_SULFITE_G_PER_MOL};
 use crate::substance::{Form, Role};
 use crate::vessel::Unknown;
-pub(crate) use facts::Reason;
+pub(crate) use facts::DifferenceReason;
 pub(crate) use words::Difference;
 
 /// Fewest formulas that can be compared.
@@ -48,14 +48,14 @@ impl CompareError {
 
 /// Which solutions the table shows.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum Shown {
+pub(crate) enum ShownStrength {
     /// Each part as bottled.
     Bottled,
     /// Each bath of the first use.
     Used,
 }
 
-impl Shown {
+impl ShownStrength {
     /// As bottled where every formula is one bottle, as used where one is mixed from several.
     pub(crate) fn usual(formulas: &[&Formula]) -> Self {
         if formulas.iter().all(|formula| formula.parts.len() == 1) { Self::Bottled } else { Self::Used }
@@ -87,12 +87,12 @@ pub(crate) struct BathColumn {
     /// What it holds.
     pub composition: Composition,
     /// pH predicted by the caller.
-    pub ph: Option<Ph>,
+    pub ph: Option<ComparedPh>,
 }
 
 /// A predicted pH.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(crate) struct Ph {
+pub(crate) struct ComparedPh {
     /// The pH.
     pub value: f64,
     /// Its expected error, either way.
@@ -135,12 +135,12 @@ pub(crate) struct Measure {
     /// Unit as printed; empty for words and ratios.
     pub unit: &'static str,
     /// One value a formula.
-    pub values: Vec<Value>,
+    pub values: Vec<MeasureValue>,
 }
 
 /// A value of a measure.
 #[derive(Debug, Clone, PartialEq)]
-pub(crate) enum Value {
+pub(crate) enum MeasureValue {
     /// It does not apply, or is not known.
     None,
     /// A number in the measure's unit.
@@ -165,7 +165,7 @@ pub(crate) struct Comparison<'a> {
     /// The formulas, the first being the one the others are told against.
     pub formulas: Vec<&'a Formula>,
     /// Which solutions the table shows.
-    pub shown: Shown,
+    pub shown: ShownStrength,
     pub columns: Vec<BathColumn>,
     /// The chemicals, by role and name.
     pub rows: Vec<ChemicalRow>,
@@ -187,11 +187,11 @@ pub(crate) struct Seen {
     /// How each formula after the first stands to it.
     pub standings: Vec<Comparative>,
     /// What speaks for and against it, one list a formula, the first included.
-    pub reasons: Vec<Vec<Rule>>,
+    pub reasons: Vec<Vec<QualityRule>>,
 }
 
 /// Predicts the pH of a solution, where it can.
-pub(crate) type PredictPh<'a> = &'a dyn Fn(&Composition) -> Option<Ph>;
+pub(crate) type PredictPh<'a> = &'a dyn Fn(&Composition) -> Option<ComparedPh>;
 
 /// Puts formulas side by side.
 ///
@@ -199,7 +199,7 @@ pub(crate) type PredictPh<'a> = &'a dyn Fn(&Composition) -> Option<Ph>;
 /// Fewer than [`FEWEST`] or more than [`MOST`].
 pub(crate) fn compare<'a>(
     formulas: &[&'a Formula],
-    shown: Shown,
+    shown: ShownStrength,
     composer: &Composer<'_>,
     ph: Option<PredictPh<'_>>,
 ) -> Result<Comparison<'a>, CompareError> {
@@ -227,22 +227,23 @@ pub(crate) fn compare<'a>(
 
 /// What one would see, where all are of one kind: the qualities of which something is known in at least one of them.
 fn seen(formulas: &[&Formula], composer: &Composer<'_>) -> Vec<Seen> {
-    let Some(first) = formulas.first().filter(|first| formulas.iter().all(|own| own.kind == first.kind))
+    let Some(first) =
+        formulas.first().filter(|first| formulas.iter().all(|formula| formula.kind == first.kind))
     else {
         return Vec::new();
     };
     let table = Qualities::shipped(composer.library());
-    let judged: Vec<_> = formulas.iter().map(|own| table.judge(own, composer)).collect();
+    let judged: Vec<_> = formulas.iter().map(|formula| table.judge(formula, composer)).collect();
     table
         .of_kind(first.kind)
         .filter_map(|quality| {
-            let own: Vec<_> =
+            let compositions: Vec<_> =
                 judged.iter().map(|all| all.iter().find(|own| own.quality.key == quality.key)).collect();
-            let yardstick = *own.first()?;
-            own.iter().any(Option::is_some).then(|| Seen {
+            let yardstick = *compositions.first()?;
+            compositions.iter().any(Option::is_some).then(|| Seen {
                 quality: quality.clone(),
-                standings: own.iter().skip(1).map(|own| Comparative::of(*own, yardstick)).collect(),
-                reasons: own
+                standings: compositions.iter().skip(1).map(|own| Comparative::of(*own, yardstick)).collect(),
+                reasons: compositions
                     .iter()
                     .map(|own| {
                         own.map_or_else(Vec::new, |own| {
@@ -258,15 +259,15 @@ fn seen(formulas: &[&Formula], composer: &Composer<'_>) -> Vec<Seen> {
 fn columns_of(
     place: usize,
     formula: &Formula,
-    shown: Shown,
+    shown: ShownStrength,
     composer: &Composer<'_>,
     ph: Option<PredictPh<'_>>,
 ) -> Vec<BathColumn> {
     let compositions = match shown {
-        Shown::Bottled => composer.bottled(formula),
-        Shown::Used => first_baths(formula).iter().map(|bath| composer.bath(formula, bath)).collect(),
+        ShownStrength::Bottled => composer.bottled(formula),
+        ShownStrength::Used => first_baths(formula).iter().map(|bath| composer.bath(formula, bath)).collect(),
     };
-    let plain = shown == Shown::Bottled && formula.parts.len() == 1;
+    let plain = shown == ShownStrength::Bottled && formula.parts.len() == 1;
     compositions
         .into_iter()
         .map(|composition| BathColumn {
@@ -295,13 +296,13 @@ fn rows(columns: &[BathColumn]) -> Vec<ChemicalRow> {
             let cells = columns
                 .iter()
                 .map(|column| {
-                    let own = column.composition.component(&first.parent.id)?;
+                    let component = column.composition.component(&first.parent.id)?;
                     Some(Cell {
-                        grams_per_litre: own.grams_in(&form),
-                        moles_per_litre: own.moles_per_litre,
-                        unknown: own.unknown,
-                        optional: own.optional,
-                        estimated: own.estimated,
+                        grams_per_litre: component.grams_in(&form),
+                        moles_per_litre: component.moles_per_litre,
+                        unknown: component.unknown,
+                        optional: component.optional,
+                        estimated: component.estimated,
                     })
                 })
                 .collect();
@@ -343,7 +344,7 @@ struct Baths {
     sulfite_g: f64,
     /// Names of the chemicals that bring alkali, where none of it is left after acid.
     spent_alkali: Vec<String>,
-    ph: Vec<Option<Ph>>,
+    ph: Vec<Option<ComparedPh>>,
 }
 
 impl Baths {
@@ -351,25 +352,27 @@ impl Baths {
         let compositions: Vec<Composition> =
             first_baths(formula).iter().map(|bath| composer.bath(formula, bath)).collect();
         let brought = SpeciesAmounts::of(&compositions, composer.chemistry());
-        let sulfite_g =
-            compositions.iter().map(|own| sulfite_g(own, composer.chemistry())).fold(0.0, f64::max);
-        let ph = compositions.iter().map(|own| ph.and_then(|predict| predict(own))).collect();
-        let mut own = Self { compositions, brought, sulfite_g, spent_alkali: Vec::new(), ph };
-        if own.alkalis().is_empty() {
-            own.spent_alkali = own.alkali_chemicals(composer.chemistry());
+        let sulfite_g = compositions
+            .iter()
+            .map(|composition| sulfite_g(composition, composer.chemistry()))
+            .fold(0.0, f64::max);
+        let ph = compositions.iter().map(|composition| ph.and_then(|predict| predict(composition))).collect();
+        let mut baths = Self { compositions, brought, sulfite_g, spent_alkali: Vec::new(), ph };
+        if baths.alkalis().is_empty() {
+            baths.spent_alkali = baths.alkali_chemicals(composer.chemistry());
         }
-        own
+        baths
     }
 
     /// Names of the chemicals that bring alkali.
     fn alkali_chemicals(&self, chemistry: &Chemistry) -> Vec<String> {
-        let brings = |own: &&Component| {
+        let brings = |component: &&Component| {
             chemistry
-                .brought_by(&own.parent.id)
+                .brought_by(&component.parent.id)
                 .any(|(species, _)| Alkali::ALL.iter().any(|alkali| alkali.species() == species.name))
         };
         let mut names: Vec<String> = Vec::new();
-        for own in self.compositions.iter().flat_map(|own| &own.components).filter(brings) {
+        for own in self.compositions.iter().flat_map(|composition| &composition.components).filter(brings) {
             if !names.contains(&own.parent.name) {
                 names.push(own.parent.name.clone());
             }
@@ -386,7 +389,7 @@ impl Baths {
     }
 
     fn component(&self, parent: &str) -> Option<&Component> {
-        self.compositions.iter().find_map(|own| own.component(parent))
+        self.compositions.iter().find_map(|composition| composition.component(parent))
     }
 
     /// The alkalis that are left after acid, strongest first, with their equivalents in mol/L.
@@ -457,30 +460,33 @@ impl Alkali {
 
 /// The figures the trade goes by; a line that says nothing of any formula is left out.
 fn measures(baths: &[Baths]) -> Vec<Measure> {
-    let number = |value: f64| if value > 1e-9 { Value::Number(value) } else { Value::None };
-    let line = |name, key, unit, of: &dyn Fn(&Baths) -> Value| Measure {
+    let number = |value: f64| if value > 1e-9 { MeasureValue::Number(value) } else { MeasureValue::None };
+    let line = |name, key, unit, of: &dyn Fn(&Baths) -> MeasureValue| Measure {
         name,
         key,
         unit,
         values: baths.iter().map(of).collect(),
     };
-    let is_developer = baths.iter().any(|own| own.agents().next().is_some());
+    let is_developer = baths.iter().any(|bath| bath.agents().next().is_some());
     let mut all = vec![
         line("metol : hydroquinone", "metol_to_hydroquinone", "", &|own| own.ratio("metol", "hydroquinone")),
         line("phenidone : hydroquinone", "phenidone_to_hydroquinone", "", &|own| {
             own.ratio("phenidone", "hydroquinone")
         }),
         line("developing agents, total", "agents_mol_per_litre", "mol/L", &|own| {
-            own.agents().map(|agent| agent.moles_per_litre).sum::<Option<f64>>().map_or(Value::None, number)
+            own.agents()
+                .map(|agent| agent.moles_per_litre)
+                .sum::<Option<f64>>()
+                .map_or(MeasureValue::None, number)
         }),
         line("sulfite, as anhydrous", "sulfite_g_per_litre", "g/L", &|own| number(own.sulfite_g)),
         line("alkali", "alkali", "", &|own| match own.alkalis().first() {
-            Some((alkali, _)) => Value::Words(alkali.words().to_owned()),
-            None if !own.spent_alkali.is_empty() => Value::Words("taken up by acid".to_owned()),
+            Some((alkali, _)) => MeasureValue::Words(alkali.words().to_owned()),
+            None if !own.spent_alkali.is_empty() => MeasureValue::Words("taken up by acid".to_owned()),
             None if own.agents().next().is_some() && own.sulfite_g > 0.0 => {
-                Value::Words("sulfite alone".to_owned())
+                MeasureValue::Words("sulfite alone".to_owned())
             }
-            None => Value::None,
+            None => MeasureValue::None,
         }),
         line("alkali not neutralised", "alkali_mol_per_litre", "mol/L", &|own| {
             number(own.alkalis().iter().map(|(_, moles)| moles).sum())
@@ -498,17 +504,17 @@ fn measures(baths: &[Baths]) -> Vec<Measure> {
     ];
     if is_developer {
         all.push(line("dissolves silver halide", "solvent_action", "", &|own| {
-            Value::Words(own.solvent_action())
+            MeasureValue::Words(own.solvent_action())
         }));
     }
-    if baths.iter().any(|own| own.ph.iter().any(Option::is_some)) {
+    if baths.iter().any(|bath| bath.ph.iter().any(Option::is_some)) {
         all.push(line("predicted pH", "ph", "", &|own| own.of_ph(1, |ph| ph.value)));
         all.push(line("expected error of the pH", "ph_error", "", &|own| own.of_ph(2, |ph| ph.error)));
         all.push(line("buffer capacity", "buffer_capacity", "mol/L per pH", &|own| {
             own.of_ph(3, |ph| ph.buffer_capacity)
         }));
     }
-    all.retain(|measure| measure.values.iter().any(|value| *value != Value::None));
+    all.retain(|measure| measure.values.iter().any(|value| *value != MeasureValue::None));
     all
 }
 
@@ -517,28 +523,28 @@ impl Baths {
     fn agents(&self) -> impl Iterator<Item = &Component> {
         self.compositions
             .iter()
-            .flat_map(|own| &own.components)
+            .flat_map(|composition| &composition.components)
             .filter(|component| component.role == Some(Role::DevelopingAgent))
     }
 
     /// Grams of one agent to grams of another, as the trade tells it.
-    fn ratio(&self, one: &str, other: &str) -> Value {
+    fn ratio(&self, one: &str, other: &str) -> MeasureValue {
         match (self.grams(one), self.grams(other)) {
-            (Some(one), Some(other)) if one > 0.0 && other > 0.0 => Value::OneTo(other / one),
-            _ => Value::None,
+            (Some(one), Some(other)) if one > 0.0 && other > 0.0 => MeasureValue::OneTo(other / one),
+            _ => MeasureValue::None,
         }
     }
 
     /// A figure of the predicted pH: a number, or one for each bath in words.
-    fn of_ph(&self, decimals: usize, figure: fn(&Ph) -> f64) -> Value {
+    fn of_ph(&self, decimals: usize, figure: fn(&ComparedPh) -> f64) -> MeasureValue {
         match self.ph.as_slice() {
-            [Some(only)] => Value::Number(figure(only)),
-            [] | [None] => Value::None,
+            [Some(only)] => MeasureValue::Number(figure(only)),
+            [] | [None] => MeasureValue::None,
             several => {
-                let words = |ph: &Option<Ph>| {
+                let words = |ph: &Option<ComparedPh>| {
                     ph.as_ref().map_or_else(|| "?".to_owned(), |ph| show_decimals(figure(ph), decimals))
                 };
-                Value::Words(several.iter().map(words).collect::<Vec<_>>().join(", then "))
+                MeasureValue::Words(several.iter().map(words).collect::<Vec<_>>().join(", then "))
             }
         }
     }

@@ -1,7 +1,7 @@
 //! Differences in words: each formula against the first, from the figures of its baths as first used.
 
-use super::facts::{Fact, Facts, Reason, SOLVENT_SULFITE_G};
-use super::{Alkali, Baths, Ph, sulfite_g};
+use super::facts::{DifferenceReason, Fact, Facts, SOLVENT_SULFITE_G};
+use super::{Alkali, Baths, ComparedPh, sulfite_g};
 use crate::composition::{Component, Composer};
 use crate::formula::{Bath, Formula, Kind};
 use crate::quantity::rounding::{show_decimals, show_short, show_significant};
@@ -85,7 +85,7 @@ pub(crate) struct Difference {
     /// The difference, without its subject.
     pub text: String,
     /// Why it matters as told.
-    pub reason: Reason,
+    pub reason: DifferenceReason,
 }
 
 /// Collects the differences of one formula against another.
@@ -107,7 +107,7 @@ impl PairDifferences<'_> {
     }
 
     fn figures(&mut self, topic: Topic, text: String) {
-        self.push(topic, text, Reason::Arithmetic);
+        self.push(topic, text, DifferenceReason::Arithmetic);
     }
 
     /// What both have, where the amounts differ.
@@ -117,7 +117,7 @@ impl PairDifferences<'_> {
         }
     }
 
-    fn push(&mut self, topic: Topic, text: String, reason: Reason) {
+    fn push(&mut self, topic: Topic, text: String, reason: DifferenceReason) {
         let (formula, against) = (self.formula, self.against);
         self.told.push(Difference { formula, against, topic, text, reason });
     }
@@ -134,19 +134,19 @@ pub(super) fn differences(
     let Some(yardstick) = baths.first() else { return all };
     let Some(facts) = &Facts::shipped(composer) else { return all };
     all.extend(weaker_use(0, first, composer, facts));
-    for (index, (formula, own)) in others.iter().zip(baths.iter().skip(1)).enumerate() {
+    for (index, (formula, other_baths)) in others.iter().zip(baths.iter().skip(1)).enumerate() {
         let place = index + 1;
         let on_film = ![formula.kind, first.kind].contains(&Kind::PaperDeveloper);
         let mut teller = PairDifferences {
             formula: place,
             against: 0,
-            own,
+            own: other_baths,
             other: yardstick,
             told: Vec::new(),
             facts,
             on_film,
         };
-        let develops = [own, yardstick].iter().all(|baths| baths.agents().next().is_some());
+        let develops = [other_baths, yardstick].iter().all(|baths| baths.agents().next().is_some());
         if develops {
             agents(&mut teller, composer);
             sulfite(&mut teller);
@@ -159,7 +159,7 @@ pub(super) fn differences(
         }
         let told_fixing = !develops && [formula.kind, first.kind].contains(&Kind::Fixer);
         other_chemicals(&mut teller, composer, develops, told_fixing);
-        if own.compositions.len() != yardstick.compositions.len() {
+        if other_baths.compositions.len() != yardstick.compositions.len() {
             bath_count(&mut teller);
         }
         dilution(&mut teller, formula, first, develops);
@@ -318,15 +318,16 @@ fn alkali_names(baths: &Baths, alkalis: &[(Alkali, f64)], composer: &Composer<'_
             let mut brought = composer.chemistry().brought_by(&component.parent.id);
             brought.any(|(species, _)| species.name == alkali.species())
         };
-        let components = baths.compositions.iter().flat_map(|own| &own.components);
-        let found: Vec<&String> = components.filter(brings).map(|own| &own.parent.name).collect();
+        let components = baths.compositions.iter().flat_map(|composition| &composition.components);
+        let found: Vec<&String> =
+            components.filter(brings).map(|components| &components.parent.name).collect();
         // Caustic on boric acid or bicarbonate: the alkali that results is no chemical of the recipe.
-        let own = if found.is_empty() {
+        let plain_names = if found.is_empty() {
             vec![alkali.words().to_owned()]
         } else {
             found.into_iter().cloned().collect()
         };
-        for name in own {
+        for name in plain_names {
             if !names.contains(&name) {
                 names.push(name);
             }
@@ -526,7 +527,11 @@ fn fixing(teller: &mut PairDifferences<'_>, kinds: [Kind; 2]) {
         _ => {}
     }
     let hardens = |baths: &Baths| {
-        baths.compositions.iter().flat_map(|own| &own.components).any(|own| own.role == Some(Role::Hardener))
+        baths
+            .compositions
+            .iter()
+            .flat_map(|composition| &composition.components)
+            .any(|own| own.role == Some(Role::Hardener))
     };
     match (hardens(teller.own), hardens(teller.other)) {
         (true, false) => teller.tell(Topic::Fixing, "hardens", &teller.facts.told.hardener),
@@ -586,7 +591,8 @@ fn other_chemicals(
     let (own, other) = (teller.own, teller.other);
     let mut seen: Vec<&str> = Vec::new();
     let (mut has, mut has_no) = (Vec::new(), Vec::new());
-    let both = own.compositions.iter().chain(&other.compositions).flat_map(|own| &own.components);
+    let both =
+        own.compositions.iter().chain(&other.compositions).flat_map(|composition| &composition.components);
     for component in both.filter(|component| !is_told(component, composer, develops, told_fixing)) {
         let id = component.parent.id.as_str();
         if seen.contains(&id) {
@@ -594,14 +600,18 @@ fn other_chemicals(
         }
         seen.push(id);
         // Grams are told in the form of the table, and named by it.
-        let all = own.compositions.iter().chain(&other.compositions).filter_map(|own| own.component(id));
+        let all = own
+            .compositions
+            .iter()
+            .chain(&other.compositions)
+            .filter_map(|composition| composition.component(id));
         let form = super::one_form(all, &component.basis);
         let name = &form.name;
         let amount = |grams: Option<f64>| {
             grams.map_or_else(|| name.clone(), |grams| format!("{name}, {} g/L", show_significant(grams)))
         };
         let grams = |baths: &Baths| -> Option<f64> {
-            let all = baths.compositions.iter().filter_map(|own| own.component(id));
+            let all = baths.compositions.iter().filter_map(|composition| composition.component(id));
             all.map(|own| own.grams_in(&form)).sum()
         };
         let (mine, theirs) =
@@ -700,15 +710,16 @@ fn ph(teller: &mut PairDifferences<'_>) {
     if (own.value - other.value).abs() < LEAST_PH {
         return;
     }
-    let words =
-        |ph: &Ph| format!("{} ± {}", show_decimals(ph.value, 1), show_decimals(ph.error.max(LEAST_PH), 1));
+    let words = |ph: &ComparedPh| {
+        format!("{} ± {}", show_decimals(ph.value, 1), show_decimals(ph.error.max(LEAST_PH), 1))
+    };
     let sure = if (own.value - other.value).abs() < own.error.max(other.error) {
         "; that is within the error of the prediction"
     } else {
         ""
     };
     let text = format!("pH {} against {}{sure}", words(own), words(other));
-    teller.push(Topic::Ph, text, Reason::Predicted);
+    teller.push(Topic::Ph, text, DifferenceReason::Predicted);
 }
 
 /// How long a full bottle keeps, of the part that keeps least.
@@ -722,7 +733,7 @@ fn keeping(teller: &mut PairDifferences<'_>, formula: &Formula, first: &Formula)
         let words = if own > other { "keeps longer" } else { "keeps shorter" };
         let show = |days: f64| format!("{} days", show_short(days, 0));
         let text = format!("{words}: {} in a full bottle against {}", show(own), show(other));
-        teller.push(Topic::Keeping, text, Reason::Stated);
+        teller.push(Topic::Keeping, text, DifferenceReason::Stated);
     }
 }
 
@@ -730,7 +741,7 @@ fn keeping(teller: &mut PairDifferences<'_>, formula: &Formula, first: &Formula)
 fn forms(teller: &mut PairDifferences<'_>) {
     let (own, other) = (teller.own, teller.other);
     let mut seen: Vec<&str> = Vec::new();
-    for component in own.compositions.iter().flat_map(|own| &own.components) {
+    for component in own.compositions.iter().flat_map(|composition| &composition.components) {
         let id = component.parent.id.as_str();
         let Some(theirs) = other.component(id).filter(|_| !seen.contains(&id)) else { continue };
         seen.push(id);

@@ -19,7 +19,7 @@ impl SpeciesAmounts {
     /// is left turns boric acid into metaborate and bicarbonate into carbonate.
     pub(crate) fn of(compositions: &[Composition], chemistry: &Chemistry) -> Self {
         let mut brought = Self::default();
-        for component in compositions.iter().flat_map(|own| &own.components) {
+        for component in compositions.iter().flat_map(|composition| &composition.components) {
             let counted = component.grams_per_litre.map(|grams| grams / STAND_IN_G_PER_MOL);
             let Some(moles) = component.moles_per_litre.or(counted) else { continue };
             for (species, count) in chemistry.brought_by(&component.parent.id) {

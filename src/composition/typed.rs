@@ -92,7 +92,7 @@ pub(crate) fn parse(text: &str, composer: &Composer<'_>) -> Result<Composition, 
         if matches!(parsed, Amount::Millilitres(_)) && form.state == State::Solid {
             return Err(TypedError::SolidInMillilitres { chemical: form.id.clone() });
         }
-        if lines.iter().any(|own| own.form.id == form.id) {
+        if lines.iter().any(|line| line.form.id == form.id) {
             return Err(TypedError::Twice { chemical: form.id.clone() });
         }
         lines.push(Content::of_amount(&form, parsed));

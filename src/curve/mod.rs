@@ -90,14 +90,14 @@ pub const NINE_IN_TEN: f64 = 1.6449;
 
 /// Where a figure lies nine times in ten.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Limits {
+pub struct NineInTen {
     /// One in twenty lies below.
     pub low: f64,
     /// One in twenty lies above.
     pub high: f64,
 }
 
-impl Limits {
+impl NineInTen {
     /// About a value with a standard deviation.
     pub fn about(value: f64, deviation: f64) -> Self {
         Self { low: value - NINE_IN_TEN * deviation, high: value + NINE_IN_TEN * deviation }

@@ -7,7 +7,7 @@ use crate::diagnostic::{Finding, TableSource, read_table};
 /// `tables/sensitometry.toml`, as it is read.
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub struct Table {
+pub struct Sensitometry {
     #[serde(rename = "format")]
     _format: u32,
     /// ISO 6.
@@ -17,11 +17,11 @@ pub struct Table {
     /// The two-arc index.
     pub two_arc: TwoArc,
     /// ISO 6846.
-    pub paper: Paper,
+    pub paper: PaperCriteria,
     /// The usual negative.
     pub normal: Normal,
     #[serde(rename = "grade")]
-    grades: Vec<Grade>,
+    grades: Vec<PaperGrade>,
     speeds: Speeds,
 }
 
@@ -78,7 +78,7 @@ pub struct TwoArc {
 /// Where on the curve of a paper its range and speed are read.
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub struct Paper {
+pub struct PaperCriteria {
     /// Net density of the least useful point.
     pub toe: f64,
     /// Share of the net maximum of the greatest useful point.
@@ -106,7 +106,7 @@ pub struct Normal {
 /// A band of log exposure range.
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub struct Grade {
+pub struct PaperGrade {
     /// Its number.
     pub name: String,
     /// Longest range.
@@ -131,7 +131,7 @@ pub struct Named {
     pub label: Option<f64>,
 }
 
-impl Table {
+impl Sensitometry {
     /// Reads the table.
     ///
     /// # Errors
@@ -156,7 +156,7 @@ impl Table {
     }
 
     /// The grade whose band of log exposure range holds this range; the softer one where two meet.
-    pub fn grade_for(&self, range: f64) -> Option<&Grade> {
+    pub fn grade_for(&self, range: f64) -> Option<&PaperGrade> {
         self.grades.iter().find(|grade| (grade.low..=grade.high).contains(&range))
     }
 }

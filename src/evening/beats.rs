@@ -23,7 +23,7 @@ pub(crate) fn beats(tank: &Tank, plan: &TankPlan, sheets: u32, sheet_s: i64) -> 
     let sheet_s = sheet_s.max(1);
     let spans =
         || tank.baths.iter().zip(plan.starts_s.iter().zip(&plan.ends_s)).filter(|own| own.0.is_in_tank);
-    let Some(zero) = spans().map(|own| *own.1.0).next() else { return Vec::new() };
+    let Some(zero) = spans().map(|span| *span.1.0).next() else { return Vec::new() };
     let mut all = Vec::new();
     let mut say = |at_s: i64, act: String| all.push(Beat { at_s: at_s - zero, act });
     let mut lifted_at = None;

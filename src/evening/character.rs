@@ -40,14 +40,14 @@ pub(crate) fn of_developer(
 ) -> DeveloperCharacter {
     let fitting = classes(formula, rules);
     let use_of = match use_name {
-        Some(name) => formula.uses.iter().find(|own| own.name.eq_ignore_ascii_case(name)),
+        Some(name) => formula.uses.iter().find(|listed_use| listed_use.name.eq_ignore_ascii_case(name)),
         None => formula.uses.first(),
     };
     let stated = use_of.and_then(|own| own.working_hours);
     let rule = fitting.iter().filter_map(|own| own.working_hours).reduce(Span::shorter);
     let short_life_hours = match stated {
         Some(hours) => Some(Span { low: hours, high: hours }).filter(|_| hours <= SHORT_STATED_HOURS),
-        None => rule.filter(|own| own.high <= SHORT_HOURS),
+        None => rule.filter(|rule| rule.high <= SHORT_HOURS),
     };
     DeveloperCharacter {
         is_staining: fitting.iter().any(|own| own.id == "pyro"),

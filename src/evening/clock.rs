@@ -36,7 +36,7 @@ pub(crate) struct Softness {
 
 /// One bath of a tank.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub(crate) struct Bath {
+pub(crate) struct TankBath {
     /// Name of the step: develop, stop, fix, rinse, aid, wash, wetting, or one's own.
     pub name: String,
     /// Start of pouring in to start of pouring out, s.
@@ -52,7 +52,7 @@ pub(crate) struct Bath {
     pub is_in_tank: bool,
 }
 
-impl Bath {
+impl TankBath {
     /// From its end to the start of what comes next: pouring out, s.
     pub(crate) fn out_s(&self, pour_s: i64) -> i64 {
         if self.is_in_tank { pour_s } else { 0 }
@@ -85,7 +85,7 @@ impl Bath {
 pub(crate) struct Tank {
     pub name: String,
     /// Its baths in order, at least one.
-    pub baths: Vec<Bath>,
+    pub baths: Vec<TankBath>,
     /// Hanging its films, s; none hangs nothing.
     pub hang_s: i64,
     /// Films or sheets in it.
@@ -116,7 +116,7 @@ pub(crate) enum ActKind {
 
 /// A stretch of work.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) struct Act {
+pub(crate) struct TankAct {
     /// Place of the tank.
     pub tank: usize,
     pub kind: ActKind,
@@ -150,16 +150,16 @@ pub(crate) struct TankPlan {
 
 /// A plan of the evening.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub(crate) struct Plan {
+pub(crate) struct EveningPlan {
     /// The tanks in the order of the file.
     pub tanks: Vec<TankPlan>,
     /// All acts by start.
-    pub acts: Vec<Act>,
+    pub acts: Vec<TankAct>,
     /// The last film hangs, s.
     pub end_s: i64,
 }
 
-impl Plan {
+impl EveningPlan {
     /// Time of the hands in all, s.
     pub(crate) fn hands_s(&self) -> i64 {
         self.acts.iter().map(|act| act.end_s - act.start_s).sum()
@@ -312,15 +312,15 @@ pub(crate) fn check(tanks: &[Tank], pour_s: i64) -> Result<(), Unplannable> {
 }
 
 /// The acts of a tank whose baths begin and end so.
-pub(crate) fn acts_of(index: usize, tank: &Tank, plan: &TankPlan, pour_s: i64) -> Vec<Act> {
+pub(crate) fn acts_of(index: usize, tank: &Tank, plan: &TankPlan, pour_s: i64) -> Vec<TankAct> {
     let mut acts = Vec::new();
-    let spans: Vec<(&Bath, i64, i64)> = tank
+    let spans: Vec<(&TankBath, i64, i64)> = tank
         .baths
         .iter()
         .zip(plan.starts_s.iter().zip(&plan.ends_s))
         .map(|(bath, (start, end))| (bath, *start, *end))
         .collect();
-    let act = |kind, start_s: i64, end_s: i64, free_from_s: i64, is_hard| Act {
+    let act = |kind, start_s: i64, end_s: i64, free_from_s: i64, is_hard| TankAct {
         tank: index,
         kind,
         start_s,
@@ -370,7 +370,7 @@ pub(crate) fn alone(tank: &Tank, start_s: i64, pour_s: i64) -> TankPlan {
 }
 
 /// What an act is, in words: `A: out develop, stop in`.
-pub(crate) fn act_words(act: &Act, tanks: &[Tank]) -> String {
+pub(crate) fn act_words(act: &TankAct, tanks: &[Tank]) -> String {
     let Some(tank) = tanks.get(act.tank) else { return String::new() };
     let name = |place: usize| tank.baths.get(place).map_or("", |bath| bath.name.as_str());
     let at = Watch(act.start_s);

@@ -17,4 +17,4 @@ pub(crate) mod table;
 pub(crate) mod tight;
 pub(crate) mod washing;
 
-pub(crate) use clock::{Bath, Plan, Tank, Unplannable};
+pub(crate) use clock::{EveningPlan, Tank, TankBath, Unplannable};

@@ -2,12 +2,12 @@
 
 use serde::Deserialize;
 
-use super::clock::{Bath, Hands, Softness};
+use super::clock::{Hands, Softness, TankBath};
 use crate::diagnostic::{Finding, TableSource, read_table};
 
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub(crate) struct Table {
+pub(crate) struct EveningTable {
     #[serde(rename = "format")]
     _format: u32,
     /// One pair of hands.
@@ -116,9 +116,9 @@ pub(crate) struct StepRow {
 
 impl StepRow {
     /// The bath of so many seconds.
-    pub(crate) fn bath(&self, seconds: i64, hands: Hands) -> Bath {
+    pub(crate) fn bath(&self, seconds: i64, hands: Hands) -> TankBath {
         let tight = self.tight.unwrap_or(0).max(self.tight_times.unwrap_or(1) * seconds);
-        Bath {
+        TankBath {
             name: self.name.clone(),
             seconds,
             softness: Softness { calm_s: self.calm.unwrap_or(0).max(seconds), tight_s: tight.max(seconds) },
@@ -195,7 +195,7 @@ pub(crate) struct Clearing {
     pub source: String,
 }
 
-impl Table {
+impl EveningTable {
     /// Reads the table.
     ///
     /// # Errors
@@ -205,6 +205,6 @@ impl Table {
     }
 
     pub(crate) fn step(&self, name: &str) -> Option<&StepRow> {
-        self.steps.iter().find(|own| own.name == name)
+        self.steps.iter().find(|step| step.name == name)
     }
 }

@@ -2,7 +2,7 @@
 
 use super::error::within;
 use super::limits::{of_change, of_time};
-use super::{ExposureError, Stops, Warning};
+use super::{ExposureError, ExposureWarning, Stops};
 use crate::quantity::Duration;
 
 /// How a change is told.
@@ -24,7 +24,7 @@ pub(crate) struct Change {
     pub seconds: Option<f64>,
     pub stops: Stops,
     /// Where the sum stops holding.
-    pub warnings: Vec<Warning>,
+    pub warnings: Vec<ExposureWarning>,
 }
 
 /// Changes an exposure.

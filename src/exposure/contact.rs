@@ -2,7 +2,7 @@
 
 use super::error::within;
 use super::limits::{of_change, of_time};
-use super::{ExposureError, Stops, Warning};
+use super::{ExposureError, ExposureWarning, Stops};
 use crate::quantity::Duration;
 
 /// The time for the other film.
@@ -15,7 +15,7 @@ pub(crate) struct Contact {
     pub factor: f64,
     pub stops: Stops,
     /// Where the sum stops holding.
-    pub warnings: Vec<Warning>,
+    pub warnings: Vec<ExposureWarning>,
 }
 
 /// From one base plus fog to another.

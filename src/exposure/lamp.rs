@@ -1,7 +1,7 @@
 //! What the lamp loses at each switching: `effective time = t - L`, a model derived from the rise of the filament less its afterglow.
 
 use super::error::within;
-use super::{ExposureError, Stops, Warning};
+use super::{ExposureError, ExposureWarning, Stops};
 use crate::quantity::Duration;
 
 /// A lamp's loss, measured with paper.
@@ -10,7 +10,7 @@ pub(crate) struct LampLoss {
     /// Lost at each switching, s; below zero where the pulses gave more.
     pub lost_s: f64,
     /// What is to be minded.
-    pub warnings: Vec<Warning>,
+    pub warnings: Vec<ExposureWarning>,
 }
 
 /// What a loss does to a setting.
@@ -39,7 +39,7 @@ pub(crate) fn lamp_loss(
     if lost_s >= pulse.as_s() {
         return Err(ExposureError::NothingLeft { seconds: pulse.as_s(), lost_s });
     }
-    let warnings = if lost_s < 0.0 { vec![Warning::GainedBySwitching] } else { Vec::new() };
+    let warnings = if lost_s < 0.0 { vec![ExposureWarning::GainedBySwitching] } else { Vec::new() };
     Ok(LampLoss { lost_s, warnings })
 }
 

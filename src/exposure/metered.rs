@@ -3,7 +3,7 @@
 
 use super::error::within;
 use super::limits::of_time;
-use super::{ExposureError, Warning};
+use super::{ExposureError, ExposureWarning};
 
 /// What the thinnest place then gets.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -22,7 +22,7 @@ pub(crate) struct Metered {
     /// Exposure of the open easel in that time, log lux seconds.
     pub log_exposure_open: f64,
     /// Where the sum stops holding.
-    pub warnings: Vec<Warning>,
+    pub warnings: Vec<ExposureWarning>,
 }
 
 impl Metered {
@@ -58,6 +58,6 @@ fn metered(log_h: f64, lux: f64, density: f64) -> Result<Metered, ExposureError>
     within("a density", density, 0.0, 6.0)?;
     let log_exposure_open = log_h + density;
     let seconds = 10.0_f64.powf(log_exposure_open) / lux;
-    let warnings = std::iter::once(Warning::Meter).chain(of_time(seconds)).collect();
+    let warnings = std::iter::once(ExposureWarning::Meter).chain(of_time(seconds)).collect();
     Ok(Metered { seconds, log_exposure_open, warnings })
 }

@@ -4,7 +4,7 @@
 //! `range' = log10((1 + s) / (10^-range + s))`. Derived.
 
 use super::error::within;
-use super::{ExposureError, Warning};
+use super::{ExposureError, ExposureWarning};
 use crate::quantity::rounding::to_step;
 
 /// The negative, in the light it is printed with.
@@ -29,7 +29,7 @@ pub(crate) struct PaperRange {
     pub effective_range: f64,
     pub iso_range: f64,
     /// What is to be minded.
-    pub warnings: Vec<Warning>,
+    pub warnings: Vec<ExposureWarning>,
 }
 
 /// The paper range that fits a negative.
@@ -51,11 +51,11 @@ pub(crate) fn paper_range(negative: &NegativeRange) -> Result<PaperRange, Exposu
     let iso_range = to_step(100.0 * effective_range, 10.0);
     let mut warnings = Vec::new();
     if condenser_factor > 1.0 {
-        warnings.push(Warning::CondenserFactor);
+        warnings.push(ExposureWarning::CondenserFactor);
     }
     let tens = effective_range * 10.0;
     if (tens - tens.floor() - 0.5).abs() < 1e-6 {
-        warnings.push(Warning::BetweenTwo { ranges: (tens.floor() * 10.0, tens.ceil() * 10.0) });
+        warnings.push(ExposureWarning::BetweenTwo { ranges: (tens.floor() * 10.0, tens.ceil() * 10.0) });
     }
     Ok(PaperRange { density_range, effective_range, iso_range, warnings })
 }

@@ -11,12 +11,12 @@ use crate::quantity::{QuantityError, UNIT_CM2, parse_number};
 
 /// A sheet by its sides.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(crate) struct Sheet {
+pub(crate) struct PaperSheet {
     pub width_cm: f64,
     pub height_cm: f64,
 }
 
-impl Sheet {
+impl PaperSheet {
     /// Its area, cm².
     pub(crate) fn area_cm2(&self) -> f64 {
         self.width_cm * self.height_cm
@@ -28,7 +28,7 @@ impl Sheet {
     }
 }
 
-impl FromStr for Sheet {
+impl FromStr for PaperSheet {
     type Err = QuantityError;
 
     /// `8x10in`, `30.5x40.6cm`, `240x305mm`, `a4`.
@@ -56,7 +56,7 @@ impl FromStr for Sheet {
     }
 }
 
-impl fmt::Display for Sheet {
+impl fmt::Display for PaperSheet {
     fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
         write!(formatter, "{} × {} cm", show_short(self.width_cm, 1), show_short(self.height_cm, 1))
     }
@@ -66,7 +66,11 @@ impl fmt::Display for Sheet {
 ///
 /// # Errors
 /// A capacity or a volume out of range.
-pub(crate) fn units_left(per_litre: f64, litres: f64, done: &[(f64, Sheet)]) -> Result<f64, ExposureError> {
+pub(crate) fn units_left(
+    per_litre: f64,
+    litres: f64,
+    done: &[(f64, PaperSheet)],
+) -> Result<f64, ExposureError> {
     within("a capacity in sheets per litre", per_litre, 0.01, 10_000.0)?;
     within("a volume in litres", litres, 0.001, 10_000.0)?;
     let done: f64 = done.iter().map(|(count, sheet)| count * sheet.units()).sum();

@@ -4,7 +4,7 @@
 //! `c1 = (s/v)(1 - e^-x)`, `c2 = (s/v)(1 - e^-x (1 + x))`, the fixer's strength left `e^-x`. Derived.
 
 use super::error::within;
-use super::{ExposureError, Warning};
+use super::{ExposureError, ExposureWarning};
 
 /// First bath of two: thrown out at so much, g/L. A print-washer maker's page.
 pub(super) const FIRST_LIMIT: f64 = 2.0;
@@ -60,7 +60,7 @@ pub(crate) struct TwoBaths {
     /// What is left of the first bath's strength, as a fraction.
     pub strength_left: f64,
     /// What is to be minded.
-    pub warnings: Vec<Warning>,
+    pub warnings: Vec<ExposureWarning>,
 }
 
 /// Silver in two baths after so many sheets.
@@ -84,13 +84,13 @@ pub(crate) fn two_baths(baths: &Baths) -> Result<TwoBaths, ExposureError> {
     let strength_left = (-x).exp();
     let mut warnings = Vec::new();
     if first > FIRST_LIMIT {
-        warnings.push(Warning::FirstBathFull { grams_per_litre: first });
+        warnings.push(ExposureWarning::FirstBathFull { grams_per_litre: first });
     }
     if second > SECOND_LIMIT {
-        warnings.push(Warning::SecondBathFull { grams_per_litre: second });
+        warnings.push(ExposureWarning::SecondBathFull { grams_per_litre: second });
     }
     if strength_left < LEAST_STRENGTH {
-        warnings.push(Warning::Diluted { strength_left });
+        warnings.push(ExposureWarning::Diluted { strength_left });
     }
     Ok(TwoBaths { first_g_per_l: first, second_g_per_l: second, strength_left, warnings })
 }

@@ -14,7 +14,7 @@ pub(crate) const BURNS: [f64; 5] = [1.0, 2.0, 3.0, 4.0, 6.0];
 
 /// A base time.
 #[derive(Debug, Clone, PartialEq)]
-pub(crate) struct Row {
+pub(crate) struct WallRow {
     /// Exact, s.
     pub seconds: f64,
     pub set_s: f64,
@@ -28,7 +28,7 @@ pub(crate) struct Row {
 pub(crate) struct WallTable {
     pub clock: Clock,
     /// Rows, each a sixth of a stop more than the one above.
-    pub rows: Vec<Row>,
+    pub rows: Vec<WallRow>,
     /// The error that rounding may have.
     pub within: Stops,
     /// From which time on it stays within, s.
@@ -46,10 +46,10 @@ pub(crate) fn wall_table(first: Duration, clock: Clock, error: Stops) -> Result<
         return Err(ExposureError::NotOnTheClock { seconds: first_s, clock });
     }
     let sixths = |count: f64| (count / 6.0).exp2();
-    let rows: Vec<Row> = (0..ROWS)
+    let rows: Vec<WallRow> = (0..ROWS)
         .map(|index| {
             let seconds = first_s * sixths(count_of(index));
-            Row {
+            WallRow {
                 seconds,
                 set_s: clock.set(seconds),
                 held_back_s: DODGES.iter().map(|own| seconds * (1.0 - sixths(-own))).collect(),

@@ -3,7 +3,7 @@
 //! Highlight and shadow take their tone in a, c seconds through the soft filter alone and in b, d through the hard one:
 //! `S/a + H/b = 1` and `S/c + H/d = 1`. Derived; assumes that exposures through both add at a given density, which is about true.
 
-use super::{Stops, Warning};
+use super::{ExposureWarning, Stops};
 use crate::quantity::Duration;
 
 /// Times through one filter alone.
@@ -85,7 +85,7 @@ pub(crate) struct TwoFilters {
     /// The same of the hard filter; below zero where it is shorter.
     pub hard_lag: f64,
     /// Where the sum stops holding.
-    pub warnings: Vec<Warning>,
+    pub warnings: Vec<ExposureWarning>,
 }
 
 /// Solves the two equations: `S = (1/d - 1/b)/det`, `H = (1/a - 1/c)/det`, `det = 1/(a·d) - 1/(b·c)`.
@@ -106,7 +106,7 @@ pub(crate) fn two_filters(soft: FilterTimes, hard: FilterTimes) -> TwoFilters {
         (false, false) => Err(Failure::Exchanged),
     };
     let highlight_excess = exposures_s.ok().map(|(_, hard_s)| Stops::from_ratio(1.0 + hard_s / b));
-    let warnings = vec![Warning::AddingFilters];
+    let warnings = vec![ExposureWarning::AddingFilters];
     TwoFilters { exposures_s, highlight_excess, soft_lag: soft.lag(), hard_lag: hard.lag(), warnings }
 }
 

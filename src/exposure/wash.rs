@@ -1,7 +1,7 @@
 //! Washing prints in colder or warmer water, and what a residue is in other units.
 
 use super::error::within;
-use super::{ExposureError, Warning};
+use super::{ExposureError, ExposureWarning};
 use crate::quantity::{Duration, Temperature, USUAL_C};
 
 /// Below and above, °C, the rule is not to be trusted; advice.
@@ -19,7 +19,7 @@ pub(crate) struct Washed {
     /// What diffusion alone would ask for.
     pub diffusion_ratio: f64,
     /// What is to be minded.
-    pub warnings: Vec<Warning>,
+    pub warnings: Vec<ExposureWarning>,
 }
 
 /// Twice the time for each 10 °C colder.
@@ -39,7 +39,7 @@ pub(crate) fn washed(
     let warnings = if (TRUSTED_C.0..=TRUSTED_C.1).contains(&to_c) {
         Vec::new()
     } else {
-        vec![Warning::WashTemperature { celsius: to_c }]
+        vec![ExposureWarning::WashTemperature { celsius: to_c }]
     };
     let diffusion_ratio = diffusion_ratio(from_c, to_c);
     Ok(Washed { seconds: time.as_s() * factor, factor, diffusion_ratio, warnings })

@@ -350,8 +350,8 @@ impl Formula {
     /// What is warned of on the bottle of a part: all that is not said of another part alone.
     pub fn cautions_of(&self, part: &Part) -> Cautions {
         let is_of_it = |caution: &&String| {
-            let says = |own: &&Part| own.cautions.all().any(|own| own == *caution);
-            says(&part) || !self.parts.iter().any(|own| says(&own))
+            let says = |part: &&Part| part.cautions.all().any(|cautions| cautions == *caution);
+            says(&part) || !self.parts.iter().any(|part| says(&part))
         };
         let of_it = |list: &[String]| list.iter().filter(is_of_it).cloned().collect();
         let Cautions { always, mixing, waste, choosing } = &self.cautions;
@@ -365,17 +365,17 @@ impl Formula {
 
     /// The lowest temperature at which it is used, °C, where every use names one and all are warm.
     pub fn warm_use_c(&self) -> Option<f64> {
-        let stated: Option<Vec<f64>> = self.uses.iter().map(|own| own.temperature_c).collect();
+        let stated: Option<Vec<f64>> = self.uses.iter().map(|listed_use| listed_use.temperature_c).collect();
         stated?.into_iter().reduce(f64::min).filter(|&celsius| celsius > WARM_ABOVE_C)
     }
 
     /// The use called so: by its name, by the phrase that its card prints, or by its figures (`1+3`, `stock`).
     pub fn use_called(&self, text: &str) -> Option<&Use> {
-        let by_name = self.uses.iter().find(|own| own.is_called(text));
+        let by_name = self.uses.iter().find(|listed_use| listed_use.is_called(text));
         by_name.or_else(|| {
-            self.uses
-                .iter()
-                .find(|own| own.figures(&self.parts).is_some_and(|figures| figures == text.trim()))
+            self.uses.iter().find(|listed_use| {
+                listed_use.figures(&self.parts).is_some_and(|figures| figures == text.trim())
+            })
         })
     }
 

@@ -29,7 +29,7 @@ pub use entry::{
 };
 pub use read::Journal;
 pub use results::DevelopedResult;
-pub use unread::{Reason, Unread};
+pub use unread::{Unread, UnreadReason};
 
 use thiserror::Error;
 

@@ -86,13 +86,13 @@ const SHORT_DRESSES: [Dress; 3] = [
 
 /// A paragraph with its first words in bold.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
-pub(crate) struct Line {
+pub(crate) struct LabelLine {
     /// In bold; may be empty.
     pub lead: String,
     pub text: String,
 }
 
-impl Line {
+impl LabelLine {
     /// A plain paragraph.
     pub(crate) fn plain(text: impl Into<String>) -> Self {
         Self { lead: String::new(), text: text.into() }
@@ -110,7 +110,7 @@ impl Line {
     }
 }
 
-impl fmt::Display for Line {
+impl fmt::Display for LabelLine {
     fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
         match (self.lead.is_empty(), self.text.is_empty()) {
             (true, _) => write!(formatter, "{}", self.text),
@@ -134,7 +134,7 @@ pub(crate) struct Face {
     /// How many pictograms.
     pub pictograms: usize,
     /// When it was mixed: the word, and the day where it is known; else it is written in.
-    pub mixed: Line,
+    pub mixed: LabelLine,
     /// At the left of the foot.
     pub foot: String,
 }
@@ -145,9 +145,9 @@ pub(crate) struct Telling {
     /// The short form: the signal word beside its words, no pictograms.
     pub is_short: bool,
     /// What stands under the name: how strong it is and how it is used.
-    pub uses: Vec<Line>,
+    pub uses: Vec<LabelLine>,
     /// Hazards and cautions.
-    pub hazards: Vec<Line>,
+    pub hazards: Vec<LabelLine>,
     /// Whether hazards and cautions stand in one paragraph.
     pub is_run_together: bool,
     /// To which day it is good, large; none where that is not known.
@@ -175,7 +175,7 @@ impl Telling {
 
 /// The label that a face must stand on.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(crate) struct Room {
+pub(crate) struct LabelRoom {
     pub width_mm: f64,
     pub height_mm: f64,
     /// Size of type of hazards as meant, points.
@@ -217,7 +217,7 @@ pub(crate) fn across(side_mm: f64) -> f64 {
 ///
 /// # Errors
 /// Nothing has; the layout of the fewest words in the smallest type says how high it would be.
-pub(crate) fn lay_out(face: &Face, room: &Room) -> Result<Layout, Layout> {
+pub(crate) fn lay_out(face: &Face, room: &LabelRoom) -> Result<Layout, Layout> {
     let usual_pt = room.usual_pt.max(room.least_pt);
     let long = || face.tellings.iter().enumerate().filter(|(_, own)| !own.is_short);
     let is_whole = |(_, own): &(usize, &Telling)| own.left_out.is_empty();
@@ -259,7 +259,7 @@ pub(crate) fn lay_out(face: &Face, room: &Room) -> Result<Layout, Layout> {
 }
 
 /// The largest type from `least_pt` on that has room.
-fn largest(face: &Face, room: &Room, drawn: (usize, Dress), least_pt: f64) -> Option<Layout> {
+fn largest(face: &Face, room: &LabelRoom, drawn: (usize, Dress), least_pt: f64) -> Option<Layout> {
     // Where the smallest has no room, no larger one has.
     let mut layout = Some(attempt(face, room, drawn, least_pt)).filter(|own| has_room(own, room))?;
     let mut type_pt = least_pt + 0.5;
@@ -274,12 +274,12 @@ fn largest(face: &Face, room: &Room, drawn: (usize, Dress), least_pt: f64) -> Op
     Some(layout)
 }
 
-fn has_room(layout: &Layout, room: &Room) -> bool {
+fn has_room(layout: &Layout, room: &LabelRoom) -> bool {
     // A column narrower than a long word has no room for text, whatever its height.
     layout.height_mm <= room.height_mm && layout.text_mm >= 3.0 * layout.type_pt
 }
 
-fn attempt(face: &Face, room: &Room, (telling, dress): (usize, Dress), type_pt: f64) -> Layout {
+fn attempt(face: &Face, room: &LabelRoom, (telling, dress): (usize, Dress), type_pt: f64) -> Layout {
     let empty = Telling::default();
     let told = face.tellings.get(telling).unwrap_or(&empty);
     let width_mm = room.width_mm - 2.0 * BORDER_MM;
@@ -313,10 +313,10 @@ fn attempt(face: &Face, room: &Room, (telling, dress): (usize, Dress), type_pt: 
         let above_mm = if told.is_short { 0.0 } else { signal_mm };
         let mut words = Words { text, below_mm, beside_mm: text_mm, width_mm, height_mm: above_mm };
         if told.is_run_together {
-            let all: Vec<String> = told.hazards.iter().map(Line::measured).collect();
+            let all: Vec<String> = told.hazards.iter().map(LabelLine::measured).collect();
             words.add(&all.join(" "));
         } else {
-            told.hazards.iter().for_each(|own| words.add(&own.measured()));
+            told.hazards.iter().for_each(|hazard| words.add(&hazard.measured()));
         }
         let height_mm = around_mm + words.height_mm.max(below_mm);
         Layout { type_pt, dress, date_pt, telling, text_mm, pictures_mm, across_mm, height_mm }
@@ -342,7 +342,8 @@ fn head_mm(face: &Face, told: &Telling, dress: &Dress, width_mm: f64) -> f64 {
     let beside_mm = (width_mm - if ring_mm > 0.0 { ring_mm + GAP_MM } else { 0.0 }).max(1.0);
     let name_mm = Lettering::bold(dress.name_pt, NAME_SPACING).height_mm(&face.title, beside_mm);
     let uses = Lettering::regular(dress.use_pt, SPACING);
-    let uses_mm: f64 = told.uses.iter().map(|own| uses.height_mm(&own.measured(), beside_mm)).sum();
+    let uses_mm: f64 =
+        told.uses.iter().map(|listed_use| uses.height_mm(&listed_use.measured(), beside_mm)).sum();
     (name_mm + uses_mm).max(ring_mm) + PARAGRAPH_MM
 }
 

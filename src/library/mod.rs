@@ -36,7 +36,7 @@ pub use header::Header;
 
 /// A formula with where it came from.
 #[derive(Debug, Clone)]
-pub struct Found {
+pub struct FoundFormula {
     /// Read and checked, with its own substances.
     pub formula: Formula,
     /// Where it came from.
@@ -241,7 +241,7 @@ impl Library {
     ///
     /// # Errors
     /// Unknown, ambiguous, unreadable or invalid.
-    pub fn formula(&self, name: &str) -> Result<Found, LibraryError> {
+    pub fn formula(&self, name: &str) -> Result<FoundFormula, LibraryError> {
         if looks_like_path(name) {
             return self.formula_from_path(Path::new(name));
         }
@@ -266,19 +266,19 @@ impl Library {
     ///
     /// # Errors
     /// Everything wrong in it.
-    pub fn formula_from_text(&self, text: &str, id: &str, file: &str) -> Result<Found, LibraryError> {
+    pub fn formula_from_text(&self, text: &str, id: &str, file: &str) -> Result<FoundFormula, LibraryError> {
         let formula =
             Formula::parse(text, id, file, self).map_err(|findings| LibraryError::Invalid { findings })?;
-        Ok(Found { formula, origin: Origin::File, shadows_shipped: false })
+        Ok(FoundFormula { formula, origin: Origin::File, shadows_shipped: false })
     }
 
-    fn formula_from_path(&self, path: &Path) -> Result<Found, LibraryError> {
+    fn formula_from_path(&self, path: &Path) -> Result<FoundFormula, LibraryError> {
         let text = read_file(path)?;
         let id = path.file_stem().map(|stem| stem.to_string_lossy().into_owned()).unwrap_or_default();
         self.formula_from_text(&text, &id, &path.display().to_string())
     }
 
-    fn formula_by_id(&self, id: &str) -> Result<Option<Found>, LibraryError> {
+    fn formula_by_id(&self, id: &str) -> Result<Option<FoundFormula>, LibraryError> {
         if !is_id(id) {
             return Ok(None);
         }
@@ -302,21 +302,26 @@ impl Library {
         shipped.map(|shipped| self.formula_at(id, &Place::Shipped(shipped))).transpose()
     }
 
-    fn own_formula(&self, folder: &Path, path: &Path, shadows_shipped: bool) -> Result<Found, LibraryError> {
+    fn own_formula(
+        &self,
+        folder: &Path,
+        path: &Path,
+        shadows_shipped: bool,
+    ) -> Result<FoundFormula, LibraryError> {
         let formula = self.formula_from_path(path)?.formula;
         let origin = Origin::Folder(folder.to_owned());
         let formula = Formula { origin: origin.clone(), shadows_shipped, ..formula };
-        Ok(Found { formula, origin, shadows_shipped })
+        Ok(FoundFormula { formula, origin, shadows_shipped })
     }
 
     /// The formula of an id that [`Self::places`] gave.
-    fn formula_at(&self, id: &str, place: &Place) -> Result<Found, LibraryError> {
+    fn formula_at(&self, id: &str, place: &Place) -> Result<FoundFormula, LibraryError> {
         match place {
             Place::Shipped(Shipped { path, text, packed }) => {
                 let read = Formula::of_shipped((text, *packed), id, path, self)
                     .map_err(|findings| LibraryError::Invalid { findings })?;
                 let formula = Formula { origin: Origin::Shipped, ..read };
-                Ok(Found { formula, origin: Origin::Shipped, shadows_shipped: false })
+                Ok(FoundFormula { formula, origin: Origin::Shipped, shadows_shipped: false })
             }
             Place::Own { path, twin: Some(twin), .. } => Err(twice(id, path, twin)),
             Place::Own { folder, path, .. } => {
@@ -402,7 +407,7 @@ impl Library {
             let running: Vec<_> = sorted.chunks(sorted.len().div_ceil(threads)).map(start).collect();
             // A piece for which there was no thread is read here.
             let end = |(piece, thread): (_, std::io::Result<ScopedJoinHandle<'_, _>>)| {
-                thread.ok().and_then(|own| own.join().ok()).unwrap_or_else(|| read(piece))
+                thread.ok().and_then(|thread| thread.join().ok()).unwrap_or_else(|| read(piece))
             };
             running.into_iter().map(end).collect()
         });
@@ -422,7 +427,7 @@ impl Library {
     ///
     /// # Errors
     /// A personal folder that cannot be read.
-    pub fn formulas(&self) -> Result<(Vec<Found>, Vec<Finding>), LibraryError> {
+    pub fn formulas(&self) -> Result<(Vec<FoundFormula>, Vec<Finding>), LibraryError> {
         Ok(read_all(&in_order(&self.places()?), |id, place| self.formula_at(id, place)))
     }
 
@@ -486,27 +491,33 @@ impl Library {
         folder: &Path,
     ) -> Result<Substance, Vec<Finding>> {
         let origin = folder.display().to_string();
-        let own = Substance::parse_own(text, parent, file, self.weights(), Some(origin))?;
+        let own_substance = Substance::parse_own(text, parent, file, self.weights(), Some(origin))?;
         let shipped = self.shipped.get_or_init(|| {
-            let read = |own: Shipped| {
-                Substance::of_shipped((own.text, own.packed), id_of(own.path), own.path, self.weights()).ok()
+            let read = |shipped: Shipped| {
+                Substance::of_shipped(
+                    (shipped.text, shipped.packed),
+                    id_of(shipped.path),
+                    shipped.path,
+                    self.weights(),
+                )
+                .ok()
             };
             embedded::folder("substances").filter_map(read).collect()
         });
-        let findings = likeness::judge(&own, shipped, text, file);
-        if findings.is_empty() { Ok(own) } else { Err(findings) }
+        let findings = likeness::judge(&own_substance, shipped, text, file);
+        if findings.is_empty() { Ok(own_substance) } else { Err(findings) }
     }
 
     fn substance_place(&self, parent: &str) -> Result<Option<SubstancePlace>, Vec<Finding>> {
         let path = format!("substances/{parent}.toml");
         let shipped = embedded::file(&path);
         for folder in self.folders.iter().rev() {
-            let own = folder.join("substances").join(format!("{parent}.toml"));
-            let file = own.display().to_string();
+            let own_file = folder.join("substances").join(format!("{parent}.toml"));
+            let file = own_file.display().to_string();
             let unreadable = |error: LibraryError| {
                 vec![Finding::error("unreadable", &file, None, error.to_string(), error.fix())]
             };
-            if !lies_there(&own).map_err(unreadable)? {
+            if !lies_there(&own_file).map_err(unreadable)? {
                 continue;
             }
             if shipped.is_some() {
@@ -514,7 +525,7 @@ impl Library {
                 let fix = "give your substance a name of its own";
                 return Err(vec![Finding::error("shadowed-substance", &file, None, message, fix)]);
             }
-            let text = read_file(&own).map_err(unreadable)?;
+            let text = read_file(&own_file).map_err(unreadable)?;
             return Ok(Some(SubstancePlace::Own { text, file, folder: folder.clone() }));
         }
         Ok(shipped.map(SubstancePlace::Shipped))

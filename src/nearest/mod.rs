@@ -124,7 +124,7 @@ impl Profile {
     fn of_sum(compositions: &[Composition], composer: &Composer<'_>) -> Self {
         let chemistry = composer.chemistry();
         let mut profile = Self::default();
-        for component in compositions.iter().flat_map(|own| &own.components) {
+        for component in compositions.iter().flat_map(|composition| &composition.components) {
             let counted = component.grams_per_litre.map(|grams| grams / STAND_IN_G_PER_MOL);
             let Some(moles) = component.moles_per_litre.or(counted) else { continue };
             let parent = component.parent.id.as_str();

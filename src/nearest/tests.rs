@@ -308,8 +308,11 @@ fn a_distance_says_what_makes_it() {
         [find("mq-borax-bromide-80-sulfite")],
         &composer,
     );
-    let told: Vec<(&str, bool)> =
-        ranked[0].differences.iter().map(|own| (own.species.as_str(), own.amount > 0.0)).collect();
+    let told: Vec<(&str, bool)> = ranked[0]
+        .differences
+        .iter()
+        .map(|difference| (difference.species.as_str(), difference.amount > 0.0))
+        .collect();
     assert_eq!(told, [("bromide", true), ("hydroquinone", false), ("metol", false)]);
     assert_eq!(ranked[0].strength, StrengthCompared::Bottled);
 }

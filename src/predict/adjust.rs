@@ -316,8 +316,8 @@ fn exactly(equilibria: &Equilibria, gone: &Content, using: &[Rc<Form>]) -> Optio
     let gone_moles = gone.moles_per_litre()?;
     let rows: Vec<_> = using.iter().map(|form| equilibrium_row(equilibria, form)).collect::<Option<_>>()?;
     let mut names: Vec<&str> = row.components().iter().map(|(name, _)| name.as_str()).collect();
-    for own in &rows {
-        names.extend(own.components().iter().map(|(name, _)| name.as_str()));
+    for row in &rows {
+        names.extend(row.components().iter().map(|(name, _)| name.as_str()));
     }
     names.sort_unstable();
     names.dedup();
@@ -328,7 +328,7 @@ fn exactly(equilibria: &Equilibria, gone: &Content, using: &[Rc<Form>]) -> Optio
             .collect()
     };
     let wanted: Vec<f64> = vector(row.components()).into_iter().map(|count| count * gone_moles).collect();
-    let columns: Vec<Vec<f64>> = rows.iter().map(|own| vector(own.components())).collect();
+    let columns: Vec<Vec<f64>> = rows.iter().map(|row| vector(row.components())).collect();
     let dot = |one: &[f64], two: &[f64]| one.iter().zip(two).map(|(a, b)| a * b).sum::<f64>();
     // Least squares, which is exact where an exact answer exists.
     let moles = match columns.as_slice() {

@@ -143,13 +143,13 @@ fn beside_others(
     celsius: f64,
 ) -> Option<(f64, Rc<Form>)> {
     let solids = list.iter().enumerate().filter(|(_, own)| own.form.state == State::Solid);
-    let reached = solids.filter_map(|(index, own)| {
+    let reached = solids.filter_map(|(index, content)| {
         let times_saturated =
             |times: f64| times_saturated(equilibria, weights, &list.times(times), index, celsius);
         times_saturated(1.0)?;
         // Where no water is left, it is reached as well.
         let factor = greatest(|times| times_saturated(times).is_some_and(|product| product <= 1.0));
-        Some((factor, Rc::clone(&own.form)))
+        Some((factor, Rc::clone(&content.form)))
     });
     reached.min_by(|one, two| one.0.total_cmp(&two.0).then_with(|| one.1.id.cmp(&two.1.id)))
 }

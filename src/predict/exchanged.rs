@@ -34,8 +34,8 @@ pub(crate) fn ph_changes(
         .parts
         .iter()
         .zip(&batch.parts)
-        .filter_map(|(source, own)| {
-            let exchanges: Vec<(String, String)> = own
+        .filter_map(|(source, batch_part)| {
+            let exchanges: Vec<(String, String)> = batch_part
                 .items
                 .iter()
                 .filter_map(|item| {
@@ -47,9 +47,9 @@ pub(crate) fn ph_changes(
             }
             let before = predict_part(equilibria, source, celsius).ok()?.ph;
             let after =
-                predict_vessel(equilibria, &own.vessel(source), &part_words(source), celsius).ok()?.ph;
+                predict_vessel(equilibria, &batch_part.vessel(source), &part_words(source), celsius).ok()?.ph;
             ((after - before).abs() >= LEAST_CHANGE).then(|| PhChange {
-                part: own.name.clone(),
+                part: batch_part.name.clone(),
                 exchanges,
                 before,
                 after,

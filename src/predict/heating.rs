@@ -45,7 +45,7 @@ const UNKNOWN_HEAT_MATTERS: f64 = 3.0;
 
 /// Temperature after a step.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(crate) struct Reading {
+pub(crate) struct ThermometerReading {
     /// °C after the step; none where it cannot be told.
     pub after_c: Option<f64>,
     /// °C that the step's own vessel reaches when everything is added at once.
@@ -60,7 +60,7 @@ pub(crate) struct Reading {
     pub poured_g: f64,
 }
 
-impl Reading {
+impl ThermometerReading {
     /// The peak, where the step itself and not a hot start brings its vessel above a limit.
     pub(crate) fn heats_above(&self, limit_c: f64) -> Option<f64> {
         self.peak_c.filter(|peak| *peak > limit_c && self.rise_k >= MATTERS_FROM_K)
@@ -80,8 +80,14 @@ impl Reading {
 /// Rise from which a step counts as heating its vessel, K; common practice, no source.
 const MATTERS_FROM_K: f64 = 15.0;
 
-const NOTHING: Reading =
-    Reading { after_c: None, peak_c: None, all_at_once_c: None, water_g: None, rise_k: 0.0, poured_g: 0.0 };
+const NOTHING: ThermometerReading = ThermometerReading {
+    after_c: None,
+    peak_c: None,
+    all_at_once_c: None,
+    water_g: None,
+    rise_k: 0.0,
+    poured_g: 0.0,
+};
 
 /// What it takes for a part to end at a temperature.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -120,7 +126,7 @@ pub(crate) fn readings(
     batch: &BatchPart,
     plan: &Plan,
     in_water: bool,
-) -> Vec<Reading> {
+) -> Vec<ThermometerReading> {
     let mut vessel: Option<Beaker> = None;
     let mut apart: Option<(f64, f64)> = None;
     // Once much of a solid of unknown heat is in, readings are no longer told; peaks still are, with that heat counted as nothing.
@@ -140,25 +146,26 @@ pub(crate) fn readings(
                     read(vessel.as_ref())
                 }
                 Action::Add | Action::Pinch => {
-                    let Some(own) = item else { return NOTHING };
-                    is_told &= !heat_matters_unknown(own, step, vessel.as_ref());
-                    let portion = portion(equilibria, own, step, vessel.as_ref());
+                    let Some(batch_item) = item else { return NOTHING };
+                    is_told &= !heat_matters_unknown(batch_item, step, vessel.as_ref());
+                    let portion = portion(equilibria, batch_item, step, vessel.as_ref());
                     let reading = add(equilibria, &mut vessel, &portion);
-                    water_used_ml += liquid_water_g(own);
+                    water_used_ml += liquid_water_g(batch_item);
                     let reading = told(reading, is_told);
                     is_told &= !reading.is_held_back();
                     reading
                 }
                 Action::DissolveApart => {
-                    let Some(own) = item else { return NOTHING };
+                    let Some(batch_item) = item else { return NOTHING };
                     let water = step.water_ml.unwrap_or(0.0);
-                    water_used_ml += water + liquid_water_g(own);
+                    water_used_ml += water + liquid_water_g(batch_item);
                     let mut second = Beaker::new(water, step.celsius.unwrap_or(USUAL_C)).ok();
-                    let portion = portion(equilibria, own, step, second.as_ref());
+                    let portion = portion(equilibria, batch_item, step, second.as_ref());
                     let reading = add(equilibria, &mut second, &portion);
-                    apart =
-                        reading.peak_c.map(|peak| (water + liquid_water_g(own), peak.min(POURED_AT_MOST_C)));
-                    told(reading, !heat_matters_unknown(own, step, second.as_ref()))
+                    apart = reading
+                        .peak_c
+                        .map(|peak| (water + liquid_water_g(batch_item), peak.min(POURED_AT_MOST_C)));
+                    told(reading, !heat_matters_unknown(batch_item, step, second.as_ref()))
                 }
                 Action::PourIn => {
                     let (Some(own), Some((water_g, celsius))) = (item, apart.take()) else {
@@ -174,13 +181,15 @@ pub(crate) fn readings(
                 }
                 Action::Operation(kind) => {
                     let at = |own: &Beaker, celsius: f64| own.at_temperature(celsius).ok();
-                    vessel = vessel.as_ref().and_then(|own| match (kind, step.celsius) {
-                        (OperationKind::Heat, Some(celsius)) => at(own, celsius),
-                        (OperationKind::Boil, _) => at(own, BOILS_C),
-                        (OperationKind::Cool, Some(celsius)) => at(own, celsius.min(own.temperature_c())),
-                        (OperationKind::Strain | OperationKind::Filter, _) => Some(own.clone()),
+                    vessel = vessel.as_ref().and_then(|vessel| match (kind, step.celsius) {
+                        (OperationKind::Heat, Some(celsius)) => at(vessel, celsius),
+                        (OperationKind::Boil, _) => at(vessel, BOILS_C),
+                        (OperationKind::Cool, Some(celsius)) => {
+                            at(vessel, celsius.min(vessel.temperature_c()))
+                        }
+                        (OperationKind::Strain | OperationKind::Filter, _) => Some(vessel.clone()),
                         // What stands ends at the temperature of the room, if it stands long enough.
-                        _ => at(own, USUAL_C),
+                        _ => at(vessel, USUAL_C),
                     });
                     told(read(vessel.as_ref()), is_told)
                 }
@@ -188,7 +197,7 @@ pub(crate) fn readings(
                     let limit = step.celsius.unwrap_or(USUAL_C);
                     vessel = vessel
                         .as_ref()
-                        .and_then(|own| own.at_temperature(own.temperature_c().min(limit)).ok());
+                        .and_then(|vessel| vessel.at_temperature(vessel.temperature_c().min(limit)).ok());
                     told(read(vessel.as_ref()), is_told)
                 }
                 Action::TopUp => {
@@ -206,7 +215,7 @@ pub(crate) fn readings(
 ///
 /// From the heat balance of water: what is warmer or colder at the start, or in the water made up with, moves the end by its share of the
 /// whole. The heats of dissolving and reaction hardly depend on it. None where the end cannot be told.
-pub(crate) fn finish(plan: &Plan, readings: &[Reading]) -> Option<Finish> {
+pub(crate) fn finish(plan: &Plan, readings: &[ThermometerReading]) -> Option<Finish> {
     let end = readings.last()?;
     let (end_c, total_g) = (end.after_c?, end.water_g?);
     let start_c = plan.steps.iter().find(|step| step.action == Action::Start)?.celsius?;
@@ -234,9 +243,9 @@ pub(crate) fn finish(plan: &Plan, readings: &[Reading]) -> Option<Finish> {
 }
 
 /// Hides a reading that rests on an unknown heat, or that portions are to prevent; its peak stays.
-fn told(reading: Reading, is_told: bool) -> Reading {
+fn told(reading: ThermometerReading, is_told: bool) -> ThermometerReading {
     let is_prevented = reading.is_held_back();
-    Reading {
+    ThermometerReading {
         after_c: reading.after_c.filter(|_| is_told && !is_prevented),
         all_at_once_c: reading.all_at_once_c.filter(|_| is_told),
         ..reading
@@ -270,14 +279,14 @@ fn heats_when_diluted(form: &Form) -> bool {
     form.is_class(&Class::StrongAcid) && form.parent.id != "sulfuric-acid" || form.is_class(&Class::Flammable)
 }
 
-fn read(vessel: Option<&Beaker>) -> Reading {
+fn read(vessel: Option<&Beaker>) -> ThermometerReading {
     let after_c = vessel.map(Beaker::temperature_c);
-    Reading { after_c, all_at_once_c: after_c, water_g: vessel.map(Beaker::water_g), ..NOTHING }
+    ThermometerReading { after_c, all_at_once_c: after_c, water_g: vessel.map(Beaker::water_g), ..NOTHING }
 }
 
 /// Adds a portion; a vessel whose temperature cannot be told stays untold.
-fn add(equilibria: &Equilibria, vessel: &mut Option<Beaker>, portion: &Portion) -> Reading {
-    let after = vessel.as_ref().and_then(|own| step_temperature(equilibria, own, portion).ok());
+fn add(equilibria: &Equilibria, vessel: &mut Option<Beaker>, portion: &Portion) -> ThermometerReading {
+    let after = vessel.as_ref().and_then(|vessel| step_temperature(equilibria, vessel, portion).ok());
     let Some(after) = after else {
         *vessel = None;
         return NOTHING;
@@ -287,7 +296,7 @@ fn add(equilibria: &Equilibria, vessel: &mut Option<Beaker>, portion: &Portion) 
     *vessel = Some(after.beaker);
     let rise_k = after.temperature_after_c - before_c;
     let celsius = Some(after.temperature_after_c);
-    Reading {
+    ThermometerReading {
         after_c: celsius,
         peak_c: celsius,
         all_at_once_c: celsius,

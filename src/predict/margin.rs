@@ -131,7 +131,7 @@ pub struct Margin {
 
 /// What a margin comes to.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Verdict {
+pub enum SolubilityVerdict {
     /// Crystals will come.
     Crystals,
     /// Little room is left.
@@ -164,43 +164,43 @@ impl Margin {
     }
 
     /// What it comes to.
-    pub fn verdict(&self) -> Verdict {
-        let Some(dissolved) = self.grams_per_litre else { return Verdict::NotKnown };
+    pub fn verdict(&self) -> SolubilityVerdict {
+        let Some(dissolved) = self.grams_per_litre else { return SolubilityVerdict::NotKnown };
         let left = |limit: f64| 1.0 - dissolved / limit;
         match self.limit {
             Limit::Known { grams_per_litre } => match left(grams_per_litre) {
-                left if left < 0.0 => Verdict::Crystals,
-                left if left < CLOSE => Verdict::Close,
-                _ => Verdict::Dissolved,
+                left if left < 0.0 => SolubilityVerdict::Crystals,
+                left if left < CLOSE => SolubilityVerdict::Close,
+                _ => SolubilityVerdict::Dissolved,
             },
             Limit::AtLeast { grams_per_litre, at_c } => {
                 let most = at_most_times(self.at_c - at_c).map(|times| grams_per_litre * times);
                 if left(grams_per_litre) > CLOSE {
-                    Verdict::Dissolved
+                    SolubilityVerdict::Dissolved
                 } else if most.is_some_and(|most| left(most) < 0.0) {
-                    Verdict::Crystals
+                    SolubilityVerdict::Crystals
                 } else {
-                    Verdict::NotKnown
+                    SolubilityVerdict::NotKnown
                 }
             }
             Limit::AtMost { grams_per_litre, at_c } => {
                 let least = at_most_times(self.at_c - at_c).map(|times| grams_per_litre / times);
                 if left(grams_per_litre) < 0.0 {
-                    Verdict::Crystals
+                    SolubilityVerdict::Crystals
                 } else if least.is_some_and(|least| left(least) > CLOSE) {
-                    Verdict::Dissolved
+                    SolubilityVerdict::Dissolved
                 } else if left(grams_per_litre) < CLOSE {
-                    Verdict::Close
+                    SolubilityVerdict::Close
                 } else {
-                    Verdict::NotKnown
+                    SolubilityVerdict::NotKnown
                 }
             }
             Limit::Changed { becomes: TurnsInto::Salt, unchanged_g_per_l: Some(limit) }
                 if dissolved <= limit * SURE_AS_SALT =>
             {
-                Verdict::Dissolved
+                SolubilityVerdict::Dissolved
             }
-            Limit::Changed { .. } | Limit::NotKnown => Verdict::NotKnown,
+            Limit::Changed { .. } | Limit::NotKnown => SolubilityVerdict::NotKnown,
         }
     }
 }
@@ -215,17 +215,17 @@ pub(crate) fn margins(
 ) -> Vec<Margin> {
     list.iter()
         .enumerate()
-        .filter(|(_, own)| own.form.state == State::Solid)
-        .map(|(index, own)| {
+        .filter(|(_, solid)| solid.form.state == State::Solid)
+        .map(|(index, solid)| {
             let limit = limit(equilibria, weights, list, index, prediction, celsius);
             let is_changed = matches!(limit, Limit::Changed { .. });
             let strength = per_100_g_added(equilibria, list, index, celsius).filter(|_| !is_changed);
             Margin {
-                form: Rc::clone(&own.form),
-                grams_per_litre: own.grams_per_litre,
+                form: Rc::clone(&solid.form),
+                grams_per_litre: solid.grams_per_litre,
                 at_c: celsius,
                 limit,
-                saturated_at_c: strength.and_then(|strength| saturated_at_c(&own.form, weights, strength)),
+                saturated_at_c: strength.and_then(|strength| saturated_at_c(&solid.form, weights, strength)),
             }
         })
         .collect()
@@ -266,14 +266,15 @@ fn limit(
     prediction: Option<&Prediction>,
     celsius: f64,
 ) -> Limit {
-    let Some(own) = list.get(index) else { return Limit::NotKnown };
+    let Some(content) = list.get(index) else { return Limit::NotKnown };
     let per_litre = |per_100_g: f64| saturated_g_per_litre(equilibria, list, index, per_100_g, celsius);
-    if let Some(becomes) = prediction.and_then(|prediction| changed(equilibria, list, &own.form, prediction))
+    if let Some(becomes) =
+        prediction.and_then(|prediction| changed(equilibria, list, &content.form, prediction))
     {
-        let near = figure(&own.form, weights, celsius).and_then(|own| own.at_least(celsius));
+        let near = figure(&content.form, weights, celsius).and_then(|own| own.at_least(celsius));
         return Limit::Changed { becomes, unchanged_g_per_l: near.and_then(per_litre) };
     }
-    match figure(&own.form, weights, celsius) {
+    match figure(&content.form, weights, celsius) {
         Some(Figure::At(per_100_g)) => {
             per_litre(per_100_g).map_or(Limit::NotKnown, |grams_per_litre| Limit::Known { grams_per_litre })
         }
@@ -321,7 +322,7 @@ pub(crate) fn bounds_per_100_g(
     celsius: f64,
 ) -> (Option<f64>, Option<f64>) {
     let figure = figure(form, weights, celsius);
-    (figure.and_then(|own| own.at_least(celsius)), figure.and_then(|own| own.at_most(celsius)))
+    (figure.and_then(|figure| figure.at_least(celsius)), figure.and_then(|figure| figure.at_most(celsius)))
 }
 
 /// What the data say of a form at a temperature.
@@ -350,15 +351,18 @@ fn changed(
     let &(_, species, component, becomes) = AS_WEIGHED.iter().find(|(id, ..)| *id == form.parent.id)?;
     let total: f64 = list
         .iter()
-        .filter_map(|own| {
-            let row = equilibrium_row(equilibria, &own.form)?;
+        .filter_map(|limit| {
+            let row = equilibrium_row(equilibria, &limit.form)?;
             let count: f64 =
                 row.components().iter().filter(|(name, _)| name == component).map(|(_, count)| count).sum();
-            Some(count * own.moles_per_litre()?)
+            Some(count * limit.moles_per_litre()?)
         })
         .sum();
-    let itself =
-        prediction.species.iter().find(|own| own.name == species).map_or(0.0, |own| own.moles_per_litre);
+    let itself = prediction
+        .species
+        .iter()
+        .find(|species_row| species_row.name == species)
+        .map_or(0.0, |own| own.moles_per_litre);
     let is_turned =
         if form.parent.id == "borax" { itself > NO_BORAX * total } else { itself < STILL_ITSELF * total };
     (total > 0.0 && is_turned).then_some(becomes)
@@ -435,12 +439,12 @@ struct Room<'e> {
 impl<'e> Room<'e> {
     fn of(equilibria: &'e Equilibria, list: &[Content]) -> Self {
         let mut additions: Vec<Addition> = Vec::new();
-        let place = |own: &Content| {
-            let row = equilibrium_row(equilibria, &own.form).filter(|row| {
+        let place = |content: &Content| {
+            let row = equilibrium_row(equilibria, &content.form).filter(|row| {
                 !row.components().is_empty()
                     && row.components().iter().all(|(name, _)| equilibria.knows_volume(name))
             })?;
-            additions.push(row.addition(own.moles_per_litre()?, own.form.crystal_water));
+            additions.push(row.addition(content.moles_per_litre()?, content.form.crystal_water));
             Some(additions.len() - 1)
         };
         let places = list.iter().map(place).collect();
@@ -448,10 +452,10 @@ impl<'e> Room<'e> {
     }
 
     /// Takes a member in another strength.
-    fn take(&mut self, index: usize, own: &Content) {
+    fn take(&mut self, index: usize, content: &Content) {
         let place = self.places.get(index).copied().flatten();
         let addition = place.and_then(|place| self.additions.get_mut(place));
-        if let (Some(addition), Some(moles)) = (addition, own.moles_per_litre()) {
+        if let (Some(addition), Some(moles)) = (addition, content.moles_per_litre()) {
             addition.moles = moles;
         }
     }

@@ -54,8 +54,13 @@ pub(crate) fn compare(
     let difference = measured - prediction.ph;
     let mut explanations: Vec<Explanation> = sensitivities
         .iter()
-        .filter(|own| own.change.abs() >= LEAST_CHANGE && own.change.signum() == difference.signum())
-        .map(|own| Explanation { sensitivity: own.clone(), share: own.change / difference })
+        .filter(|sensitivity| {
+            sensitivity.change.abs() >= LEAST_CHANGE && sensitivity.change.signum() == difference.signum()
+        })
+        .map(|sensitivity| Explanation {
+            sensitivity: sensitivity.clone(),
+            share: sensitivity.change / difference,
+        })
         .collect();
     // Nearest to the whole of it first: a half and a double are equally far off.
     explanations.sort_by(|one, two| {

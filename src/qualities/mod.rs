@@ -17,7 +17,7 @@ const FILE: &str = "qualities.toml";
 /// A reason for or against a quality.
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub(crate) struct Rule {
+pub(crate) struct QualityRule {
     /// How much it speaks for the quality; against it where below zero.
     pub score: f64,
     /// What must hold, all of it.
@@ -47,7 +47,7 @@ pub(crate) struct Quality {
     pub step: f64,
     /// What the scores are, where that needs saying.
     pub note: Option<String>,
-    pub rules: Vec<Rule>,
+    pub rules: Vec<QualityRule>,
 }
 
 #[derive(Deserialize)]
@@ -63,12 +63,12 @@ pub(crate) struct Qualities(Vec<Quality>);
 
 /// One quality of one formula.
 #[derive(Debug, Clone, PartialEq)]
-pub(crate) struct Judged<'a> {
+pub(crate) struct JudgedQuality<'a> {
     pub quality: &'a Quality,
     /// Sum of the rules that hold.
     pub score: f64,
     /// The rules that hold, the weightiest first; never empty.
-    pub reasons: Vec<&'a Rule>,
+    pub reasons: Vec<&'a QualityRule>,
 }
 
 /// How one formula stands to another in a quality.
@@ -83,8 +83,8 @@ pub(crate) enum Comparative {
 
 impl Comparative {
     /// Of two judgements of the same quality, the first against the second.
-    pub(crate) fn of(own: Option<&Judged<'_>>, other: Option<&Judged<'_>>) -> Self {
-        let (Some(own), Some(other)) = (own, other) else { return Self::NotKnown };
+    pub(crate) fn of(quality: Option<&JudgedQuality<'_>>, other: Option<&JudgedQuality<'_>>) -> Self {
+        let (Some(own), Some(other)) = (quality, other) else { return Self::NotKnown };
         let difference = own.score - other.score;
         if difference >= own.quality.step {
             Self::More
@@ -139,7 +139,7 @@ impl Qualities {
     }
 
     /// Everything that can be said of a formula, in the order of the table.
-    pub(crate) fn judge(&self, formula: &Formula, composer: &Composer<'_>) -> Vec<Judged<'_>> {
+    pub(crate) fn judge(&self, formula: &Formula, composer: &Composer<'_>) -> Vec<JudgedQuality<'_>> {
         let measures = Measures::of(formula, composer);
         self.of_kind(formula.kind).filter_map(|quality| quality.judge(&measures)).collect()
     }
@@ -147,14 +147,14 @@ impl Qualities {
 
 impl Quality {
     /// The rules that hold; none where nothing is known.
-    pub(crate) fn judge(&self, measures: &Measures<'_>) -> Option<Judged<'_>> {
-        let mut reasons: Vec<&Rule> =
+    pub(crate) fn judge(&self, measures: &Measures<'_>) -> Option<JudgedQuality<'_>> {
+        let mut reasons: Vec<&QualityRule> =
             self.rules.iter().filter(|rule| rule.tests.iter().all(|test| test.holds(measures))).collect();
         if reasons.is_empty() {
             return None;
         }
         reasons.sort_by(|left, right| right.score.abs().total_cmp(&left.score.abs()));
-        Some(Judged { quality: self, score: reasons.iter().map(|rule| rule.score).sum(), reasons })
+        Some(JudgedQuality { quality: self, score: reasons.iter().map(|rule| rule.score).sum(), reasons })
     }
 }
 
@@ -177,7 +177,7 @@ mod tests {
                 for test in &rule.tests {
                     assert!(test.from.is_some() || test.below.is_some(), "{test:?}");
                     assert!(
-                        measures.iter().any(|own| own.value(&test.of).is_some()),
+                        measures.iter().any(|measure| measure.value(&test.of).is_some()),
                         "{} has no figure",
                         test.of
                     );
@@ -201,7 +201,7 @@ mod tests {
             note: None,
             rules: Vec::new(),
         };
-        let judged = |score| Judged { quality: &quality, score, reasons: Vec::new() };
+        let judged = |score| JudgedQuality { quality: &quality, score, reasons: Vec::new() };
         assert_eq!(Comparative::of(Some(&judged(2.0)), Some(&judged(1.0))), Comparative::More);
         assert_eq!(Comparative::of(Some(&judged(1.5)), Some(&judged(1.0))), Comparative::AboutEqual);
         assert_eq!(Comparative::of(Some(&judged(0.0)), Some(&judged(1.0))), Comparative::Less);

@@ -100,23 +100,23 @@ pub(crate) fn shopping(batches: &[Batch], shelf: &[Left]) -> Vec<ShoppingLine> {
             }),
         }
     }
-    for own in &mut wanted {
-        let jars: Vec<&Left> = shelf.iter().filter(|left| left.jar.form.id == own.form.id).collect();
-        own.has_jar = !jars.is_empty();
-        own.left_g = jars.iter().map(|left| left.left_g.map(|grams| grams.max(0.0))).sum();
+    for line in &mut wanted {
+        let jars: Vec<&Left> = shelf.iter().filter(|left| left.jar.form.id == line.form.id).collect();
+        line.has_jar = !jars.is_empty();
+        line.left_g = jars.iter().map(|left| left.left_g.map(|grams| grams.max(0.0))).sum();
         // A jar without an amount is taken to be enough; that is said.
-        let (Some(needed), Some(left)) = (own.needed_g, own.left_g) else { continue };
-        own.missing_g = (needed - left).max(0.0);
-        if own.missing_g <= needed * 1e-9 {
-            own.missing_g = 0.0;
+        let (Some(needed), Some(left)) = (line.needed_g, line.left_g) else { continue };
+        line.missing_g = (needed - left).max(0.0);
+        if line.missing_g <= needed * 1e-9 {
+            line.missing_g = 0.0;
             continue;
         }
         if let Some(jar) = jars.iter().map(|left| &left.jar).find(|jar| jar.size_g.is_some())
             && let Some(size) = jar.size_g.filter(|size| *size > 0.0)
         {
-            let packs = (own.missing_g / size - 1e-9).ceil();
-            own.packs = Some((packs, size));
-            own.cost = jar.price.map(|price| packs * price);
+            let packs = (line.missing_g / size - 1e-9).ceil();
+            line.packs = Some((packs, size));
+            line.cost = jar.price.map(|price| packs * price);
         }
     }
     wanted

@@ -5,7 +5,7 @@ use std::fmt;
 use super::agitation::USUAL_FOR_PAPER;
 use super::model::{Model, is_unread};
 use super::product::{Key, Product};
-use super::setup::{Alternative, Question, Setup};
+use super::setup::{Alternative, Setup, TimeQuestion};
 use crate::journal::Shadows;
 use crate::quantity::rounding::{show_decimals, show_short};
 use crate::quantity::{Duration, Temperature};
@@ -13,7 +13,7 @@ use crate::quantity::{Duration, Temperature};
 /// What to mind.
 #[derive(Debug, Clone, PartialEq)]
 #[non_exhaustive]
-pub enum Warning {
+pub enum TimingWarning {
     /// No relation is known; a relative by composition stands in.
     Guess {
         /// Developer of the known time.
@@ -177,7 +177,7 @@ pub enum Warning {
     GradientsDoNotFit,
 }
 
-impl Warning {
+impl TimingWarning {
     /// A stable short name.
     pub fn code(&self) -> &'static str {
         match self {
@@ -212,7 +212,7 @@ impl Warning {
     }
 }
 
-impl fmt::Display for Warning {
+impl fmt::Display for TimingWarning {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let ml = |value: &f64| format!("{} mL", show_short(*value, 0));
         let celsius = |value: &f64| Temperature::from_c(*value).to_string();
@@ -304,7 +304,7 @@ impl fmt::Display for Warning {
     }
 }
 
-impl Warning {
+impl TimingWarning {
     /// What to mind of the negative, of the records and of where the time comes from.
     fn own_words(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
@@ -403,14 +403,18 @@ fn stop_words(stops: f64) -> String {
 }
 
 /// Tells other ways that do not agree with the one taken.
-pub(super) fn disagreements(product: &Product, alternatives: &[Alternative], warnings: &mut Vec<Warning>) {
+pub(super) fn disagreements(
+    product: &Product,
+    alternatives: &[Alternative],
+    warnings: &mut Vec<TimingWarning>,
+) {
     let (ln, down, up) = product.ln();
     let (used, low, high) = (ln.exp(), (ln - down).exp(), (ln + up).exp());
     for other in alternatives {
         // They disagree where neither range reaches the other's central value.
         let apart = !(low..=high).contains(&other.factor) && !(other.low..=other.high).contains(&used);
         if apart {
-            warnings.push(Warning::Disagreement { by: other.by.clone(), factor: other.factor, used });
+            warnings.push(TimingWarning::Disagreement { by: other.by.clone(), factor: other.factor, used });
         }
     }
 }
@@ -418,10 +422,10 @@ pub(super) fn disagreements(product: &Product, alternatives: &[Alternative], war
 /// Everything else that applies to an answer.
 pub(super) fn collect(
     model: &Model<'_>,
-    question: &Question,
+    question: &TimeQuestion,
     product: &Product,
     time: Duration,
-    warnings: &mut Vec<Warning>,
+    warnings: &mut Vec<TimingWarning>,
 ) {
     identity(model, question, warnings);
     temperature(model, question, warnings);
@@ -431,38 +435,38 @@ pub(super) fn collect(
     // It is the small tank that develops unevenly; a tray is moved all the time.
     let is_in_a_tray = to.developer.is_for_paper(&to.working) || to.agitation == USUAL_FOR_PAPER;
     if time.as_min() < limits.shortest_minutes && !is_in_a_tray {
-        warnings.push(Warning::TooShort { time, limit_minutes: limits.shortest_minutes });
+        warnings.push(TimingWarning::TooShort { time, limit_minutes: limits.shortest_minutes });
     }
     if time.as_min() > limits.longest_minutes {
-        warnings.push(Warning::TooLong { time, limit_minutes: limits.longest_minutes });
+        warnings.push(TimingWarning::TooLong { time, limit_minutes: limits.longest_minutes });
     }
     stock(question, warnings);
     let agitates = product
         .terms()
         .any(|(key, term)| matches!(key, Key::Agitation(_)) && is_unread(term.per_unit.support));
     if agitates {
-        warnings.push(Warning::AgitationUncertain);
+        warnings.push(TimingWarning::AgitationUncertain);
     }
     let wish = &question.wish;
     if wish.push != 0.0 {
-        warnings.push(Warning::Pushed { stops: wish.push });
+        warnings.push(TimingWarning::Pushed { stops: wish.push });
     }
     let measured = product.terms().any(|(key, term)| {
         *key == Key::Contrast && term.per_unit.support == super::figure::Support::OwnRecord
     });
     if wish.gradient.is_some() && wish.known_gradient.is_none() && !measured {
-        warnings.push(Warning::NormalGradientTaken { normal: model.table.gradient.normal });
+        warnings.push(TimingWarning::NormalGradientTaken { normal: model.table.gradient.normal });
     }
 }
 
-fn identity(model: &Model<'_>, question: &Question, warnings: &mut Vec<Warning>) {
+fn identity(model: &Model<'_>, question: &TimeQuestion, warnings: &mut Vec<TimingWarning>) {
     let (from, to) = (&question.from.developer, &question.to.developer);
     let mut told: Vec<&str> = Vec::new();
     for developer in [from, to] {
         let hides = !developer.is_shipped && model.table.names_formula(&developer.id);
         if hides && !told.contains(&developer.id.as_str()) {
             told.push(&developer.id);
-            warnings.push(Warning::HidesShipped { id: developer.id.clone() });
+            warnings.push(TimingWarning::HidesShipped { id: developer.id.clone() });
         }
     }
     let is_film = |setup: &Setup| !setup.developer.is_for_paper(&setup.working);
@@ -471,11 +475,11 @@ fn identity(model: &Model<'_>, question: &Question, warnings: &mut Vec<Warning>)
         let speeds = &model.own.speeds;
         if let Some(speed) = speeds.get(&to.id) {
             let stops = speeds.get(&from.id).map(|known| (speed / known).log2());
-            warnings.push(Warning::MeasuredSpeed { formula: to.id.clone(), speed: *speed, stops });
+            warnings.push(TimingWarning::MeasuredSpeed { formula: to.id.clone(), speed: *speed, stops });
         } else if let Some((known, wanted)) = classes
             && known != wanted
         {
-            warnings.push(Warning::Speed { formula: to.id.clone(), stops: wanted.against(known) });
+            warnings.push(TimingWarning::Speed { formula: to.id.clone(), stops: wanted.against(known) });
         }
     }
     if is_film(&question.to)
@@ -483,29 +487,36 @@ fn identity(model: &Model<'_>, question: &Question, warnings: &mut Vec<Warning>)
         && shadows != Shadows::Right
     {
         let stops = (model.table.foot.slight_stops, model.table.foot.clear_stops);
-        warnings.push(Warning::Shadows { empty: shadows == Shadows::Empty, date, stops });
+        warnings.push(TimingWarning::Shadows { empty: shadows == Shadows::Empty, date, stops });
     }
 }
 
-fn temperature(model: &Model<'_>, question: &Question, warnings: &mut Vec<Warning>) {
+fn temperature(model: &Model<'_>, question: &TimeQuestion, warnings: &mut Vec<TimingWarning>) {
     let limits = &model.table.limits;
     let celsius = question.to.temperature.as_c();
     if question.to.developer.has_hydroquinone() {
         if celsius < limits.hydroquinone_inactive_celsius {
             let limit_celsius = limits.hydroquinone_inactive_celsius;
-            warnings.push(Warning::HydroquinoneInactive { celsius, limit_celsius });
+            warnings.push(TimingWarning::HydroquinoneInactive { celsius, limit_celsius });
         } else if celsius < limits.hydroquinone_cold_celsius {
-            warnings
-                .push(Warning::HydroquinoneCold { celsius, limit_celsius: limits.hydroquinone_cold_celsius });
+            warnings.push(TimingWarning::HydroquinoneCold {
+                celsius,
+                limit_celsius: limits.hydroquinone_cold_celsius,
+            });
         }
     }
     if celsius > limits.gelatin_soft_celsius && !question.to.developer.is_for_paper(&question.to.working) {
-        warnings.push(Warning::GelatinSoft { celsius, limit_celsius: limits.gelatin_soft_celsius });
+        warnings.push(TimingWarning::GelatinSoft { celsius, limit_celsius: limits.gelatin_soft_celsius });
     }
 }
 
 /// Temperatures and dilutions outside the data behind the figures used.
-fn data_ranges(model: &Model<'_>, question: &Question, product: &Product, warnings: &mut Vec<Warning>) {
+fn data_ranges(
+    model: &Model<'_>,
+    question: &TimeQuestion,
+    product: &Product,
+    warnings: &mut Vec<TimingWarning>,
+) {
     let mut by_books = false;
     for (key, term) in product.terms() {
         match key {
@@ -514,7 +525,7 @@ fn data_ranges(model: &Model<'_>, question: &Question, product: &Product, warnin
                 let near = model.table.limits.beyond_data_degrees;
                 for at in outside(&term.steps, term.data.map(|(low, high)| (low - near, high + near))) {
                     let range_celsius = term.data.unwrap_or((at, at));
-                    warnings.push(Warning::TemperatureExtrapolated {
+                    warnings.push(TimingWarning::TemperatureExtrapolated {
                         celsius: at,
                         range_celsius,
                         of: of.clone(),
@@ -524,7 +535,7 @@ fn data_ranges(model: &Model<'_>, question: &Question, product: &Product, warnin
             Key::Dilution(of) => {
                 for at in outside(&term.steps, term.data) {
                     let range = term.data.unwrap_or((at, at));
-                    warnings.push(Warning::DilutionExtrapolated { ratio: at, range, of: of.clone() });
+                    warnings.push(TimingWarning::DilutionExtrapolated { ratio: at, range, of: of.clone() });
                 }
             }
             _ => {}
@@ -533,7 +544,7 @@ fn data_ranges(model: &Model<'_>, question: &Question, product: &Product, warnin
     let limit_degrees = model.table.limits.doubtful_degrees;
     let degrees = (question.to.temperature.as_c() - question.from.temperature.as_c()).abs();
     if by_books && degrees > limit_degrees + 1e-6 {
-        warnings.push(Warning::LargeTemperatureStep { degrees, limit_degrees });
+        warnings.push(TimingWarning::LargeTemperatureStep { degrees, limit_degrees });
     }
     let to = &question.to;
     let ratio = to.working.ratio();
@@ -541,7 +552,7 @@ fn data_ranges(model: &Model<'_>, question: &Question, product: &Product, warnin
         to.developer.named_ratios().is_some_and(|(low, high)| ratio > high * 1.001 || ratio < low * 0.999);
     if unusual {
         let (formula, dilution) = (to.developer.id.clone(), to.working.to_string());
-        warnings.push(Warning::UnusualDilution { formula, dilution });
+        warnings.push(TimingWarning::UnusualDilution { formula, dilution });
     }
 }
 
@@ -558,16 +569,16 @@ fn outside(steps: &[(f64, f64)], range: Option<(f64, f64)>) -> Vec<f64> {
     found
 }
 
-fn stock(question: &Question, warnings: &mut Vec<Warning>) {
+fn stock(question: &TimeQuestion, warnings: &mut Vec<TimingWarning>) {
     let Some(tank) = question.tank else { return };
     let to = &question.to;
     let Some(least) = to.developer.stock_ml_per_roll else {
-        warnings.push(Warning::StockNotKnown { formula: to.developer.id.clone() });
+        warnings.push(TimingWarning::StockNotKnown { formula: to.developer.id.clone() });
         return;
     };
     let ratio = to.working.ratio();
     let (have_ml, need_ml) = (tank.volume_ml / ratio, least * tank.rolls);
     if have_ml < need_ml * (1.0 - 1e-9) {
-        warnings.push(Warning::TooLittleStock { have_ml, need_ml, tank_ml: need_ml * ratio });
+        warnings.push(TimingWarning::TooLittleStock { have_ml, need_ml, tank_ml: need_ml * ratio });
     }
 }

@@ -16,9 +16,9 @@
 use std::collections::BTreeMap;
 
 use super::contrast::Shape;
-use super::figure::Figure;
+use super::figure::TimingFigure;
 use super::gaussian::{Gaussian, Learned, Observation, Says};
-use super::limits::Warning;
+use super::limits::TimingWarning;
 use super::model::Model;
 use super::product::{Key, Product, Term};
 use super::records::{BookWeight, RecordWeight, Start};
@@ -62,7 +62,7 @@ pub(super) struct Posterior {
     /// From the record whose time the first figure is to the conditions wanted, as a sum.
     onward: Vec<f64>,
     shorts: Vec<String>,
-    pub(super) warnings: Vec<Warning>,
+    pub(super) warnings: Vec<TimingWarning>,
     /// By how much the times judged right scatter more than judging explains.
     pub(super) scatter: f64,
 }
@@ -156,7 +156,7 @@ impl Posterior {
 
     /// Turns records into rows.
     fn take(&mut self, model: &Model<'_>, terms: &BTreeMap<Key, Term>) {
-        let own = &model.table.own;
+        let own_errors = &model.table.own;
         let starts = &model.own.starts;
         let reached = |index: usize| self.products.get(index).is_some_and(Option::is_some);
         let any_judged = starts
@@ -173,7 +173,7 @@ impl Posterior {
                 continue;
             };
             let mut words: Vec<String> = Vec::new();
-            let right = own.judged_right / NINE_IN_TEN;
+            let right = own_errors.judged_right / NINE_IN_TEN;
             let mut row =
                 |says, error| rows.push((Observation { of: of.clone(), says, value, error }, Some(index)));
             match start.highlights {
@@ -190,7 +190,7 @@ impl Posterior {
                     words.push("blocked: shorter than this".to_owned());
                 }
                 None if !any_judged => {
-                    row(Says::About, own.not_judged / NINE_IN_TEN);
+                    row(Says::About, own_errors.not_judged / NINE_IN_TEN);
                     words.push("not judged, taken as about right".to_owned());
                 }
                 None => {}
@@ -214,7 +214,7 @@ impl Posterior {
             if let Some(cell) = link.get_mut(normal) {
                 *cell = -1.0;
             }
-            let error = own.own_normal / NINE_IN_TEN;
+            let error = own_errors.own_normal / NINE_IN_TEN;
             rows.push((Observation { of: link, says: Says::About, value: 0.0, error }, None));
         }
         self.rows = rows;
@@ -277,9 +277,13 @@ impl Posterior {
         let dense = came_out(Highlights::Blocked);
         let shortest_dense = dense.filter_map(|(index, _)| implied(index)).fold(f64::INFINITY, f64::min);
         if longest_thin > shortest_dense {
-            self.warnings.push(Warning::RecordsContradict);
+            self.warnings.push(TimingWarning::RecordsContradict);
         } else if spread < OPEN && (longest_thin.is_infinite() || shortest_dense.is_infinite()) {
-            self.warnings.push(if longest_thin.is_finite() { Warning::OnlyThin } else { Warning::OnlyDense });
+            self.warnings.push(if longest_thin.is_finite() {
+                TimingWarning::OnlyThin
+            } else {
+                TimingWarning::OnlyDense
+            });
         }
         for time in figures.iter_mut().take(self.size() - terms.len()) {
             *time = (centre, spread);
@@ -292,7 +296,7 @@ impl Posterior {
 
     /// Learns, with the law of gradients tried at several figures where there are gradients.
     fn solve(&mut self, before: &[(f64, f64)], model: &Model<'_>) {
-        let Figure { low, central, high, .. } = self.shape.figure;
+        let TimingFigure { low, central, high, .. } = self.shape.figure;
         let points: Vec<(f64, f64)> = if self.normal.is_some() {
             let at = |step: i32| {
                 let deviations = 3.5 * (f64::from(2 * step) / f64::from(POINTS) - 1.0);
@@ -368,7 +372,7 @@ impl Posterior {
             misfit = misfit.max(((row.value - mean) / row.error).abs());
         }
         if misfit > 2.5 {
-            self.warnings.push(Warning::GradientsDoNotFit);
+            self.warnings.push(TimingWarning::GradientsDoNotFit);
         }
         if count < 2.0 {
             return;
@@ -385,7 +389,7 @@ impl Posterior {
         }
         if self.scatter > TOLD_SCATTER {
             let percent = 100.0 * model.table.own.judged_right * self.scatter;
-            self.warnings.push(Warning::RecordsScatter { percent });
+            self.warnings.push(TimingWarning::RecordsScatter { percent });
         }
         self.solve(before, model);
     }

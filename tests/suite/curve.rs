@@ -9,9 +9,9 @@ use approx::assert_abs_diff_eq;
 use soupcon::curve::figures::{FilmFigures, film};
 use soupcon::curve::interpolation::Pchip;
 use soupcon::curve::paper::paper;
-use soupcon::curve::readings::{Reading, Strip, Tablet, read};
-use soupcon::curve::series::{Outcome, Series, Subject, Target, Wish};
-use soupcon::curve::table::Table;
+use soupcon::curve::readings::{ReadingOptions, Strip, Tablet, read};
+use soupcon::curve::series::{ContrastWish, Series, Subject, Target, TargetOutcome};
+use soupcon::curve::table::Sensitometry;
 use soupcon::curve::{Errors, STOP};
 use soupcon::library::Library;
 
@@ -26,8 +26,8 @@ const EXACT: Errors = Errors { density: 0.0, light_stops: 0.0 };
 const READ: Errors = Errors { density: 0.01, light_stops: 0.0 };
 const SUBJECT: Subject = Subject { range: 1.80, step: 0.30 };
 
-fn table() -> Table {
-    Table::parse(Library::shipped().table("sensitometry.toml").unwrap()).unwrap()
+fn table() -> Sensitometry {
+    Sensitometry::parse(Library::shipped().table("sensitometry.toml").unwrap()).unwrap()
 }
 
 /// Rows of a set: record, x, table, true.
@@ -63,7 +63,7 @@ fn file(set: &str) -> String {
 }
 
 fn strip_of(text: &str) -> Strip {
-    read(text, "strip", "strip.csv", &Reading::default()).unwrap()
+    read(text, "strip", "strip.csv", &ReadingOptions::default()).unwrap()
 }
 
 fn figures(set: &str, errors: Errors) -> FilmFigures {
@@ -137,8 +137,10 @@ fn series() -> Series {
 
 #[test]
 fn a_series_gives_the_time_and_the_speed_there() {
-    let target = Target::of(Wish::Iso, SUBJECT, &table()).unwrap();
-    let Outcome::Reached(answer) = series().answer(target, SUBJECT, &table()).unwrap() else { panic!() };
+    let target = Target::of(ContrastWish::Iso, SUBJECT, &table()).unwrap();
+    let TargetOutcome::Reached(answer) = series().answer(target, SUBJECT, &table()).unwrap() else {
+        panic!()
+    };
     let expected: BTreeMap<String, (f64, f64)> =
         rows("target").into_iter().map(|row| (row.0, (row.2, row.3.unwrap()))).collect();
     // Source: tests/data/sensitometry.csv. The true time is missed by what rounded readings allow.
@@ -159,18 +161,20 @@ fn a_series_gives_the_time_and_the_speed_there() {
 fn every_kind_of_target_is_met_where_it_says() {
     // The law behind the series, g = 0.95 (1 - e^(-0.115 t)) far from the toe, is met by the answers within what the toe takes off.
     let series = series();
-    for wish in [Wish::Iso, Wish::Gradient(0.58), Wish::Steps(0.0), Wish::Range(1.20)] {
+    for wish in
+        [ContrastWish::Iso, ContrastWish::Gradient(0.58), ContrastWish::Steps(0.0), ContrastWish::Range(1.20)]
+    {
         let target = Target::of(wish, SUBJECT, &table()).unwrap();
-        let Outcome::Reached(answer) = series.answer(target, SUBJECT, &table()).unwrap() else {
+        let TargetOutcome::Reached(answer) = series.answer(target, SUBJECT, &table()).unwrap() else {
             panic!("{wish:?}")
         };
         let straight = 0.95 * (1.0 - (-0.115 * answer.minutes).exp());
         assert!(straight > target.gradient() && straight < target.gradient() * 1.13, "{wish:?} {straight}");
     }
-    let beyond = Target::of(Wish::Gradient(0.75), SUBJECT, &table()).unwrap();
-    assert!(matches!(series.answer(beyond, SUBJECT, &table()), Ok(Outcome::Outside { .. })));
+    let beyond = Target::of(ContrastWish::Gradient(0.75), SUBJECT, &table()).unwrap();
+    assert!(matches!(series.answer(beyond, SUBJECT, &table()), Ok(TargetOutcome::Outside { .. })));
     // Source: 1.05 for grade 2 (practitioners); a step is one stop of the subject: 1.05 / 1.80 and 1.05 / 1.50.
-    let gradient = |steps| Target::of(Wish::Steps(steps), SUBJECT, &table()).unwrap().gradient();
+    let gradient = |steps| Target::of(ContrastWish::Steps(steps), SUBJECT, &table()).unwrap().gradient();
     assert_abs_diff_eq!(gradient(0.0), 0.5833, epsilon = 0.0001);
     assert_abs_diff_eq!(gradient(1.0), 0.7, epsilon = 0.0001);
 }
@@ -398,7 +402,8 @@ fn limits_hold_what_readings_with_noise_give() {
             for point in &strip.points {
                 writeln!(text, "{},{}", point.log_h, point.density + 0.01 * noise.normal()).unwrap();
             }
-            let Ok(noisy) = read(&text, "s", "s", &Reading { base_fog: Some(base), ..Reading::default() })
+            let Ok(noisy) =
+                read(&text, "s", "s", &ReadingOptions { base_fog: Some(base), ..ReadingOptions::default() })
             else {
                 continue;
             };

@@ -28,7 +28,7 @@ fn sheets() -> Vec<MixingSheet> {
     let Tables { safety, relations, equilibria } = tables(&library);
     let (formulas, _) = library.formulas().unwrap();
     let request = Request::volume(Volume::from_ml(1000.0));
-    let one = |found: &soupcon::library::Found| {
+    let one = |found: &soupcon::library::FoundFormula| {
         let batch = scale(&found.formula, &request, &relations).unwrap();
         let mut sheet = assemble(&found.formula, &batch, &safety, &equilibria);
         sheet.tell_crystals(&equilibria, library.weights());

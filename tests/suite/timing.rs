@@ -10,19 +10,19 @@ use soupcon::journal::Highlights;
 use soupcon::library::Library;
 use soupcon::quantity::{Duration, MixRatio, Temperature};
 use soupcon::timing::{
-    Developer, Developers, Estimate, GammaLaw, Measured, Model, Neighbour, Question, Record, Setup, Support,
-    Table, Tank, TimingError, TypedCoefficient, Warning, Wish, fit_arrhenius, fit_exponential,
-    gradient_ratio,
+    Developer, Developers, Estimate, GammaLaw, Measured, Model, NegativeWish, Neighbour, Record, Setup,
+    Support, TankFill, TimeQuestion, TimingError, TimingTable, TimingWarning, TypedCoefficient,
+    fit_arrhenius, fit_exponential, gradient_ratio,
 };
 
-fn table() -> &'static Table {
+fn table() -> &'static TimingTable {
     thread_local! {
-        static TABLE: OnceLock<&'static Table> = const { OnceLock::new() };
+        static TABLE: OnceLock<&'static TimingTable> = const { OnceLock::new() };
     }
     TABLE.with(|cell| {
         *cell.get_or_init(|| {
             let text = Library::shipped().table("timing.toml").unwrap();
-            Box::leak(Box::new(Table::parse(text, "timing.toml").unwrap()))
+            Box::leak(Box::new(TimingTable::parse(text, "timing.toml").unwrap()))
         })
     })
 }
@@ -64,8 +64,8 @@ impl Shelf {
     }
 }
 
-fn question(minutes: f64, from: Setup, to: Setup) -> Question {
-    Question { known: Duration::from_min(minutes), from, to, wish: Wish::default(), tank: None }
+fn question(minutes: f64, from: Setup, to: Setup) -> TimeQuestion {
+    TimeQuestion { known: Duration::from_min(minutes), from, to, wish: NegativeWish::default(), tank: None }
 }
 
 fn answer(minutes: f64, from: Setup, to: Setup) -> Result<Estimate, TimingError> {
@@ -74,7 +74,7 @@ fn answer(minutes: f64, from: Setup, to: Setup) -> Result<Estimate, TimingError>
 }
 
 fn codes(estimate: &Estimate) -> Vec<&'static str> {
-    estimate.warnings.iter().map(Warning::code).collect()
+    estimate.warnings.iter().map(TimingWarning::code).collect()
 }
 
 // ------------------------------------------------------------------------------------------------ published tables
@@ -352,8 +352,10 @@ fn contrast_without_own_gradients_goes_by_the_law_and_counts_from_normal() {
     let shelf = Shelf::default();
     let here = shelf.stock("mq-borax-classic", 20.0);
     let model = Model::new(table(), &shelf);
-    let asked =
-        |contrast| Question { wish: Wish::steps(contrast), ..question(8.0, here.clone(), here.clone()) };
+    let asked = |contrast| TimeQuestion {
+        wish: NegativeWish::steps(contrast),
+        ..question(8.0, here.clone(), here.clone())
+    };
     let span = |contrast| {
         let found = model.adjust(&asked(contrast)).unwrap();
         let factor = |time: Duration| time.as_min() / 8.0;
@@ -370,8 +372,8 @@ fn contrast_without_own_gradients_goes_by_the_law_and_counts_from_normal() {
     assert!(span(1.0).1 > span(0.5).1 && span(0.5).1 > 1.0);
     assert!(span(-2.0).1 > span(-1.0).1.powi(2) && span(2.0).1 > span(1.0).1.powi(2));
     // A step is a gradient: 0.583 to 0.700.
-    let wish = Wish { gradient: Some(0.583 * 1.2), ..Wish::default() };
-    let by_gradient = model.adjust(&Question { wish, ..asked(0.0) }).unwrap();
+    let wish = NegativeWish { gradient: Some(0.583 * 1.2), ..NegativeWish::default() };
+    let by_gradient = model.adjust(&TimeQuestion { wish, ..asked(0.0) }).unwrap();
     assert_relative_eq!(by_gradient.time.as_min() / 8.0, span(1.0).1, max_relative = 1e-9);
     assert!(codes(&by_gradient).contains(&"normal-gradient-taken"));
     assert!(matches!(model.adjust(&asked(3.0)), Err(TimingError::ContrastSteps { .. })));
@@ -383,15 +385,18 @@ fn contrast_without_own_gradients_goes_by_the_law_and_counts_from_normal() {
 fn a_push_takes_what_makers_sheets_print_and_says_that_shadows_gain_nothing() {
     let shelf = Shelf::default();
     let here = shelf.stock("mq-borax-classic", 20.0);
-    let wish = Wish { push: 1.0, ..Wish::default() };
-    let found = answer_with(&shelf, &Question { wish, ..question(8.0, here.clone(), here.clone()) });
+    let wish = NegativeWish { push: 1.0, ..NegativeWish::default() };
+    let found = answer_with(&shelf, &TimeQuestion { wish, ..question(8.0, here.clone(), here.clone()) });
     assert!((1.11..=1.40).contains(&(found.time.as_min() / 8.0)));
     assert!(codes(&found).contains(&"pushed"));
-    let far = Question { wish: Wish { push: 4.0, ..Wish::default() }, ..question(8.0, here.clone(), here) };
+    let far = TimeQuestion {
+        wish: NegativeWish { push: 4.0, ..NegativeWish::default() },
+        ..question(8.0, here.clone(), here)
+    };
     assert!(matches!(Model::new(table(), &shelf).adjust(&far), Err(TimingError::PushStops { .. })));
 }
 
-fn answer_with(shelf: &Shelf, question: &Question) -> Estimate {
+fn answer_with(shelf: &Shelf, question: &TimeQuestion) -> Estimate {
     Model::new(table(), shelf).adjust(question).unwrap()
 }
 
@@ -411,7 +416,7 @@ fn shadows_tell_stops_and_highlights_time() {
     let empty = Record { shadows: Some(soupcon::journal::Shadows::Empty), ..right.clone() };
     let time = |records: &[Record]| {
         let model = Model::new(table(), &shelf).with_own("my 400 film", records);
-        model.adjust_from_own(&here, &Wish::default(), None).unwrap()
+        model.adjust_from_own(&here, &NegativeWish::default(), None).unwrap()
     };
     let (plain, told) = (time(&[right]), time(&[empty]));
     assert_eq!(plain.time, told.time);
@@ -644,12 +649,12 @@ fn too_little_stock_for_the_tank_is_told_with_the_tank_that_would_do() {
     let shelf = Shelf::default();
     let model = Model::new(table(), &shelf);
     let to = shelf.at("mq-borax-classic", "1+1", 20.0, "inversion");
-    let asked = |rolls, volume_ml| Question {
-        tank: Some(Tank { rolls, volume_ml }),
+    let asked = |rolls, volume_ml| TimeQuestion {
+        tank: Some(TankFill { rolls, volume_ml }),
         ..question(8.0, shelf.stock("mq-borax-classic", 20.0), to.clone())
     };
     let small = model.adjust(&asked(1.0, 300.0)).unwrap();
-    let Some(Warning::TooLittleStock { have_ml, need_ml, tank_ml }) =
+    let Some(TimingWarning::TooLittleStock { have_ml, need_ml, tank_ml }) =
         small.warnings.iter().find(|warning| warning.code() == "too-little-stock")
     else {
         panic!("{:?}", small.warnings)
@@ -707,7 +712,7 @@ fn came_out(highlights: Highlights, minutes: f64) -> Record {
 
 fn from_own(shelf: &Shelf, records: &[Record], to: &Setup) -> Estimate {
     let model = Model::new(table(), shelf).with_own("My 400  film", records);
-    model.adjust_from_own(to, &Wish::default(), None).unwrap()
+    model.adjust_from_own(to, &NegativeWish::default(), None).unwrap()
 }
 
 fn classic(shelf: &Shelf, celsius: f64) -> Setup {
@@ -859,7 +864,7 @@ fn nothing_is_left_out_without_a_word() {
     let start = |records: &[Record]| {
         Model::new(table(), &shelf).with_own("my 400 film", records).adjust_from_own(
             &here,
-            &Wish::default(),
+            &NegativeWish::default(),
             None,
         )
     };
@@ -884,7 +889,7 @@ fn own_gradients_are_rows_of_the_law() {
     let here = classic(&shelf, 20.0);
     let model = Model::new(table(), &shelf).with_own("my 400 film", &records);
     for gradient in [0.5, 0.583, 0.7] {
-        let wish = Wish { gradient: Some(gradient), ..Wish::default() };
+        let wish = NegativeWish { gradient: Some(gradient), ..NegativeWish::default() };
         let found = model.adjust_from_own(&here, &wish, None).unwrap();
         let right = law.minutes_for(gradient).unwrap();
         assert_relative_eq!(found.time.as_min(), right, max_relative = 0.03);
@@ -892,14 +897,15 @@ fn own_gradients_are_rows_of_the_law() {
         assert!(found.high.as_s() / found.low.as_s() < 1.2, "{gradient}");
     }
     let normal = law.minutes_for(1.05 / 1.80).unwrap();
-    let asked = Question { wish: Wish::steps(1.0), ..question(normal, here.clone(), here.clone()) };
+    let asked =
+        TimeQuestion { wish: NegativeWish::steps(1.0), ..question(normal, here.clone(), here.clone()) };
     let found = model.adjust(&asked).unwrap();
     assert_relative_eq!(found.time.as_min(), 9.4, max_relative = 0.03);
     assert_eq!(found.factors[0].support, Support::OwnRecord);
     // Gradients that grow faster than the time fit no law, and that is said.
     let odd = [with(5.0, 0.35), with(10.0, 0.92)];
     let model = Model::new(table(), &shelf).with_own("my 400 film", &odd);
-    let found = model.adjust_from_own(&here, &Wish::steps(-1.0), None).unwrap();
+    let found = model.adjust_from_own(&here, &NegativeWish::steps(-1.0), None).unwrap();
     assert!(codes(&found).contains(&"gradients-do-not-fit"), "{:?}", found.warnings);
 }
 

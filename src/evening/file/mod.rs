@@ -4,8 +4,8 @@ mod read;
 mod shape;
 
 use crate::diagnostic::{Finding, read_toml};
-use crate::evening::clock::{Bath, Hands, MOST_TANKS, Softness, Tank};
-use crate::evening::table::{HandsWord, StepRow, Table};
+use crate::evening::clock::{Hands, MOST_TANKS, Softness, Tank, TankBath};
+use crate::evening::table::{EveningTable, HandsWord, StepRow};
 use crate::quantity::{Duration, Films, QuantityError, Temperature, Volume};
 use read::Reader;
 use shape::EveningFile;
@@ -35,7 +35,7 @@ pub(crate) enum Way {
 
 /// How the developer is moved.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum Agitation {
+pub(crate) enum TankAgitation {
     /// As the way usually is.
     Usual,
     /// At first only.
@@ -77,7 +77,7 @@ pub(crate) struct TankSpec {
     pub own_s: BTreeMap<String, i64>,
     pub way: Way,
     /// Agitation in the developer.
-    pub agitation: Agitation,
+    pub agitation: TankAgitation,
     /// Presoak, s; 0 for none.
     pub presoak_s: i64,
     /// A wish: time of the day, s.
@@ -121,7 +121,7 @@ impl TankSpec {
             has_water_stop: false,
             own_s: BTreeMap::new(),
             way: Way::Tank,
-            agitation: Agitation::Usual,
+            agitation: TankAgitation::Usual,
             presoak_s: 0,
             start_of_day_s: None,
             line: 0,
@@ -134,7 +134,7 @@ impl TankSpec {
     }
 
     /// A film, or a sheet in trays, moves so long after the one before, s.
-    pub(crate) fn sheet_s(&self, table: &Table) -> i64 {
+    pub(crate) fn sheet_s(&self, table: &EveningTable) -> i64 {
         if self.pieces() > table.hands.many_sheets { table.hands.sheet_of_many } else { table.hands.sheet }
     }
 
@@ -177,7 +177,7 @@ impl Evening {
     ///
     /// # Errors
     /// Everything that is wrong, with lines.
-    pub(crate) fn parse(text: &str, file: &str, table: &Table) -> Result<Self, Vec<Finding>> {
+    pub(crate) fn parse(text: &str, file: &str, table: &EveningTable) -> Result<Self, Vec<Finding>> {
         let text = text.strip_prefix('\u{feff}').unwrap_or(text);
         let shape: EveningFile = read_toml(text, file).map_err(|finding| vec![finding])?;
         let mut reader = Reader { text, file, findings: Vec::new() };
@@ -231,13 +231,13 @@ impl Evening {
             reader.findings.push(finding);
         }
         for (index, spanned) in shape.tanks.into_iter().enumerate().take(MOST_TANKS) {
-            let own = reader.tank(index, spanned, &mut assumed);
-            if tanks.iter().any(|other| other.name == own.name) {
-                let message = format!("two tanks are named {}", own.name);
+            let tank = reader.tank(index, spanned, &mut assumed);
+            if tanks.iter().any(|other| other.name == tank.name) {
+                let message = format!("two tanks are named {}", tank.name);
                 let fix = "give each a name of its own".to_owned();
                 reader.findings.push(Finding::error("evening", file, None, message, fix));
             }
-            tanks.push(own);
+            tanks.push(tank);
         }
         let baths = reader.baths(shape.baths.unwrap_or_default(), &tanks);
         if !reader.findings.is_empty() {
@@ -267,7 +267,11 @@ impl Evening {
     }
 
     /// The tanks as baths and hands. `changes_s` are the fills of a wash in the tank, none for a hose.
-    pub(crate) fn tanks(&self, table: &Table, changes: impl Fn(&TankSpec) -> Option<Vec<i64>>) -> Vec<Tank> {
+    pub(crate) fn tanks(
+        &self,
+        table: &EveningTable,
+        changes: impl Fn(&TankSpec) -> Option<Vec<i64>>,
+    ) -> Vec<Tank> {
         let first = self.first_of_day_s();
         let mut all: Vec<Tank> = Vec::new();
         let mut first_lead = None;
@@ -292,18 +296,18 @@ impl Evening {
         all
     }
 
-    fn baths_of(&self, spec: &TankSpec, table: &Table, fills: Option<&[i64]>) -> Vec<Bath> {
-        let mut baths: Vec<Bath> = Vec::new();
+    fn baths_of(&self, spec: &TankSpec, table: &EveningTable, fills: Option<&[i64]>) -> Vec<TankBath> {
+        let mut baths: Vec<TankBath> = Vec::new();
         // A pile of sheets has no shorter bath than moving all of it takes.
         let least = if spec.way == Way::Trays { i64::from(spec.pieces()) * spec.sheet_s(table) } else { 0 };
         let mix =
-            |seconds: i64| Bath { is_in_tank: false, ..rigid("mix", seconds, Hands::Continuous, false) };
+            |seconds: i64| TankBath { is_in_tank: false, ..rigid("mix", seconds, Hands::Continuous, false) };
         let developer = |name: &str, seconds: i64| rigid(name, seconds, developing(spec, table), true);
-        let after = |row: &StepRow, name: &str, seconds: i64, baths: &mut Vec<Bath>| match fills
+        let after = |row: &StepRow, name: &str, seconds: i64, baths: &mut Vec<TankBath>| match fills
             .filter(|_| row.name == "wash")
         {
             Some(changes) => baths.extend(dumped(row, changes)),
-            None => baths.push(Bath {
+            None => baths.push(TankBath {
                 name: name.to_owned(),
                 ..row.bath(seconds.max(least), hands_in(row, spec, table))
             }),
@@ -359,7 +363,7 @@ impl Evening {
 
     /// Time of the day of the first developer, s: as given, else the first tank's wish.
     pub(crate) fn first_of_day_s(&self) -> Option<i64> {
-        self.start_of_day_s.or_else(|| self.tanks.iter().find_map(|own| own.start_of_day_s))
+        self.start_of_day_s.or_else(|| self.tanks.iter().find_map(|tank| tank.start_of_day_s))
     }
 }
 
@@ -368,7 +372,7 @@ pub(crate) fn table_name(name: &str) -> &str {
     name.split_whitespace().next().unwrap_or(name)
 }
 
-fn presoak(spec: &TankSpec, name: &str, seconds: i64) -> Bath {
+fn presoak(spec: &TankSpec, name: &str, seconds: i64) -> TankBath {
     let hands = match spec.way {
         Way::Trays => Hands::Continuous,
         Way::Rotary => Hands::Motor,
@@ -378,10 +382,10 @@ fn presoak(spec: &TankSpec, name: &str, seconds: i64) -> Bath {
 }
 
 /// A wash of fills: each ends by the hand, and only the last may wait.
-fn dumped(row: &StepRow, changes: &[i64]) -> Vec<Bath> {
-    let mut fills: Vec<Bath> = changes
+fn dumped(row: &StepRow, changes: &[i64]) -> Vec<TankBath> {
+    let mut fills: Vec<TankBath> = changes
         .iter()
-        .map(|seconds| Bath { is_hose: false, ..rigid(&row.name, *seconds, Hands::Poured, false) })
+        .map(|seconds| TankBath { is_hose: false, ..rigid(&row.name, *seconds, Hands::Poured, false) })
         .collect();
     if let Some(last) = fills.last_mut() {
         last.softness = row.bath(last.seconds, Hands::Poured).softness;
@@ -389,26 +393,36 @@ fn dumped(row: &StepRow, changes: &[i64]) -> Vec<Bath> {
     fills
 }
 
-fn rigid(name: &str, seconds: i64, hands: Hands, is_developer: bool) -> Bath {
+fn rigid(name: &str, seconds: i64, hands: Hands, is_developer: bool) -> TankBath {
     let softness = Softness { calm_s: seconds, tight_s: seconds };
-    Bath { name: name.to_owned(), seconds, softness, hands, is_developer, is_hose: false, is_in_tank: true }
+    TankBath {
+        name: name.to_owned(),
+        seconds,
+        softness,
+        hands,
+        is_developer,
+        is_hose: false,
+        is_in_tank: true,
+    }
 }
 
-fn developing(spec: &TankSpec, table: &Table) -> Hands {
+fn developing(spec: &TankSpec, table: &EveningTable) -> Hands {
     let hands = &table.hands;
     let first_s = if spec.way == Way::Hangers { hands.hanger_first } else { hands.first_turning };
     match (spec.way, spec.agitation) {
         (Way::Rotary, _) => Hands::Motor,
-        (Way::Trays, _) | (_, Agitation::Continuous) => Hands::Continuous,
-        (_, Agitation::Stand) => Hands::Turned { first_s, each_s: 0, every_s: None },
-        (_, Agitation::Each(each_s, every_s)) => Hands::Turned { first_s, each_s, every_s: Some(every_s) },
-        (_, Agitation::Usual) => {
+        (Way::Trays, _) | (_, TankAgitation::Continuous) => Hands::Continuous,
+        (_, TankAgitation::Stand) => Hands::Turned { first_s, each_s: 0, every_s: None },
+        (_, TankAgitation::Each(each_s, every_s)) => {
+            Hands::Turned { first_s, each_s, every_s: Some(every_s) }
+        }
+        (_, TankAgitation::Usual) => {
             Hands::Turned { first_s, each_s: hands.each_turning, every_s: Some(hands.every) }
         }
     }
 }
 
-fn hands_in(row: &StepRow, spec: &TankSpec, table: &Table) -> Hands {
+fn hands_in(row: &StepRow, spec: &TankSpec, table: &EveningTable) -> Hands {
     let hands = &table.hands;
     match (spec.way, row.hands) {
         (_, HandsWord::Poured) => Hands::Poured,
@@ -463,16 +477,16 @@ fn seconds(text: &str) -> Result<i64, (String, String)> {
     Ok(value)
 }
 
-fn agitation(text: &str) -> Option<Agitation> {
+fn agitation(text: &str) -> Option<TankAgitation> {
     match text.trim() {
-        "usual" => return Some(Agitation::Usual),
-        "none" => return Some(Agitation::Stand),
-        "continuous" => return Some(Agitation::Continuous),
+        "usual" => return Some(TankAgitation::Usual),
+        "none" => return Some(TankAgitation::Stand),
+        "continuous" => return Some(TankAgitation::Continuous),
         _ => {}
     }
     let (each, every) = text.split_once(" each ")?;
     let (each, every) = (seconds(each).ok()?, seconds(every).ok()?);
-    (each > 0 && every >= 10 && each < every).then_some(Agitation::Each(each, every))
+    (each > 0 && every >= 10 && each < every).then_some(TankAgitation::Each(each, every))
 }
 
 #[cfg(test)]

@@ -68,12 +68,12 @@ pub(crate) struct PhBody {
 }
 
 impl From<&Prediction> for PhBody {
-    fn from(own: &Prediction) -> Self {
+    fn from(prediction: &Prediction) -> Self {
         Self {
-            ph: own.ph,
-            ph_error: own.ph_error,
-            buffer_capacity: own.buffer_capacity,
-            ionic_strength: own.ionic_strength,
+            ph: prediction.ph,
+            ph_error: prediction.ph_error,
+            buffer_capacity: prediction.buffer_capacity,
+            ionic_strength: prediction.ionic_strength,
         }
     }
 }

@@ -2,7 +2,7 @@
 
 use super::table::{Chart, ChartCell};
 use crate::render::time::SetupBody;
-use crate::timing::Warning;
+use crate::timing::TimingWarning;
 use serde::Serialize;
 
 /// `chart --json`.
@@ -60,7 +60,7 @@ impl ChartBody {
             high_seconds: cell.answer.high.as_s(),
             known: cell.is_known,
             doubtful: cell.is_doubtful(),
-            warning_codes: cell.answer.warnings.iter().map(Warning::code).collect(),
+            warning_codes: cell.answer.warnings.iter().map(TimingWarning::code).collect(),
         };
         Self {
             from: SetupBody::new(&chart.from),

@@ -3,7 +3,7 @@
 use crate::quantity::Temperature;
 use crate::quantity::rounding::show_short;
 use crate::render::time::setup_words;
-use crate::timing::{Estimate, Setup, Wish};
+use crate::timing::{Estimate, NegativeWish, Setup};
 
 /// A cell of a wall chart: one temperature, one dilution, one known time.
 #[derive(Debug)]
@@ -42,7 +42,7 @@ pub(crate) struct Chart {
     /// Short name of the developer wanted, for the wall.
     pub name: String,
     /// The negative wanted.
-    pub wish: Wish,
+    pub wish: NegativeWish,
     /// Headings of the columns.
     pub columns: Vec<String>,
     /// A row for each temperature.
@@ -105,7 +105,7 @@ impl Chart {
         let mut notes: Vec<(&'static str, String, Vec<String>)> = Vec::new();
         for row in &self.rows {
             let warnings = row.cells.iter().flat_map(|cell| &cell.answer.warnings);
-            for warning in warnings.filter(|own| is_wanted(own.code())) {
+            for warning in warnings.filter(|warnings| is_wanted(warnings.code())) {
                 let at = row.label.clone();
                 match notes.iter_mut().find(|(code, ..)| *code == warning.code()) {
                     Some((_, _, places)) if !places.contains(&at) => places.push(at),

@@ -1,6 +1,6 @@
 //! What `check --json` prints.
 
-use crate::lint::Report;
+use crate::lint::LintReport;
 use serde::Serialize;
 
 #[derive(Debug, Serialize)]
@@ -25,18 +25,18 @@ struct FindingBody {
 }
 
 impl CheckBody {
-    pub(crate) fn new(report: &Report) -> Self {
+    pub(crate) fn new(report: &LintReport) -> Self {
         Self {
             findings: report
                 .findings
                 .iter()
-                .map(|own| FindingBody {
-                    code: own.code,
-                    severity: own.severity.word(),
-                    file: own.file.clone(),
-                    line: own.line,
-                    message: own.message.clone(),
-                    fix: own.fix.clone(),
+                .map(|finding| FindingBody {
+                    code: finding.code,
+                    severity: finding.severity.word(),
+                    file: finding.file.clone(),
+                    line: finding.line,
+                    message: finding.message.clone(),
+                    fix: finding.fix.clone(),
                 })
                 .collect(),
             formulas: report.formulas,

@@ -1,7 +1,7 @@
 //! What `cool --json` prints.
 
 use super::{CoolAnswer, range};
-use crate::cooling::Course;
+use crate::cooling::CoolingCourse;
 use serde::Serialize;
 
 /// What `cool --json` prints: the fields that the question has.
@@ -26,7 +26,7 @@ pub(crate) struct CoolBody {
 impl CoolBody {
     /// The fields of an answer.
     pub(crate) fn new(answer: &CoolAnswer) -> Self {
-        let constant = |course: &Course| {
+        let constant = |course: &CoolingCourse| {
             course.time_constant_minutes.unwrap_or_else(|| {
                 let middle = f64::midpoint(course.from_c, course.settles_c());
                 course.bottle.time_constant_minutes(middle, course.around_c, course.bath_ml)

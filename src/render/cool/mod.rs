@@ -6,7 +6,7 @@ mod words;
 pub(crate) use json::CoolBody;
 pub(crate) use words::cool_document;
 
-use crate::cooling::{Course, Ice};
+use crate::cooling::{CoolingCourse, Ice};
 use crate::quantity::{Duration, Temperature, Volume};
 
 /// What was asked and what comes of it.
@@ -14,7 +14,7 @@ use crate::quantity::{Duration, Temperature, Volume};
 pub(crate) enum CoolAnswer {
     /// Minutes to a temperature.
     Until {
-        course: Course,
+        course: CoolingCourse,
         volume: Volume,
         /// The temperature wanted.
         to: Temperature,
@@ -24,7 +24,7 @@ pub(crate) enum CoolAnswer {
     },
     /// The temperature after a time.
     After {
-        course: Course,
+        course: CoolingCourse,
         volume: Volume,
         after: Duration,
         /// Temperature then, °C.
@@ -32,7 +32,7 @@ pub(crate) enum CoolAnswer {
     },
     /// Where it settles in a bath that is not renewed.
     Settles {
-        course: Course,
+        course: CoolingCourse,
         volume: Volume,
         /// Temperature of both in the end, °C.
         celsius: f64,
@@ -62,7 +62,7 @@ pub(crate) enum CoolAnswer {
 }
 
 /// The honest range of a time; one's own time constant is taken to be known.
-fn range(course: &Course, minutes: f64) -> (f64, f64) {
+fn range(course: &CoolingCourse, minutes: f64) -> (f64, f64) {
     if course.time_constant_minutes.is_some() {
         return (minutes, minutes);
     }

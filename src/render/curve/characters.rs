@@ -92,9 +92,9 @@ impl Canvas {
 
 pub(super) fn plot(lines: &[Line<'_>], marked: &Marked) -> Vec<String> {
     let readings = || lines.iter().flat_map(|line| line.readings.iter());
-    let left = readings().map(|own| own.0).fold(f64::INFINITY, f64::min);
-    let right = readings().map(|own| own.0).fold(f64::NEG_INFINITY, f64::max);
-    let top = readings().map(|own| own.1).fold(0.0, f64::max);
+    let left = readings().map(|reading| reading.0).fold(f64::INFINITY, f64::min);
+    let right = readings().map(|reading| reading.0).fold(f64::NEG_INFINITY, f64::max);
+    let top = readings().map(|reading| reading.1).fold(0.0, f64::max);
     if !(left.is_finite() && right > left) {
         return Vec::new();
     }

@@ -12,18 +12,18 @@ use crate::curve::Errors;
 use crate::curve::comparison::CurveComparison;
 use crate::curve::figures::FilmFigures;
 use crate::curve::paper::PaperFigures;
-use crate::curve::series::{Course, Growth, Outcome, Series, Subject, Target};
-use crate::curve::table::Table;
+use crate::curve::series::{GradientGrowth, Series, Subject, Target, TargetCourse, TargetOutcome};
+use crate::curve::table::Sensitometry;
 
 #[derive(Debug)]
-pub(crate) struct Judged {
+pub(crate) struct JudgedStrips {
     /// The command that made it, for the foot of a page.
     pub command: String,
     /// How well things were read.
     pub errors: Errors,
-    pub table: Table,
+    pub table: Sensitometry,
     /// What came of it.
-    pub subject: Judgement,
+    pub subject: StripJudgement,
     /// The film, in the user's own words.
     pub film: Option<String>,
     pub formula: Option<String>,
@@ -31,7 +31,7 @@ pub(crate) struct Judged {
 
 /// What came of it.
 #[derive(Debug)]
-pub(crate) enum Judgement {
+pub(crate) enum StripJudgement {
     /// One strip, or several side by side: each against the first.
     Films(Vec<FilmFigures>, Vec<CurveComparison>),
     /// A series of times.
@@ -47,11 +47,11 @@ pub(crate) struct SeriesView {
     /// The target that is drawn.
     pub target: Target,
     /// What came of the target, where one was asked.
-    pub outcome: Option<Outcome>,
+    pub outcome: Option<TargetOutcome>,
     /// Over the times.
-    pub course: Option<Course>,
+    pub course: Option<TargetCourse>,
     /// The law of growth.
-    pub growth: Option<Growth>,
+    pub growth: Option<GradientGrowth>,
     pub subject: Subject,
 }
 

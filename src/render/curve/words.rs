@@ -1,12 +1,12 @@
 //! What a curve says, in words and as a picture of characters.
 
 use super::characters::{Line, Marked, plot, signed};
-use super::{Judged, Judgement, SeriesView, letter};
+use super::{JudgedStrips, SeriesView, StripJudgement, letter};
 use crate::curve::comparison::{CurveComparison, Toe};
-use crate::curve::figures::{Figure, FilmFigures, Speed};
+use crate::curve::figures::{CurveFigure, FilmFigures, Speed};
 use crate::curve::paper::PaperFigures;
-use crate::curve::series::{Outcome, SeriesAnswer, Target, Wish};
-use crate::curve::{Errors, Limits, STOP};
+use crate::curve::series::{ContrastWish, SeriesAnswer, Target, TargetOutcome};
+use crate::curve::{Errors, NineInTen, STOP};
 use crate::quantity::Duration;
 use crate::quantity::rounding::{show_decimals, show_short, to_step};
 use crate::render::{Block, Column, Document, harmless};
@@ -27,22 +27,22 @@ fn quoted(word: &str) -> String {
 }
 
 /// The commands that put strips of a known time into the journal, each in two pieces.
-pub(super) fn journal_lines(judged: &Judged) -> Vec<(String, String)> {
+pub(super) fn journal_lines(judged: &JudgedStrips) -> Vec<(String, String)> {
     let films: Vec<&FilmFigures> = match &judged.subject {
-        Judgement::Films(films, _) => films.iter().collect(),
-        Judgement::Series(view) => view.series.strips.iter().map(|own| &own.1).collect(),
-        Judgement::Papers(_) => Vec::new(),
+        StripJudgement::Films(films, _) => films.iter().collect(),
+        StripJudgement::Series(view) => view.series.strips.iter().map(|strip| &strip.1).collect(),
+        StripJudgement::Papers(_) => Vec::new(),
     };
     let film = judged.film.as_deref().map_or_else(|| "FILM".to_owned(), quoted);
     let formula = judged.formula.as_deref().map_or_else(|| "FORMULA".to_owned(), quoted);
     films
         .iter()
-        .filter_map(|own| {
-            let (minutes, gradient) = (own.strip.minutes?, own.average_gradient?.value);
-            let speed = if own.strip.is_relative {
+        .filter_map(|strip| {
+            let (minutes, gradient) = (strip.strip.minutes?, strip.average_gradient?.value);
+            let speed = if strip.strip.is_relative {
                 String::new()
             } else {
-                format!(" --speed {}", speed_figure(own.speed.value))
+                format!(" --speed {}", speed_figure(strip.speed.value))
             };
             let seconds = to_step(minutes * 60.0, 1.0);
             let time = if seconds % 60.0 == 0.0 {
@@ -59,7 +59,7 @@ pub(super) fn journal_lines(judged: &Judged) -> Vec<(String, String)> {
 }
 
 /// The same at the end of the answer.
-fn journal(document: &mut Document, judged: &Judged) {
+fn journal(document: &mut Document, judged: &JudgedStrips) {
     let lines = journal_lines(judged);
     if lines.is_empty() {
         return;
@@ -74,28 +74,28 @@ fn journal(document: &mut Document, judged: &Judged) {
 }
 
 /// The answer as a document.
-pub(crate) fn curve_document(judged: &Judged) -> Document {
+pub(crate) fn curve_document(judged: &JudgedStrips) -> Document {
     let mut document = Document::new();
     match &judged.subject {
-        Judgement::Films(films, comparisons) => match films.as_slice() {
+        StripJudgement::Films(films, comparisons) => match films.as_slice() {
             [only] => one(&mut document, only, judged),
             _ => several(&mut document, films, comparisons, judged),
         },
-        Judgement::Series(view) => series(&mut document, view, judged),
-        Judgement::Papers(papers) => papers.iter().for_each(|own| paper(&mut document, own, judged)),
+        StripJudgement::Series(view) => series(&mut document, view, judged),
+        StripJudgement::Papers(papers) => papers.iter().for_each(|own| paper(&mut document, own, judged)),
     }
     journal(&mut document, judged);
     document
 }
 
 /// `93 to 112`.
-pub(super) fn limits(limits: Limits, decimals: usize) -> String {
+pub(super) fn limits(limits: NineInTen, decimals: usize) -> String {
     format!("{} to {}", signed(limits.low, decimals), signed(limits.high, decimals))
 }
 
 /// Limits of a speed, to three figures at most.
-pub(super) fn speed_limits(own: Limits) -> String {
-    format!("{} to {}", speed_figure(own.low), speed_figure(own.high))
+pub(super) fn speed_limits(limits: NineInTen) -> String {
+    format!("{} to {}", speed_figure(limits.low), speed_figure(limits.high))
 }
 
 /// A speed as it reads.
@@ -110,8 +110,8 @@ pub(super) fn speed_figure(value: f64) -> String {
 }
 
 /// `0.81 (0.78 to 0.84)`.
-fn with_limits(own: Figure, decimals: usize) -> String {
-    format!("{} ({})", signed(own.value, decimals), limits(own.limits, decimals))
+fn with_limits(figure: CurveFigure, decimals: usize) -> String {
+    format!("{} ({})", signed(figure.value, decimals), limits(figure.limits, decimals))
 }
 
 /// `100/21°`; degrees alone beyond the series.
@@ -126,13 +126,13 @@ pub(super) fn label(speed: &Speed) -> String {
 }
 
 /// The headline: `ISO 100/21°`, `exposure index 40`, `relative speed`.
-pub(super) fn headline(own: &FilmFigures) -> String {
-    if own.strip.is_relative {
+pub(super) fn headline(film: &FilmFigures) -> String {
+    if film.strip.is_relative {
         "relative speed".to_owned()
-    } else if own.is_iso {
-        format!("ISO {}", label(&own.speed))
+    } else if film.is_iso {
+        format!("ISO {}", label(&film.speed))
     } else {
-        let number = own.speed.named.and_then(|named| named.label).unwrap_or(own.speed.value);
+        let number = film.speed.named.and_then(|named| named.label).unwrap_or(film.speed.value);
         format!("exposure index {}", show_short(number, 1))
     }
 }
@@ -153,17 +153,17 @@ fn stops_figure(stops: f64) -> String {
 }
 
 /// Whether the standard's contrast is met, and what that makes of the speed.
-pub(super) fn criterion(own: &FilmFigures, judged: &Judged) -> String {
+pub(super) fn criterion(strip_figures: &FilmFigures, judged: &JudgedStrips) -> String {
     let film = &judged.table.film;
     let asked = format!("{} ± {}", show_decimals(film.difference, 2), show_decimals(film.tolerance, 2));
     let span = show_decimals(film.span, 2);
-    match own.density_difference {
+    match strip_figures.density_difference {
         None => format!(
             "The strip ends before {span} from m: whether the contrast is that of the standard is not known."
         ),
         Some(difference) => {
             let reads = show_decimals(difference.value, 2);
-            if own.is_iso {
+            if strip_figures.is_iso {
                 format!("Contrast as the standard asks: {reads} over {span} ({asked}).")
             } else if (difference.value - film.difference).abs() <= film.tolerance {
                 format!(
@@ -179,10 +179,10 @@ pub(super) fn criterion(own: &FilmFigures, judged: &Judged) -> String {
     }
 }
 
-fn line_of(own: &FilmFigures, mark: char) -> Line<'_> {
+fn line_of(film: &FilmFigures, mark: char) -> Line<'_> {
     Line {
-        curve: &own.curve,
-        readings: own.strip.points.iter().map(|point| (point.log_h, point.density)).collect(),
+        curve: &film.curve,
+        readings: film.strip.points.iter().map(|point| (point.log_h, point.density)).collect(),
         mark,
     }
 }
@@ -194,53 +194,53 @@ pub(super) fn points(own: &FilmFigures, span: f64) -> ((f64, f64), Option<(f64, 
     (at(m).unwrap_or((m, 0.0)), at(m + span))
 }
 
-fn one(document: &mut Document, own: &FilmFigures, judged: &Judged) {
+fn one(document: &mut Document, film: &FilmFigures, judged: &JudgedStrips) {
     let errors = errors_words(judged.errors);
-    if own.strip.is_relative {
+    if film.strip.is_relative {
         document.paragraph(format!(
             "Relative speed: {} for an exposure of 1 ({errors}). It compares strips exposed alike; --lux and --seconds make it a speed.",
-            speed_figure(own.speed.value)
+            speed_figure(film.speed.value)
         ));
     } else {
-        document.paragraph(format!("{}   {} ({errors})", headline(own), speed_limits(own.speed.limits)));
+        document.paragraph(format!("{}   {} ({errors})", headline(film), speed_limits(film.speed.limits)));
     }
-    document.paragraph(criterion(own, judged));
-    let (m, n) = points(own, judged.table.film.span);
+    document.paragraph(criterion(film, judged));
+    let (m, n) = points(film, judged.table.film.span);
     let mut letters = vec![('m', m.0, m.1)];
     letters.extend(n.map(|n| ('n', n.0, n.1)));
     let marked = Marked {
         stops_from: Some(m.0),
         triangle: n.map(|n| (m, n)),
-        base: Some(own.strip.base_fog),
+        base: Some(film.strip.base_fog),
         letters,
     };
-    document.blocks.push(Block::Plot(plot(&[line_of(own, '●')], &marked)));
-    document.list(figures(own, judged));
-    notes(document, std::slice::from_ref(own));
+    document.blocks.push(Block::Plot(plot(&[line_of(film, '●')], &marked)));
+    document.list(figures(film, judged));
+    notes(document, std::slice::from_ref(film));
 }
 
 /// The figures, a line a subject.
-fn figures(own: &FilmFigures, judged: &Judged) -> Vec<String> {
+fn figures(film: &FilmFigures, judged: &JudgedStrips) -> Vec<String> {
     let span = show_decimals(judged.table.film.average_span, 2);
     let missing = || "not available (off the strip)".to_owned();
-    let speed = if own.strip.is_relative {
+    let speed = if film.strip.is_relative {
         String::new()
     } else {
-        format!(" · 0.8/Hm {}", speed_figure(own.speed.value))
+        format!(" · 0.8/Hm {}", speed_figure(film.speed.value))
     };
     let mut lines = vec![
         format!(
             "base + fog {} · log Hm {}{speed}",
-            show_decimals(own.strip.base_fog, 2),
-            with_limits(own.log_h_m, 2)
+            show_decimals(film.strip.base_fog, 2),
+            with_limits(film.log_h_m, 2)
         ),
         format!(
             "gradient, m to n {} · average, {span} from m {}",
-            own.gradient_iso.map_or_else(missing, |own| with_limits(own, 2)),
-            own.average_gradient.map_or_else(missing, |own| with_limits(own, 2))
+            film.gradient_iso.map_or_else(missing, |own| with_limits(own, 2)),
+            film.average_gradient.map_or_else(missing, |own| with_limits(own, 2))
         ),
     ];
-    let gamma = own.gamma.map_or_else(
+    let gamma = film.gamma.map_or_else(
         || "gamma not available".to_owned(),
         |gamma| {
             format!(
@@ -255,21 +255,21 @@ fn figures(own: &FilmFigures, judged: &Judged) -> Vec<String> {
     );
     lines.push(format!(
         "two-arc index {} · {gamma}",
-        own.contrast_index.map_or_else(missing, |own| with_limits(own, 2))
+        film.contrast_index.map_or_else(missing, |own| with_limits(own, 2))
     ));
-    if let (Some(speed), false) = (&own.delta_x_speed, own.strip.is_relative) {
+    if let (Some(speed), false) = (&film.delta_x_speed, film.strip.is_relative) {
         lines.push(format!(
             "delta-X speed {} ({}); its coefficients are from memory",
             speed_figure(speed.value),
             speed_limits(speed.limits)
         ));
     }
-    lines.push(useful(own));
+    lines.push(useful(film));
     lines
 }
 
-fn useful(own: &FilmFigures) -> String {
-    let range = own.useful_range;
+fn useful(film: &FilmFigures) -> String {
+    let range = film.useful_range;
     let stops = show_decimals(range.stops(), 1);
     if range.is_open {
         format!("useful range from m at least {stops} stops: no shoulder on the strip")
@@ -285,7 +285,7 @@ fn useful(own: &FilmFigures) -> String {
 fn notes(document: &mut Document, films: &[FilmFigures]) {
     let notes = films
         .iter()
-        .flat_map(|own| own.strip.notes.iter().map(|note| format!("{}: {note}", short(&own.strip.name))));
+        .flat_map(|film| film.strip.notes.iter().map(|note| format!("{}: {note}", short(&film.strip.name))));
     document.list(notes.collect());
 }
 
@@ -360,14 +360,19 @@ pub(super) fn verdict(
     sentences
 }
 
-fn shoulder(own: &FilmFigures, bends: &str, straight: &str) -> String {
-    let stops = show_short(to_step(own.useful_range.stops(), 0.5), 1);
+fn shoulder(film: &FilmFigures, bends: &str, straight: &str) -> String {
+    let stops = show_short(to_step(film.useful_range.stops(), 0.5), 1);
     format!(
         "The highlights of {bends} round off about {stops} stops above its m; {straight} runs straight to the end of its strip."
     )
 }
 
-fn several(document: &mut Document, films: &[FilmFigures], comparisons: &[CurveComparison], judged: &Judged) {
+fn several(
+    document: &mut Document,
+    films: &[FilmFigures],
+    comparisons: &[CurveComparison],
+    judged: &JudgedStrips,
+) {
     let Some(first) = films.first() else { return };
     for (index, (other, own)) in films.iter().skip(1).zip(comparisons).enumerate() {
         document.paragraph(verdict(first, other, own, ("A", &letter(index + 1))).join(" "));
@@ -382,11 +387,11 @@ fn several(document: &mut Document, films: &[FilmFigures], comparisons: &[CurveC
             limits(own.stops_limits, 1),
             own.contrast.zip(own.contrast_limits).map_or_else(
                 || crate::doubt::NOT_KNOWN.to_owned(),
-                |(ratio, own)| format!(
+                |(ratio, comparison)| format!(
                     "{} % ({} to {})",
                     signed_plus((ratio - 1.0) * 100.0, 0),
-                    signed_plus((own.low - 1.0) * 100.0, 0),
-                    signed_plus((own.high - 1.0) * 100.0, 0)
+                    signed_plus((comparison.low - 1.0) * 100.0, 0),
+                    signed_plus((comparison.high - 1.0) * 100.0, 0)
                 )
             )
         ));
@@ -396,8 +401,8 @@ fn several(document: &mut Document, films: &[FilmFigures], comparisons: &[CurveC
         .enumerate()
         .map(|(index, own)| line_of(own, letter(index).chars().next().unwrap_or('A')))
         .collect();
-    let letters = films.iter().map(|own| {
-        let (m, _) = points(own, judged.table.film.span);
+    let letters = films.iter().map(|film| {
+        let (m, _) = points(film, judged.table.film.span);
         ('m', m.0, m.1)
     });
     let marked =
@@ -441,7 +446,7 @@ pub(super) fn comparison_rows(films: &[FilmFigures]) -> Vec<Vec<String>> {
         cells
     };
     let figure =
-        |own: Option<Figure>| own.map_or_else(|| "not available".to_owned(), |own| with_limits(own, 2));
+        |own: Option<CurveFigure>| own.map_or_else(|| "not available".to_owned(), |own| with_limits(own, 2));
     vec![
         row("strip", &|own| short(&own.strip.name).to_owned()),
         row("speed", &|own| {
@@ -466,21 +471,23 @@ pub(super) fn comparison_rows(films: &[FilmFigures]) -> Vec<Vec<String>> {
 pub(super) fn target_words(target: &Target) -> String {
     let gradient = show_decimals(target.gradient(), 2);
     match target.wish {
-        Wish::Iso => {
+        ContrastWish::Iso => {
             format!(
                 "the contrast of the standard ({} over {})",
                 show_decimals(target.difference, 2),
                 show_decimals(target.span, 2)
             )
         }
-        Wish::Gradient(_) => format!("an average gradient of {gradient}"),
-        Wish::Steps(steps) => format!(
+        ContrastWish::Gradient(_) => format!("an average gradient of {gradient}"),
+        ContrastWish::Steps(steps) => format!(
             "N{} (density range {} over {}, gradient {gradient})",
             if steps == 0.0 { String::new() } else { signed_plus(steps, 0) },
             show_decimals(target.difference, 2),
             show_decimals(target.span, 2)
         ),
-        Wish::Range(range) => format!("a density range of {} (gradient {gradient})", show_decimals(range, 2)),
+        ContrastWish::Range(range) => {
+            format!("a density range of {} (gradient {gradient})", show_decimals(range, 2))
+        }
     }
 }
 
@@ -492,13 +499,17 @@ pub(super) fn clock(minutes: f64) -> String {
 }
 
 /// The answer to a target.
-pub(super) fn answer_words(own: &SeriesAnswer, is_relative: bool) -> Vec<String> {
-    let range = format!("({} to {})", clock(own.limits.low), clock(own.limits.high));
-    let gives = format!("{} min {range} gives {}", clock(own.minutes), target_words(&own.target));
+pub(super) fn answer_words(answer: &SeriesAnswer, is_relative: bool) -> Vec<String> {
+    let range = format!("({} to {})", clock(answer.limits.low), clock(answer.limits.high));
+    let gives = format!("{} min {range} gives {}", clock(answer.minutes), target_words(&answer.target));
     if is_relative {
         return vec![format!("{gives}; the light is not known, so neither is the speed.")];
     }
-    vec![format!("{gives}; the speed there is {} ({}).", label(&own.speed), speed_limits(own.speed.limits))]
+    vec![format!(
+        "{gives}; the speed there is {} ({}).",
+        label(&answer.speed),
+        speed_limits(answer.speed.limits)
+    )]
 }
 
 /// From the first to the last time.
@@ -538,13 +549,13 @@ pub(super) fn outside_words(view: &SeriesView, target: &Target, between: (f64, f
     )
 }
 
-fn series(document: &mut Document, view: &SeriesView, judged: &Judged) {
+fn series(document: &mut Document, view: &SeriesView, judged: &JudgedStrips) {
     match &view.outcome {
-        Some(Outcome::Reached(answer)) => {
+        Some(TargetOutcome::Reached(answer)) => {
             let is_relative = view.series.strips.iter().any(|(_, own)| own.strip.is_relative);
             document.paragraph(answer_words(answer, is_relative).join(" "));
         }
-        Some(Outcome::Outside { target, between }) => {
+        Some(TargetOutcome::Outside { target, between }) => {
             document.paragraph(outside_words(view, target, *between));
         }
         None => {}
@@ -552,7 +563,7 @@ fn series(document: &mut Document, view: &SeriesView, judged: &Judged) {
     if let Some(words) = growth_words(view) {
         document.paragraph(words);
     }
-    if let Some(Outcome::Reached(answer)) = &view.outcome
+    if let Some(TargetOutcome::Reached(answer)) = &view.outcome
         && let Some(range) = answer.range
     {
         document.paragraph(format!(
@@ -565,22 +576,24 @@ fn series(document: &mut Document, view: &SeriesView, judged: &Judged) {
                 .map_or_else(String::new, |grade| format!(", for paper of grade {}", grade.name))
         ));
     }
-    let films: Vec<&FilmFigures> = view.series.strips.iter().map(|own| &own.1).collect();
+    let films: Vec<&FilmFigures> = view.series.strips.iter().map(|strip| &strip.1).collect();
     let columns = ["min", "base + fog", "log Hm", "difference", "average", "index", "speed", "label"];
-    let figure = |own: Option<Figure>| own.map_or_else(|| "-".to_owned(), |own| show_decimals(own.value, 2));
-    let rows = view.series.strips.iter().map(|(minutes, own)| {
+    let figure = |given_figure: Option<CurveFigure>| {
+        given_figure.map_or_else(|| "-".to_owned(), |own| show_decimals(own.value, 2))
+    };
+    let rows = view.series.strips.iter().map(|(minutes, film)| {
         vec![
             show_short(*minutes, 2),
-            show_decimals(own.strip.base_fog, 2),
-            signed(own.log_h_m.value, 2),
-            figure(own.density_difference),
-            figure(own.average_gradient),
-            figure(own.contrast_index),
-            speed_figure(own.speed.value),
-            if own.is_iso {
-                format!("ISO {}", label(&own.speed))
+            show_decimals(film.strip.base_fog, 2),
+            signed(film.log_h_m.value, 2),
+            figure(film.density_difference),
+            figure(film.average_gradient),
+            figure(film.contrast_index),
+            speed_figure(film.speed.value),
+            if film.is_iso {
+                format!("ISO {}", label(&film.speed))
             } else {
-                format!("index {}", label(&own.speed))
+                format!("index {}", label(&film.speed))
             },
         ]
     });
@@ -618,56 +631,56 @@ fn series(document: &mut Document, view: &SeriesView, judged: &Judged) {
 }
 
 /// The sentence of a paper.
-pub(super) fn paper_verdict(own: &PaperFigures) -> String {
-    let fits = own.grade.as_ref().map_or_else(
+pub(super) fn paper_verdict(paper: &PaperFigures) -> String {
+    let fits = paper.grade.as_ref().map_or_else(
         || "beyond the bands of grades".to_owned(),
         |grade| format!("grade {grade} by the bands of 1966"),
     );
-    let least = if own.is_full { "" } else { " at least (the strip does not reach full black)" };
+    let least = if paper.is_full { "" } else { " at least (the strip does not reach full black)" };
     format!(
         "ISO range R{}{least}: log exposure range {} ({}), {fits}. It prints a negative of that density range in diffuse light.",
-        show_decimals(own.iso_range, 0),
-        show_decimals(own.range, 2),
-        limits(own.range_limits, 2)
+        show_decimals(paper.iso_range, 0),
+        show_decimals(paper.range, 2),
+        limits(paper.range_limits, 2)
     )
 }
 
-fn paper(document: &mut Document, own: &PaperFigures, judged: &Judged) {
-    document.paragraph(format!("{}: {}", short(&own.strip.name), paper_verdict(own)));
+fn paper(document: &mut Document, paper: &PaperFigures, judged: &JudgedStrips) {
+    document.paragraph(format!("{}: {}", short(&paper.strip.name), paper_verdict(paper)));
     let marked = Marked {
-        letters: [('T', own.log_h_t), ('S', own.log_h_s)]
+        letters: [('T', paper.log_h_t), ('S', paper.log_h_s)]
             .into_iter()
-            .filter_map(|(letter, at)| Some((letter, at, own.curve.at(at)?)))
+            .filter_map(|(letter, at)| Some((letter, at, paper.curve.at(at)?)))
             .collect(),
         ..Marked::default()
     };
     let line = Line {
-        curve: &own.curve,
-        readings: own.strip.points.iter().map(|point| (point.log_h, point.density)).collect(),
+        curve: &paper.curve,
+        readings: paper.strip.points.iter().map(|point| (point.log_h, point.density)).collect(),
         mark: '●',
     };
     document.blocks.push(Block::Plot(plot(&[line], &marked)));
-    document.list(paper_lines(own, judged));
-    document.list(own.strip.notes.clone());
+    document.list(paper_lines(paper, judged));
+    document.list(paper.strip.notes.clone());
 }
 
-pub(super) fn paper_lines(own: &PaperFigures, judged: &Judged) -> Vec<String> {
+pub(super) fn paper_lines(paper: &PaperFigures, judged: &JudgedStrips) -> Vec<String> {
     let mut lines = vec![format!(
         "base {} · greatest density {} · T {} to S {} ({} net to 90 % of the net maximum)",
-        show_decimals(own.strip.base_fog, 2),
-        show_decimals(own.maximum, 2),
-        signed(own.log_h_t, 2),
-        signed(own.log_h_s, 2),
+        show_decimals(paper.strip.base_fog, 2),
+        show_decimals(paper.maximum, 2),
+        signed(paper.log_h_t, 2),
+        signed(paper.log_h_s, 2),
         show_decimals(judged.table.paper.toe, 2)
     )];
-    if let Some(other) = own.range_absolute {
+    if let Some(other) = paper.range_absolute {
         lines.push(format!(
             "with 90 % of the maximum itself, base included, the range is {}",
             show_decimals(other, 2)
         ));
     }
-    let at = signed(own.log_h_speed, 2);
-    lines.push(if own.strip.is_relative {
+    let at = signed(paper.log_h_speed, 2);
+    lines.push(if paper.strip.is_relative {
         format!(
             "log H {at} at net {}, for an exposure of 1",
             show_decimals(judged.table.paper.speed_density, 2)
@@ -675,8 +688,8 @@ pub(super) fn paper_lines(own: &PaperFigures, judged: &Judged) -> Vec<String> {
     } else {
         format!(
             "paper speed P {} ({}): 1000/H at net {} (log H {at}); the constant is from memory",
-            speed_figure(own.speed),
-            speed_limits(own.speed_limits),
+            speed_figure(paper.speed),
+            speed_limits(paper.speed_limits),
             show_decimals(judged.table.paper.speed_density, 2)
         )
     });

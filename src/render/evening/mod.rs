@@ -12,10 +12,10 @@ mod words;
 use serde::Serialize;
 
 use crate::evening::beats::Beat;
-use crate::evening::clock::{Plan, Tank};
+use crate::evening::clock::{EveningPlan, Tank};
 use crate::evening::file::Evening;
-use crate::evening::needs::Need;
-use crate::evening::table::Table;
+use crate::evening::needs::BathNeed;
+use crate::evening::table::EveningTable;
 
 pub(crate) use json::EveningBody;
 pub(crate) use paper::evening_html;
@@ -37,7 +37,7 @@ pub(crate) struct EveningRefusal {
 /// A bath with where it comes from, in words.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct NeedView {
-    pub need: Need,
+    pub need: BathNeed,
     /// What it is: formula and how it is made up.
     pub made: String,
     /// Bottle, `mix`, `jug`, `tap`.
@@ -77,7 +77,7 @@ pub(crate) struct EveningView {
     /// The developing temperatures, °C, each once.
     pub degrees: Vec<f64>,
     /// The plan; none where it is refused.
-    pub plan: Option<Plan>,
+    pub plan: Option<EveningPlan>,
     /// What a calm plan would take, s, beside a tight one.
     pub calm_end_s: Option<i64>,
     /// Baths in the order of use.
@@ -102,5 +102,5 @@ pub(crate) struct EveningView {
     /// Whether soft times were stretched.
     pub is_tight: bool,
     /// Figures of the trade.
-    pub table: Table,
+    pub table: EveningTable,
 }

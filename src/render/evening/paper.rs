@@ -3,7 +3,7 @@
 use super::rows::{Group, Row, groups, of_day, of_day_minutes, watch};
 use super::words::{amount, card, clearing, head, moments, never, others_too, turned_late, when_late};
 use super::{EveningView, handling};
-use crate::evening::clock::{Plan, Watch};
+use crate::evening::clock::{EveningPlan, Watch};
 use crate::evening::file::Way;
 use crate::lettering::Paper;
 use crate::render::html::{MARGINS_MM, escape, grid, page_of};
@@ -41,7 +41,7 @@ fn minutes(seconds: i64) -> String {
 }
 
 /// The page at the sink.
-fn clock(view: &EveningView, plan: &Plan) -> String {
+fn clock(view: &EveningView, plan: &EveningPlan) -> String {
     let first = view.evening.first_of_day_s();
     let line = format!("{} · pour out 0:{:02} · {}", head(view), view.evening.pour_s, handling::short(view));
     let mut html = grid::head("Evening: clock", &line, &minutes(plan.end_s));
@@ -93,10 +93,10 @@ fn long(watch: &str) -> &'static str {
 }
 
 fn run_head(view: &EveningView, group: &Group) -> String {
-    let rings: Vec<String> = group.tanks.iter().map(|own| ring(view, *own)).collect();
+    let rings: Vec<String> = group.tanks.iter().map(|tank| ring(view, *tank)).collect();
     let contents: Vec<String> =
-        group.tanks.iter().filter_map(|own| view.contents.get(*own)).map(|own| escape(own)).collect();
-    let name = group.tanks.first().and_then(|own| view.tanks.get(*own)).map_or("", |own| own.name.as_str());
+        group.tanks.iter().filter_map(|tank| view.contents.get(*tank)).map(|own| escape(own)).collect();
+    let name = group.tanks.first().and_then(|tank| view.tanks.get(*tank)).map_or("", |own| own.name.as_str());
     let others = escape(&others_too(view, group));
     format!(
         "<div class=\"head\">{}<p><b>Watch to 0:00</b> when the developer of {} begins to go in<b>{others}</b><small>{}</small></p><span class=\"blank\">clock then <i></i></span></div>\n",
@@ -135,7 +135,13 @@ fn row_of_one(view: &EveningView, group: &Group, row: &Row, first: Option<i64>) 
 }
 
 /// A row where two tanks are in the developer at once: each in its column, a bar where a tank is in liquid.
-fn row_of_two(view: &EveningView, plan: &Plan, group: &Group, row: &Row, first: Option<i64>) -> String {
+fn row_of_two(
+    view: &EveningView,
+    plan: &EveningPlan,
+    group: &Group,
+    row: &Row,
+    first: Option<i64>,
+) -> String {
     let mut cells = String::new();
     let is_other = !group.tanks.contains(&row.tank);
     for (place, tank) in group.tanks.iter().enumerate() {
@@ -172,9 +178,9 @@ fn is_long(view: &EveningView) -> bool {
     let refused: usize = view
         .refusals
         .iter()
-        .map(|own| lines(&own.text, LINE_LETTERS) + lines(&own.fix, LINE_LETTERS) + 1)
+        .map(|refusal| lines(&refusal.text, LINE_LETTERS) + lines(&refusal.fix, LINE_LETTERS) + 1)
         .sum();
-    let notes: usize = view.notes.iter().map(|own| lines(own, LINE_LETTERS / 2)).sum();
+    let notes: usize = view.notes.iter().map(|note| lines(note, LINE_LETTERS / 2)).sum();
     let tanks = if view.tanks.len() > 2 { view.tanks.len().div_ceil(2) } else { view.tanks.len() };
     let count = |own: usize| u32::try_from(own).map_or(f64::MAX, f64::from);
     let whole = FIXED_MM
@@ -208,16 +214,16 @@ fn before(view: &EveningView) -> String {
     }
     html.push_str("</div>\n");
     html.push_str("<div class=\"bath heads\"><span>here</span><span class=\"pour\">pour</span><span>bath, in order</span><span>from</span><span>°C</span><span>read</span></div>\n");
-    for own in &view.needs {
-        let unit = if own.need.fresh == (0, None) { "" } else { " <small>mL</small>" };
+    for need in &view.needs {
+        let unit = if need.need.fresh == (0, None) { "" } else { " <small>mL</small>" };
         html.push_str(&format!(
             "<div class=\"bath\"><span class=\"tick\"></span><span class=\"pour\">{}{unit}</span><span><b class=\"n\">{}</b>{}</span><span><b class=\"n\">{}</b>{}</span><span class=\"temp\">{}</span><span class=\"read\"></span></div>\n",
-            escape(&amount(own)),
-            escape(&own.need.bath),
-            escape(&own.made),
-            escape(&own.source),
-            escape(&own.stock),
-            escape(&own.celsius)
+            escape(&amount(need)),
+            escape(&need.need.bath),
+            escape(&need.made),
+            escape(&need.source),
+            escape(&need.stock),
+            escape(&need.celsius)
         ));
     }
     if !view.ready.is_empty() {
@@ -249,7 +255,7 @@ fn before(view: &EveningView) -> String {
     html.push_str(&after(view));
     if !view.notes.is_empty() {
         let class = if view.notes.len() > 1 { "notes two" } else { "notes" };
-        let notes: String = view.notes.iter().map(|own| format!("<p>– {}</p>", escape(own))).collect();
+        let notes: String = view.notes.iter().map(|note| format!("<p>– {}</p>", escape(note))).collect();
         html.push_str(&format!("<div class=\"{class}\">{notes}</div>\n"));
     }
     let made = format!("{} · lead times: usual practice; warming ±40 %", view.named);
@@ -285,7 +291,7 @@ fn after(view: &EveningView) -> String {
 
 fn checklist(view: &EveningView) -> String {
     let specs = &view.evening.tanks;
-    let has = |way: Way| specs.iter().any(|own| own.way == way);
+    let has = |way: Way| specs.iter().any(|spec| spec.way == way);
     let degrees: Vec<String> = view.degrees.iter().map(|own| format!("{own:.1}")).collect();
     let degrees = format!("{} °C, read now", degrees.join(", "));
     let mut rows: Vec<(&str, &str)> = Vec::new();
@@ -326,7 +332,7 @@ fn checklist(view: &EveningView) -> String {
 
 /// The card to learn.
 fn dark(view: &EveningView, tank: usize) -> String {
-    let Some((_, beats)) = view.beats.iter().find(|own| own.0 == tank) else { return String::new() };
+    let Some((_, beats)) = view.beats.iter().find(|beat| beat.0 == tank) else { return String::new() };
     let end = beats.last().map_or(0, |own| own.at_s);
     let mut html = grid::head(
         "Evening: by heart",
@@ -340,8 +346,8 @@ fn dark(view: &EveningView, tank: usize) -> String {
         "<h2>{} beats, from sheet 1 in the first bath</h2>\n<div class=\"beats\">",
         ring(view, tank)
     ));
-    for own in beats {
-        html.push_str(&format!("<p><b>{}</b><span>{}</span></p>", Watch(own.at_s), escape(&own.act)));
+    for beat in beats {
+        html.push_str(&format!("<p><b>{}</b><span>{}</span></p>", Watch(beat.at_s), escape(&beat.act)));
     }
     html.push_str("</div>\n");
     html.push_str(&grid::foot(&view.named, "by heart · volumes, temperatures: before"));

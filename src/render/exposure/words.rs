@@ -1,9 +1,9 @@
 //! The sums under the enlarger in words: the answer in the first line, then what it rests on.
 
 use crate::exposure::{
-    BURNS, Baths, Burn, Change, Chosen, Clock, Contact, DODGES, Dodge, Failure, Filtered, Given, HardChange,
-    Hold, LampEffect, LampLoss, Metered, MeteredShadow, Method, PaperRange, Resized, Stops, Strip, TwoBaths,
-    TwoFilters, WallTable, Washed,
+    BURNS, Baths, Burn, Change, ChosenStrip, Clock, Contact, DODGES, Dodge, Failure, Filtered, Given,
+    HardChange, Hold, LampEffect, LampLoss, Metered, MeteredShadow, PaperRange, Resized, Stops, StripMethod,
+    TestStrip, TwoBaths, TwoFilters, WallTable, Washed,
 };
 use crate::quantity::rounding::{show_decimals, show_short, to_step};
 use crate::render::{Column, Document};
@@ -53,15 +53,15 @@ fn answer(title: impl Into<String>, facts: Vec<(String, String)>, reason: &str) 
     document
 }
 
-pub(crate) fn change(own: &Change) -> Document {
-    let title = match (own.from_s, own.seconds) {
-        (Some(from), Some(to)) => format!("{} → {}: {}", s(from), long(to), more_or_less(own.stops)),
-        _ => format!("{} stop: {}", own.stops, more_or_less(own.stops)),
+pub(crate) fn change(change: &Change) -> Document {
+    let title = match (change.from_s, change.seconds) {
+        (Some(from), Some(to)) => format!("{} → {}: {}", s(from), long(to), more_or_less(change.stops)),
+        _ => format!("{} stop: {}", change.stops, more_or_less(change.stops)),
     };
     let facts = vec![
-        fact("factor", format!("× {}", figure(own.stops.factor()))),
-        fact("stops", show_decimals(own.stops.get(), 3)),
-        fact("log exposure", show_decimals(own.stops.log_exposure(), 3)),
+        fact("factor", format!("× {}", figure(change.stops.factor()))),
+        fact("stops", show_decimals(change.stops.get(), 3)),
+        fact("log exposure", show_decimals(change.stops.log_exposure(), 3)),
     ];
     answer(
         title,
@@ -70,78 +70,78 @@ pub(crate) fn change(own: &Change) -> Document {
     )
 }
 
-pub(crate) fn table(own: &WallTable) -> Document {
+pub(crate) fn table(wall: &WallTable) -> Document {
     let mut document = Document::new();
-    document.title(format!("Wall table, clock {}", own.clock));
+    document.title(format!("Wall table, clock {}", wall.clock));
     let mut columns = vec![Column::right("base")];
     let title = |sign: &str, sixths: f64| format!("{sign}{}", Stops::new(sixths / 6.0).unsigned());
     columns.extend(DODGES.iter().map(|own| Column::right(&title("hold ", *own))));
     columns.extend(BURNS.iter().map(|own| Column::right(&title("add ", *own))));
-    let rows = own.rows.iter().map(|row| {
+    let rows = wall.rows.iter().map(|row| {
         let cells = std::iter::once(row.set_s)
             .chain(row.held_back_s.iter().copied())
             .chain(row.extra_s.iter().copied());
-        cells.map(|seconds| own.clock.show(seconds)).collect()
+        cells.map(|seconds| wall.clock.show(seconds)).collect()
     });
     document.table(columns, rows.collect());
-    document.list(table_notes(own));
+    document.list(table_notes(wall));
     document
 }
 
 /// What stands below the wall table.
-pub(super) fn table_notes(own: &WallTable) -> Vec<String> {
+pub(super) fn table_notes(wall_table: &WallTable) -> Vec<String> {
     vec![
         "Change: one row down is 1/6 stop more, two rows 1/3, six rows a whole stop.".to_owned(),
         "Hold back within the base exposure; add after it. Stops survive a change of size, seconds do not."
             .to_owned(),
         format!(
             "Rounded once, to {}: within {} stop from {} s on.",
-            own.clock,
-            own.within.unsigned(),
-            show_decimals(own.shortest_s, 1)
+            wall_table.clock,
+            wall_table.within.unsigned(),
+            show_decimals(wall_table.shortest_s, 1)
         ),
     ]
 }
 
 /// What the hand does at a setting.
-fn hand(strip: &Strip, index: usize) -> String {
+fn hand(strip: &TestStrip, index: usize) -> String {
     let number = strip.strip_of(index) + 1;
     match (strip.request.method, index) {
-        (Method::Cover, 0) => "all open".to_owned(),
-        (Method::Cover, 1) => "cover 1".to_owned(),
-        (Method::Cover, _) => format!("cover 1 to {index}"),
-        (Method::Uncover, 0) | (Method::Apart, _) => format!("only {number} open"),
-        (Method::Uncover, _) if number == 1 => "all open".to_owned(),
-        (Method::Uncover, _) => format!("open {number} to {}", strip.totals_s.len()),
+        (StripMethod::Cover, 0) => "all open".to_owned(),
+        (StripMethod::Cover, 1) => "cover 1".to_owned(),
+        (StripMethod::Cover, _) => format!("cover 1 to {index}"),
+        (StripMethod::Uncover, 0) | (StripMethod::Apart, _) => format!("only {number} open"),
+        (StripMethod::Uncover, _) if number == 1 => "all open".to_owned(),
+        (StripMethod::Uncover, _) => format!("open {number} to {}", strip.totals_s.len()),
     }
 }
 
 /// The line below the title of a strip.
-pub(super) fn strip_line(own: &Strip) -> String {
-    let clock = own.request.clock;
-    let ends = own.clocked_s.first().zip(own.clocked_s.last());
+pub(super) fn strip_line(strip: &TestStrip) -> String {
+    let clock = strip.request.clock;
+    let ends = strip.clocked_s.first().zip(strip.clocked_s.last());
     let (first, last) = ends.map_or((String::new(), String::new()), |(first, last)| {
         (show_short(*first, 1), show_short(*last, 1))
     });
-    let method = match own.request.method {
-        Method::Cover => "cover as you go",
-        Method::Uncover => "uncover as you go",
-        Method::Apart => "each strip apart",
+    let method = match strip.request.method {
+        StripMethod::Cover => "cover as you go",
+        StripMethod::Uncover => "uncover as you go",
+        StripMethod::Apart => "each strip apart",
     };
     format!(
         "{} strips, {}, {first} s to {last} s · clock {clock} · {method}",
-        own.totals_s.len(),
-        own.request.step.as_steps()
+        strip.totals_s.len(),
+        strip.request.step.as_steps()
     )
 }
 
 /// How exact a strip is.
-pub(super) fn strip_error(own: &Strip) -> String {
-    format!("totals rounded, never a setting: within {} stop", show_decimals(own.largest_error.get(), 3))
+pub(super) fn strip_error(strip: &TestStrip) -> String {
+    format!("totals rounded, never a setting: within {} stop", show_decimals(strip.largest_error.get(), 3))
 }
 
-pub(crate) fn strip(own: &Strip, chosen: Option<&Chosen>, lost_s: Option<f64>) -> Document {
-    let clock: Clock = own.request.clock;
+pub(crate) fn strip(strip: &TestStrip, chosen: Option<&ChosenStrip>, lost_s: Option<f64>) -> Document {
+    let clock: Clock = strip.request.clock;
     let mut document = Document::new();
     match chosen {
         Some(chosen) => {
@@ -150,15 +150,15 @@ pub(crate) fn strip(own: &Strip, chosen: Option<&Chosen>, lost_s: Option<f64>) -
         }
         None => document.title("Test strip".to_owned()),
     }
-    document.paragraph(strip_line(own));
-    let rows = own.settings_s.iter().enumerate().map(|(index, setting)| {
-        let number = own.strip_of(index);
-        let total = own.clocked_s.get(number).copied().unwrap_or_default();
-        let exact = own.totals_s.get(number).copied().unwrap_or_default();
+    document.paragraph(strip_line(strip));
+    let rows = strip.settings_s.iter().enumerate().map(|(index, setting)| {
+        let number = strip.strip_of(index);
+        let total = strip.clocked_s.get(number).copied().unwrap_or_default();
+        let exact = strip.totals_s.get(number).copied().unwrap_or_default();
         vec![
             (index + 1).to_string(),
             clock.show(*setting),
-            hand(own, index),
+            hand(strip, index),
             (number + 1).to_string(),
             clock.show(total),
             show_decimals(exact, 2),
@@ -175,11 +175,11 @@ pub(crate) fn strip(own: &Strip, chosen: Option<&Chosen>, lost_s: Option<f64>) -
     document.table(columns, rows.collect());
     let mut reason = format!(
         "Why: each total is {} times the one before; {}.",
-        show_short(own.request.step.factor(), 4),
-        strip_error(own)
+        show_short(strip.request.step.factor(), 4),
+        strip_error(strip)
     );
-    if own.largest_error_each.get() > own.largest_error.get() + 0.0005 {
-        let each = show_decimals(own.largest_error_each.get(), 3);
+    if strip.largest_error_each.get() > strip.largest_error.get() + 0.0005 {
+        let each = show_decimals(strip.largest_error_each.get(), 3);
         reason.push_str(&format!(" Each setting rounded by itself would be off by up to {each}."));
     }
     document.paragraph(reason);
@@ -197,7 +197,7 @@ pub(crate) fn strip(own: &Strip, chosen: Option<&Chosen>, lost_s: Option<f64>) -
             show_decimals(chosen.stops.get(), 2),
             show_decimals(chosen.from_clock_s, 2),
         ));
-    } else if own.request.method != Method::Apart {
+    } else if strip.request.method != StripMethod::Apart {
         document.paragraph(
             "The strip chosen has had as many pulses as its number, the print has one: base = total - (strip - 1) × what the lamp loses (`--lost 0.15s --chosen 6`; `exposure lamp` measures it).",
         );
@@ -207,7 +207,7 @@ pub(crate) fn strip(own: &Strip, chosen: Option<&Chosen>, lost_s: Option<f64>) -
 
 /// `strip --totals`.
 pub(crate) fn steps(totals_s: &[f64], steps: &[Stops]) -> Document {
-    let told: Vec<String> = steps.iter().map(|own| show_decimals(own.get(), 3)).collect();
+    let told: Vec<String> = steps.iter().map(|step| show_decimals(step.get(), 3)).collect();
     let totals: Vec<String> = totals_s.iter().map(|own| show_short(*own, 2)).collect();
     let title = format!("{} s: steps of {} stop", totals.join(", "), told.join(", "));
     answer(
@@ -218,60 +218,60 @@ pub(crate) fn steps(totals_s: &[f64], steps: &[Stops]) -> Document {
 }
 
 /// `lamp`, measured.
-pub(crate) fn lamp_loss(own: &LampLoss) -> Document {
-    let cost = |seconds: f64| Stops::from_ratio((seconds - own.lost_s).max(1e-6) / seconds);
+pub(crate) fn lamp_loss(lamp: &LampLoss) -> Document {
+    let cost = |seconds: f64| Stops::from_ratio((seconds - lamp.lost_s).max(1e-6) / seconds);
     let facts = [2.0, 5.0, 10.0, 20.0]
         .into_iter()
-        .filter(|seconds| *seconds > own.lost_s)
+        .filter(|seconds| *seconds > lamp.lost_s)
         .map(|seconds| (format!("at {seconds} s"), format!("{} stop", show_decimals(cost(seconds).get(), 3))))
         .collect();
     answer(
-        format!("Each switching loses {} s", show_short(own.lost_s, 3)),
+        format!("Each switching loses {} s", show_short(lamp.lost_s, 3)),
         facts,
         "Why: (pulses × pulse - one exposure) / (pulses - 1). It holds intermittency as well. Discharge and fluorescent heads settle in minutes: leave them burning behind a shutter.",
     )
 }
 
 /// `lamp`, what a loss does.
-pub(crate) fn lamp_effect(own: &LampEffect) -> Document {
+pub(crate) fn lamp_effect(lamp_effect: &LampEffect) -> Document {
     answer(
         format!(
             "{} set gives {}: {} stop",
-            s(own.setting_s),
-            s(own.seconds),
-            show_decimals(own.stops.get(), 3)
+            s(lamp_effect.setting_s),
+            s(lamp_effect.seconds),
+            show_decimals(lamp_effect.stops.get(), 3)
         ),
-        vec![fact("to get the whole time", format!("set {}", show_short(own.set_s, 2) + " s"))],
+        vec![fact("to get the whole time", format!("set {}", show_short(lamp_effect.set_s, 2) + " s"))],
         "Why: the paper gets the setting less what the lamp loses in coming on, log2((t - lost) / t).",
     )
 }
 
-pub(crate) fn size(own: &Resized) -> Document {
-    let is_question = own.to_magnification.is_none() && own.from_magnification.is_some();
-    let title = match (own.from_s, own.seconds, own.from_magnification) {
-        (Some(from), Some(to), _) => format!("{} → {}: {}", s(from), long(to), more_or_less(own.stops)),
+pub(crate) fn size(resized: &Resized) -> Document {
+    let is_question = resized.to_magnification.is_none() && resized.from_magnification.is_some();
+    let title = match (resized.from_s, resized.seconds, resized.from_magnification) {
+        (Some(from), Some(to), _) => format!("{} → {}: {}", s(from), long(to), more_or_less(resized.stops)),
         (_, _, Some(size)) if is_question => format!("Magnification {}", figure(size)),
-        _ => format!("× {}: {}", figure(own.factor), more_or_less(own.stops)),
+        _ => format!("× {}: {}", figure(resized.factor), more_or_less(resized.stops)),
     };
     let mut facts = Vec::new();
-    if let Some((from, to)) = own.from_magnification.zip(own.to_magnification) {
+    if let Some((from, to)) = resized.from_magnification.zip(resized.to_magnification) {
         facts.push(fact("magnification", format!("{} to {}", figure(from), figure(to))));
     }
-    if let Some(zero) = own.column_zero_mm {
+    if let Some(zero) = resized.column_zero_mm {
         facts.push(fact("column's zero", format!("the scale reads {} mm too much", show_short(zero, 1))));
     }
     if !is_question {
-        facts.push(fact("factor", format!("× {}", figure(own.factor))));
+        facts.push(fact("factor", format!("× {}", figure(resized.factor))));
         facts.push(fact(
             "time kept",
-            match own.stops.unsigned().as_str() {
+            match resized.stops.unsigned().as_str() {
                 "0" => "nothing to change".to_owned(),
-                _ if own.stops.get() > 0.0 => format!("open by {}", of_stops(own.stops)),
-                _ => format!("close by {}", of_stops(own.stops)),
+                _ if resized.stops.get() > 0.0 => format!("open by {}", of_stops(resized.stops)),
+                _ => format!("close by {}", of_stops(resized.stops)),
             },
         ));
     }
-    if let Some((exact, nominal)) = own.aperture.zip(own.nominal_aperture) {
+    if let Some((exact, nominal)) = resized.aperture.zip(resized.nominal_aperture) {
         facts.push(fact(
             "diaphragm",
             format!("{exact} stops (the engraved figures would give {})", show_decimals(nominal.get(), 3)),
@@ -281,10 +281,10 @@ pub(crate) fn size(own: &Resized) -> Document {
         let by = show_decimals(stops.size().get(), 2);
         if stops.get() >= 0.0 { format!("{by} stop too much") } else { format!("{by} stop too little") }
     };
-    if let Some(error) = own.area_rule_error {
+    if let Some(error) = resized.area_rule_error {
         facts.push(fact("the area rule would give", err(error)));
     }
-    if let Some(error) = own.height_squared_rule_error {
+    if let Some(error) = resized.height_squared_rule_error {
         facts.push(fact("the height squared would give", err(error)));
     }
     let reason = if is_question {
@@ -295,16 +295,16 @@ pub(crate) fn size(own: &Resized) -> Document {
     answer(title, facts, reason)
 }
 
-pub(crate) fn range(own: &PaperRange, condenser_factor: f64) -> Document {
+pub(crate) fn range(paper_range: &PaperRange, condenser_factor: f64) -> Document {
     let mut facts = vec![
-        fact("density range", show_decimals(own.density_range, 2)),
-        fact("as the paper sees it", show_decimals(own.effective_range, 3)),
+        fact("density range", show_decimals(paper_range.density_range, 2)),
+        fact("as the paper sees it", show_decimals(paper_range.effective_range, 3)),
     ];
     if condenser_factor > 1.0 {
         facts.push(fact("condenser factor", show_short(condenser_factor, 2)));
     }
     answer(
-        format!("Paper range R {}", show_short(own.iso_range, 0)),
+        format!("Paper range R {}", show_short(paper_range.iso_range, 0)),
         facts,
         "Why: highlights set the time, shadows the contrast; print well where the paper's log range is the negative's effective range. R is 100 times that, to the nearest ten.",
     )
@@ -319,13 +319,15 @@ pub(crate) fn condenser_factor(factor: f64) -> Document {
     )
 }
 
-pub(crate) fn two_filters(own: &TwoFilters, range: Option<f64>) -> Document {
+pub(crate) fn two_filters(filters: &TwoFilters, range: Option<f64>) -> Document {
     let mut document = Document::new();
     let mut facts = Vec::new();
-    match own.exposures_s {
+    match filters.exposures_s {
         Ok((soft, hard)) => {
             document.title(format!("Soft {}, hard {}, together {}", s(soft), s(hard), s(soft + hard)));
-            if let Some(excess) = own.highlight_excess.filter(|own| own.get() > 0.0) {
+            if let Some(excess) =
+                filters.highlight_excess.filter(|highlight_excess| highlight_excess.get() > 0.0)
+            {
                 facts.push(fact(
                     "keeping the soft time alone",
                     format!(
@@ -341,7 +343,7 @@ pub(crate) fn two_filters(own: &TwoFilters, range: Option<f64>) -> Document {
         let r = |lag: f64| format!("R {}", show_short(to_step(100.0 * (range + lag), 10.0), 0));
         facts.push(fact(
             "the filters on this paper",
-            format!("soft {}, hard {}", r(own.soft_lag), r(own.hard_lag)),
+            format!("soft {}, hard {}", r(filters.soft_lag), r(filters.hard_lag)),
         ));
     }
     document.facts(facts);
@@ -355,18 +357,18 @@ fn failed(document: &mut Document, failure: Failure) {
 }
 
 /// `two-filter --try`.
-pub(crate) fn given(soft_s: f64, hard_s: f64, own: &Given) -> Document {
+pub(crate) fn given(soft_s: f64, hard_s: f64, times: &Given) -> Document {
     let told = |stops: Stops| {
         format!("{} stop{}", show_decimals(stops.get(), 2), if stops.get() > 0.0 { " too much" } else { "" })
     };
-    let mut facts = vec![fact("highlight", told(own.highlight))];
-    facts.extend(own.shadow.map(|own| fact("shadow", told(own))));
+    let mut facts = vec![fact("highlight", told(times.highlight))];
+    facts.extend(times.shadow.map(|shadow| fact("shadow", told(shadow))));
     answer(
         format!(
             "Soft {}, hard {}: highlight {} stop",
             s(soft_s),
             s(hard_s),
-            show_decimals(own.highlight.get(), 2)
+            show_decimals(times.highlight.get(), 2)
         ),
         facts,
         "Why: what each exposure is of the time that its filter needs alone, added: log2(soft/a + hard/b).",
@@ -374,7 +376,7 @@ pub(crate) fn given(soft_s: f64, hard_s: f64, own: &Given) -> Document {
 }
 
 /// `two-filter --hard-change`.
-pub(crate) fn hard_change(own: &HardChange, hold: Hold) -> Document {
+pub(crate) fn hard_change(hard_change: &HardChange, hold: Hold) -> Document {
     let tone = match hold {
         Hold::Highlight => "highlights",
         Hold::Shadow => "shadows",
@@ -382,29 +384,29 @@ pub(crate) fn hard_change(own: &HardChange, hold: Hold) -> Document {
     let signed =
         |seconds: f64| format!("{}{} s", if seconds > 0.0 { "+" } else { "" }, show_short(seconds, 2));
     answer(
-        format!("Hard {}, soft {}: the {tone} stay", signed(own.hard_s), signed(own.soft_s)),
-        vec![fact("together", signed(own.total_s))],
+        format!("Hard {}, soft {}: the {tone} stay", signed(hard_change.hard_s), signed(hard_change.soft_s)),
+        vec![fact("together", signed(hard_change.total_s))],
         "Why: a second of hard light does to the tone what soft/hard seconds of soft light do, by the times that each needs alone.",
     )
 }
 
-pub(crate) fn burn(own: &Burn) -> Document {
-    let through = if (own.extra_s - own.extra_base_s).abs() > 1e-9 {
-        vec![fact("through the base's filter", format!("{} s", show_decimals(own.extra_base_s, 2)))]
+pub(crate) fn burn(burn: &Burn) -> Document {
+    let through = if (burn.extra_s - burn.extra_base_s).abs() > 1e-9 {
+        vec![fact("through the base's filter", format!("{} s", show_decimals(burn.extra_base_s, 2)))]
     } else {
         Vec::new()
     };
     answer(
-        format!("Burn {} s more: {} stop on {}", show_decimals(own.extra_s, 1), own.stops, s(own.base_s)),
+        format!("Burn {} s more: {} stop on {}", show_decimals(burn.extra_s, 1), burn.stops, s(burn.base_s)),
         through,
         "Why: extra = base × (2^stops - 1). Write down the place and the stops; keep the card moving.",
     )
 }
 
-pub(crate) fn dodge(own: &Dodge) -> Document {
-    let told: Vec<String> = own.stops.iter().map(ToString::to_string).collect();
-    let facts = if own.each_s.len() > 1 {
-        let each = own.stops.iter().zip(&own.each_s);
+pub(crate) fn dodge(dodge: &Dodge) -> Document {
+    let told: Vec<String> = dodge.stops.iter().map(ToString::to_string).collect();
+    let facts = if dodge.each_s.len() > 1 {
+        let each = dodge.stops.iter().zip(&dodge.each_s);
         each.map(|(stops, seconds)| (format!("{stops} stop"), format!("{} s", show_decimals(*seconds, 1))))
             .collect()
     } else {
@@ -413,8 +415,8 @@ pub(crate) fn dodge(own: &Dodge) -> Document {
     answer(
         format!(
             "Hold back {} s of {}: {} stop",
-            show_decimals(own.held_back_s, 1),
-            s(own.base_s),
+            show_decimals(dodge.held_back_s, 1),
+            s(dodge.base_s),
             told.join(" and ")
         ),
         facts,
@@ -422,23 +424,23 @@ pub(crate) fn dodge(own: &Dodge) -> Document {
     )
 }
 
-pub(crate) fn filter(own: &Filtered) -> Document {
+pub(crate) fn filter(filtered: &Filtered) -> Document {
     answer(
-        format!("{} → {}: {}", s(own.from_s), long(own.seconds), more_or_less(own.stops)),
-        vec![fact("factor", format!("× {}", figure(own.factor)))],
+        format!("{} → {}: {}", s(filtered.from_s), long(filtered.seconds), more_or_less(filtered.stops)),
+        vec![fact("factor", format!("× {}", figure(filtered.factor)))],
         "Why: the ratio of your own factors (or of the paper speeds). A factor holds for the tone, lamp and paper it was measured with.",
     )
 }
 
-pub(crate) fn contact(own: &Contact) -> Document {
+pub(crate) fn contact(contact: &Contact) -> Document {
     answer(
-        format!("{} → {}: {}", s(own.from_s), long(own.seconds), more_or_less(own.stops)),
-        vec![fact("factor", format!("× {}", figure(own.factor)))],
+        format!("{} → {}: {}", s(contact.from_s), long(contact.seconds), more_or_less(contact.stops)),
+        vec![fact("factor", format!("× {}", figure(contact.factor)))],
         "Why: base and fog stand between the lamp and the black of the rebate: 10^(difference). The least exposure at which rebate and bare paper cannot be told apart; judge it dry.",
     )
 }
 
-pub(crate) fn metered(own: &Metered, shadow: Option<&MeteredShadow>) -> Document {
+pub(crate) fn metered(metered: &Metered, shadow: Option<&MeteredShadow>) -> Document {
     let mut facts = Vec::new();
     if let Some(shadow) = shadow {
         facts.push(fact("log exposure of the shadow", show_decimals(shadow.log_exposure, 3)));
@@ -448,7 +450,7 @@ pub(crate) fn metered(own: &Metered, shadow: Option<&MeteredShadow>) -> Document
         }
     }
     answer(
-        format!("Expose {}", long(own.seconds)),
+        format!("Expose {}", long(metered.seconds)),
         facts,
         "Why: time = 1000 × 10^density / (paper speed × lux), which prints that density at 0.60 above base; with the paper's own log exposure, 10^(log H + density) / lux. Lux at the easel without a negative.",
     )
@@ -501,9 +503,9 @@ pub(crate) fn capacity(units: Option<f64>, units_left: Option<f64>) -> Document 
     answer(title, Vec::new(), "Why: a bath is used by area; 8 × 10 in, 516 cm², counts as one.")
 }
 
-pub(crate) fn wash(own: Option<(f64, &Washed)>, residue: Option<(f64, f64)>) -> Document {
+pub(crate) fn wash(washed: Option<(f64, &Washed)>, residue: Option<(f64, f64)>) -> Document {
     let mut document = Document::new();
-    if let Some((from_s, own)) = own {
+    if let Some((from_s, own)) = washed {
         let time = |seconds: f64| crate::quantity::Duration::from_s(seconds).to_string();
         document.title(format!("Wash {} in place of {}", time(own.seconds), time(from_s)));
         document.facts(vec![

@@ -53,10 +53,10 @@ pub(crate) struct FactorialRowBody {
 
 impl FactorialBody {
     /// The document of the factors of one or more agents.
-    pub(crate) fn new(appeared: Duration, found: &[Factorial<'_>], mixture: Option<f64>) -> Self {
+    pub(crate) fn new(appeared: Duration, factors: &[Factorial<'_>], mixture: Option<f64>) -> Self {
         let seconds = |factor: f64| appeared.as_s() * factor;
-        let lowest = found.iter().map(|one| one.lowest).fold(f64::INFINITY, f64::min);
-        let highest = found.iter().map(|one| one.highest).fold(0.0, f64::max);
+        let lowest = factors.iter().map(|one| one.lowest).fold(f64::INFINITY, f64::min);
+        let highest = factors.iter().map(|one| one.highest).fold(0.0, f64::max);
         let row = |row: &&FactorialRow| FactorialRowBody {
             agents: row.agents.iter().cloned().collect(),
             strength: row.strength.clone(),
@@ -69,12 +69,12 @@ impl FactorialBody {
             note: row.figure.note.clone(),
         };
         Self {
-            agents: found.iter().flat_map(|one| one.agents.iter().cloned()).collect(),
+            agents: factors.iter().flat_map(|one| one.agents.iter().cloned()).collect(),
             appeared_seconds: appeared.as_s(),
             low_seconds: seconds(mixture.unwrap_or(lowest)),
             high_seconds: seconds(mixture.unwrap_or(highest)),
             mixture: mixture.map(|factor| MixtureBody { factor, seconds: seconds(factor) }),
-            factors: found.iter().flat_map(|one| one.rows.iter().map(row)).collect(),
+            factors: factors.iter().flat_map(|one| one.rows.iter().map(row)).collect(),
         }
     }
 }

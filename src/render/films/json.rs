@@ -1,7 +1,7 @@
 //! Films, and whether the stock is enough for them, in JSON.
 
 use crate::bath::need::Need;
-use crate::bath::stock::{Grade, StockCheck};
+use crate::bath::stock::{StockCheck, StockGrade};
 use serde::Serialize;
 
 /// What films ask for, in JSON.
@@ -88,10 +88,10 @@ impl StockBody {
             films_by_area: check.films.units(),
             films_by_trade: check.films.trade(),
             grade: match check.grade {
-                Grade::Enough => "enough",
-                Grade::Short => "short",
-                Grade::TooLittle => "too-little",
-                Grade::NotKnown => "not-known",
+                StockGrade::Enough => "enough",
+                StockGrade::Short => "short",
+                StockGrade::TooLittle => "too-little",
+                StockGrade::NotKnown => "not-known",
             },
             have_ml: check.have_ml,
             need_ml: check.need_ml,

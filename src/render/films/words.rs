@@ -3,7 +3,7 @@
 use crate::bath::Basis;
 use crate::bath::need::{CoveredTank, Need};
 use crate::bath::rules::Span;
-use crate::bath::stock::{Grade, StockCheck};
+use crate::bath::stock::{StockCheck, StockGrade};
 use crate::quantity::rounding::{show_short, show_significant};
 
 /// A volume: millilitres below a litre, else litres.
@@ -72,20 +72,20 @@ pub(crate) fn stock_words(check: &StockCheck) -> Vec<String> {
     };
     let mut words = Vec::new();
     match (check.grade, check.need_ml) {
-        (Grade::NotKnown, _) | (_, None) => {
+        (StockGrade::NotKnown, _) | (_, None) => {
             words.push(
                 "least stock for each film: not known, neither by this formula nor by a rule of its class; no check made"
                     .to_owned(),
             );
         }
-        (Grade::Enough, Some(need)) => {
+        (StockGrade::Enough, Some(need)) => {
             words.push(format!(
                 "enough: {films} need {} of stock and this holds {} [{basis}]",
                 ml(need),
                 ml(check.have_ml)
             ));
         }
-        (Grade::Short, Some(need)) => {
+        (StockGrade::Short, Some(need)) => {
             let longer = check.longer_percent.map_or_else(
                 || "with somewhat more time".to_owned(),
                 |span| format!("with about {} % more time", span_words(span, 0)),
@@ -98,7 +98,7 @@ pub(crate) fn stock_words(check: &StockCheck) -> Vec<String> {
             ));
             words.extend(remedy(check));
         }
-        (Grade::TooLittle, Some(need)) => {
+        (StockGrade::TooLittle, Some(need)) => {
             words.push(format!(
                 "not enough, too little stock: {} of {} for {films}; do not stretch the time instead [{basis}]",
                 ml(check.have_ml),
@@ -109,7 +109,7 @@ pub(crate) fn stock_words(check: &StockCheck) -> Vec<String> {
     }
     if let (Some(grams), Some(all)) = (check.agent_g_per_film, check.agent_g) {
         let (doubtful, little) = check.agent_limits_g;
-        if check.grade == Grade::NotKnown || check.basis == Basis::Rule {
+        if check.grade == StockGrade::NotKnown || check.basis == Basis::Rule {
             let sense = if grams < little {
                 format!(": below {little} g, too little unless its source says otherwise")
             } else if grams < doubtful {

@@ -2,7 +2,7 @@
 
 use super::{Block, Document};
 use crate::label::Label;
-use crate::label::layout::{Face, Layout, Line, Room, lay_out};
+use crate::label::layout::{Face, LabelLine, LabelRoom, Layout, lay_out};
 use crate::label::sheets::{LabelSheet, LabelSheets, Smallest};
 pub use json::LabelBody;
 pub use print::{label_cards_html, label_sheet_html};
@@ -145,14 +145,14 @@ fn label_lines(label: &Label, face: &Face, telling: usize) -> Vec<String> {
     }];
     lines.extend(told.uses.iter().map(ToString::to_string));
     lines.extend(face.signal.map(str::to_uppercase));
-    let hazards: Vec<String> = told.hazards.iter().map(Line::to_string).collect();
+    let hazards: Vec<String> = told.hazards.iter().map(LabelLine::to_string).collect();
     if told.is_run_together {
         lines.push(hazards.join(" "));
     } else {
         lines.extend(hazards);
     }
     if !told.is_short && !label.pictograms.is_empty() {
-        let names: Vec<&str> = label.pictograms.iter().map(|own| own.name()).collect();
+        let names: Vec<&str> = label.pictograms.iter().map(|pictogram| pictogram.name()).collect();
         lines.push(format!("pictograms: {}", names.join(", ")));
     }
     lines.extend(told.good_to);
@@ -202,7 +202,7 @@ fn attempt(label: &Label, sheet: &LabelSheet, sheets: &LabelSheets) -> Result<La
             rule.long
         ));
     }
-    let room = Room {
+    let room = LabelRoom {
         width_mm: sheet.width,
         height_mm: sheet.height,
         most_pt: MOST_PT,
@@ -219,9 +219,9 @@ fn attempt(label: &Label, sheet: &LabelSheet, sheets: &LabelSheets) -> Result<La
     })
 }
 
-fn room(smallest: Option<&Smallest>) -> Room {
+fn room(smallest: Option<&Smallest>) -> LabelRoom {
     let least_pt = smallest.map_or(USUAL_PT, Smallest::type_pt);
-    Room {
+    LabelRoom {
         width_mm: CARD_MM.0,
         height_mm: f64::INFINITY,
         usual_pt: USUAL_PT,

@@ -1,7 +1,7 @@
 //! Formulas found by wish, in words.
 
 use crate::formula::Kind;
-use crate::library::Found;
+use crate::library::FoundFormula;
 use crate::render::Document;
 use crate::wishes::{Because, Granted, Ranked};
 
@@ -16,7 +16,7 @@ pub(crate) struct Wished<'a> {
     /// The kinds in which they were looked for.
     pub kinds: Vec<Kind>,
     /// The formulas to tell.
-    pub ranked: Vec<(&'a Found, Ranked<'a, 'a>)>,
+    pub ranked: Vec<(&'a FoundFormula, Ranked<'a, 'a>)>,
     /// How many meet at least one wish and are called by all words.
     pub found: usize,
     /// How many meet at least one wish, whatever they are called.
@@ -132,7 +132,7 @@ fn reasons(ranked: &Ranked<'_, '_>) -> Vec<String> {
             let why = against.map_or(String::new(), |own| format!(" ({})", own.why));
             lines.push(format!("{}{why}", denied(granted)));
         }
-        lines.extend(granted.caveats.iter().map(|own| format!("mind: {}", own.why)));
+        lines.extend(granted.caveats.iter().map(|caveat| format!("mind: {}", caveat.why)));
     }
     lines
 }

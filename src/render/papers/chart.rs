@@ -133,11 +133,11 @@ fn table(
         "<table style=\"--row: {row_mm:.2}mm\"><colgroup><col style=\"width:47mm\"></colgroup><thead><tr><th>{}</th>{titles}</tr></thead>\n",
         escape(unit)
     );
-    for own in rows {
-        let cells: Vec<&ChartCell> = own.cells.iter().skip(column).take(across).collect();
+    for row in rows {
+        let cells: Vec<&ChartCell> = row.cells.iter().skip(column).take(across).collect();
         let is_doubtful = cells.iter().all(|cell| cell.is_doubtful());
         let mark = if is_doubtful { "<i>?</i>" } else { "" };
-        let figure = own.label.split_once(' ').map_or(own.label.as_str(), |(figure, _)| figure);
+        let figure = row.label.split_once(' ').map_or(row.label.as_str(), |(figure, _)| figure);
         html.push_str(&format!("<tr><td>{}{mark}</td>", escape(figure)));
         for cell in cells {
             html.push_str(&format!("<td>{}</td>", time(cell, cell.is_doubtful() && !is_doubtful)));

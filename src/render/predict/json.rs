@@ -2,7 +2,7 @@
 
 use crate::formula::Formula;
 use crate::predict::exchanged::PhChange;
-use crate::predict::margin::{Limit, Margin, TurnsInto, Verdict};
+use crate::predict::margin::{Limit, Margin, SolubilityVerdict, TurnsInto};
 use crate::predict::measured::ReadingComparison;
 use crate::predict::report::{Predicted, Report, Solution};
 use crate::predict::sensitivity::Sensitivity;
@@ -210,22 +210,27 @@ fn buffering_word(buffering: Buffering) -> &'static str {
 }
 
 impl From<&Sensitivity> for SensitivityBody {
-    fn from(own: &Sensitivity) -> Self {
-        Self { cause: own.cause.word(), what: own.words.clone(), ph: own.ph, change: own.change }
+    fn from(sensitivity: &Sensitivity) -> Self {
+        Self {
+            cause: sensitivity.cause.word(),
+            what: sensitivity.words.clone(),
+            ph: sensitivity.ph,
+            change: sensitivity.change,
+        }
     }
 }
 
 impl Outcome {
     fn new(outcome: &Result<Predicted, PredictError>, celsius: f64) -> Self {
-        let own = outcome.as_ref().ok();
-        let prediction = own.map(|own| &own.prediction);
+        let predicted = outcome.as_ref().ok();
+        let prediction = predicted.map(|own| &own.prediction);
         Self {
             temperature_c: celsius,
-            ph: prediction.map(|own| own.ph),
-            ph_error: prediction.map(|own| own.ph_error),
-            ionic_strength: prediction.map(|own| own.ionic_strength),
-            buffer_capacity: prediction.map(|own| own.buffer_capacity),
-            buffering: prediction.map(|own| buffering_word(own.buffering)),
+            ph: prediction.map(|prediction| prediction.ph),
+            ph_error: prediction.map(|prediction| prediction.ph_error),
+            ionic_strength: prediction.map(|prediction| prediction.ionic_strength),
+            buffer_capacity: prediction.map(|prediction| prediction.buffer_capacity),
+            buffering: prediction.map(|prediction| buffering_word(prediction.buffering)),
             open_doubt: prediction.is_some_and(has_open_doubt),
             refused: outcome.as_ref().err().map(PredictError::to_string),
             species: prediction
@@ -233,12 +238,12 @@ impl Outcome {
                 .flat_map(|own| &own.species)
                 .map(|own| SpeciesBody { name: own.name.clone(), moles_per_litre: own.moles_per_litre })
                 .collect(),
-            not_modelled: own
+            not_modelled: predicted
                 .into_iter()
                 .flat_map(|own| &own.doubts)
                 .map(|doubt| DoubtBody { what: doubt.words.clone(), ph_shift: doubt.ph_shift })
                 .collect(),
-            sensitivities: own
+            sensitivities: predicted
                 .into_iter()
                 .flat_map(|own| &own.sensitivities)
                 .map(SensitivityBody::from)
@@ -263,10 +268,10 @@ impl From<&Margin> for SolubilityBody {
             grams_per_litre: margin.grams_per_litre,
             limit_grams_per_litre: known,
             verdict: match margin.verdict() {
-                Verdict::Crystals => "crystals",
-                Verdict::Close => "close",
-                Verdict::Dissolved => "dissolved",
-                Verdict::NotKnown => "not-known",
+                SolubilityVerdict::Crystals => "crystals",
+                SolubilityVerdict::Close => "close",
+                SolubilityVerdict::Dissolved => "dissolved",
+                SolubilityVerdict::NotKnown => "not-known",
             },
             nearest_limit_grams_per_litre: nearest.map(|(grams, _)| grams),
             nearest_limit_c: nearest.map(|(_, celsius)| celsius),
@@ -292,17 +297,17 @@ impl PredictBody {
                     outcome: Outcome::new(&bath.outcome, report.question.celsius),
                 })
                 .collect(),
-            measured: comparison.map(|own| MeasuredBody {
-                ph: own.measured,
-                difference: own.difference,
-                agrees: own.agrees,
-                alkali_moles_per_litre: own.alkali_moles_per_litre,
-                explanations: own
+            measured: comparison.map(|comparison| MeasuredBody {
+                ph: comparison.measured,
+                difference: comparison.difference,
+                agrees: comparison.agrees,
+                alkali_moles_per_litre: comparison.alkali_moles_per_litre,
+                explanations: comparison
                     .explanations
                     .iter()
                     .map(|one| ExplanationBody { slip: (&one.sensitivity).into(), share: one.share })
                     .collect(),
-                electrode: own.electrode.clone(),
+                electrode: comparison.electrode.clone(),
             }),
         }
     }
@@ -320,21 +325,21 @@ fn part_body(part: &Solution, report: &Report) -> PredictedPart {
         heating: part
             .heating
             .iter()
-            .map(|own| HeatingBody {
-                substance: own.form.id.clone(),
-                temperature_after_c: own.after_c.map(|celsius| celsius.clamp(0.0, 100.0)),
-                apart: own.is_apart,
-                boils: own.after_c.is_some_and(|celsius| celsius >= 100.0),
+            .map(|heating| HeatingBody {
+                substance: heating.form.id.clone(),
+                temperature_after_c: heating.after_c.map(|celsius| celsius.clamp(0.0, 100.0)),
+                apart: heating.is_apart,
+                boils: heating.after_c.is_some_and(|celsius| celsius >= 100.0),
             })
             .collect(),
         undissolved: part
             .undissolved
             .iter()
-            .map(|own| UndissolvedBody {
-                substance: own.form.id.clone(),
-                grams_per_100_g_water: own.grams_per_100_g,
-                limit_grams_per_100_g_water: own.limit_g_per_100_g,
-                temperature_c: own.celsius,
+            .map(|undissolved| UndissolvedBody {
+                substance: undissolved.form.id.clone(),
+                grams_per_100_g_water: undissolved.grams_per_100_g,
+                limit_grams_per_100_g_water: undissolved.limit_g_per_100_g,
+                temperature_c: undissolved.celsius,
             })
             .collect(),
     }
@@ -353,7 +358,7 @@ pub(crate) struct PhChangeBody {
 }
 
 impl From<&PhChange> for PhChangeBody {
-    fn from(own: &PhChange) -> Self {
-        Self { part: own.part.clone(), before: own.before, after: own.after }
+    fn from(ph_change: &PhChange) -> Self {
+        Self { part: ph_change.part.clone(), before: ph_change.before, after: ph_change.after }
     }
 }

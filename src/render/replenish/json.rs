@@ -90,30 +90,30 @@ impl ReplenishBody {
                 row.substance.settles_with_batches_g_per_l(tank.volume_ml, own.films, own.exchange_ml)?;
             Some(level(row, both.1))
         };
-        let point = |own: &TankPoint| CoursePoint {
-            films: own.films,
-            volume_ml: own.volume_ml,
+        let point = |tank_point: &TankPoint| CoursePoint {
+            films: tank_point.films,
+            volume_ml: tank_point.volume_ml,
             concentrations: answer
                 .rows
                 .iter()
-                .zip(&own.g_per_l)
+                .zip(&tank_point.g_per_l)
                 .map(|(row, grams)| level(row, *grams))
                 .collect(),
-            ph: own.ph,
+            ph: tank_point.ph,
         };
         let film = |row: &TankSubstance| {
-            let own = row.film.as_ref()?;
+            let film = row.film.as_ref()?;
             Some(FilmBody {
-                substance: own.form.id.clone(),
-                milligrams: own.mg,
-                low_milligrams: own.low_mg,
-                high_milligrams: own.high_mg,
-                source: own.source.clone(),
+                substance: film.form.id.clone(),
+                milligrams: film.mg,
+                low_milligrams: film.low_mg,
+                high_milligrams: film.high_mg,
+                source: film.source.clone(),
             })
         };
         Self {
             formula: answer.formula.id.clone(),
-            replenisher_formula: answer.replenisher.as_ref().map(|own| own.id.clone()),
+            replenisher_formula: answer.replenisher.as_ref().map(|replenisher| replenisher.id.clone()),
             tank_ml: tank.volume_ml,
             turnover_films: tank.turnover_films(),
             rate_ml: Some(tank.rate_ml),

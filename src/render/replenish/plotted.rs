@@ -70,15 +70,15 @@ pub(super) fn plotted(answer: &Replenishing) -> Option<Plotted> {
     let settles = answer.settles(row);
     let drawn = curve.iter().chain(&low).chain(&high).map(|(_, grams)| *grams).fold(0.0, f64::max);
     // A level that lies far above what the films asked for reach would press them flat.
-    let highest = settles.filter(|own| *own < MOST_ABOVE * drawn).map_or(drawn, |own| drawn.max(own));
+    let highest = settles.filter(|settles| *settles < MOST_ABOVE * drawn).map_or(drawn, |own| drawn.max(own));
     let words = |mg: Option<f64>| mg.map_or_else(String::new, |mg| format!("{} mg", show_short(mg.abs(), 1)));
     let film = row.film.as_ref();
     Some(Plotted {
         index,
         name: row.form.name.clone(),
-        low_words: words(film.map(|own| own.low_mg)),
-        high_words: words(film.map(|own| own.high_mg)),
-        curve_words: words(film.map(|own| own.mg)),
+        low_words: words(film.map(|film| film.low_mg)),
+        high_words: words(film.map(|film| film.high_mg)),
+        curve_words: words(film.map(|film| film.mg)),
         curve,
         low,
         high,
@@ -88,9 +88,9 @@ pub(super) fn plotted(answer: &Replenishing) -> Option<Plotted> {
         replenisher_g_per_l: row.substance.replenisher_g_per_l,
         films: f64::from(answer.films.max(1)),
         top: if highest > 0.0 { highest * 1.12 } else { 1.0 },
-        film_words: film.map(|own| {
-            let verb = if own.mg >= 0.0 { "gives off" } else { "uses up" };
-            format!("A film {verb} {} when negatives are average; ", amount_words(own))
+        film_words: film.map(|film| {
+            let verb = if film.mg >= 0.0 { "gives off" } else { "uses up" };
+            format!("A film {verb} {} when negatives are average; ", amount_words(film))
         }),
     })
 }

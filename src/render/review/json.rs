@@ -127,7 +127,7 @@ impl From<&BathHazards> for ClassifiedJson {
     fn from(bath: &BathHazards) -> Self {
         Self {
             signal_word: bath.signal.map(crate::substance::Signal::word),
-            codes: bath.statements.iter().map(|own| own.code.clone()).collect(),
+            codes: bath.statements.iter().map(|statement| statement.code.clone()).collect(),
         }
     }
 }

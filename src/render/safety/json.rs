@@ -152,11 +152,11 @@ impl<'a> SafetyBody<'a> {
             baths: sequence
                 .baths
                 .iter()
-                .map(|own| SequenceBathBody {
-                    name: &own.bath.name,
-                    is_wash: own.bath.is_wash(),
-                    hazards: own.hazards.as_ref().map(BathBody::new),
-                    never_beside: &own.never_beside,
+                .map(|bath| SequenceBathBody {
+                    name: &bath.bath.name,
+                    is_wash: bath.bath.is_wash(),
+                    hazards: bath.hazards.as_ref().map(BathBody::new),
+                    never_beside: &bath.never_beside,
                 })
                 .collect(),
             between: sequence
@@ -269,11 +269,11 @@ impl<'a> BathBody<'a> {
             statements: bath
                 .statements
                 .iter()
-                .map(|own| BathStatementBody {
-                    code: &own.code,
-                    text: &own.text,
-                    plain: &own.plain,
-                    because: &own.because,
+                .map(|statement| BathStatementBody {
+                    code: &statement.code,
+                    text: &statement.text,
+                    plain: &statement.plain,
+                    because: &statement.because,
                 })
                 .collect(),
             not_computed: bath.not_computed.iter().map(ToString::to_string).collect(),

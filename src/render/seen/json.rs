@@ -1,7 +1,7 @@
 //! What one would see, in JSON.
 
 use crate::compare::Comparison;
-use crate::qualities::{Judged, Rule};
+use crate::qualities::{JudgedQuality, QualityRule};
 use serde::Serialize;
 
 /// One quality side by side.
@@ -29,7 +29,7 @@ pub(crate) struct SeenReason {
 }
 
 impl SeenReason {
-    fn new(rule: &Rule) -> Self {
+    fn new(rule: &QualityRule) -> Self {
         Self { score: rule.score, why: rule.why.clone(), source: rule.source.clone() }
     }
 }
@@ -39,11 +39,15 @@ impl SeenBody {
         comparison
             .seen
             .iter()
-            .map(|own| Self {
-                quality: own.quality.key.clone(),
-                standings: own.standings.iter().map(|standing| standing.key()).collect(),
-                words: own.standings.iter().map(|standing| standing.words(&own.quality).to_owned()).collect(),
-                reasons: own
+            .map(|seen| Self {
+                quality: seen.quality.key.clone(),
+                standings: seen.standings.iter().map(|standing| standing.key()).collect(),
+                words: seen
+                    .standings
+                    .iter()
+                    .map(|standing| standing.words(&seen.quality).to_owned())
+                    .collect(),
+                reasons: seen
                     .reasons
                     .iter()
                     .map(|rules| rules.iter().map(SeenReason::new).collect())
@@ -63,7 +67,7 @@ pub(crate) struct SeenOne {
 
 impl SeenOne {
     /// Of everything that can be said.
-    pub(crate) fn all(judged: &[Judged<'_>]) -> Vec<Self> {
+    pub(crate) fn all(judged: &[JudgedQuality<'_>]) -> Vec<Self> {
         judged
             .iter()
             .map(|own| Self {

@@ -164,11 +164,11 @@ impl SheetBody {
                 .review
                 .baths
                 .iter()
-                .map(|own| WorkingBathBody {
-                    name: own.name.clone(),
-                    bath: (&own.bath).into(),
-                    never_beside: own.never_beside.clone(),
-                    gas: GasRelease::label_lines(&own.gases, false),
+                .map(|bath| WorkingBathBody {
+                    name: bath.name.clone(),
+                    bath: (&bath.bath).into(),
+                    never_beside: bath.never_beside.clone(),
+                    gas: GasRelease::label_lines(&bath.gases, false),
                 })
                 .collect(),
             made_first: if sheet.objections.is_empty() {
@@ -207,7 +207,7 @@ fn labels_of(sheet: &crate::sheet::MixingSheet) -> Vec<SheetLabelBody> {
             .hazards
             .statements
             .iter()
-            .map(|own| HazardBody { code: own.code.clone(), text: own.text.clone() })
+            .map(|statement| HazardBody { code: statement.code.clone(), text: statement.text.clone() })
             .collect(),
     };
     labels.iter().map(body).collect()
@@ -265,7 +265,7 @@ fn part_body(
         expected_ph: part.ph.as_ref().map(|ph| ph.ph),
         expected_ph_error: part.ph.as_ref().map(|ph| ph.error),
         ends_at_c: part.finish.as_ref().map(|finish| finish.end_c),
-        crystallises_below_c: part.crystals.as_ref().map(|own| own.below_c),
+        crystallises_below_c: part.crystals.as_ref().map(|crystals| crystals.below_c),
         endings: part
             .finish
             .iter()
@@ -284,22 +284,22 @@ fn part_body(
             .steps
             .iter()
             .map(|step| {
-                let own = &step.step;
+                let planned = &step.step;
                 StepBody {
                     number: step.number,
-                    action: own.action.word(),
-                    operation: own.action.operation(),
-                    substance: own.form.as_ref().map(|form| form.id.clone()),
-                    amount: own.amount,
-                    unit: own.unit.map(crate::scale::Unit::json),
-                    weigh: own.weigh,
-                    carries_g: own.carries_g,
-                    water_ml: own.water_ml,
-                    target_c: own.celsius,
-                    instruction: own.instruction.clone(),
-                    done_when: own.done.clone(),
-                    why: own.why.clone(),
-                    source: own.source,
+                    action: planned.action.word(),
+                    operation: planned.action.operation(),
+                    substance: planned.form.as_ref().map(|form| form.id.clone()),
+                    amount: planned.amount,
+                    unit: planned.unit.map(crate::scale::Unit::json),
+                    weigh: planned.weigh,
+                    carries_g: planned.carries_g,
+                    water_ml: planned.water_ml,
+                    target_c: planned.celsius,
+                    instruction: planned.instruction.clone(),
+                    done_when: planned.done.clone(),
+                    why: planned.why.clone(),
+                    source: planned.source,
                     cautions: step.cautions.iter().map(CautionJson::from).collect(),
                     temperature_after_c: step.after_c,
                 }

@@ -21,18 +21,18 @@ pub(crate) fn shopping_document(wanted: &[ShoppingLine], plan: &[String]) -> Doc
         Column::right("left"),
         Column::right("cost"),
     ];
-    let row = |own: &&ShoppingLine| {
-        let packs = own.packs.map_or_else(
+    let row = |line: &&ShoppingLine| {
+        let packs = line.packs.map_or_else(
             || "size not known".to_owned(),
             |(packs, size)| format!("{} x {}", show_short(packs, 0), grams(size)),
         );
         vec![
-            own.form.name.clone(),
+            line.form.name.clone(),
             packs,
-            grams(own.missing_g),
-            own.needed_g.map_or_else(String::new, grams),
-            own.left_g.map_or_else(|| crate::doubt::NOT_KNOWN.to_owned(), grams),
-            own.cost.map_or_else(|| crate::doubt::NOT_KNOWN.to_owned(), |cost| show_decimals(cost, 2)),
+            grams(line.missing_g),
+            line.needed_g.map_or_else(String::new, grams),
+            line.left_g.map_or_else(|| crate::doubt::NOT_KNOWN.to_owned(), grams),
+            line.cost.map_or_else(|| crate::doubt::NOT_KNOWN.to_owned(), |cost| show_decimals(cost, 2)),
         ]
     };
     document.table(columns, missing.iter().map(row).collect());

@@ -21,32 +21,32 @@ pub(in crate::render) fn moles_words(moles: f64) -> String {
 }
 
 /// Baths, minutes, temperature, keeping of the working solution, with what there is to know.
-pub(crate) fn use_words(own: &crate::formula::Use) -> String {
-    let mut words = use_in_short(own);
-    if let Some(note) = &own.note {
+pub(crate) fn use_words(listed_use: &crate::formula::Use) -> String {
+    let mut words = use_in_short(listed_use);
+    if let Some(note) = &listed_use.note {
         words.push_str(&format!(". {note}"));
     }
-    if let Some(source) = &own.source {
+    if let Some(source) = &listed_use.source {
         words.push_str(&format!(" [{source}]"));
     }
     words
 }
 
 /// Baths, minutes, temperature, keeping of the working solution.
-pub(crate) fn use_in_short(own: &crate::formula::Use) -> String {
-    let baths: Vec<String> = own.baths.iter().map(Bath::to_string).collect();
+pub(crate) fn use_in_short(listed_use: &crate::formula::Use) -> String {
+    let baths: Vec<String> = listed_use.baths.iter().map(Bath::to_string).collect();
     let mut words = baths.join(", then ");
-    if let Some((low, high)) = own.minutes {
+    if let Some((low, high)) = listed_use.minutes {
         if high <= 1.0 {
             words.push_str(&format!("; {} s", range_words((low * 60.0).round(), (high * 60.0).round())));
         } else {
             words.push_str(&format!("; {} min", range_words(low, high)));
         }
-        if let Some(celsius) = own.temperature_c {
+        if let Some(celsius) = listed_use.temperature_c {
             words.push_str(&format!(" at {} °C", show_short(celsius, 1)));
         }
     }
-    if let Some(hours) = own.working_hours {
+    if let Some(hours) = listed_use.working_hours {
         words.push_str(&format!("; once mixed it keeps {}", hours_words(hours)));
     }
     words

@@ -65,17 +65,17 @@ impl ShowBody {
                 ingredients: part
                     .ingredients
                     .iter()
-                    .map(|own| {
-                        let (per_litre, unit, strength) = match own.amount {
+                    .map(|ingredient| {
+                        let (per_litre, unit, strength) = match ingredient.amount {
                             Amount::Grams(grams) => (grams, "g", None),
                             Amount::Millilitres(ml) => (ml, "ml", None),
                             Amount::PercentSolution { millilitres, strength } => {
                                 (millilitres, "ml", Some(strength.to_string()))
                             }
                         };
-                        let content = Content::from(own);
+                        let content = Content::from(ingredient);
                         ShowIngredient {
-                            substance: own.form.id.clone(),
+                            substance: ingredient.form.id.clone(),
                             per_litre,
                             unit,
                             strength,

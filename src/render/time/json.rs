@@ -1,6 +1,6 @@
 //! What `time --json` prints.
 
-use crate::timing::{Estimate, Setup, Warning};
+use crate::timing::{Estimate, Setup, TimingWarning};
 use serde::Serialize;
 
 /// `time --json`.
@@ -138,10 +138,10 @@ impl TimeBody {
             records: answer
                 .records
                 .iter()
-                .map(|own| RecordBody {
-                    record: own.record.clone(),
-                    taken: own.taken.clone(),
-                    weight: own.weight,
+                .map(|record| RecordBody {
+                    record: record.record.clone(),
+                    taken: record.taken.clone(),
+                    weight: record.weight,
                 })
                 .collect(),
             books: answer
@@ -160,7 +160,7 @@ impl TimeBody {
                 })
                 .collect(),
             warnings: answer.warnings.iter().map(ToString::to_string).collect(),
-            warning_codes: answer.warnings.iter().map(Warning::code).collect(),
+            warning_codes: answer.warnings.iter().map(TimingWarning::code).collect(),
             test_first: answer.test_first(),
         }
     }
