@@ -118,7 +118,7 @@ mod tests {
         let folder = root.path().join("film-developer");
         std::fs::create_dir(&folder).unwrap();
         let text = super::super::shipped_formula("mq-borax-classic").unwrap().text;
-        for index in 0..super::super::MANY + 20 {
+        for index in 0..super::super::formulas::MANY + 20 {
             let own = text.replace("metol", if index % 100 == 7 { "metoll" } else { "metol" });
             std::fs::write(folder.join(format!("own-{index:04}.toml")), own).unwrap();
         }
