@@ -1,4 +1,5 @@
 //! soupcon: a darkroom chemistry calculator.
+#![allow(rustdoc::private_intra_doc_links, reason = "the documentation is made with its private items")]
 #![cfg_attr(test, allow(clippy::restriction, reason = "a panic is how a test fails"))]
 
 pub mod bath;
