@@ -2,7 +2,9 @@
 
 use std::rc::Rc;
 
-use super::material::{Act, Finish, Mark, Material, MaterialPart, MaterialPh, MaterialPowder, MaterialStep};
+use super::material::{
+    Act, Finish, Mark, Material, MaterialBox, MaterialPart, MaterialPh, MaterialPowder, MaterialStep,
+};
 use crate::formula::{FinishedIn, Part};
 use crate::predict::crystals::Crystals;
 use crate::safety::{Caution, Release, Severity, worn_words};
@@ -34,7 +36,11 @@ pub fn material(sheet: &MixingSheet, keeps: String) -> Material<'_> {
             .review
             .boxes
             .iter()
-            .map(|special_box| (special_box.id.clone(), special_box.title.clone()))
+            .map(|special_box| MaterialBox {
+                id: special_box.id.clone(),
+                title: special_box.title.clone(),
+                about: special_box.about.clone(),
+            })
             .collect(),
         wear: worn_words(&general.wear),
         air: general.air,
@@ -46,7 +52,11 @@ pub fn material(sheet: &MixingSheet, keeps: String) -> Material<'_> {
 }
 
 fn mark_of(caution: &Caution) -> Mark {
-    Mark { is_grave: caution.severity >= Severity::Warning, text: caution.text.clone() }
+    Mark {
+        id: caution.id.clone(),
+        is_grave: caution.severity >= Severity::Warning,
+        text: caution.text.clone(),
+    }
 }
 
 fn powders(sheet: &MixingSheet) -> Vec<MaterialPowder> {
@@ -108,6 +118,7 @@ fn material_step(step: &SheetStep, all: &[SheetStep]) -> MaterialStep {
             .cautions
             .iter()
             .map(|caution| Mark {
+                id: caution.id.clone(),
                 is_grave: caution.severity >= Severity::Warning,
                 text: caution.text.clone(),
             })

@@ -3,6 +3,7 @@
 use super::Minded;
 use super::material::{Material, MaterialPowder};
 use super::words::{BenchWords, GasRow};
+use crate::formula::Cautions;
 use crate::safety::Air;
 use crate::substance::{Class, Form, Signal, State};
 
@@ -25,6 +26,25 @@ pub fn short_name(title: &str) -> (String, Option<String>) {
         name = name.replace(long, short);
     }
     (name, rest)
+}
+
+/// The longest name that stands beside the batch in a line, letters.
+const NAME_LETTERS: usize = 38;
+
+/// The name at the head of the page: where [`short_name`] has no line for it, what it is made with goes to the remark.
+pub(super) fn page_name(title: &str) -> (String, Option<String>) {
+    let (name, remark) = short_name(title);
+    if name.chars().count() <= NAME_LETTERS {
+        return (name, remark);
+    }
+    let Some((head, rest)) = [" with ", " of "].iter().find_map(|word| {
+        let at = name.find(word).filter(|at| *at >= 8)?;
+        Some(name.split_at(at))
+    }) else {
+        return (name, remark);
+    };
+    let told = [Some(rest.trim().to_owned()), remark].into_iter().flatten().collect::<Vec<_>>().join(", ");
+    (head.to_owned(), Some(told))
 }
 
 /// Formula and chemicals that are the user's own, with where they come from.
@@ -56,8 +76,8 @@ pub(super) fn stop(material: &Material<'_>, missing: &[String]) -> Vec<String> {
 
 /// What the formula itself warns of, and what must not stand side by side; advice to take another formula, to collect
 /// the waste, and what the source does are for the other side.
-pub(super) fn cautions(material: &Material<'_>) -> Vec<String> {
-    let own = material.formula.cautions.at_the_bench().cloned();
+pub(super) fn cautions(material: &Material<'_>, own: &Cautions) -> Vec<String> {
+    let own = own.at_the_bench().cloned();
     let dry = material.dry.iter().filter(|mark| mark.is_grave).map(|mark| mark.text.clone());
     let mut all: Vec<String> = Vec::new();
     for text in own.chain(dry) {
@@ -146,7 +166,19 @@ pub(super) fn mind(material: &Material<'_>, words: &BenchWords) -> (Vec<Minded>,
     for ((_, _, group), kept) in groups.into_iter().zip(kept) {
         if kept { told.push(group) } else { more.push(group) }
     }
-    (told, more)
+    (said_together(told), more)
+}
+
+/// What is said of the very same chemicals is said in one breath: `cancer, harms genes: potassium dichromate`.
+fn said_together(groups: Vec<Minded>) -> Vec<Minded> {
+    let mut told: Vec<Minded> = Vec::new();
+    for group in groups {
+        match told.iter_mut().find(|own| !own.names.is_empty() && own.names == group.names) {
+            Some(own) => own.phrase = format!("{}, {}", own.phrase, group.phrase),
+            None => told.push(group),
+        }
+    }
+    told
 }
 
 /// What the finished baths do that none of their chemicals is said to do.
@@ -207,8 +239,8 @@ fn beyond_what_is_weighed(phrase: &str, forms: &[&Form]) -> String {
 /// What must be read before a jar is opened: special boxes, then poisons that no box names.
 pub(super) fn opening(material: &Material<'_>, words: &BenchWords) -> Vec<String> {
     let mut lines: Vec<String> = Vec::new();
-    for (id, title) in &material.boxes {
-        let line = words.opening(id, title).to_owned();
+    for own in &material.boxes {
+        let line = words.opening(&own.id, &own.title).to_owned();
         if !lines.contains(&line) {
             lines.push(line);
         }

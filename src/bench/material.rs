@@ -45,6 +45,8 @@ pub enum Finish {
 /// A caution before a step.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Mark {
+    /// Id of its row.
+    pub id: String,
     /// Danger or warning; a note is none.
     pub is_grave: bool,
     pub text: String,
@@ -127,6 +129,17 @@ pub struct MaterialPowder {
     pub is_unknown: bool,
 }
 
+/// A special box.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct MaterialBox {
+    /// Stable name.
+    pub id: String,
+    /// The heading, in capitals.
+    pub title: String,
+    /// Ids of the forms it is about.
+    pub about: Vec<String>,
+}
+
 /// All that the page is made of.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Material<'a> {
@@ -135,8 +148,8 @@ pub struct Material<'a> {
     pub parts: Vec<MaterialPart>,
     /// Hazards of what is weighed.
     pub powders: Vec<MaterialPowder>,
-    /// Special boxes: id and title.
-    pub boxes: Vec<(String, String)>,
+    /// Special boxes.
+    pub boxes: Vec<MaterialBox>,
     /// What to wear, in the words of all commands.
     pub wear: String,
     pub air: Air,
@@ -148,4 +161,20 @@ pub struct Material<'a> {
     pub dry: Vec<Mark>,
     /// Cautions when the parts are poured together.
     pub at_use: Vec<Mark>,
+}
+
+impl Material<'_> {
+    /// The same, of one part alone: what is weighed for another part is on that part's page.
+    pub fn of_part(&self, index: usize) -> Self {
+        let parts: Vec<MaterialPart> = self.parts.get(index).cloned().into_iter().collect();
+        let is_in = |id: &str| {
+            parts.iter().any(|part| {
+                part.items.iter().any(|item| item.form.id == id)
+                    || part.solvent.as_ref().is_some_and(|form| form.id == id)
+            })
+        };
+        let powders = self.powders.iter().filter(|own| is_in(&own.form.id)).cloned().collect();
+        let boxes = self.boxes.iter().filter(|own| own.about.iter().any(|id| is_in(id))).cloned().collect();
+        Self { parts, powders, boxes, ..self.clone() }
+    }
 }

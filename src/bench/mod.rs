@@ -27,6 +27,21 @@ pub struct BenchPart {
     pub rows: Vec<Row>,
     /// When it is ready: temperature, pH, test.
     pub ready: Vec<String>,
+    /// What its own page tells first.
+    pub head: PartHead,
+}
+
+/// What the page of a part tells before its table: of this part, not of the others.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct PartHead {
+    /// What to mind, worst first.
+    pub mind: Vec<Minded>,
+    /// What must never go into it.
+    pub never: String,
+    /// What must be read before a jar is opened.
+    pub opening: Vec<String>,
+    /// What the formula warns of.
+    pub cautions: Vec<String>,
 }
 
 /// A line of MIND: what it does, and which chemicals do it; without names it is about the finished bath.
@@ -98,9 +113,23 @@ pub struct BenchSheet {
 /// Makes the bench side; `missing` are the names of chemicals that are not on the shelf.
 pub fn bench_sheet(material: &Material<'_>, words: &BenchWords, missing: &[String]) -> BenchSheet {
     let formula = material.formula;
-    let (name, remark) = head::short_name(&formula.title);
+    let (name, remark) = head::page_name(&formula.title);
     let (mind, mind_more) = head::mind(material, words);
     let (uses, more_uses) = uses::cells(material);
+    let mut parts = table::parts(material);
+    for ((index, part), source) in parts.iter_mut().enumerate().zip(&formula.parts) {
+        let own = material.of_part(index);
+        for row in &mut part.rows {
+            row.marks.retain(|mark| mark.is_grave || !words.is_kept_by_order(&mark.id));
+        }
+        table::choose_vessel_once(&mut part.rows);
+        part.head = PartHead {
+            mind: head::mind(&own, words).0,
+            never: head::never(&own, words),
+            opening: head::opening(&own, words),
+            cautions: head::cautions(&own, &formula.cautions_of(source)),
+        };
+    }
     BenchSheet {
         id: formula.id.clone(),
         name,
@@ -109,13 +138,13 @@ pub fn bench_sheet(material: &Material<'_>, words: &BenchWords, missing: &[Strin
         evidence: formula.trust_words(),
         origin: head::origin(material),
         stop: head::stop(material, missing),
-        cautions: head::cautions(material),
+        cautions: head::cautions(material, &formula.cautions),
         wear: head::wear(material, words),
         mind,
         mind_more,
         never: head::never(material, words),
         opening: head::opening(material, words),
-        parts: table::parts(material),
+        parts,
         together: uses::together(material),
         together_marks: material.at_use.clone(),
         gases: head::gases(material, words),

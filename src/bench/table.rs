@@ -5,7 +5,7 @@ use super::{BenchPart, volume_words};
 use crate::cooling::{self, Around, CoolingBottle, CoolingCourse};
 use crate::formula::{Formula, Kind};
 use crate::quantity::USUAL_C;
-use crate::quantity::rounding::{show_decimals, show_short, show_step};
+use crate::quantity::rounding::{show_decimals, show_short, show_step, to_step};
 use crate::scale::dose::{Balance, measuring_step_ml};
 use crate::scale::{Advice, Item, Unit, advised_batch};
 use crate::sequence::{CHECK, MADE_UP_AGAIN_ABOVE_C, sets_to_jelly};
@@ -98,8 +98,10 @@ pub struct Row {
     pub done: String,
     /// What belongs to the weighing: portions, another form than the recipe's.
     pub remark: String,
-    /// What the thermometer should read, °C.
+    /// What the thermometer should read, °C; where nobody knows there is a line to write on all the same.
     pub reads_c: Option<f64>,
+    /// Whether how it is done keeps hands whole or a temperature in bounds, so that it never gives way.
+    pub is_vital: bool,
     /// Whether it is a wait, before which a page may end.
     pub may_break: bool,
 }
@@ -115,7 +117,7 @@ impl Row {
         match (self.how.is_empty(), self.done.is_empty()) {
             (true, _) => self.done.clone(),
             (false, true) => self.how.clone(),
-            (false, false) if is_tight && !forbids(&self.how) => self.done.clone(),
+            (false, false) if is_tight && !self.is_vital && !forbids(&self.how) => self.done.clone(),
             (false, false) => format!("{}; {}", self.how, self.done),
         }
     }
@@ -130,6 +132,7 @@ pub(super) fn parts(material: &Material<'_>) -> Vec<BenchPart> {
         .map(|part| {
             let mut rows: Vec<Row> =
                 part.steps.iter().map(|step| row(step, part, material.batch.balance)).collect();
+            end_with_the_bottle(&mut rows, part);
             if single {
                 rows.extend(take_row(material, part, rows.len() + 1));
             }
@@ -138,9 +141,42 @@ pub(super) fn parts(material: &Material<'_>) -> Vec<BenchPart> {
                 volume: volume_words(part.volume_ml),
                 rows,
                 ready: ready(material.formula, part),
+                head: super::PartHead::default(),
             }
         })
         .collect()
+}
+
+/// Where something is done after making up, the bottle comes after that.
+fn end_with_the_bottle(rows: &mut [Row], part: &MaterialPart) {
+    let made_up = part.steps.iter().position(|step| step.act == Act::MakeUp);
+    if let (Some(place), [.., last]) = (made_up.filter(|place| place + 1 < part.steps.len()), &mut *rows) {
+        let end = bottle_words(part);
+        last.done = [last.done.as_str(), end]
+            .into_iter()
+            .filter(|own| !own.is_empty())
+            .collect::<Vec<_>>()
+            .join("; ");
+        if let Some(row) = rows.get_mut(place) {
+            row.done = row.done.trim_end_matches(end).trim_end_matches("; ").to_owned();
+        }
+    }
+}
+
+/// What a vessel must not be made of is told once, before the first row that asks for it, in the words of the gravest.
+pub(super) fn choose_vessel_once(rows: &mut [Row]) {
+    let is_of_vessel = |mark: &RowMark| mark.id.ends_with("-metal-vessel");
+    let all = rows.iter().flat_map(|row| &row.marks).filter(|mark| is_of_vessel(mark));
+    // Of two that are equally grave the later speaks of more.
+    let Some(gravest) = all.max_by_key(|mark| mark.is_grave).cloned() else { return };
+    let mut gravest = Some(gravest);
+    for row in rows {
+        let had = row.marks.len();
+        row.marks.retain(|mark| !is_of_vessel(mark));
+        if row.marks.len() < had {
+            row.marks.extend(gravest.take());
+        }
+    }
 }
 
 /// The last step of a working solution: stock and water of the volume that was asked for.
@@ -161,6 +197,7 @@ fn take_row(material: &Material<'_>, part: &MaterialPart, number: usize) -> Opti
         how: String::new(),
         done: format!("makes {} at {}; for use", volume_words(volume.as_ml()), words.join(" + ")),
         remark: String::new(),
+        is_vital: true,
         reads_c: None,
         may_break: false,
     })
@@ -169,6 +206,7 @@ fn take_row(material: &Material<'_>, part: &MaterialPart, number: usize) -> Opti
 fn row(step: &MaterialStep, part: &MaterialPart, balance: Balance) -> Row {
     let item = step.item.and_then(|item| part.items.get(item));
     let is_weighed = matches!(step.act, Act::Pinch | Act::Add | Act::Apart) && item.is_some();
+    let may_break = matches!(step.act, Act::Wait | Act::Operation);
     Row {
         number: step.number,
         look: match step.act {
@@ -181,12 +219,24 @@ fn row(step: &MaterialStep, part: &MaterialPart, balance: Balance) -> Row {
         is_weighed,
         amount: amount(step, part, item.filter(|_| is_weighed), balance),
         act: act_words(step, part, item),
-        how: how(step),
+        how: how(step, part),
         done: done(step, part),
         remark: item.filter(|_| is_weighed).map_or_else(String::new, |item| remark(item, balance)),
-        reads_c: step.after_c,
-        may_break: matches!(step.act, Act::Wait | Act::Operation),
+        reads_c: step.after_c.or(step.celsius.filter(|_| may_break)),
+        is_vital: is_vital(step),
+        may_break,
     }
+}
+
+/// Whether hands are hurt or the bath is lost where it is done otherwise: heat, a second vessel, acid, caustic.
+fn is_vital(step: &MaterialStep) -> bool {
+    let of = |form: &crate::substance::Form| {
+        [Class::StrongAcid, Class::StrongAlkali, Class::Acid, Class::WeakAcid]
+            .iter()
+            .any(|own| form.is_class(own))
+    };
+    matches!(step.act, Act::Apart | Act::Pour | Act::Wait | Act::Operation)
+        || step.act == Act::Add && step.form.as_deref().is_some_and(of)
 }
 
 /// The amount of a row with its unit, rounded to the balance or the measure.
@@ -200,13 +250,16 @@ fn amount(step: &MaterialStep, part: &MaterialPart, item: Option<&Item>, balance
 }
 
 fn millilitres(amount: f64) -> String {
-    volume_words(crate::quantity::rounding::to_step(amount, measuring_step_ml(amount)))
+    volume_words(to_step(amount, measuring_step_ml(amount)))
 }
 
 /// What to weigh or measure of an item: the dose in place of a weighing where there is one.
 pub(crate) fn take_words(item: &Item, balance: Balance) -> String {
     if let Some(dose) = &item.dose {
-        return format!("{} mL", show_step(dose.millilitres, measuring_step_ml(dose.millilitres)));
+        return format!(
+            "{} mL",
+            show_short(to_step(dose.millilitres, measuring_step_ml(dose.millilitres)), 3)
+        );
     }
     match item.unit {
         unit if item.weigh == 0.0 => {
@@ -214,7 +267,10 @@ pub(crate) fn take_words(item: &Item, balance: Balance) -> String {
         }
         // A heap of kilograms is told in them only where the balance's step is lost in it anyway.
         Unit::Gram => format!("{} g", show_step(item.weigh, balance.step_g)),
-        Unit::Millilitre => format!("{} mL", show_step(item.weigh, measuring_step_ml(item.amount))),
+        // As a cylinder is read: 48 mL, and 48.5 mL where it can tell that.
+        Unit::Millilitre => {
+            format!("{} mL", show_short(to_step(item.weigh, measuring_step_ml(item.amount)), 3))
+        }
     }
 }
 
@@ -244,18 +300,22 @@ fn act_words(step: &MaterialStep, part: &MaterialPart, item: Option<&Item>) -> A
         Act::Apart => {
             let vessel = match step.water_ml {
                 Some(ml) if ml > 0.0 => {
-                    format!(" in {}{}", millilitres(ml), celsius(step.celsius).replace(" at ", ", "))
+                    // What the thermometer reads then stands beside it; the water's own warmth is told where it is another.
+                    let is_same = |(at, after): (f64, f64)| (at - after).abs() < 1.0;
+                    let told = step.celsius.filter(|_| !step.celsius.zip(step.after_c).is_some_and(is_same));
+                    format!(" in {}{}", millilitres(ml), celsius(told).replace(" at ", ", "))
                 }
-                _ => ", into the same vessel".to_owned(),
+                _ => String::new(),
             };
-            ActWords::new("APART: ", name, format!("{strength}{optional}{vessel}"))
+            let where_to = if vessel.is_empty() { "SAME VESSEL: " } else { "APART: " };
+            ActWords::new(where_to, name, format!("{strength}{optional}{vessel}"))
         }
         Act::Pour => {
             let parent = step.form.as_ref().map_or("", |form| form.parent.name.as_str());
             if step.instruction.starts_with("Rinse") {
-                ActWords::new("RINSE", "", format!(" the {parent} vessel in"))
+                ActWords::new("RINSE", "", " that vessel in".to_owned())
             } else {
-                ActWords::new("POUR", "", format!(" the {parent} in"))
+                ActWords::new("POUR", "", format!(" {parent} in"))
             }
         }
         Act::Wait if is_over(step) => {
@@ -321,7 +381,7 @@ fn remark(item: &Item, balance: Balance) -> String {
         }
     }
     if item.dose.is_some() {
-        words.push("your own solution (see other side)".to_owned());
+        words.push("your own solution (see reasons)".to_owned());
     }
     if let Some(instead) = &item.instead_of {
         words.push(format!("in place of {}", instead.form.bench_name));
@@ -332,18 +392,10 @@ fn remark(item: &Item, balance: Balance) -> String {
 /// The sign that it is done.
 fn done(step: &MaterialStep, part: &MaterialPart) -> String {
     match step.act {
-        Act::Start => String::new(),
+        // How warm it must be is the act itself, and stands in the column of readings once more.
+        Act::Start | Act::Wait => String::new(),
         Act::MakeUp => {
-            let end = match part.finish {
-                Finish::Bottle if sets_to_jelly(&part.items) => "bottle warm, label; it sets to a jelly",
-                Finish::Bottle if part.end_c.is_some_and(|end| end <= MADE_UP_AGAIN_ABOVE_C) => {
-                    "bottle, label"
-                }
-                Finish::Bottle if part.solvent.is_some() => "bottle, label",
-                Finish::Bottle => "at 20 °C make up again; bottle, label",
-                Finish::Tray => "in an open tray, never a bottle; use at once",
-                Finish::AtOnce => "use at once; it does not keep",
-            };
+            let end = bottle_words(part);
             match step.done.trim() {
                 "" | "clear and even" | "clear and evenly mixed" => end.to_owned(),
                 done => format!("{done}; {end}"),
@@ -353,18 +405,34 @@ fn done(step: &MaterialStep, part: &MaterialPart) -> String {
     }
 }
 
+/// What comes when the solution is made.
+fn bottle_words(part: &MaterialPart) -> &'static str {
+    match part.finish {
+        Finish::Bottle if sets_to_jelly(&part.items) => "bottle warm, label; it sets to a jelly",
+        Finish::Bottle if part.end_c.is_some_and(|end| end <= MADE_UP_AGAIN_ABOVE_C) => "bottle, label",
+        Finish::Bottle if part.solvent.is_some() => "cooled to 20 °C first; bottle, label",
+        Finish::Bottle => "at 20 °C make up again; bottle, label",
+        Finish::Tray => "in an open tray, never a bottle; use at once",
+        Finish::AtOnce => "use at once; it does not keep",
+    }
+}
+
 /// How to do it: the first clause; all of it where it forbids something that no caution of the row forbids; nothing where it only says to stir.
-fn how(step: &MaterialStep) -> String {
+fn how(step: &MaterialStep, part: &MaterialPart) -> String {
     match step.act {
-        Act::Start | Act::MakeUp => return String::new(),
+        // Water is run warm from the tap; what else a bath begins with is heated here.
+        Act::Start if part.solvent.is_none() => return String::new(),
+        Act::MakeUp => return String::new(),
         Act::Pinch => return "a knife tip of the weighed heap, no extra".to_owned(),
         Act::Wait if is_over(step) => return "if warmer, stand in cold water".to_owned(),
         Act::Wait => return "stand in cold water, stir".to_owned(),
         _ => {}
     }
     let is_told = step.marks.iter().any(|mark| mark.is_grave && forbids(&mark.text));
+    // The act says already that it is poured.
+    let said = if step.act == Act::Pour { step.how.replacen("Pour ", "", 1) } else { step.how.clone() };
     let sentences: Vec<String> =
-        sentences(&step.how).filter(|sentence| !matches!(sentence.as_str(), "stir" | "mix")).collect();
+        sentences(&said).filter(|sentence| !matches!(sentence.as_str(), "stir" | "mix")).collect();
     // All of it where it forbids something that no caution forbids, else the first.
     let keeps_all = sentences.iter().any(|sentence| forbids(sentence)) && !is_told;
     let kept = if keeps_all { sentences.len() } else { 1 };
@@ -471,7 +539,14 @@ fn test_words(formula: &Formula) -> Option<String> {
         Kind::FilmDeveloper if formula.parts.len() == 1 => {
             let is_single = formula.uses.iter().all(|listed_use| listed_use.baths.len() == 1);
             let has_alkali = has(&|form| form.has_role(Role::Alkali) && !form.is_class(&Class::Sulfite));
-            (is_single && has_alkali).then(|| "leader black in minutes".to_owned())
+            // A concentrate is tried as it is used, not as it stands in the bottle.
+            let is_concentrate = formula
+                .uses
+                .iter()
+                .flat_map(|own| &own.baths)
+                .all(|bath| bath.water >= 10.0 * bath.shares.iter().map(|(_, share)| share).sum::<f64>());
+            (is_single && has_alkali && (!is_concentrate || formula.uses.is_empty()))
+                .then(|| "leader black in ____ min".to_owned())
         }
         Kind::Fixer if formula.uses.iter().any(|listed_use| listed_use.name.contains("film")) => {
             Some("time a film leader's clearing".to_owned())

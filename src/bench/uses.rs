@@ -17,6 +17,19 @@ pub struct Cell {
     pub name: String,
     /// What it says.
     pub lines: Vec<String>,
+    /// The beginning of the use's note; the whole of it stands on the other side.
+    pub note: Option<String>,
+}
+
+impl Cell {
+    fn new(name: &str, lines: Vec<String>) -> Self {
+        Self { name: name.to_owned(), lines, note: None }
+    }
+
+    /// All that it says.
+    pub fn told(&self) -> impl Iterator<Item = &String> {
+        self.lines.iter().chain(&self.note)
+    }
 }
 
 /// The cells of the page, and those that stand on the other side.
@@ -28,13 +41,13 @@ pub(super) fn cells(material: &Material<'_>) -> (Vec<Cell>, Vec<Cell>) {
     let keeps = material.keeps.clone();
     if let Some(does) = does {
         if cells.len() < MOST_USES {
-            cells.push(Cell { name: "does".to_owned(), lines: vec![does] });
-            cells.push(Cell { name: "keeps".to_owned(), lines: vec![keeps] });
+            cells.push(Cell::new("does", vec![does]));
+            cells.push(Cell::new("keeps", vec![keeps]));
         } else {
-            cells.push(Cell { name: "does, keeps".to_owned(), lines: vec![does, keeps] });
+            cells.push(Cell::new("does, keeps", vec![does, keeps]));
         }
     } else {
-        cells.push(Cell { name: "keeps".to_owned(), lines: vec![keeps] });
+        cells.push(Cell::new("keeps", vec![keeps]));
     }
     (cells, more)
 }
@@ -51,7 +64,7 @@ fn use_cell(listed_use: &Use, material: &Material<'_>) -> Cell {
         (listed_use.baths.as_slice(), material.parts.as_slice(), &material.batch.working)
         && let (true, [(_, share)]) = (bath.water > 0.0, bath.shares.as_slice())
     {
-        lines.push(format!("makes {}", volume_words(part.volume_ml / share * bath.total())));
+        lines.push(format!("makes {}", reach_words(part.volume_ml / share * bath.total())));
     }
     if let Some((low, high)) = listed_use.minutes {
         let range = |scale: f64| {
@@ -74,14 +87,6 @@ fn use_cell(listed_use: &Use, material: &Material<'_>) -> Cell {
         // Where no time is told its temperature is told all the same.
         lines.extend(listed_use.temperature_c.map(|celsius| format!("at {} °C", show_short(celsius, 1))));
     }
-    if let Some(note) = listed_use
-        .note
-        .as_deref()
-        .map(|note| first_sentences(note, NOTE_LETTERS))
-        .filter(|note| !note.is_empty())
-    {
-        lines.push(note);
-    }
     if let Some(hours) = listed_use.working_hours {
         lines.push(if hours < 1.0 {
             format!("once mixed it keeps {} min", show_short(hours * 60.0, 0))
@@ -89,10 +94,12 @@ fn use_cell(listed_use: &Use, material: &Material<'_>) -> Cell {
             format!("once mixed it keeps {} h", show_short(hours, 1))
         });
     }
-    if lines.is_empty() {
+    let note = listed_use.note.as_deref().map(|note| first_sentences(note, NOTE_LETTERS));
+    let note = note.filter(|note| !note.is_empty());
+    if lines.is_empty() && note.is_none() {
         lines.push(baths_or_as_it_is(listed_use));
     }
-    Cell { name: listed_use.name.clone(), lines }
+    Cell { name: listed_use.name.clone(), lines, note }
 }
 
 /// How it is poured, where a use tells nothing else and its name does not say it.
@@ -113,6 +120,17 @@ pub(crate) fn first_sentences(note: &str, letters: usize) -> String {
     let kept = kept.trim().trim_end_matches('.');
     let mut rest = kept.chars();
     rest.next().map_or_else(String::new, |first| first.to_lowercase().chain(rest).collect())
+}
+
+/// How much a batch makes, never more than it does: `5.3 L` of 5333 mL.
+fn reach_words(millilitres: f64) -> String {
+    let step = match millilitres {
+        ml if ml < 100.0 => 1.0,
+        ml if ml < 1000.0 => 10.0,
+        ml if ml < 5000.0 => 50.0,
+        _ => 100.0,
+    };
+    volume_words(((millilitres + 1e-6) / step).floor() * step)
 }
 
 fn squeezed(text: &str) -> String {
@@ -201,7 +219,7 @@ pub(super) fn together(material: &Material<'_>) -> Vec<String> {
             .iter()
             .map(|bath| match reach_ml(bath, material) {
                 Some(millilitres) if bath.water > 0.0 || bath.shares.len() > 1 => {
-                    format!("makes {} at {bath}", volume_words(millilitres))
+                    format!("makes {} at {bath}", reach_words(millilitres))
                 }
                 _ => bath.to_string(),
             })

@@ -69,6 +69,8 @@ struct NeverRow {
     any: Vec<String>,
     #[serde(default)]
     with: Vec<String>,
+    #[serde(default)]
+    beside: Vec<String>,
     phrase: String,
 }
 
@@ -115,6 +117,7 @@ pub struct BenchWords {
     opening: Vec<OpeningRow>,
     air: AirWords,
     never: Vec<NeverRow>,
+    kept_by_order: Vec<String>,
     gas: Vec<GasRow>,
     first_aid: FirstAid,
 }
@@ -162,6 +165,11 @@ impl BenchWords {
         self.mind.iter().enumerate().find(|(_, row)| row.has(code))
     }
 
+    /// Whether a note says no more than the order of the rows does, or what the bath is: its place is beside the reasons.
+    pub fn is_kept_by_order(&self, id: &str) -> bool {
+        self.kept_by_order.iter().any(|own| own == id)
+    }
+
     /// The line of a special box; its title where the table does not know it.
     pub fn opening<'a>(&'a self, id: &str, title: &'a str) -> &'a str {
         self.opening.iter().find(|row| row.id == id).map_or(title, |row| &row.text)
@@ -183,7 +191,8 @@ impl BenchWords {
         };
         let mut phrases: Vec<&str> = Vec::new();
         for row in &self.never {
-            let fires = is_there(&row.any) && (row.with.is_empty() || is_there(&row.with));
+            let fires = is_there(&row.any)
+                && [&row.with, &row.beside].into_iter().all(|group| group.is_empty() || is_there(group));
             let phrase = row.phrase.as_str();
             if !fires || phrases.iter().any(|told| says_all_of(told, phrase)) {
                 continue;

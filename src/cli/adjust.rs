@@ -7,11 +7,11 @@ use clap::Args;
 use super::arguments::{form, number, temperature_or};
 use super::context::Context;
 use super::error::CliError;
-use super::judged::refuse;
+use super::judged::{join, recipe, refuse};
 use super::predict::ph;
-use crate::formula::Formula;
+use crate::formula::{Amount, Formula, Ingredient, Part};
 use crate::mixing;
-use crate::predict::adjust::{Order, adjust};
+use crate::predict::adjust::{Adjustment, Order, adjust};
 use crate::predict::predict_part;
 use crate::quantity::USUAL_C;
 use crate::render::Block;
@@ -20,7 +20,7 @@ use crate::render::adjust::adjust_document;
 use crate::render::json::document;
 use crate::render::review::Reviewed;
 use crate::render::safety::caution_words;
-use crate::safety::Severity;
+use crate::safety::{Acidity, Severity};
 use crate::vessel::{Content, Vessel};
 
 const EXAMPLES: &str = "\
@@ -116,14 +116,17 @@ pub(super) fn run(arguments: &AdjustArguments, context: &mut Context<'_, '_>) ->
         .collect::<Vessel>()
         .with(added.map(|added| Content::grams(&added.form, added.grams_per_litre)));
     let safety = context.safety()?;
-    let pouring =
-        mixing::add(&safety, &order.what, (&before, adjustment.before.ph), (&after, adjustment.after.ph));
-    let warnings: Vec<(Severity, &str)> = pouring
-        .cautions
-        .iter()
-        .map(|caution| (caution.severity, caution.text.as_str()))
-        .chain(pouring.warnings.iter().map(|text| (Severity::Warning, *text)))
-        .collect();
+    // However good the prediction is, the pH is what is aimed at.
+    let aimed = |vessel: &Vessel| {
+        (*vessel == after).then(|| Acidity { is_rough: true, ..adjustment.after.ph.into() })
+    };
+    let ph = |vessel: &Vessel| mixing::acidity(&equilibria, vessel).or_else(|| aimed(vessel));
+    let mut pouring = mixing::add(&safety, &order.what, &before, &after, &ph);
+    // The formula as it would be, with its uses and the heat of its making.
+    let adjusted = adjusted(formula, part, &adjustment);
+    join(&mut pouring.objections, recipe(&adjusted, context)?.objections);
+    let warnings: Vec<(Severity, &str)> =
+        pouring.cautions.iter().map(|caution| (caution.severity, caution.text.as_str())).collect();
     let name = part.name.as_deref();
     let goal_words = goal.as_ref().map(|goal| format!("`{}`", goal.id));
     let goal_id = goal.as_ref().map(|goal| goal.id.as_str());
@@ -147,8 +150,29 @@ pub(super) fn run(arguments: &AdjustArguments, context: &mut Context<'_, '_>) ->
     Ok(0)
 }
 
+/// The formula with one part adjusted.
+fn adjusted(formula: &Formula, part: &Part, adjustment: &Adjustment) -> Formula {
+    let mut own = formula.clone();
+    let Some(part) = own.parts.iter_mut().find(|own| own.name == part.name) else { return own };
+    if let Some((gone, _)) = &adjustment.removed {
+        part.ingredients.retain(|line| line.form.id != gone.id);
+    }
+    for added in adjustment.added.iter().filter(|own| own.grams_per_litre > 0.0) {
+        let same =
+            |line: &&mut Ingredient| line.form.id == added.form.id && matches!(line.amount, Amount::Grams(_));
+        match part.ingredients.iter_mut().find(same) {
+            Some(line) => {
+                let there = line.grams_per_litre().unwrap_or(0.0);
+                line.amount = Amount::Grams(there + added.grams_per_litre);
+            }
+            None => part.ingredients.push(Ingredient::grams(&added.form, added.grams_per_litre)),
+        }
+    }
+    own
+}
+
 /// The part that is meant.
-fn part_of<'f>(formula: &'f Formula, name: Option<&str>) -> Result<&'f crate::formula::Part, CliError> {
+fn part_of<'f>(formula: &'f Formula, name: Option<&str>) -> Result<&'f Part, CliError> {
     let names: Vec<&str> = formula.parts.iter().filter_map(|part| part.name.as_deref()).collect();
     match (name, formula.parts.as_slice()) {
         (None, [only]) => Ok(only),

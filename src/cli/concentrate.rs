@@ -5,8 +5,9 @@ use clap::Args;
 use super::arguments::{number, temperature_or};
 use super::context::Context;
 use super::error::CliError;
-use super::judged::refuse;
-use crate::mixing::{self, Objection, Pouring};
+use super::judged::{join, recipe, refuse};
+use crate::formula::Formula;
+use crate::mixing::Objection;
 use crate::predict::concentrate::{Answer, concentrate};
 use crate::quantity::STORAGE_C;
 use crate::render::Block;
@@ -15,8 +16,7 @@ use crate::render::concentrate::{answer_words, concentrate_document};
 use crate::render::json::document;
 use crate::render::review::Reviewed;
 use crate::render::safety::caution_block;
-use crate::safety::{Caution, Filling};
-use crate::vessel::Vessel;
+use crate::safety::{Caution, Severity};
 
 const EXAMPLES: &str = "\
 Examples:
@@ -49,17 +49,13 @@ pub(super) fn run(arguments: &ConcentrateArguments, context: &mut Context<'_, '_
         .iter()
         .map(|part| concentrate(&equilibria, context.library.weights(), part, celsius, asked))
         .collect::<Result<Vec<_>, _>>()?;
-    let safety = context.safety()?;
+    // The formula as it stands, with its uses, and the stock as strong as asked, with the heat of its making.
+    let standing = recipe(formula, context)?;
+    let stock = asked.and_then(|times| recipe(&as_strong(formula, times), context).ok());
     let mut objections: Vec<Objection> = Vec::new();
-    let mut pourings: Vec<Pouring> = Vec::new();
-    for part in &formula.parts {
-        let vessel = Vessel::of_part(part);
-        let stock = vessel.times(asked.unwrap_or(1.0));
-        let place = part.name.as_ref().map_or_else(|| "the stock".to_owned(), |name| format!("part {name}"));
-        let own = mixing::pour(&safety, &place, Some(&vessel), &stock, Filling::FromChemicals, 1.0);
-        objections.extend(own.objections.iter().cloned());
-        pourings.push(own);
-    }
+    join(&mut objections, standing.objections.iter().filter(|own| own.is_never()).cloned());
+    let made = stock.as_ref().unwrap_or(&standing);
+    join(&mut objections, made.objections.iter().cloned());
     let refused = asked.and_then(|times| {
         let part = parts.iter().find(|part| part.answer(times) == Answer::No)?;
         Some(answer_words(part, times))
@@ -70,12 +66,17 @@ pub(super) fn run(arguments: &ConcentrateArguments, context: &mut Context<'_, '_
             formula.id
         );
         let (place, text) = message.split_once(": ").unwrap_or(("the stock", &message));
-        objections.push(Objection::not_this_way("crystallises", place, text, fix));
+        join(&mut objections, [Objection::not_this_way("crystallises", place, text, fix)]);
     }
-    let cautions: Vec<&Caution> = pourings.iter().flat_map(|pouring| &pouring.cautions).collect();
+    // What the strength brings, and any danger of what meets in it.
+    let known: Vec<&str> = standing.review.cautions().iter().map(|caution| caution.id.as_str()).collect();
+    let is_told = |caution: &&Caution| {
+        caution.groups.len() > 1 && caution.severity == Severity::Danger
+            || !known.contains(&caution.id.as_str())
+    };
+    let cautions: Vec<&Caution> = made.review.cautions().into_iter().filter(is_told).collect();
     let body = || ConcentrateBody::new(formula, &parts, asked, celsius);
     if !objections.is_empty() {
-        objections.sort_by_key(|objection| objection.kind);
         let subject = ("stock", formula.id.as_str());
         return refuse(context, subject, &objections, || {
             let body = ConcentrateBody { parts: Vec::new(), ..body() };
@@ -91,6 +92,16 @@ pub(super) fn run(arguments: &ConcentrateArguments, context: &mut Context<'_, '_
         || document(Reviewed::new(body(), &objections, cautions.iter().copied())),
     )?;
     Ok(0)
+}
+
+/// The formula's parts so many times as strong; its uses are those of the formula as it stands.
+fn as_strong(formula: &Formula, times: f64) -> Formula {
+    let mut own = formula.clone();
+    for part in &mut own.parts {
+        part.ingredients = part.ingredients.iter().map(|line| line.times(times)).collect();
+    }
+    own.uses.clear();
+    own
 }
 
 /// `5x`, `2.5x`, `5×`.

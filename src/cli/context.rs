@@ -1,11 +1,13 @@
 //! What every command shares: the streams, the environment, the library, and how the answer is printed.
 
 use std::cell::{OnceCell, RefCell};
+use std::ffi::OsStr;
 use std::io::{Read, Write};
 use std::path::PathBuf;
 use std::rc::Rc;
 
-use clap::{Args, ValueEnum};
+use clap::parser::ValueSource;
+use clap::{ArgMatches, Args, ValueEnum};
 
 use super::environment::Environment;
 use super::error::CliError;
@@ -62,7 +64,7 @@ pub(super) enum Color {
 /// Options that every command takes.
 #[derive(Debug, Clone, Args)]
 pub(super) struct GlobalArguments {
-    /// How to print the answer: text, markdown, html or json
+    /// How to print the answer: text, markdown, html or json [default: by the ending of -o, else text]
     #[arg(long, global = true, value_enum, default_value_t = Format::Text, hide_default_value = true, hide_possible_values = true, help_heading = "Output")]
     format: Format,
     /// Print one JSON document (short for --format json)
@@ -83,6 +85,27 @@ pub(super) struct GlobalArguments {
     /// Folders of every day go into the configuration, see `soupcon config`.
     #[arg(long, global = true, value_name = "FOLDER", help_heading = "Library")]
     library: Vec<PathBuf>,
+}
+
+impl GlobalArguments {
+    /// Takes the form of the answer from the ending of the file that it goes to, unless one is named: `-o sheet.html` is a page.
+    pub(super) fn follow_the_file(&mut self, matches: &ArgMatches) {
+        let mut innermost = matches;
+        while let Some((_, inner)) = innermost.subcommand() {
+            innermost = inner;
+        }
+        let is_named = innermost.value_source("format") == Some(ValueSource::CommandLine);
+        let file = innermost.try_get_one::<PathBuf>("output").ok().flatten();
+        let ending = file.and_then(|file| file.extension()).map(OsStr::to_ascii_lowercase);
+        if let (false, Some(ending)) = (is_named, ending.as_deref().and_then(OsStr::to_str)) {
+            self.format = match ending {
+                "html" | "htm" => Format::Html,
+                "md" | "markdown" => Format::Markdown,
+                "json" => Format::Json,
+                _ => self.format,
+            };
+        }
+    }
 }
 
 /// What is done once only in a run.

@@ -6,7 +6,7 @@ use super::arguments::{ratio, ratio_of};
 use super::bath::{WantedVolume, class_rules, covering, films_option, volume_or_films};
 use super::context::Context;
 use super::error::CliError;
-use super::judged::refuse;
+use super::judged::{join, recipe, refuse};
 use crate::bath::stock::{StockGrade, check};
 use crate::bath::{Basis, ClassRules};
 use crate::formula::{Bath, Formula, Use};
@@ -81,15 +81,19 @@ pub(super) fn run(arguments: &DiluteArguments, context: &mut Context<'_, '_>) ->
             None => warnings.push(not_a_use(formula)),
         }
         let safety = context.safety()?;
+        let equilibria = context.equilibria_of(formula)?;
         pouring = mixing::pour(
             &safety,
             &bath.to_string(),
             None,
             &Vessel::of_bath(formula, &bath),
-            Filling::FromParts,
-            volume.as_litres(),
+            (Filling::FromParts, volume.as_litres()),
+            &|vessel| mixing::acidity(&equilibria, vessel),
         );
         pouring.objections.extend(two_baths(formula, &bath));
+        // What must not be made at all is not diluted either.
+        let standing = recipe(formula, context)?.objections;
+        join(&mut pouring.objections, standing.into_iter().filter(Objection::is_never));
         if let Some((meant, _)) = known {
             split.in_order_of(formula, meant);
         }

@@ -23,6 +23,16 @@ pub(super) fn recipe(formula: &Formula, context: &Context<'_, '_>) -> Result<Mix
     mixing_sheet(formula, &request, &context.relations()?, context)
 }
 
+/// Adds objections that are not told yet, and puts the gravest first.
+pub(super) fn join(objections: &mut Vec<Objection>, more: impl IntoIterator<Item = Objection>) {
+    for own in more {
+        if !objections.iter().any(|known| known.text == own.text && known.kind == own.kind) {
+            objections.push(own);
+        }
+    }
+    objections.sort_by_key(|objection| objection.kind);
+}
+
 /// The sheet of a batch.
 pub(super) fn mixing_sheet(
     formula: &Formula,

@@ -181,8 +181,14 @@ fn parsed_alone(arguments: &[OsString]) -> Option<Arguments> {
     let name = arguments.get(1)?.to_str()?;
     let parser =
         GlobalArguments::augment_args(clap::Command::new("soupcon")).subcommand(command_alone(name)?);
-    let matches = parser.try_get_matches_from(arguments).ok()?;
-    Arguments::from_arg_matches(&matches).ok()
+    read(&parser.try_get_matches_from(arguments).ok()?).ok()
+}
+
+/// The arguments; where no form of the answer is named, the ending of the file that it is written to names it.
+fn read(matches: &clap::ArgMatches) -> Result<Arguments, clap::Error> {
+    let mut arguments = Arguments::from_arg_matches(matches)?;
+    arguments.global.follow_the_file(matches);
+    Ok(arguments)
 }
 
 /// Runs the program: reads the arguments, prints the answer, returns the exit code.
@@ -193,13 +199,8 @@ pub fn run(arguments: &[OsString], streams: &mut Streams<'_>, environment: &Envi
     {
         return said(concat!("soupcon ", env!("CARGO_PKG_VERSION"), "\n"), streams);
     }
-    let parsed = parsed_alone(arguments).map_or_else(
-        || {
-            let matches = parser().term_width(environment.width()).try_get_matches_from(arguments)?;
-            Arguments::from_arg_matches(&matches)
-        },
-        Ok,
-    );
+    let parsed = parsed_alone(arguments)
+        .map_or_else(|| read(&parser().term_width(environment.width()).try_get_matches_from(arguments)?), Ok);
     let parsed = match parsed {
         Ok(parsed) => parsed,
         Err(error) => {
@@ -336,7 +337,7 @@ mod tests {
     /// What the parser of all makes of a line, as far as it is right.
     fn by_the_parser_of_all(parser: &mut clap::Command, line: &[String]) -> Option<String> {
         let matches = parser.try_get_matches_from_mut(line).ok()?;
-        Arguments::from_arg_matches(&matches).ok().map(|own| format!("{own:?}"))
+        read(&matches).ok().map(|own| format!("{own:?}"))
     }
 
     #[test]

@@ -403,13 +403,15 @@ fn per_film(
                 let message = format!("{} is given twice", named_form.name);
                 return Err(CliError::argument(option, message, "give what a film releases or uses once"));
             }
-            films.push(FilmRelease {
-                form: named_form,
-                mg,
-                low_mg: mg,
-                high_mg: mg,
-                source: "as given".to_owned(),
-            });
+            // A figure within what average negatives give has their spread; another one is somebody's own measurement.
+            let usual = USUAL.iter().find(|usual| usual.form == named_form.id);
+            let usual = usual.filter(|usual| (usual.low_mg..=usual.high_mg).contains(&mg));
+            let (low_mg, high_mg) = usual.map_or((mg, mg), |usual| (usual.low_mg, usual.high_mg));
+            let source = usual.map_or_else(
+                || "as given".to_owned(),
+                |usual| format!("as given; the spread: {}", usual.source),
+            );
+            films.push(FilmRelease { form: named_form, mg, low_mg, high_mg, source });
         }
     }
     if !formula.kind.is_developer() {

@@ -12,7 +12,7 @@ mod words;
 use crate::composition::{Composer, Composition};
 use crate::formula::Formula;
 use crate::qualities::{Comparative, Quality, QualityRule};
-use crate::substance::{Form, Role};
+use crate::substance::{Form, Role, State};
 use crate::vessel::Unknown;
 pub(crate) use facts::DifferenceReason;
 use std::rc::Rc;
@@ -112,6 +112,14 @@ pub(crate) struct Cell {
     pub optional: bool,
     /// Whether the amount is an estimate (a solvent).
     pub estimated: bool,
+}
+
+/// An amount as the hand measures it: what is poured in mL/L, what is weighed in g/L.
+fn as_measured(form: &Form, grams_per_litre: f64) -> (f64, &'static str) {
+    match form.density_g_per_ml.filter(|_| form.state != State::Solid) {
+        Some(density) => (grams_per_litre / density, "mL/L"),
+        None => (grams_per_litre, "g/L"),
+    }
 }
 
 /// A chemical across the columns.

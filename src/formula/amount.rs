@@ -44,6 +44,34 @@ pub struct Ingredient {
 }
 
 impl Ingredient {
+    /// A line of so many grams of a form per litre, and nothing more to say of it.
+    pub fn grams(form: &Rc<Form>, grams: f64) -> Self {
+        Self {
+            form: Rc::clone(form),
+            amount: Amount::Grams(grams),
+            historical: None,
+            note: None,
+            until: None,
+            apart_ml: None,
+            optional: false,
+            exchange: true,
+            line: 0,
+        }
+    }
+
+    /// The same line with so many times as much.
+    #[must_use]
+    pub fn times(&self, factor: f64) -> Self {
+        let amount = match self.amount {
+            Amount::Grams(grams) => Amount::Grams(grams * factor),
+            Amount::Millilitres(millilitres) => Amount::Millilitres(millilitres * factor),
+            Amount::PercentSolution { millilitres, strength } => {
+                Amount::PercentSolution { millilitres: millilitres * factor, strength }
+            }
+        };
+        Self { amount, ..self.clone() }
+    }
+
     /// Grams of the form itself per litre, where they can be known: solids as given, liquids by density, percent solutions by strength.
     pub fn grams_per_litre(&self) -> Option<f64> {
         amount_in_grams(&self.form, self.amount)

@@ -43,6 +43,63 @@ pub struct Evidence {
     pub lead: Option<String>,
     /// What is unsure, in plain words.
     pub doubt: Option<String>,
+    /// What that is about.
+    pub doubt_about: Vec<DoubtAbout>,
+}
+
+/// What a doubt is about, in the words that a list prints.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+#[serde(rename_all = "kebab-case")]
+pub enum DoubtAbout {
+    /// How much of something.
+    Amounts,
+    /// Which units, or how they are converted.
+    Units,
+    /// Which hydrate, strength or salt is meant.
+    Form,
+    /// Which chemicals.
+    Composition,
+    /// In which order, how warm.
+    Mixing,
+    /// How long it is used.
+    Times,
+    /// What it is used for, at which dilution.
+    Use,
+    /// How long it keeps, how much it does.
+    Keeping,
+    /// That nobody else confirms the source.
+    Source,
+}
+
+impl DoubtAbout {
+    /// All, in the order in which they are told.
+    pub const ALL: [Self; 9] = [
+        Self::Composition,
+        Self::Amounts,
+        Self::Units,
+        Self::Form,
+        Self::Mixing,
+        Self::Times,
+        Self::Use,
+        Self::Keeping,
+        Self::Source,
+    ];
+
+    /// The word of a list.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Amounts => "amounts",
+            Self::Units => "units",
+            Self::Form => "hydrate or strength",
+            Self::Composition => "chemicals",
+            Self::Mixing => "mixing",
+            Self::Times => "times",
+            Self::Use => "use",
+            Self::Keeping => "keeping",
+            Self::Source => "a single source",
+        }
+    }
 }
 
 /// Words in a citation that tell a page nobody has edited.

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use serde::Deserialize;
 
-use super::{CheckQuantity, EvidenceKind, Kind};
+use super::{CheckQuantity, DoubtAbout, EvidenceKind, Kind};
 use crate::packed::Placed;
 use crate::quantity::Figure;
 
@@ -36,6 +36,9 @@ pub(super) struct FormulaFile {
     pub(super) lead: Option<String>,
     /// What is unsure, in plain words.
     pub(super) doubt: Option<String>,
+    /// What the doubt is about, for lists and the head of a page.
+    #[serde(default)]
+    pub(super) doubt_about: Vec<DoubtAbout>,
     /// Other names by which it is found.
     #[cfg_attr(test, schemars(with = "Vec<String>", inner(length(min = 1, max = 80))))]
     #[serde(default)]

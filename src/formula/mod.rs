@@ -18,7 +18,7 @@ use crate::substance::Form;
 pub use amount::{Amount, Ingredient, amount_at_most_g, amount_in_grams};
 pub use check::MOST_BATHS;
 pub use error::FormError;
-pub use evidence::{Evidence, EvidenceKind, is_unedited};
+pub use evidence::{DoubtAbout, Evidence, EvidenceKind, is_unedited};
 pub use kind::Kind;
 use serde::Deserialize;
 use std::path::PathBuf;

@@ -3,11 +3,14 @@
 use serde::Deserialize;
 use serde::de::IgnoredAny;
 
-use super::{EvidenceKind, Formula, is_unedited};
+use super::{DoubtAbout, EvidenceKind, Formula, is_unedited};
 
 /// Figures beside the composition that nobody read in a document.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub struct Doubted([bool; 4]);
+pub struct Doubted {
+    recalled: [bool; 4],
+    about: [bool; DoubtAbout::ALL.len()],
+}
 
 /// What can be doubted, in the order in which it is told.
 const NAMES: [&str; 4] = ["pH", "times", "capacity", "keeping"];
@@ -24,12 +27,13 @@ impl Doubted {
         let capacity = &formula.capacity;
         let has_capacity = capacity.area_cm2_per_litre.is_some() || capacity.stock_ml_per_roll.is_some();
         let keeping = |own: &super::Part| own.keeping.source.as_deref().is_some_and(is_memory);
-        Self([
+        let recalled = [
             formula.stated.ph.is_some() && is_recalled(formula.stated.source.as_deref()),
             formula.uses.iter().any(|listed_use| listed_use.source.as_deref().is_some_and(is_memory)),
             has_capacity && is_recalled(capacity.source.as_deref()),
             formula.parts.iter().any(keeping),
-        ])
+        ];
+        Self { recalled, about: about(&formula.evidence.doubt_about) }
     }
 
     /// The same of a file of which only this much was read.
@@ -41,21 +45,32 @@ impl Doubted {
                 && is_recalled(capacity_head.source.as_deref())
         };
         let keeping = head.keeping.iter().chain(head.parts.iter().filter_map(|part| part.keeping.as_ref()));
-        Self([
+        let recalled = [
             head.stated
                 .as_ref()
                 .is_some_and(|stated| stated.ph.is_some() && is_recalled(stated.source.as_deref())),
             head.uses.iter().any(says_memory),
             head.capacity.as_ref().is_some_and(capacity),
             keeping.into_iter().any(says_memory),
-        ])
+        ];
+        Self { recalled, about: about(&head.doubt_about) }
     }
 
-    /// `pH, times`; empty where nothing is.
+    /// `pH, times`: what is from memory; empty where nothing is.
     fn words(self) -> String {
-        let named = NAMES.iter().zip(self.0).filter(|(_, is_doubted)| *is_doubted);
+        let named = NAMES.iter().zip(self.recalled).filter(|(_, is_doubted)| *is_doubted);
         named.map(|(name, _)| *name).collect::<Vec<_>>().join(", ")
     }
+
+    /// `amounts, units`: what the doubt is about; empty where the file does not say.
+    fn about_words(self) -> String {
+        let named = DoubtAbout::ALL.iter().zip(self.about).filter(|(_, is_doubted)| *is_doubted);
+        named.map(|(about, _)| about.word()).collect::<Vec<_>>().join(", ")
+    }
+}
+
+fn about(list: &[DoubtAbout]) -> [bool; DoubtAbout::ALL.len()] {
+    DoubtAbout::ALL.map(|own| list.contains(&own))
 }
 
 /// The parts of a formula file that say where its further figures come from.
@@ -68,6 +83,8 @@ pub(crate) struct DoubtedHead {
     keeping: Option<SourceOnly>,
     #[serde(default)]
     parts: Vec<PartHead>,
+    #[serde(default)]
+    doubt_about: Vec<DoubtAbout>,
 }
 
 #[derive(Debug, Deserialize)]
@@ -101,11 +118,12 @@ pub fn trust_words(kind: EvidenceKind, unedited: bool, in_doubt: bool, doubted: 
         EvidenceKind::CommonPractice => "common practice, no source",
         EvidenceKind::Memory => return "from memory: check against a book".to_owned(),
     };
-    let doubted = doubted.words();
-    match (doubted.is_empty(), in_doubt) {
-        (false, _) => format!("{composition}; {doubted} from memory"),
-        (true, true) => format!("{composition}; a doubt on its card"),
-        (true, false) => composition.to_owned(),
+    let (recalled, about) = (doubted.words(), doubted.about_words());
+    match (recalled.is_empty(), about.is_empty(), in_doubt) {
+        (false, ..) => format!("{composition}; {recalled} from memory"),
+        (true, false, _) => format!("{composition}; doubted: {about}"),
+        (true, true, true) => format!("{composition}; a doubt on its card"),
+        (true, true, false) => composition.to_owned(),
     }
 }
 
@@ -138,5 +156,11 @@ mod tests {
             "composition published; a doubt on its card"
         );
         assert_eq!(words(EvidenceKind::Published, false, Doubted::default()), "composition published");
+        let text = "doubt_about = [\"units\", \"amounts\"]";
+        let doubted = Doubted::of_head(&toml::from_str(text).unwrap());
+        assert_eq!(
+            words(EvidenceKind::Published, true, doubted),
+            "composition published; doubted: amounts, units"
+        );
     }
 }

@@ -33,8 +33,10 @@ pub(crate) const SIGNAL_SIDES_MM: f64 = 5.0;
 pub(crate) const SIGNAL_BOX_MM: f64 = 2.2;
 /// The rule above the date with its distances, mm.
 pub(crate) const RULE_MM: f64 = 1.5;
+/// What a browser's rounding moves a line by, mm.
+const LEVEL_MM: f64 = 0.4;
 /// Least size of what is no hazard and no foot, points.
-const PLAIN_PT: f64 = 9.0;
+pub(crate) const PLAIN_PT: f64 = 9.0;
 
 /// How large stands what is read across the room.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -69,18 +71,23 @@ impl Dress {
     }
 }
 
-/// A label as drawn, and smaller where room is short.
-const DRESSES: [Dress; 5] = [
+/// A label as drawn, and smaller where room is short. The letter in the ring stays large longest: A taken for B is the mistake to prevent.
+const DRESSES: [Dress; 7] = [
     Dress::new(20.0, 14.0, 17.0, 16.0, 12.0, (15.0, 30.0)),
-    Dress::new(17.0, 12.0, 15.0, 14.0, 11.0, (13.0, 26.0)),
-    Dress::new(14.0, 10.5, 13.0, 12.0, 10.0, (11.0, 22.0)),
-    Dress::new(12.0, PLAIN_PT, 12.0, 10.5, PLAIN_PT, (9.0, 18.0)),
-    Dress::new(10.5, PLAIN_PT, 10.5, 9.5, PLAIN_PT, (7.0, 14.0)),
+    Dress::new(18.0, 13.0, 17.0, 15.0, 12.0, (15.0, 30.0)),
+    Dress::new(16.0, 12.0, 15.0, 14.0, 11.0, (15.0, 30.0)),
+    Dress::new(14.0, 11.0, 14.0, 13.0, 10.0, (13.5, 27.0)),
+    Dress::new(13.0, 10.5, 13.0, 12.0, 10.0, (12.5, 25.0)),
+    Dress::new(12.0, PLAIN_PT, 12.0, 11.0, PLAIN_PT, (11.0, 22.0)),
+    Dress::new(10.5, PLAIN_PT, 10.5, 9.5, PLAIN_PT, (8.0, 16.0)),
 ];
+/// Of these so many are nearly as drawn: rather smaller in them than with fewer words.
+const LARGE_DRESSES: usize = 3;
 /// The short form as drawn, and smaller.
-const SHORT_DRESSES: [Dress; 3] = [
+const SHORT_DRESSES: [Dress; 4] = [
     Dress::new(16.0, 10.5, 13.0, 14.0, PLAIN_PT, (12.5, 26.0)),
-    Dress::new(13.0, PLAIN_PT, 11.0, 12.0, PLAIN_PT, (10.0, 21.0)),
+    Dress::new(14.0, 10.0, 12.0, 13.0, PLAIN_PT, (11.0, 23.0)),
+    Dress::new(12.0, PLAIN_PT, 11.0, 12.0, PLAIN_PT, (10.0, 21.0)),
     Dress::new(11.0, PLAIN_PT, 10.0, 10.0, PLAIN_PT, (8.0, 16.0)),
 ];
 
@@ -146,6 +153,8 @@ pub(crate) struct Telling {
     pub is_short: bool,
     /// What stands under the name: how strong it is and how it is used.
     pub uses: Vec<LabelLine>,
+    /// Below that, small: for how long, and what is in the bottle.
+    pub detail: String,
     /// Hazards and cautions.
     pub hazards: Vec<LabelLine>,
     /// Whether hazards and cautions stand in one paragraph.
@@ -184,6 +193,8 @@ pub(crate) struct LabelRoom {
     pub least_pt: f64,
     /// Largest size of type, points.
     pub most_pt: f64,
+    /// Largest size of the name, points: labels of one batch are alike.
+    pub most_name_pt: f64,
     /// Side of a pictogram, mm.
     pub pictogram_mm: f64,
 }
@@ -222,19 +233,27 @@ pub(crate) fn lay_out(face: &Face, room: &LabelRoom) -> Result<Layout, Layout> {
     let long = || face.tellings.iter().enumerate().filter(|(_, own)| !own.is_short);
     let is_whole = |(_, own): &(usize, &Telling)| own.left_out.is_empty();
     let [.., smallest] = DRESSES;
+    let is_allowed = |dress: &&Dress| dress.name_pt <= room.most_name_pt;
     // Where the smallest has no room, no larger one has.
     let fits =
         |telling: usize, type_pt: f64| has_room(&attempt(face, room, (telling, smallest), type_pt), room);
     let dressed = |dresses: &[Dress], telling: usize, type_pt: f64| {
-        dresses.iter().find_map(|dress| largest(face, room, (telling, *dress), type_pt))
+        let mut allowed = dresses.iter().filter(is_allowed);
+        allowed.find_map(|dress| largest(face, room, (telling, *dress), type_pt))
     };
     let usual: Vec<usize> = long().map(|(telling, _)| telling).filter(|own| fits(*own, usual_pt)).collect();
     let whole: Vec<usize> =
         long().filter(is_whole).map(|(telling, _)| telling).filter(|own| usual.contains(own)).collect();
-    // As drawn or nearly, nothing left out; then smaller heads; then less background; last the least type that the rules allow.
-    let (large, small) = DRESSES.split_at(2);
+    // As drawn or nearly, nothing left out; then smaller heads, each with as many words as have room; then less background; last the
+    // least type that the rules allow.
+    let (large, small) = DRESSES.split_at(LARGE_DRESSES);
     let found = whole.iter().find_map(|telling| dressed(large, *telling, usual_pt));
-    let found = found.or_else(|| whole.iter().find_map(|telling| dressed(small, *telling, usual_pt)));
+    let found = found.or_else(|| {
+        let one = |dress: &Dress| {
+            whole.iter().find_map(|telling| dressed(std::slice::from_ref(dress), *telling, usual_pt))
+        };
+        small.iter().find_map(one)
+    });
     let found = found.or_else(|| usual.iter().find_map(|telling| dressed(&DRESSES, *telling, usual_pt)));
     let mut least = long().map(|(telling, _)| telling).filter(|own| fits(*own, room.least_pt));
     let found = found.or_else(|| least.find_map(|telling| dressed(&DRESSES, telling, room.least_pt)));
@@ -242,7 +261,7 @@ pub(crate) fn lay_out(face: &Face, room: &LabelRoom) -> Result<Layout, Layout> {
         return Ok(layout);
     }
     for (telling, _) in face.tellings.iter().enumerate().filter(|(_, own)| own.is_short) {
-        for dress in SHORT_DRESSES {
+        for dress in SHORT_DRESSES.iter().filter(is_allowed).copied() {
             if let Some(layout) = largest(face, room, (telling, dress), PLAIN_PT) {
                 return Ok(layout);
             }
@@ -310,8 +329,17 @@ fn attempt(face: &Face, room: &LabelRoom, (telling, dress): (usize, Dress), type
             below_mm = signal_mm;
         }
         let text_mm = (width_mm - pictures_mm).max(1.0);
-        let above_mm = if told.is_short { 0.0 } else { signal_mm };
-        let mut words = Words { text, below_mm, beside_mm: text_mm, width_mm, height_mm: above_mm };
+        // A signal word wider than the column beside the pictograms stands below them.
+        let word_mm = face.signal.map_or(0.0, |own| signal.width_mm(&own.to_uppercase()) + SIGNAL_SIDES_MM);
+        let above_mm = match (told.is_short, word_mm > text_mm) {
+            (true, _) => 0.0,
+            (false, true) => below_mm + signal_mm,
+            (false, false) => signal_mm,
+        };
+        // A line that begins level with the foot of the pictograms may still stand beside them.
+        let narrow_mm = if below_mm > 0.0 { below_mm + LEVEL_MM } else { 0.0 };
+        let mut words =
+            Words { text, below_mm: narrow_mm, beside_mm: text_mm, width_mm, height_mm: above_mm };
         if told.is_run_together {
             let all: Vec<String> = told.hazards.iter().map(LabelLine::measured).collect();
             words.add(&all.join(" "));
@@ -344,7 +372,12 @@ fn head_mm(face: &Face, told: &Telling, dress: &Dress, width_mm: f64) -> f64 {
     let uses = Lettering::regular(dress.use_pt, SPACING);
     let uses_mm: f64 =
         told.uses.iter().map(|listed_use| uses.height_mm(&listed_use.measured(), beside_mm)).sum();
-    (name_mm + uses_mm).max(ring_mm) + PARAGRAPH_MM
+    let detail_mm = if told.detail.is_empty() {
+        0.0
+    } else {
+        Lettering::regular(PLAIN_PT, SPACING).height_mm(&told.detail, beside_mm)
+    };
+    (name_mm + uses_mm + detail_mm).max(ring_mm) + PARAGRAPH_MM
 }
 
 /// The rule, the date beside the day of mixing, what it goes by, and what is written in; with the size of the date.

@@ -135,3 +135,46 @@ pub fn baths_of(formula: &Formula, use_name: Option<&str>) -> Vec<BathSummary> {
         })
         .collect()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::review::review;
+    use super::*;
+    use crate::library::Library;
+
+    #[test]
+    fn a_formula_used_twice_is_reviewed_once_and_a_wash_stands_between() {
+        let library = Library::shipped();
+        let data = SafetyData::shipped(&library);
+        let formula = |id: &str| library.formula(id).unwrap().formula;
+        let (bleach, toner) =
+            (formula("acetic-acid-stop-bath"), formula("sulfide-sepia-bleach-redevelop-toner"));
+        let of = |formula: &Formula| review(&data, formula, 1.0, &|_| None);
+        let (stop, sepia) = (of(&bleach), of(&toner));
+        let stages = [
+            SequenceMember::Baths(&bleach, &stop),
+            SequenceMember::Wash,
+            SequenceMember::Baths(&toner, &sepia),
+            SequenceMember::Baths(&bleach, &stop),
+        ];
+        let own = sequence(&data, &stages, &|_| None);
+        assert_eq!(
+            own.formulas.iter().map(|(id, _)| id.as_str()).collect::<Vec<_>>(),
+            [&*bleach.id, &*toner.id]
+        );
+        let washes = own.baths.iter().filter(|own| own.bath.is_wash() && own.hazards.is_none()).count();
+        let between =
+            usize::from(toner.uses.first().is_some_and(|own| own.wash_between && own.baths.len() > 1));
+        assert_eq!(washes, 1 + between);
+        // Sulfide has a box: extraction or outdoors; without one a window will do.
+        assert_eq!(own.general.air, crate::safety::Air::Closed);
+        let mild = sequence(&data, &stages[..2], &|_| None);
+        assert!(mild.general.air < crate::safety::Air::Closed, "{:?}", mild.general.air);
+        // Acid after sulfide frees its gas.
+        assert!(!own.between.is_empty() && mild.between.is_empty());
+        for line in &own.general.waste {
+            let about = &line.about;
+            assert!(about.iter().all(|id| about.iter().filter(|own| *own == id).count() == 1), "{line:?}");
+        }
+    }
+}

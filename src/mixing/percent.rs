@@ -144,4 +144,38 @@ mod tests {
         assert_eq!(*severity, Severity::Danger);
         assert!(text.starts_with("Added at once it would reach") && text.contains("ice water"), "{text}");
     }
+
+    #[test]
+    fn a_hundred_millilitres_hold_the_product_and_the_water_left_for_it() {
+        let library = Library::shipped();
+        let held = |id: &str, strength: &str, assay| {
+            in_a_hundred(&library.form(id).unwrap(), strength.parse().unwrap(), assay)
+        };
+        // 20 g of a bromide of half strength; as crystals of 2.74 g/mL (CRC Handbook, in its file) they take 7.3 mL.
+        let (grams, water) = held("potassium-bromide", "10% w/v", 0.5);
+        assert!(
+            (grams - 20.0).abs() < 1e-9 && (water - (100.0 - 20.0 / 2.74)).abs() < 1e-6,
+            "{grams} {water}"
+        );
+        let (grams, water) = held("potassium-bromide", "10% w/w", 0.5);
+        assert!((grams - 20.0).abs() < 1e-9 && (water - 80.0).abs() < 1e-9, "{grams} {water}");
+        // 10 mL of acetic acid of 1.0446 g/mL.
+        let (grams, water) = held("acetic-acid", "10% v/v", 1.0);
+        assert!((grams - 10.446).abs() < 1e-6 && (water - 90.0).abs() < 1e-6, "{grams} {water}");
+    }
+
+    #[test]
+    fn a_solution_that_leaves_no_water_or_does_not_dissolve_cannot_be_made() {
+        let library = Library::shipped();
+        let codes = |id: &str, strength: &str, assay| -> Vec<&'static str> {
+            let made =
+                making(library.weights(), &library.form(id).unwrap(), strength.parse().unwrap(), assay);
+            made.objections.iter().map(|own| own.code).collect()
+        };
+        // 65.02 g of bromide dissolve in 100 g of water at 20 °C (CRC Handbook, in its file): 39.4 % by weight.
+        assert!(codes("potassium-bromide", "35% w/w", 1.0).is_empty());
+        assert_eq!(codes("potassium-bromide", "45% w/w", 1.0), ["more-than-dissolves"]);
+        assert_eq!(codes("potassium-bromide", "50% w/w", 0.5), ["no-water"]);
+        assert!(codes("acetic-acid", "10% v/v", 1.0).is_empty());
+    }
 }

@@ -1,9 +1,8 @@
 //! Something poured into a solution, or solutions poured together.
 
 use super::Objection;
-use super::review::unsafe_solvent;
-use crate::safety::{Caution, Filling, SafetyData, Severity};
-use crate::substance::Class;
+use super::solvent::unsafe_solvent;
+use crate::safety::{Acidity, Caution, Filling, SafetyData, Severity};
 use crate::vessel::Vessel;
 
 /// What is said of a vessel into which something is poured.
@@ -13,19 +12,18 @@ pub struct Pouring {
     pub objections: Vec<Objection>,
     /// What to know before, the gravest first.
     pub cautions: Vec<Caution>,
-    /// What the pH brings.
-    pub warnings: Vec<&'static str>,
 }
 
-/// Judges chemicals put to a solution to bring it to a pH: what the tables refuse, any danger that only the addition brings, and a pH that
-/// something in it does not bear. An addition is never what a formula works by, so a danger is reason enough to take another.
+/// Judges chemicals put to a solution to bring it to a pH: what the tables refuse, and any danger that only the addition brings. An addition
+/// is never what a formula works by, so a danger is reason enough to take another.
 pub fn add(
     safety: &SafetyData,
     place: &str,
-    (before, ph_before): (&Vessel, f64),
-    (after, ph_after): (&Vessel, f64),
+    before: &Vessel,
+    after: &Vessel,
+    ph: &dyn Fn(&Vessel) -> Option<Acidity>,
 ) -> Pouring {
-    let mut pouring = pour(safety, place, Some(before), after, Filling::FromChemicals, 1.0);
+    let mut pouring = pour(safety, place, Some(before), after, (Filling::FromChemicals, 1.0), ph);
     let (dangers, cautions): (Vec<Caution>, Vec<Caution>) = pouring
         .cautions
         .into_iter()
@@ -35,107 +33,89 @@ pub fn add(
         let fix = "take another acid or alkali";
         Objection::not_this_way("dangerous-addition", place, &caution.text, fix)
     }));
-    let (objections, warnings) = beyond_ph(place, after, ph_before, ph_after);
-    pouring.objections.extend(objections);
-    pouring.warnings.extend(warnings);
     pouring
 }
 
-/// A pH that a class of chemicals does not bear: beyond it the solution spoils or fumes. All common practice, no source.
-struct PhLimit {
-    class: Class,
-    below: Option<f64>,
-    above: Option<f64>,
-    /// Whether it is refused; else it is warned of.
-    refused: Option<&'static str>,
-    text: &'static str,
-}
-
-const PH_LIMITS: [PhLimit; 6] = [
-    PhLimit {
-        class: Class::Sulfide,
-        below: Some(10.0),
-        above: None,
-        refused: Some("frees-hydrogen-sulfide"),
-        text: "sulfide this little alkaline gives off hydrogen sulfide: it can kill, and after a while you no longer smell it",
-    },
-    PhLimit {
-        class: Class::Thiosulfate,
-        below: Some(4.0),
-        above: None,
-        refused: Some("throws-sulfur"),
-        text: "thiosulfate (hypo) this acid breaks up: sulfur falls out and sulfur dioxide comes off",
-    },
-    PhLimit {
-        class: Class::Sulfite,
-        below: Some(6.0),
-        above: None,
-        refused: None,
-        text: "Sulfite this acid gives off sulfur dioxide: add the acid slowly and cool, air the room; not for people with asthma.",
-    },
-    PhLimit {
-        class: Class::Selenium,
-        below: Some(7.0),
-        above: None,
-        refused: Some("frees-hydrogen-selenide"),
-        text: "selenium this acid falls out, and hydrogen selenide can come off, more poisonous than hydrogen sulfide",
-    },
-    PhLimit {
-        class: Class::AluminiumSalt,
-        below: None,
-        above: Some(6.5),
-        refused: Some("alum-falls-out"),
-        text: "alum falls out as a white sludge when it is this little acid, and no longer hardens",
-    },
-    PhLimit {
-        class: Class::Ammonium,
-        below: None,
-        above: Some(8.0),
-        refused: None,
-        text: "Ammonium this alkaline gives off ammonia, which bites eyes and lungs: extraction on, or choose a lower pH.",
-    },
-];
-
-/// What the way to a pH brings beyond what the solution bears: why not, or what to know.
-fn beyond_ph(place: &str, vessel: &Vessel, before: f64, after: f64) -> (Vec<Objection>, Vec<&'static str>) {
-    let (mut objections, mut cautions) = (Vec::new(), Vec::new());
-    for limit in &PH_LIMITS {
-        let is_below = limit.below.is_some_and(|below| after < below && after < before);
-        let is_above = limit.above.is_some_and(|above| after > above && after > before);
-        let is_there = vessel.iter().any(|content| content.form.is_class(&limit.class));
-        if !is_there || !is_below && !is_above {
-            continue;
-        }
-        match limit.refused {
-            Some(code) => {
-                let fix = "ask for a pH that it bears, or leave it unchanged";
-                objections.push(Objection::not_this_way(code, place, limit.text, fix));
-            }
-            None => cautions.push(limit.text),
-        }
-    }
-    (objections, cautions)
-}
-
-/// Judges the vessel as it is then, by chemicals as bought or by ready solutions; what was so `before` is not told again.
+/// Judges the vessel as it is then, filled so with so many litres; `ph` tells how acid a vessel is where that is known. What was so `before`
+/// is not told again.
 pub fn pour(
     safety: &SafetyData,
     place: &str,
     before: Option<&Vessel>,
     after: &Vessel,
-    filling: Filling,
-    litres: f64,
+    (filling, litres): (Filling, f64),
+    ph: &dyn Fn(&Vessel) -> Option<Acidity>,
 ) -> Pouring {
     let mut pouring = Pouring::default();
     pouring.objections.extend(after.solvent().and_then(|solvent| unsafe_solvent(place, &solvent.form)));
-    match safety.while_mixing(after, litres, filling) {
+    let told = |vessel: &Vessel| safety.while_mixing_so_acid(vessel, litres, filling, ph(vessel));
+    match told(after) {
         Ok(cautions) => pouring.cautions = cautions,
         Err(refusal) => pouring.objections.push(Objection::never(place, &refusal)),
     }
-    let known =
-        before.and_then(|before| safety.while_mixing(before, litres, filling).ok()).unwrap_or_default();
+    let known = before.and_then(|before| told(before).ok()).unwrap_or_default();
     // What is poured together is not hot.
     let is_new = |caution: &Caution| known.iter().all(|own| own.id != caution.id);
     pouring.cautions.retain(|caution| caution.only_above_c.is_none() && is_new(caution));
     pouring
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::formula::Chemicals as _;
+    use crate::library::Library;
+    use crate::safety::SafetyData;
+    use crate::vessel::Content;
+
+    fn vessel(ids: &[&str]) -> Vessel {
+        let library = Library::shipped();
+        ids.iter().map(|id| Content::grams(&library.form(id).unwrap(), 50.0)).collect()
+    }
+
+    #[test]
+    fn each_thing_bears_a_ph_down_or_up_to_its_limit() {
+        let data = SafetyData::shipped(&Library::shipped());
+        // All common practice, no source.
+        for (id, row, bears, does_not) in [
+            ("sodium-thiosulfate-pentahydrate", "hypo-this-acid", 4.0, 3.9),
+            ("sodium-sulfite-anhydrous", "sulfite-this-acid", 6.0, 5.9),
+            ("sodium-selenite", "frees-hydrogen-selenide", 7.0, 6.9),
+            ("potassium-alum-dodecahydrate", "alum-falls-out", 6.4, 6.5),
+        ] {
+            let told = |ph: f64| {
+                let known = |_: &Vessel| Some(Acidity::from(ph));
+                let pouring = pour(&data, "it", None, &vessel(&[id]), (Filling::FromChemicals, 1.0), &known);
+                pouring.objections.len() + pouring.cautions.iter().filter(|own| own.id == row).count()
+            };
+            assert_eq!(told(bears), 0, "{id} bears {bears}");
+            assert_eq!(told(does_not), 1, "{id} does not bear {does_not}");
+        }
+    }
+
+    #[test]
+    fn only_what_the_addition_brings_is_told_and_a_danger_is_refused() {
+        let library = Library::shipped();
+        let data = SafetyData::shipped(&library);
+        let neutral = |_: &Vessel| Some(Acidity::from(7.0));
+        let told = |before: &[&str], after: &[&str]| {
+            let pouring = add(&data, "it", &vessel(before), &vessel(after), &neutral);
+            (pouring.objections.len(), pouring.cautions.len())
+        };
+        let (hypo, bromide) = ("sodium-thiosulfate-pentahydrate", "potassium-bromide");
+        assert_eq!(told(&[bromide], &[bromide]), (0, 0));
+        // Formaldehyde with hydrochloric acid makes bis(chloromethyl) ether: refused, whoever was there first.
+        assert!(told(&["formaldehyde-37"], &["formaldehyde-37", "hydrochloric-acid-37"]).0 > 0);
+        // What was so before is not told again.
+        let both = [hypo, "sulfuric-acid"];
+        let poured =
+            pour(&data, "it", Some(&vessel(&both)), &vessel(&both), (Filling::FromChemicals, 1.0), &neutral);
+        let fresh = pour(&data, "it", None, &vessel(&both), (Filling::FromChemicals, 1.0), &neutral);
+        assert!(poured.cautions.is_empty(), "{:?}", poured.cautions);
+        assert!(fresh.cautions.len() + fresh.objections.len() > 0);
+        assert!(
+            fresh.cautions.iter().all(|own| own.only_above_c.is_none()),
+            "what is poured together is not hot"
+        );
+    }
 }

@@ -1,12 +1,12 @@
 //! Everything about one formula: what a sheet, a card, a label or a list of weights says of its hazards, and whether it may be mixed.
 
 use super::Objection;
+use super::solvent::unsafe_solvent;
 use crate::formula::{Bath, Formula, Part};
 use crate::safety::{
     Acidity, BathHazards, BathSummary, BetweenCaution, Caution, Filling, GasRelease, General, PowderHazard,
     Refusal, SafetyData, SpecialBox,
 };
-use crate::substance::{Class, Form};
 use crate::vessel::{Content, Vessel};
 
 /// One vessel that is filled for a formula.
@@ -89,31 +89,6 @@ impl Review {
     }
 }
 
-/// Classes of what is no solvent: it would be there in any amount, and water poured onto it spits.
-const NO_SOLVENT: [Class; 7] = [
-    Class::Acid,
-    Class::WeakAcid,
-    Class::StrongAcid,
-    Class::StrongAlkali,
-    Class::Oxidiser,
-    Class::Aldehyde,
-    Class::Hypochlorite,
-];
-
-/// Why a form must not be the solvent of a part, if it must not.
-pub(super) fn unsafe_solvent(place: &str, form: &Form) -> Option<Objection> {
-    NO_SOLVENT.iter().any(|class| form.is_class(class)).then(|| Objection {
-        kind: super::ObjectionKind::Never,
-        code: "unsafe-solvent",
-        place: place.to_owned(),
-        text: format!(
-            "{} is no solvent: a vessel full of it burns, fumes or heats, and everything meets an unlimited amount of it",
-            form.name
-        ),
-        fix: "make the part with water, and write it as an ingredient with its amount".to_owned(),
-    })
-}
-
 fn part_words(part: &Part) -> String {
     part.name.as_ref().map_or_else(|| "this formula".to_owned(), |name| format!("part {name}"))
 }
@@ -142,22 +117,24 @@ pub fn review_of(
     is_true: &dyn Fn(usize, &Caution) -> bool,
 ) -> Review {
     let most_litres = parts.iter().map(|(_, litres)| *litres).fold(0.0, f64::max);
-    let vessel =
-        |name: String, filling: Filling, contents: Vessel, outcome: Result<Vec<Caution>, Box<Refusal>>| {
-            let gases = outcome.as_ref().map_or_else(
-                |_| Vec::new(),
-                |cautions| data.gases(&contents, &cautions.iter().collect::<Vec<_>>()),
-            );
-            VesselReview {
-                name,
-                filling,
-                outcome,
-                bath: data.bath(&contents, ph(&contents)),
-                never_beside: data.never_beside(&contents),
-                gases,
-                contents,
-            }
-        };
+    let vessel = |name: String,
+                  (filling, acidity): (Filling, Option<Acidity>),
+                  contents: Vessel,
+                  outcome: Result<Vec<Caution>, Box<Refusal>>| {
+        let gases = outcome.as_ref().map_or_else(
+            |_| Vec::new(),
+            |cautions| data.gases(&contents, &cautions.iter().collect::<Vec<_>>()),
+        );
+        VesselReview {
+            name,
+            filling,
+            outcome,
+            bath: data.bath(&contents, acidity),
+            never_beside: data.never_beside(&contents),
+            gases,
+            contents,
+        }
+    };
     let mut objections: Vec<Objection> = Vec::new();
     let parts: Vec<VesselReview> = formula
         .parts
@@ -167,32 +144,22 @@ pub fn review_of(
         .map(|(index, (part, (contents, litres)))| {
             let place = part_words(part);
             objections.extend(part.solvent.as_ref().and_then(|form| unsafe_solvent(&place, form)));
-            let outcome = data.while_mixing(&contents, litres, Filling::FromChemicals).map(|mut cautions| {
+            let (filling, acidity) = (Filling::FromChemicals, ph(&contents));
+            let outcome = data.while_mixing_so_acid(&contents, litres, filling, acidity);
+            let outcome = outcome.map(|mut cautions| {
                 cautions.retain(|caution| is_true(index, caution));
                 cautions
             });
             objections.extend(outcome.as_ref().err().map(|refusal| Objection::never(&place, refusal)));
-            vessel(part.share_name().to_owned(), Filling::FromChemicals, contents, outcome)
+            vessel(part.share_name().to_owned(), (filling, acidity), contents, outcome)
         })
         .collect();
-    let poured = |bath: &Bath| {
-        let taken = |name: &str| {
-            let meant = formula.part_of_share(name)?;
-            formula.parts.iter().position(|part| std::ptr::eq(part, meant)).and_then(|index| parts.get(index))
-        };
-        let shares: Vec<(&Vessel, f64)> = bath
-            .shares
-            .iter()
-            .filter_map(|(name, share)| Some((&taken(name)?.contents, share / bath.total())))
-            .collect();
-        Vessel::mix(&shares)
-    };
     let mut baths: Vec<VesselReview> = Vec::new();
     let mut between: Vec<BetweenCaution> = Vec::new();
     for use_of in &formula.uses {
         let mut sequence = Vec::new();
         for bath in &use_of.baths {
-            let contents = poured(bath);
+            let contents = poured(formula, &parts, bath);
             if use_of.wash_between && !sequence.is_empty() {
                 sequence.push(BathSummary::wash());
             }
@@ -203,16 +170,17 @@ pub fn review_of(
                 continue;
             }
             // What a part holds already was told when it was mixed; only what its parts bring together is new.
-            let outcome =
-                data.while_mixing(&contents, most_litres, Filling::FromParts).map(|mut cautions| {
-                    cautions.retain(|caution| !is_within_one(&parts, caution));
-                    cautions
-                });
+            let (filling, acidity) = (Filling::FromParts, ph(&contents));
+            let outcome = data.while_mixing_so_acid(&contents, most_litres, filling, acidity);
+            let outcome = outcome.map(|mut cautions| {
+                cautions.retain(|caution| !is_told_of_one(&parts, caution));
+                cautions
+            });
             let name = format!("{}: {bath}", use_of.name);
             objections.extend(
                 outcome.as_ref().err().map(|refusal| Objection::never(format!("the use {name}"), refusal)),
             );
-            baths.push(vessel(name, Filling::FromParts, contents, outcome));
+            baths.push(vessel(name, (filling, acidity), contents, outcome));
         }
         let sequence: Vec<&BathSummary> = sequence.iter().collect();
         for caution in data.between(&sequence) {
@@ -244,6 +212,20 @@ pub fn review_of(
     }
 }
 
+/// What a bath holds, of the parts as they really are.
+fn poured(formula: &Formula, parts: &[VesselReview], bath: &Bath) -> Vessel {
+    let taken = |name: &str| {
+        let meant = formula.part_of_share(name)?;
+        formula.parts.iter().position(|part| std::ptr::eq(part, meant)).and_then(|index| parts.get(index))
+    };
+    let shares: Vec<(&Vessel, f64)> = bath
+        .shares
+        .iter()
+        .filter_map(|(name, share)| Some((&taken(name)?.contents, share / bath.total())))
+        .collect();
+    Vessel::mix(&shares)
+}
+
 /// The full-width boxes of all vessels, each once.
 fn boxes_of<'v>(
     data: &SafetyData,
@@ -261,9 +243,12 @@ fn boxes_of<'v>(
     boxes
 }
 
-/// Whether all that a caution is about is in one part already.
-fn is_within_one(parts: &[VesselReview], caution: &Caution) -> bool {
-    one_has_all(parts.iter().map(|own| &own.contents), &caution.groups)
+/// Whether a caution was told of one part already: all that it is about is in it. What is true of a solution as a whole was told only where
+/// it was true of that part.
+fn is_told_of_one(parts: &[VesselReview], caution: &Caution) -> bool {
+    let told = |part: &VesselReview| part.outcome.iter().flatten().any(|own| own.id == caution.id);
+    let parts = parts.iter().filter(|part| !caution.is_of_whole || told(part));
+    one_has_all(parts.map(|own| &own.contents), &caution.groups)
 }
 
 /// Whether one vessel holds something of each group.
@@ -294,5 +279,98 @@ mod tests {
         assert!(within(&[&[metol, carbonate], &[sulfite, "nothing-that-is-there"]]));
         assert!(!within(&[&[metol], &["nothing-that-is-there"]]));
         assert!(!within(&[&[sulfite], &[carbonate]]));
+    }
+
+    const HEAD: &str =
+        "format = 1\nkind = \"bleach\"\ntitle = \"T\"\nsummary = \"s\"\nevidence = \"memory\"\n";
+
+    /// A formula of two parts, salt and bromide, poured together; rows of an invented table about them.
+    fn two_parts(rows: &str) -> (SafetyData, Formula) {
+        let library = Library::shipped();
+        let head = "format = 1\n[equivalents]\nsource = \"memory\"\nacid = {}\nalkali = {}\nsulfite = {}\n";
+        let rows = rows.replace(
+            "ROW",
+            "members = [{ any = [\"sodium-chloride\"] }, { any = [\"potassium-bromide\"] }]\nseverity = \"warning\"\nproduct = \"p\"\nplain = \"t\"\nsource = \"memory\"",
+        );
+        let (statements, precautions) =
+            (library.table("statements.toml").unwrap(), library.table("precautions.toml").unwrap());
+        let data = SafetyData::parse(statements, &format!("{head}{rows}"), precautions).unwrap();
+        let part = |name: &str, id: &str| {
+            format!("[[parts]]\nname = \"{name}\"\n[[parts.ingredients]]\nsubstance = \"{id}\"\ngrams = 10\n")
+        };
+        let text = format!(
+            "{HEAD}{}{}[[use]]\nname = \"n\"\nbaths = [{{ A = 1, B = 1 }}]\n",
+            part("A", "sodium-chloride"),
+            part("B", "potassium-bromide")
+        );
+        (data, Formula::parse(&text, "own", "own.toml", &library).unwrap())
+    }
+
+    #[test]
+    fn what_decides_by_the_batch_is_asked_of_the_batch_that_is_poured() {
+        // 5 g/L of salt in the bath; two grams of it are in 0.4 litre.
+        let (data, formula) = two_parts(
+            "[[combinations]]\nid = \"x\"\nwhere = [\"one-vessel\"]\nneeds = [{ of = \"sodium-chloride\", unit = \"g\", at_least = 2 }]\nROW\n",
+        );
+        let told = |litres| review(&data, &formula, litres, &|_| None).at_use().len();
+        assert_eq!((told(0.4), told(0.39)), (1, 0));
+    }
+
+    #[test]
+    fn what_must_not_be_poured_together_is_objected_to_and_parts_are_free_of_it() {
+        let (data, formula) = two_parts(
+            "[[combinations]]\nid = \"x\"\nwhere = [\"one-vessel\"]\nrefuse = true\ninstead = \"i\"\nROW\n",
+        );
+        let own = review(&data, &formula, 1.0, &|_| None);
+        assert_eq!(own.objections.len(), 1, "{:?}", own.objections);
+        assert!(own.objections[0].is_never() && own.objections[0].place.contains("the use"));
+        assert!(own.parts.iter().all(|part| part.outcome.is_ok()));
+    }
+
+    #[test]
+    fn a_caution_of_a_part_is_told_where_it_comes_true() {
+        let (data, mut formula) = two_parts("[[combinations]]\nid = \"x\"\nwhere = [\"mixing\"]\nROW\n");
+        let bromide = formula.parts[1].ingredients[0].clone();
+        formula.parts[0].ingredients.push(bromide);
+        let told = |is_true: bool| {
+            let parts = formula.parts.iter().map(|part| (Vessel::of_part(part), 1.0)).collect();
+            let own = review_of(&data, &formula, parts, &|_| None, &|index, _| is_true && index == 0);
+            own.cautions().len()
+        };
+        assert_eq!((told(true), told(false)), (1, 0));
+    }
+
+    #[test]
+    fn acid_alkali_oxidiser_and_aldehyde_are_no_solvents() {
+        use crate::formula::Chemicals as _;
+        let library = Library::shipped();
+        let refused = |id: &str| unsafe_solvent("it", &library.form(id).unwrap()).is_some();
+        for id in
+            ["acetic-acid", "sulfuric-acid", "sodium-hydroxide", "hydrogen-peroxide-3", "formaldehyde-37"]
+        {
+            assert!(refused(id), "{id}");
+        }
+        for id in ["propylene-glycol", "ethanol", "water"] {
+            assert!(!refused(id), "{id}");
+        }
+    }
+
+    #[test]
+    fn each_rule_is_told_once_the_gravest_first() {
+        let (data, mut formula) = two_parts(
+            "[[combinations]]\nid = \"mild\"\nwhere = [\"mixing\", \"one-vessel\"]\nROW\n[[combinations]]\nid = \"other\"\nwhere = [\"one-vessel\"]\nROW\n",
+        );
+        let again = formula.uses[0].clone();
+        formula.uses.push(again);
+        let own = review(&data, &formula, 1.0, &|_| None);
+        let ids = |all: Vec<&str>| all.join(" ");
+        assert_eq!(ids(own.cautions().iter().map(|own| own.id.as_str()).collect()), "mild other");
+        assert_eq!(ids(own.at_use().iter().map(|own| own.id.as_str()).collect()), "mild other");
+        assert_eq!(own.baths.len(), 1, "the same bath of two uses is told once");
+        // What one part holds already is not told again when it is poured.
+        let bromide = formula.parts[1].ingredients[0].clone();
+        formula.parts[0].ingredients.push(bromide);
+        let own = review(&data, &formula, 1.0, &|_| None);
+        assert!(own.at_use().is_empty() && own.cautions().len() == 2);
     }
 }

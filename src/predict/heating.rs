@@ -242,6 +242,21 @@ pub(crate) fn finish(plan: &Plan, readings: &[ThermometerReading]) -> Option<Fin
     Some(Finish { end_c, start_c, endings })
 }
 
+/// Takes back the temperatures from a step on, after which nobody knows them, up to an operation that gives the vessel one of its own.
+pub(crate) fn forget_from(step: usize, plan: &Plan, readings: &mut [ThermometerReading]) {
+    let known_again = |own: &Step| match own.action {
+        Action::Operation(kind) => !matches!(kind, OperationKind::Strain | OperationKind::Filter),
+        _ => false,
+    };
+    for (own, reading) in plan.steps.iter().zip(readings).skip(step) {
+        if known_again(own) {
+            return;
+        }
+        reading.after_c = None;
+        reading.all_at_once_c = None;
+    }
+}
+
 /// Hides a reading that rests on an unknown heat, or that portions are to prevent; its peak stays.
 fn told(reading: ThermometerReading, is_told: bool) -> ThermometerReading {
     let is_prevented = reading.is_held_back();

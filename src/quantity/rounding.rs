@@ -20,6 +20,24 @@ pub fn to_step(value: f64, step: f64) -> f64 {
     if magnitude == 0.0 { 0.0 } else { magnitude.copysign(value) }
 }
 
+/// What two sums may differ by and still be called the same: the noise of the last digits, as a share.
+const NOISE: f64 = 1e-9;
+
+/// Whether a figure is more than another (above zero), by more than the noise of the last digits.
+pub fn exceeds(value: f64, limit: f64) -> bool {
+    value > limit * (1.0 + NOISE)
+}
+
+/// Down to a multiple of a step (above zero); what is a multiple but for the last digits stays.
+pub fn down_to_step(value: f64, step: f64) -> f64 {
+    to_step((value / step + NOISE).floor() * step, step)
+}
+
+/// Up to a multiple of a step (above zero); what is a multiple but for the last digits stays.
+pub fn up_to_step(value: f64, step: f64) -> f64 {
+    to_step((value / step - NOISE).ceil() * step, step)
+}
+
 /// How many decimals a step needs: 0.1 needs one, 0.01 two, 5 none.
 pub fn decimals_of(step: f64) -> usize {
     (0..6_i32)
@@ -102,5 +120,17 @@ mod tests {
         assert_eq!(show_short(2.0, 2), "2");
         assert_eq!(show_short(100.0, 0), "100");
         assert_eq!(show_short(0.250, 3), "0.25");
+    }
+
+    #[test]
+    fn down_and_up_to_a_step_leave_what_is_a_step_but_for_the_last_digits() {
+        // Three steps of 0.1 are 0.30000000000000004 in binary.
+        for (value, step, down, up) in
+            [(0.1 + 0.2, 0.1, 0.3, 0.3), (0.7, 0.1, 0.7, 0.7), (12.3, 5.0, 10.0, 15.0), (0.04, 0.1, 0.0, 0.1)]
+        {
+            assert!((down_to_step(value, step) - down).abs() < 1e-12, "{value} down to {step}");
+            assert!((up_to_step(value, step) - up).abs() < 1e-12, "{value} up to {step}");
+        }
+        assert!(!exceeds(0.1 + 0.2, 0.3) && !exceeds(0.3, 0.1 + 0.2) && exceeds(0.3001, 0.3));
     }
 }

@@ -6,6 +6,7 @@
 pub(crate) mod adjust;
 mod ascii;
 pub mod bench;
+pub mod bottle_name;
 pub(crate) mod bottles;
 pub(crate) mod chart;
 pub(crate) mod check;

@@ -42,3 +42,25 @@ impl Air {
         Some(format!("{air}{no_mask}"))
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_air_follows_the_gravest_that_asks_for_it() {
+        // Common practice, no source.
+        for (is_boxed, wear, air) in [
+            (false, &[Wear::NitrileGloves][..], Air::None),
+            (false, &[Wear::Ventilation], Air::Open),
+            (false, &[Wear::Ventilation, Wear::Extraction], Air::Gas),
+            (true, &[], Air::Closed),
+        ] {
+            assert_eq!(Air::of(is_boxed, &[], wear), air, "{wear:?}");
+        }
+        let words = |air: Air, is_masked| air.words(is_masked);
+        assert_eq!(words(Air::None, true), None);
+        assert!(words(Air::Open, true).is_some_and(|own| own.contains("no gas")));
+        assert!(words(Air::Open, false).is_some_and(|own| !own.contains("mask")));
+    }
+}

@@ -381,7 +381,7 @@ fn acute_toxicity(tally: &mut Tally<'_>) {
                 because.push(part.name.to_owned());
             }
         }
-        let category = categories.iter().find(|(limit, _)| toxicity > 0.0 && 100.0 / toxicity <= *limit);
+        let category = categories.iter().find(|(limit, _)| 100.0 / toxicity <= *limit);
         if let Some((_, code)) = category {
             tally.find(code, because);
         }
@@ -488,3 +488,6 @@ fn others(tally: &mut Tally<'_>) {
         tally.single(code, 1.0);
     }
 }
+
+#[cfg(test)]
+mod tests;

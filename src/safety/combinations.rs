@@ -1,13 +1,15 @@
 //! What must not meet what: reads `tables/combinations.toml` and applies it to a vessel.
 //!
 //! A row fires when each of its groups finds a substance of its own and every amount that decides is reached. What is not known (an
-//! amount, a molar mass) counts as enough to be dangerous and as too little to protect.
+//! amount, a molar mass) counts as enough to be dangerous and as too little to protect. What others make in the solution counts as a
+//! member too, where chemicals meet in one vessel.
 
 use std::{error, fmt};
 
 use serde::Deserialize;
 
-use super::amounts::{ANYTHING, Bounds, Equivalents, LimitUnit, SPECIAL, is_named};
+use super::amounts::{ANYTHING, Bounds, Equivalents, LimitUnit, READ, SPECIAL, Seen, is_named};
+use super::extreme::Acidity;
 use super::rows::Rows;
 use crate::diagnostic::{Finding, read_table, read_toml};
 use crate::packed::Packed;
@@ -62,6 +64,7 @@ pub enum Filling {
 
 /// Something to tell before a step.
 #[derive(Debug, Clone, PartialEq)]
+#[allow(clippy::struct_excessive_bools, reason = "each says something of its own of the row")]
 pub struct Caution {
     /// Stable name of the rule.
     pub id: String,
@@ -85,6 +88,10 @@ pub struct Caution {
     pub only_above_c: Option<f64>,
     /// The bath must never be closed in: an open tray, no bottle.
     pub is_open: bool,
+    /// It is true of the solution as a whole (its pH, what arises in it), and not of what the members are.
+    pub is_of_whole: bool,
+    /// It makes heat of which no table says how much, so that nobody knows the temperature after it.
+    pub heats: bool,
     /// Key of the source.
     pub source: String,
 }
@@ -147,20 +154,54 @@ impl Group {
         named(&self.any) && !named(&self.except)
     }
 
-    /// Ids of the forms in a vessel that belong to it, each once.
-    fn members(&self, vessel: &[Content]) -> Vec<String> {
-        let mut ids: Vec<String> = Vec::new();
-        for content in vessel.iter().filter(|content| self.has(&content.form)) {
-            if !ids.contains(&content.form.id) {
-                ids.push(content.form.id.clone());
+    /// What of a solution belongs to it, each once; of what arises, only that of which there is so much, mol/L.
+    fn members(&self, seen: &Seen<'_>, arising_at_least: f64) -> Vec<Member> {
+        let mut members: Vec<Member> = Vec::new();
+        for content in seen.contents.iter().filter(|content| self.has(&content.form)) {
+            let id = &content.form.id;
+            if !members.iter().any(|own| own.key == *id) {
+                members.push(Member { key: id.clone(), of: vec![id.clone()] });
             }
         }
-        ids
+        let is_named = |names: &[String], class: &Class| names.iter().any(|name| name == class.word());
+        let arisen = seen.arisen.iter().filter(|arisen| {
+            arisen.moles.high >= arising_at_least
+                && is_named(&self.any, &arisen.class)
+                && !is_named(&self.except, &arisen.class)
+        });
+        members.extend(arisen.map(|own| Member { key: format!("={}", own.class), of: own.of.clone() }));
+        members
     }
 
     pub(super) fn names(&self) -> impl Iterator<Item = &str> {
         self.any.iter().chain(&self.except).map(String::as_str)
     }
+}
+
+/// What fills a place of a group: a chemical of the vessel, or one that others make there.
+#[derive(Debug, Clone)]
+struct Member {
+    /// What tells it from another.
+    key: String,
+    /// Ids of the forms that it is, or that make it.
+    of: Vec<String>,
+}
+
+impl Member {
+    fn is_arisen(&self) -> bool {
+        self.key.starts_with('=')
+    }
+}
+
+/// Ids of the forms of members, each once.
+fn ids_of(members: &[Member]) -> Vec<String> {
+    let mut ids: Vec<String> = Vec::new();
+    for id in members.iter().flat_map(|member| &member.of) {
+        if !ids.contains(id) {
+            ids.push(id.clone());
+        }
+    }
+    ids
 }
 
 /// An amount that decides.
@@ -175,6 +216,9 @@ pub(super) struct Need {
     at_least: Option<f64>,
     less_than: Option<f64>,
     times: Option<String>,
+    /// It holds where the amount would have to be read of the solution and nobody knows it.
+    #[serde(default)]
+    unknown: bool,
 }
 
 fn first() -> usize {
@@ -182,19 +226,28 @@ fn first() -> usize {
 }
 
 impl Need {
-    /// Whether it holds in a vessel.
-    pub(super) fn holds(&self, equivalents: &Equivalents, vessel: &[Content], batch_litres: f64) -> bool {
-        let amount = equivalents.amount(&self.of, self.unit, vessel, batch_litres);
+    /// Whether it holds in a solution.
+    pub(super) fn holds(&self, equivalents: &Equivalents, seen: &Seen<'_>) -> bool {
+        let Some(amount) = equivalents.amount(&self.of, self.unit, seen) else { return self.unknown };
         let limit = |factor: f64| match &self.times {
-            Some(other) => {
-                equivalents.amount(other, LimitUnit::MolesPerLitre, vessel, batch_litres).times(factor)
-            }
+            Some(other) => equivalents
+                .amount(other, LimitUnit::MolesPerLitre, seen)
+                .map_or(Bounds { low: 0.0, high: f64::INFINITY }, |own| own.times(factor)),
             None => Bounds { low: factor, high: factor },
         };
-        self.at_least.is_none_or(|factor| amount.high >= limit(factor).low)
+        !self.unknown
+            && self.at_least.is_none_or(|factor| amount.high >= limit(factor).low)
             && self.less_than.is_none_or(|factor| amount.low < limit(factor).high)
     }
+
+    /// Whether it is read of the solution.
+    fn is_read(&self) -> bool {
+        READ.contains(&self.of.as_str())
+    }
 }
+
+/// Least of each of two chemicals whose reaction is felt in a litre, mol/L: 0.02 mol of 200 kJ/mol are one kelvin. Our own limit.
+const FELT_FROM: f64 = 0.02;
 
 /// How a mixture that is refused harms, the gravest first.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -246,6 +299,12 @@ struct Row {
     beside: bool,
     #[serde(default)]
     replaces: Vec<String>,
+    /// What arises in the vessel counts as a member only from so much on, mol/L.
+    #[serde(default)]
+    arising_at_least: f64,
+    /// They react with heat of which no table says how much.
+    #[serde(default)]
+    heats: bool,
     source: String,
 }
 
@@ -279,6 +338,9 @@ pub struct Combinations {
 pub(super) struct Hit<'a> {
     row: &'a Row,
     groups: Vec<Vec<String>>,
+    /// Whether something that arises in the solution is among them.
+    is_arisen: bool,
+    heats: bool,
 }
 
 impl Hit<'_> {
@@ -306,6 +368,8 @@ impl Hit<'_> {
             is_principle: row.principle,
             only_above_c: row.only_above_c,
             is_open: row.open,
+            is_of_whole: self.is_arisen || row.needs.iter().any(Need::is_read),
+            heats: self.heats,
             source: row.source.clone(),
         }
     }
@@ -386,31 +450,26 @@ impl Combinations {
     pub(super) fn in_vessel(
         &self,
         vessel: &[Content],
-        batch_litres: f64,
+        (litres, acidity): (f64, Option<Acidity>),
         filling: Filling,
         statement: impl Fn(&str) -> String,
     ) -> Result<Vec<Caution>, Box<Refusal>> {
+        let whole = Seen { contents: vessel, arisen: self.equivalents.arisen(vessel), acidity, litres };
+        // A rule of mixing alone is about the chemicals themselves, not about what goes in already dissolved or comes of them.
+        let raw: Vec<Content> = vessel.iter().filter(|content| !content.as_solution).cloned().collect();
+        let raw = Seen::plain(&raw);
+        let mut names = names_of(vessel);
+        names.extend(whole.arisen.iter().map(|arisen| arisen.class.word()));
         let here = |row: &&Row| -> bool {
             row.situations.contains(&Situation::OneVessel)
                 || (filling == Filling::FromChemicals && row.situations.contains(&Situation::Mixing))
         };
         let mut hits = Vec::new();
-        for row in
-            self.rows.among(&names_of(vessel), false, &["one-vessel", "mixing"]).into_iter().filter(here)
-        {
-            // A rule of mixing alone is about the chemicals themselves, not about what goes in already dissolved.
-            let raw: Vec<Content>;
-            let seen = if row.situations.contains(&Situation::OneVessel) {
-                vessel
-            } else {
-                raw = vessel.iter().filter(|content| !content.as_solution).cloned().collect();
-                &raw
-            };
-            let fires = row.needs.iter().all(|need| need.holds(&self.equivalents, vessel, batch_litres))
+        for row in self.rows.among(&names, false, &["one-vessel", "mixing"]).into_iter().filter(here) {
+            let is_of_one = row.situations.contains(&Situation::OneVessel);
+            let fires = row.needs.iter().all(|need| need.holds(&self.equivalents, &whole))
                 && !row.is_lifted_by(vessel);
-            if let Some(groups) = row.members_in(seen).filter(|_| fires) {
-                hits.push(Hit { row, groups });
-            }
+            hits.extend(row.hit(if is_of_one { &whole } else { &raw }).filter(|_| fires));
         }
         let is_replaced = |id: &str| hits.iter().any(|hit| hit.row.replaces.iter().any(|own| own == id));
         // Of several reasons the gravest is told; of equals, the first in the table.
@@ -433,7 +492,8 @@ impl Combinations {
             .among(&names, false, &["dry"])
             .into_iter()
             .filter(|row| row.situations.contains(&Situation::Dry));
-        told(here.filter_map(|row| Some(Hit { row, groups: row.members_in(&bench)? })).collect(), statement)
+        let bench = Seen::plain(&bench);
+        told(here.filter_map(|row| row.hit(&bench)).collect(), statement)
     }
 
     /// What is to be said of two baths of which the first is carried over into the second, or with which it is poured away.
@@ -461,7 +521,7 @@ impl Combinations {
                 row.needs
                     .iter()
                     .filter(|need| need.group == group)
-                    .all(|need| need.holds(&self.equivalents, bath, 1.0))
+                    .all(|need| need.holds(&self.equivalents, &Seen::plain(bath)))
             };
             let inside: Vec<bool> = row
                 .members
@@ -543,7 +603,11 @@ impl Row {
         }
         let sane = |need: &Need| {
             (1..=self.members.len()).contains(&need.group)
-                && (need.at_least.is_some() != need.less_than.is_some())
+                && (if need.unknown {
+                    need.is_read() && need.at_least.is_none() && need.less_than.is_none()
+                } else {
+                    need.at_least.is_some() != need.less_than.is_some()
+                })
         };
         if !self.needs.iter().all(sane) {
             return Some((
@@ -571,10 +635,26 @@ impl Row {
         vessel.iter().any(|content| self.unless.iter().any(|name| is_named(&content.form, name)))
     }
 
-    /// The members found, by group, if every group has one of its own.
-    fn members_in(&self, vessel: &[Content]) -> Option<Vec<Vec<String>>> {
-        let groups: Vec<Vec<String>> = self.members.iter().map(|group| group.members(vessel)).collect();
-        each_has_its_own(&groups, &mut Vec::new()).then_some(groups)
+    /// The row as it fires by what is in a solution, if every group has one of its own.
+    fn hit(&self, seen: &Seen<'_>) -> Option<Hit<'_>> {
+        let members: Vec<Vec<Member>> =
+            self.members.iter().map(|group| group.members(seen, self.arising_at_least)).collect();
+        let keys: Vec<Vec<String>> =
+            members.iter().map(|group| group.iter().map(|own| own.key.clone()).collect()).collect();
+        each_has_its_own(&keys, &mut Vec::new()).then(|| Hit {
+            row: self,
+            is_arisen: members.iter().flatten().any(Member::is_arisen),
+            heats: self.heats && self.is_much(seen),
+            groups: members.iter().map(|group| ids_of(group)).collect(),
+        })
+    }
+
+    /// Whether there is so much of each group that the heat of their reaction is felt; what is not known counts as much.
+    fn is_much(&self, seen: &Seen<'_>) -> bool {
+        self.members.iter().all(|group| {
+            let own = seen.contents.iter().filter(|content| group.has(&content.form));
+            own.map(Content::at_most_moles).sum::<Option<f64>>().is_none_or(|moles| moles >= FELT_FROM)
+        })
     }
 
     /// Whether the row fires across two baths, with at least one of its groups in each.
@@ -585,12 +665,13 @@ impl Row {
         let mut choices = (1..all).filter(|choice| !self.directed || *choice == 1);
         let groups = choices.find_map(|choice| {
             let bath = |group: usize| if choice & (1 << group) == 0 { later } else { earlier };
-            let holds = self.needs.iter().all(|need| need.holds(equivalents, bath(need.group - 1), 1.0));
-            let groups: Vec<Vec<String>> =
-                self.members.iter().enumerate().map(|(index, group)| group.members(bath(index))).collect();
+            let holds =
+                self.needs.iter().all(|need| need.holds(equivalents, &Seen::plain(bath(need.group - 1))));
+            let of = |(index, group): (usize, &Group)| ids_of(&group.members(&Seen::plain(bath(index)), 0.0));
+            let groups: Vec<Vec<String>> = self.members.iter().enumerate().map(of).collect();
             (holds && groups.iter().all(|group| !group.is_empty())).then_some(groups)
         })?;
-        (!self.is_lifted_by(later)).then_some(Hit { row: self, groups })
+        (!self.is_lifted_by(later)).then_some(Hit { row: self, groups, is_arisen: false, heats: false })
     }
 }
 
@@ -610,8 +691,12 @@ fn each_has_its_own<'a>(groups: &'a [Vec<String>], taken: &mut Vec<&'a str>) -> 
 
 #[cfg(test)]
 mod tests {
-
     use super::*;
+    use crate::formula::Chemicals as _;
+    use crate::library::Library;
+    use crate::safety::SafetyData;
+    use crate::safety::baths::BathSummary;
+    use crate::vessel::Vessel;
 
     #[test]
     fn what_is_looked_at_before_a_row_is_read_is_what_stands_in_it() {
@@ -639,5 +724,332 @@ mod tests {
         assert!(!each(&[&["a", "b"], &["a", "b"], &["a", "b"]]));
         assert!(each(&[&["a", "b"], &["a", "b"], &["b", "c"]]));
         assert!(!each(&[&["a"], &[]]), "a group that nothing in the vessel belongs to");
+    }
+
+    const SALT: &str = "sodium-chloride";
+    const BROMIDE: &str = "potassium-bromide";
+    const BORAX: &str = "borax-decahydrate";
+
+    /// A row of an invented table: its name, where it applies, its members by form, and further keys.
+    fn row(id: &str, places: &str, members: &[&str], more: &str) -> String {
+        let groups: Vec<String> = members
+            .iter()
+            .map(|own| format!("{{ any = [\"{own}\"], words = \"baths with {own}\" }}"))
+            .collect();
+        let severity = if more.contains("severity") { "" } else { "severity = \"warning\"\n" };
+        format!(
+            "[[combinations]]\nid = \"{id}\"\nwhere = [{places}]\nmembers = [{}]\n{severity}product = \"p\"\nplain = \"t\"\nsource = \"memory\"\n{more}\n",
+            groups.join(", ")
+        )
+    }
+
+    fn table(rows: &[String]) -> Result<Combinations, Finding> {
+        let head = "format = 1\n[equivalents]\nsource = \"memory\"\nacid = {}\nalkali = {}\nsulfite = {}\n";
+        Combinations::parse(&(head.to_owned() + &rows.concat()), "combinations.toml")
+    }
+
+    fn vessel(contents: &[(&str, f64)]) -> Vessel {
+        let library = Library::shipped();
+        contents.iter().map(|(id, grams)| Content::grams(&library.form(id).unwrap(), *grams)).collect()
+    }
+
+    fn ids(cautions: &[Caution]) -> Vec<&str> {
+        cautions.iter().map(|own| own.id.as_str()).collect()
+    }
+
+    /// The rows told of a vessel of a litre filled with chemicals, or the row that refuses it.
+    fn told_of(rows: &[String], contents: &[Content], litres: f64) -> Vec<String> {
+        match table(rows).unwrap().in_vessel(contents, (litres, None), Filling::FromChemicals, str::to_owned)
+        {
+            Ok(cautions) => ids(&cautions).into_iter().map(str::to_owned).collect(),
+            Err(refusal) => vec![format!("refused: {}", refusal.id)],
+        }
+    }
+
+    #[test]
+    fn a_row_that_makes_no_sense_is_refused_with_what_is_wrong() {
+        let two = [SALT, BROMIDE];
+        let wrong = |row: String| table(&[row]).err().map(|finding| finding.message);
+        let mixing = "\"mixing\"";
+        assert_eq!(wrong(row("x", mixing, &two, "")), None);
+        assert_eq!(wrong(row("x", mixing, &[SALT], "with = \"water\"")), None);
+        assert_eq!(wrong(row("x", mixing, &[SALT, BROMIDE, BORAX], "")), None);
+        assert_eq!(wrong(row("x", mixing, &two, "refuse = true\ninstead = \"i\"")), None);
+        let need = |need: &str| row("x", mixing, &two, &format!("needs = [{{ of = \"{SALT}\", {need} }}]"));
+        for good in ["at_least = 1", "less_than = 1", "at_least = 1, in = 2"] {
+            assert_eq!(wrong(need(good)), None, "{good}");
+        }
+        for (bad, words) in [
+            (row("x", "", &two, ""), "applies nowhere"),
+            (row("x", mixing, &[SALT], ""), "too few"),
+            (row("x", mixing, &[], "with = \"water\""), "too few"),
+            (row("x", mixing, &[SALT, BROMIDE, BORAX, "metol"], ""), "too few or too many"),
+            (row("x", mixing, &two, "refuse = true"), "without a way out"),
+            (row("x", mixing, &two, "refuse = true\ninstead = \"i\"\nprinciple = true"), "without a way out"),
+            (
+                row("x", "\"between-baths\"", &two, "").replacen(
+                    ", words = \"baths with sodium-chloride\"",
+                    "",
+                    1,
+                ),
+                "without a name",
+            ),
+            (need("unit = \"g/L\""), "decides nothing"),
+            (need("at_least = 1, less_than = 2"), "decides nothing"),
+            (need("at_least = 1, in = 3"), "decides nothing"),
+            (need("at_least = 1, in = 0"), "decides nothing"),
+            (row("x", mixing, &two, "replaces = [\"y\"]"), "which is no row"),
+            (row("x", mixing, &two, "") + &row("x", mixing, &two, ""), "stands twice"),
+        ] {
+            assert!(wrong(bad.clone()).is_some_and(|message| message.contains(words)), "{words}: {bad}");
+        }
+        let unnamed = row("x", mixing, &two, "").replace(", words = \"baths with sodium-chloride\"", "");
+        assert_eq!(wrong(unnamed), None, "no bath is named where none follows");
+    }
+
+    #[test]
+    fn a_rule_of_mixing_is_about_chemicals_and_one_of_a_vessel_about_all_in_it() {
+        let rows = [
+            row("mixing", "\"mixing\"", &[SALT, BROMIDE], ""),
+            row("vessel", "\"one-vessel\"", &[SALT, BROMIDE], ""),
+        ];
+        let mut contents: Vec<Content> = vessel(&[(SALT, 10.0), (BROMIDE, 10.0)]).into_iter().collect();
+        let table = table(&rows).unwrap();
+        let filled = |contents: &[Content], filling| -> Vec<String> {
+            let told = table.in_vessel(contents, (1.0, None), filling, str::to_owned).unwrap();
+            ids(&told).into_iter().map(str::to_owned).collect()
+        };
+        assert_eq!(filled(&contents, Filling::FromChemicals), ["mixing", "vessel"]);
+        assert_eq!(filled(&contents, Filling::FromParts), ["vessel"]);
+        contents[0].as_solution = true;
+        assert_eq!(filled(&contents, Filling::FromChemicals), ["vessel"], "it is dissolved already");
+        assert!(filled(&contents[..1], Filling::FromChemicals).is_empty());
+    }
+
+    #[test]
+    fn an_amount_decides_from_its_limit_on_and_what_is_not_known_is_enough() {
+        let of = |need: &str, salt: f64, litres: f64| {
+            let rows = [row(
+                "x",
+                "\"mixing\"",
+                &[SALT, BROMIDE],
+                &format!("needs = [{{ of = \"{SALT}\", {need} }}]"),
+            )];
+            !told_of(&rows, &vessel(&[(SALT, salt), (BROMIDE, 11.9)]), litres).is_empty()
+        };
+        let grams = "unit = \"g/L\"";
+        assert!(
+            of(&format!("at_least = 5, {grams}"), 5.0, 1.0)
+                && !of(&format!("at_least = 5, {grams}"), 4.9, 1.0)
+        );
+        assert!(
+            of(&format!("less_than = 5, {grams}"), 4.9, 1.0)
+                && !of(&format!("less_than = 5, {grams}"), 5.0, 1.0)
+        );
+        // In the whole batch.
+        assert!(of("at_least = 10, unit = \"g\"", 5.0, 2.0) && !of("at_least = 10, unit = \"g\"", 5.0, 1.9));
+        // 58.44 g/mol of salt and 119.00 of bromide (IUPAC): 11.9 g are 0.1 mol, twice that are 11.69 g of salt.
+        let twice = |salt| of(&format!("at_least = 2, times = \"{BROMIDE}\""), salt, 1.0);
+        assert!(twice(11.7) && !twice(11.6));
+        assert!(of("at_least = 0.1", 5.85, 1.0) && !of("at_least = 0.1", 5.83, 1.0));
+        // An unknown amount is enough to be dangerous and too little to protect.
+        let unknown = |need: &str| {
+            let rows = [row(
+                "x",
+                "\"mixing\"",
+                &[SALT, BROMIDE],
+                &format!("needs = [{{ of = \"{SALT}\", {need}, {grams} }}]"),
+            )];
+            let mut contents: Vec<Content> = vessel(&[(SALT, 1.0), (BROMIDE, 10.0)]).into_iter().collect();
+            contents[0].grams_per_litre = None;
+            !told_of(&rows, &contents, 1.0).is_empty()
+        };
+        assert!(unknown("at_least = 500") && unknown("less_than = 0.001"));
+        // Every line of needs has to hold.
+        let both = [row(
+            "x",
+            "\"mixing\"",
+            &[SALT, BROMIDE],
+            &format!(
+                "needs = [{{ of = \"{SALT}\", at_least = 5, {grams} }}, {{ of = \"{BROMIDE}\", at_least = 50, {grams} }}]"
+            ),
+        )];
+        assert!(told_of(&both, &vessel(&[(SALT, 10.0), (BROMIDE, 10.0)]), 1.0).is_empty());
+        assert!(!told_of(&both, &vessel(&[(SALT, 10.0), (BROMIDE, 50.0)]), 1.0).is_empty());
+    }
+
+    #[test]
+    fn what_lifts_a_row_lifts_it_and_what_replaces_one_takes_its_place() {
+        let lifted = [row("x", "\"mixing\"", &[SALT, BROMIDE], &format!("unless = [\"{BORAX}\"]"))];
+        assert_eq!(told_of(&lifted, &vessel(&[(SALT, 10.0), (BROMIDE, 10.0)]), 1.0), ["x"]);
+        assert!(told_of(&lifted, &vessel(&[(SALT, 10.0), (BROMIDE, 10.0), (BORAX, 1.0)]), 1.0).is_empty());
+        let rows = [
+            row("weak", "\"mixing\"", &[SALT, BROMIDE], ""),
+            row("strong", "\"mixing\"", &[SALT, BROMIDE], "severity = \"danger\"\nreplaces = [\"weak\"]"),
+            row("note", "\"mixing\"", &[SALT, BROMIDE], "severity = \"note\""),
+            row("grave", "\"mixing\"", &[SALT, BROMIDE], "severity = \"danger\""),
+        ];
+        assert_eq!(
+            told_of(&rows, &vessel(&[(SALT, 10.0), (BROMIDE, 10.0)]), 1.0),
+            ["strong", "grave", "note"],
+            "the gravest first"
+        );
+    }
+
+    #[test]
+    fn of_several_reasons_to_refuse_the_gravest_is_told() {
+        let refuse = |id: &str, more: &str| {
+            row(id, "\"mixing\"", &[SALT, BROMIDE], &format!("refuse = true\ninstead = \"i\"\n{more}"))
+        };
+        let told = row("told", "\"mixing\"", &[SALT, BROMIDE], "severity = \"danger\"");
+        let spoils = refuse("spoils", "");
+        let chokes = refuse("chokes", "gas = \"chlorine\"");
+        let kills = refuse("kills", "gas = \"hydrogen-sulfide\"");
+        let explodes = refuse("explodes", "explodes = true");
+        let contents = vessel(&[(SALT, 10.0), (BROMIDE, 10.0)]);
+        let all = [told, spoils, chokes, kills, explodes];
+        for (count, gravest) in [(2, "spoils"), (3, "chokes"), (4, "kills"), (5, "explodes")] {
+            assert_eq!(told_of(&all[..count], &contents, 1.0), [format!("refused: {gravest}")]);
+        }
+        assert_eq!(told_of(&all[..1], &contents, 1.0), ["told"]);
+        // What another row stands in for is not the reason.
+        let instead = refuse("instead", "replaces = [\"explodes\"]");
+        assert_eq!(told_of(&[all[4].clone(), instead], &contents, 1.0), ["refused: instead"]);
+    }
+
+    #[test]
+    fn side_by_side_lie_only_what_is_weighed() {
+        let acid = "acetic-acid-28";
+        let rows = [
+            row("dry", "\"dry\"", &[SALT, BROMIDE], ""),
+            row("acid", "\"dry\"", &[SALT, acid], ""),
+            row("wet", "\"mixing\"", &[SALT, BROMIDE], ""),
+        ];
+        let table = table(&rows).unwrap();
+        let contents = vessel(&[(SALT, 10.0), (BROMIDE, 10.0), (acid, 50.0)]);
+        assert_eq!(ids(&table.dry(&contents, str::to_owned)), ["dry"]);
+        assert!(table.dry(&contents[..1], str::to_owned).is_empty());
+    }
+
+    #[test]
+    fn between_two_baths_each_brings_something_and_the_direction_can_matter() {
+        let between = |more: &str, members: &[&str], earlier: &[(&str, f64)], later: &[(&str, f64)]| {
+            let table = table(&[row("x", "\"between-baths\"", members, more)]).unwrap();
+            !table.between(&vessel(earlier), &vessel(later), str::to_owned).is_empty()
+        };
+        let (salt, bromide, borax) = ((SALT, 10.0), (BROMIDE, 10.0), (BORAX, 10.0));
+        let two = [SALT, BROMIDE];
+        assert!(between("", &two, &[salt], &[bromide]) && between("", &two, &[bromide], &[salt]));
+        assert!(between("directed = true", &two, &[salt], &[bromide]));
+        assert!(!between("directed = true", &two, &[bromide], &[salt]));
+        // All of it in one bath was told when that was mixed.
+        assert!(
+            !between("", &two, &[salt, bromide], &[borax]) && !between("", &two, &[borax], &[salt, bromide])
+        );
+        assert!(!between("", &two, &[salt], &[borax]) && !between("", &two, &[salt], &[salt]));
+        // Of three, one on this side and two on the other.
+        let three = [SALT, BROMIDE, BORAX];
+        for (earlier, later) in [
+            (&[salt][..], &[bromide, borax][..]),
+            (&[bromide, borax], &[salt]),
+            (&[borax], &[salt, bromide]),
+            (&[salt, borax], &[bromide]),
+        ] {
+            assert!(between("", &three, earlier, later), "{earlier:?} {later:?}");
+        }
+        assert!(!between("", &three, &[salt, bromide, borax], &[("metol", 1.0)]));
+        // An amount is looked for in the bath of its group; what lifts it has to be in the later one.
+        let need = format!("needs = [{{ of = \"{BROMIDE}\", unit = \"g/L\", at_least = 20, in = 2 }}]");
+        assert!(
+            between(&need, &two, &[salt], &[(BROMIDE, 20.0)])
+                && between(&need, &two, &[(BROMIDE, 20.0)], &[salt])
+        );
+        assert!(!between(&need, &two, &[salt, (BROMIDE, 30.0)], &[bromide]));
+        let unless = format!("unless = [\"{BORAX}\"]");
+        assert!(
+            !between(&unless, &two, &[salt], &[bromide, borax])
+                && between(&unless, &two, &[salt, borax], &[bromide])
+        );
+        let elsewhere = table(&[row("x", "\"mixing\"", &two, "")]).unwrap();
+        assert!(elsewhere.between(&vessel(&[salt]), &vessel(&[bromide]), str::to_owned).is_empty());
+    }
+
+    #[test]
+    fn a_bottle_names_the_baths_that_must_not_come_beside_it() {
+        let beside = |rows: &[String], bath: &[(&str, f64)]| -> Vec<String> {
+            table(rows).unwrap().never_beside(&vessel(bath)).into_iter().map(|(_, words)| words).collect()
+        };
+        let place = "\"between-baths\"";
+        let (salt, bromide) = ((SALT, 10.0), (BROMIDE, 10.0));
+        let plain = row("x", place, &[SALT, BROMIDE], "");
+        assert_eq!(beside(std::slice::from_ref(&plain), &[salt]), [format!("baths with {BROMIDE}")]);
+        assert_eq!(beside(std::slice::from_ref(&plain), &[bromide]), [format!("baths with {SALT}")]);
+        assert!(beside(std::slice::from_ref(&plain), &[salt, bromide]).is_empty(), "both are in it");
+        assert!(beside(std::slice::from_ref(&plain), &[("metol", 1.0)]).is_empty());
+        assert!(beside(&[row("x", place, &[SALT, BROMIDE], "severity = \"note\"")], &[salt]).is_empty());
+        assert!(beside(&[row("x", "\"mixing\"", &[SALT, BROMIDE], "")], &[salt]).is_empty());
+        assert!(
+            beside(&[row("x", place, &[SALT, BROMIDE], &format!("unless = [\"{SALT}\"]"))], &[salt])
+                .is_empty()
+        );
+        // Household bleach says it of all: the others need not say it of household bleach.
+        let bleach = row("x", place, &[SALT, BROMIDE], "beside = false");
+        assert_eq!(beside(std::slice::from_ref(&bleach), &[salt]).len(), 1);
+        assert!(beside(&[bleach], &[bromide]).is_empty());
+        // Too little of it is no member.
+        let need = row(
+            "x",
+            place,
+            &[SALT, BROMIDE],
+            &format!("needs = [{{ of = \"{SALT}\", unit = \"g/L\", at_least = 20 }}]"),
+        );
+        assert!(beside(std::slice::from_ref(&need), &[salt]).is_empty());
+        assert_eq!(beside(std::slice::from_ref(&need), &[(SALT, 20.0)]).len(), 1);
+        assert_eq!(beside(&[need], &[bromide]).len(), 1, "the other need not know how much");
+        // The gravest first, and each once.
+        let danger = row("z", place, &[SALT, BORAX], "severity = \"danger\"");
+        let again = row("y", place, &[SALT, BROMIDE], "");
+        let all = beside(&[plain, again, danger], &[salt]);
+        assert_eq!(all, [format!("baths with {BORAX}"), format!("baths with {BROMIDE}")]);
+        let three = row("x", place, &[SALT, BROMIDE, BORAX], "");
+        assert_eq!(beside(&[three], &[salt]), [format!("baths with {BROMIDE} and baths with {BORAX}")]);
+    }
+
+    #[test]
+    fn two_baths_apart_in_a_sequence_are_told_of_only_where_it_is_grave() {
+        let library = Library::shipped();
+        let bath = |id: &str| BathSummary { name: id.to_owned(), contents: vessel(&[(id, 10.0)]) };
+        let told = |severity: &str, baths: &[BathSummary]| {
+            let rows =
+                [row("x", "\"between-baths\"", &[SALT, BROMIDE], &format!("severity = \"{severity}\""))];
+            let data = SafetyData { combinations: table(&rows).unwrap(), ..SafetyData::shipped(&library) };
+            let all = data.between(&baths.iter().collect::<Vec<_>>());
+            all.into_iter().map(|own| (own.earlier, own.later, own.is_next)).collect::<Vec<_>>()
+        };
+        let (next, apart) = ([bath(SALT), bath(BROMIDE)], [bath(SALT), BathSummary::wash(), bath(BROMIDE)]);
+        assert_eq!(told("warning", &next), [(0, 1, true)]);
+        assert!(told("warning", &apart).is_empty());
+        assert_eq!(told("danger", &apart), [(0, 2, false)]);
+        assert!(BathSummary::wash().is_wash() && !bath(SALT).is_wash());
+    }
+
+    #[test]
+    fn a_caution_stands_before_the_step_that_completes_it_and_names_each_thing_once() {
+        let rows = [row("x", "\"mixing\"", &[SALT, BROMIDE], "")];
+        let twice: Vec<Content> = vessel(&[(SALT, 5.0), (BROMIDE, 5.0), (SALT, 5.0)]).into_iter().collect();
+        let told = table(&rows)
+            .unwrap()
+            .in_vessel(&twice, (1.0, None), Filling::FromChemicals, str::to_owned)
+            .unwrap();
+        assert_eq!(told[0].about, [SALT, BROMIDE]);
+        assert_eq!(told[0].groups, [vec![SALT.to_owned()], vec![BROMIDE.to_owned()]]);
+        for (order, place) in [
+            (&[SALT, BORAX, BROMIDE][..], Some(2)),
+            (&[BROMIDE, SALT, BORAX], Some(1)),
+            (&[SALT, BROMIDE, SALT], Some(1)),
+            (&[SALT, BORAX], None),
+        ] {
+            assert_eq!(told[0].completed_at(order), place, "{order:?}");
+        }
     }
 }

@@ -27,12 +27,25 @@ pub struct Acidity {
     pub ph: f64,
     /// Acid reserve (to pH 4) or alkali reserve (to pH 10), grams of sodium hydroxide per 100 g; none where it could not be computed.
     pub reserve_g: Option<f64>,
+    /// Gases that are dissolved in it; none where only the pH is known.
+    pub dissolved: Option<Dissolved>,
+    /// Whether the pH is good enough for what spoils a bath, and not for what burns.
+    pub is_rough: bool,
+}
+
+/// Gases dissolved in a solution at equilibrium, mol/L. What is in the water goes into the air above it by Henry's law.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct Dissolved {
+    /// Hydrogen sulfide.
+    pub hydrogen_sulfide: f64,
+    /// Ammonia.
+    pub ammonia: f64,
 }
 
 impl From<f64> for Acidity {
-    /// A pH of which no reserve is known.
+    /// A pH of which nothing more is known.
     fn from(ph: f64) -> Self {
-        Self { ph, reserve_g: None }
+        Self { ph, reserve_g: None, dissolved: None, is_rough: false }
     }
 }
 
@@ -77,7 +90,7 @@ mod tests {
 
     #[test]
     fn what_lies_between_the_limits_is_not_extreme_and_what_lies_beyond_needs_a_reserve_to_burn() {
-        let extreme = |ph, reserve_g| Acidity { ph, reserve_g }.extreme();
+        let extreme = |ph: f64, reserve_g| Acidity { reserve_g, ..ph.into() }.extreme();
         // Regulation (EC) 1272/2008, Annex I, 3.2.3.1.2: pH at most 2 or at least 11.5.
         for ph in [2.1, 7.0, 11.4] {
             assert_eq!(extreme(ph, None), Extreme::No, "{ph}");
@@ -97,7 +110,7 @@ mod tests {
     fn a_reserve_of_twelve_grams_counts_as_one_unit_of_ph() {
         // Young, How, Walker and Worth, Toxicology in Vitro 2, 1988, 19 to 26 (limits from memory): it burns where pH + alkali reserve / 12
         // is 14.5 or more, or pH - acid reserve / 12 is -0.5 or less. 13 and 18/12 are just 14.5; 1 less 18/12 is just -0.5.
-        let extreme = |ph, reserve| Acidity { ph, reserve_g: Some(reserve) }.extreme();
+        let extreme = |ph: f64, reserve| Acidity { reserve_g: Some(reserve), ..ph.into() }.extreme();
         for ph in [13.0, 1.0] {
             assert_eq!(extreme(ph, 18.0), Extreme::Burns, "{ph}");
             assert_eq!(extreme(ph, 17.9), Extreme::Irritates, "{ph}");

@@ -30,7 +30,7 @@ pub use baths::BathSummary;
 pub use between::BetweenCaution;
 pub use combinations::{Caution, Combinations, Filling, Refusal, Severity, Situation};
 pub use exposure::{GasRelease, Release};
-pub use extreme::Acidity;
+pub use extreme::{Acidity, Dissolved};
 pub use powder::{NOT_KNOWN, PowderHazard};
 pub use precautions::Precautions;
 pub use special::SpecialBox;
@@ -161,8 +161,23 @@ impl SafetyData {
         batch_litres: f64,
         filling: Filling,
     ) -> Result<Vec<Caution>, Box<Refusal>> {
+        self.while_mixing_so_acid(vessel, batch_litres, filling, None)
+    }
+
+    /// The same of a solution of which it is known how acid it is and which gases are dissolved in it.
+    ///
+    /// # Errors
+    /// As [`SafetyData::while_mixing`].
+    pub fn while_mixing_so_acid(
+        &self,
+        vessel: &[Content],
+        batch_litres: f64,
+        filling: Filling,
+        acidity: Option<Acidity>,
+    ) -> Result<Vec<Caution>, Box<Refusal>> {
         let statement = |code: &str| self.statements.with_code(code);
-        let mut cautions = self.combinations.in_vessel(vessel, batch_litres, filling, statement)?;
+        let known = (batch_litres, acidity);
+        let mut cautions = self.combinations.in_vessel(vessel, known, filling, statement)?;
         cautions.extend(unchecked(vessel));
         Ok(cautions)
     }
@@ -179,6 +194,7 @@ impl SafetyData {
 
     /// The hazards of a bath by the mixture rules; how acid it is where that is known.
     pub fn bath(&self, contents: &[Content], acidity: Option<Acidity>) -> BathHazards {
+        let acidity = acidity.filter(|own| !own.is_rough);
         bath::hazards_of(contents, acidity, &self.statements, &self.precautions.limits)
     }
 
@@ -273,6 +289,8 @@ fn unchecked(vessel: &[Content]) -> Vec<Caution> {
             is_principle: false,
             only_above_c: None,
             is_open: false,
+            is_of_whole: false,
+            heats: false,
             source: "the substance's file gives no classes".to_owned(),
         })
         .collect()
@@ -280,15 +298,62 @@ fn unchecked(vessel: &[Content]) -> Vec<Caution> {
 
 #[cfg(test)]
 mod tests {
-    use super::SafetyData;
+    use super::*;
+    use crate::formula::Chemicals as _;
     use crate::library::Library;
 
     impl SafetyData {
         /// Those of the library, from their texts.
-        pub(super) fn shipped(library: &Library) -> Self {
+        pub(crate) fn shipped(library: &Library) -> Self {
             let table = |name: &str| library.table(name).unwrap();
             Self::parse(table("statements.toml"), table("combinations.toml"), table("precautions.toml"))
                 .unwrap()
         }
+    }
+
+    fn general(ids: &[&str], asked: &[Wear]) -> General {
+        let library = Library::shipped();
+        let contents: Vec<Content> =
+            ids.iter().map(|id| Content::grams(&library.form(id).unwrap(), 50.0)).collect();
+        SafetyData::shipped(&library).general(&contents, None, asked.iter().copied(), &[], false)
+    }
+
+    #[test]
+    fn a_dust_mask_is_said_to_hold_back_no_gas_where_one_comes_off() {
+        // Ammonia is in the air over its bath; ferricyanide gives off a gas only with strong or hot acid.
+        let words = |ids: &[&str], asked: &[Wear]| general(ids, asked).ventilation().unwrap();
+        let (ammonia, cyanide) = ("ammonia-25", "potassium-ferricyanide");
+        assert!(words(&[cyanide, ammonia], &[Wear::DustMask]).contains("no gas"));
+        assert!(!words(&[ammonia], &[]).contains("mask"), "nobody wears one");
+        let no_gas = words(&["potassium-bromide"], &[Wear::DustMask, Wear::Ventilation]);
+        assert!(!no_gas.contains("mask"), "{no_gas}");
+    }
+
+    #[test]
+    fn air_is_asked_for_where_a_gas_comes_off_by_itself() {
+        let airs = |ids: &[&str]| general(ids, &[]).wear.contains(&Wear::Ventilation);
+        assert!(airs(&["potassium-ferricyanide", "ammonia-25"]) && !airs(&["potassium-bromide"]));
+        // What the finished baths ask for beyond takes nothing back.
+        let mut general = general(&["ammonia-25"], &[Wear::Extraction]);
+        let before = general.air;
+        general.also_wear(std::iter::empty());
+        assert_eq!(general.air, before);
+        general.gases.clear();
+        general.wear.clear();
+        general.also_wear(std::iter::empty());
+        assert_eq!(general.air, before, "no bath makes the air better");
+    }
+
+    #[test]
+    fn only_what_no_file_vouches_for_is_called_unchecked() {
+        let library = Library::shipped();
+        let known = Content::grams(&library.form("potassium-bromide").unwrap(), 5.0);
+        let mut form = (*known.form).clone();
+        let mut parent = (*form.parent).clone();
+        parent.classes = None;
+        form.parent = std::rc::Rc::new(parent);
+        let unknown = Content { form: std::rc::Rc::new(form), ..known.clone() };
+        assert!(unchecked(std::slice::from_ref(&known)).is_empty());
+        assert_eq!(unchecked(&[known, unknown]).len(), 1);
     }
 }

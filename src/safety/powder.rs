@@ -155,4 +155,33 @@ mod tests {
         assert!(Wear::NitrileGloves.is_worn() && Wear::DustMask.is_worn() && Wear::Apron.is_worn());
         assert!(!Wear::Ventilation.is_worn() && !Wear::Extraction.is_worn());
     }
+
+    #[test]
+    fn what_nobody_knows_is_told_first_and_what_is_no_hazard_by_who_said_so() {
+        let library = Library::shipped();
+        let data = SafetyData::shipped(&library);
+        let salt = hazard_of(&library.form("sodium-chloride").unwrap(), data.statements());
+        let line = |plain: &[&str], status, signal| {
+            let plain = plain.iter().map(|own| (*own).to_owned()).collect();
+            PowderHazard { status, signal, plain, ..salt.clone() }.line()
+        };
+        let said = HazardStatus::NotClassified;
+        assert_eq!(line(&[NOT_KNOWN], said, None), NOT_KNOWN);
+        assert_eq!(line(&[NOT_KNOWN, "It stings."], said, None), format!("{NOT_KNOWN}. It stings."));
+        assert_eq!(
+            line(&["It stings.", "It stains."], said, Some(Signal::Danger)),
+            "Danger. It stings. It stains."
+        );
+        assert!(line(&[], HazardStatus::NoneKnown, None).contains("no document read"));
+        assert!(line(&[], said, None).contains("as its source says"));
+    }
+
+    #[test]
+    fn each_chemical_is_told_once_and_water_not_at_all() {
+        let library = Library::shipped();
+        let content = |id: &str| Content::grams(&library.form(id).unwrap(), 5.0);
+        let all = [content("metol"), content("water"), content("metol"), content("hydroquinone")];
+        let told = hazards_of(&all, SafetyData::shipped(&library).statements());
+        assert_eq!(told.iter().map(|own| own.id.as_str()).collect::<Vec<_>>(), ["metol", "hydroquinone"]);
+    }
 }

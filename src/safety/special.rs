@@ -3,7 +3,7 @@
 
 use serde::Deserialize;
 
-use super::amounts::Equivalents;
+use super::amounts::{Equivalents, Seen};
 use super::combinations::{Group, Need, names_of};
 use super::rows::Rows;
 use super::waste::WasteRow;
@@ -65,7 +65,7 @@ pub(super) fn boxes_of(
 ) -> Vec<SpecialBox> {
     let fires = |row: &&BoxRow| {
         row.members.iter().all(|group| contents.iter().any(|content| group.has(&content.form)))
-            && row.needs.iter().all(|need| need.holds(equivalents, contents, 1.0))
+            && row.needs.iter().all(|need| need.holds(equivalents, &Seen::plain(contents)))
     };
     let one = |row: &BoxRow| {
         let is_member = |content: &&Content| row.members.iter().any(|group| group.has(&content.form));

@@ -39,7 +39,7 @@ impl Wear {
     pub fn word(self) -> &'static str {
         match self {
             Self::NitrileGloves => "nitrile gloves",
-            Self::HeavyGloves => "butyl, neoprene or PVC gloves for the acid",
+            Self::HeavyGloves => "thick gloves for the acid (butyl, neoprene or PVC)",
             Self::EyeProtection => "goggles",
             Self::FaceShield => "face shield",
             Self::DustMask => "dust mask",

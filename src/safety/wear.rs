@@ -3,7 +3,7 @@
 
 use serde::Deserialize;
 
-use super::amounts::Equivalents;
+use super::amounts::{Equivalents, Seen};
 use super::combinations::{Group, Need, names_of};
 use super::rows::Rows;
 use super::statements::Wear;
@@ -35,7 +35,7 @@ pub(super) fn wear_of(table: &Rows<WearRow>, vessel: &[Content], equivalents: &E
     let rows = table.among(&names_of(vessel), false, &[]).into_iter();
     let meant = rows.filter(|row| {
         row.members.iter().all(|group| vessel.iter().any(|content| group.has(&content.form)))
-            && row.needs.iter().all(|need| need.holds(equivalents, vessel, 1.0))
+            && row.needs.iter().all(|need| need.holds(equivalents, &Seen::plain(vessel)))
     });
     meant.flat_map(|row| row.wear.iter().copied()).collect()
 }

@@ -48,8 +48,7 @@ impl Default for Balance {
 impl Balance {
     /// The largest load in whole steps, g; none where the load is not known or less than one step.
     pub fn fullest_g(self) -> Option<f64> {
-        let steps = (self.max_g? / self.step_g * (1.0 + 1e-9)).floor();
-        (steps >= 1.0).then(|| rounding::to_step(steps * self.step_g, self.step_g))
+        Some(rounding::down_to_step(self.max_g?, self.step_g)).filter(|grams| *grams > 0.0)
     }
 }
 
@@ -78,7 +77,7 @@ pub fn uncertainty(grams: f64, balance: Balance) -> f64 {
 
 /// Whether half a step is more than the tolerance of the amount: judged by the resolution, not by the luck of rounding.
 pub fn is_too_small(grams: f64, form: &Form, balance: Balance) -> bool {
-    balance.step_g / 2.0 > tolerance(form) * grams * (1.0 + 1e-9)
+    rounding::exceeds(uncertainty(grams, balance), tolerance(form))
 }
 
 /// Least grams of this form that the balance weighs within tolerance.
@@ -152,7 +151,7 @@ pub fn weighs_as_well(
     batch_ml: f64,
     solvent: Option<&str>,
 ) -> bool {
-    uncertainty(grams, balance) <= TOLERANCE * (1.0 + 1e-9)
+    !rounding::exceeds(uncertainty(grams, balance), TOLERANCE)
         && strongest_dose(grams, form, batch_ml, solvent)
             .is_some_and(|(_, exact_ml)| !is_worth_a_dose(grams, exact_ml, balance))
 }
@@ -160,7 +159,7 @@ pub fn weighs_as_well(
 /// Whether the measure is so much better than the balance that a bottle of percent solution is worth it.
 fn is_worth_a_dose(grams: f64, millilitres: f64, balance: Balance) -> bool {
     let measured = measuring_error_ml(millilitres) / millilitres;
-    measured <= WORTH_A_DOSE * uncertainty(grams, balance) * (1.0 + 1e-9)
+    !rounding::exceeds(measured, WORTH_A_DOSE * uncertainty(grams, balance))
 }
 
 /// How far off a volume may be, mL: a small syringe, a large one or a pipette, a cylinder.
@@ -183,11 +182,13 @@ fn strongest_dose(grams: f64, form: &Form, batch_ml: f64, solvent: Option<&str>)
     let mut strengths = keeps.percent.clone();
     strengths.sort_by(|left, right| right.total_cmp(left));
     for percent in strengths {
-        if solubility.is_some_and(|limit| percent > limit * SOLUBILITY_SHARE) {
+        if solubility.is_some_and(|limit| rounding::exceeds(percent, limit * SOLUBILITY_SHARE)) {
             continue;
         }
         let exact_ml = grams / percent * 100.0;
-        if exact_ml < least_measurable_ml(form) * (1.0 - 1e-9) || exact_ml > batch_ml * share {
+        if rounding::exceeds(least_measurable_ml(form), exact_ml)
+            || rounding::exceeds(exact_ml, batch_ml * share)
+        {
             continue;
         }
         return Some((percent, exact_ml));
@@ -197,7 +198,9 @@ fn strongest_dose(grams: f64, form: &Form, batch_ml: f64, solvent: Option<&str>)
 
 /// The bottle of a percent solution that holds what is needed of it and takes at least so much to make.
 pub fn stock_ml(percent: f64, needed_ml: f64, least: f64) -> Option<f64> {
-    STOCK_ML.into_iter().find(|&stock| stock * percent / 100.0 >= least * (1.0 - 1e-9) && stock >= needed_ml)
+    let is_too_small =
+        |stock: f64| rounding::exceeds(needed_ml, stock) || rounding::exceeds(least, stock * percent / 100.0);
+    STOCK_ML.into_iter().find(|&stock| !is_too_small(stock))
 }
 
 /// Below this a volume is measured with a syringe or pipette, mL; common practice, no source.
@@ -315,5 +318,105 @@ mod tests {
         // Syringe, pipette, cylinders, jug; common practice, no source.
         let steps = [1.0, 10.0, 50.0, 500.0, 3000.0, 8000.0].map(measuring_step_ml);
         assert_eq!(steps.map(|step| format!("{step}")), ["0.05", "0.1", "0.5", "1", "5", "10"]);
+    }
+
+    #[test]
+    fn a_volume_is_read_to_half_a_mark_of_what_measures_it() {
+        // A syringe of 5 mL to half of its 0.1 mL, a large one or a pipette to a quarter, a cylinder to half a millilitre; common practice,
+        // no source.
+        for (ml, error_ml) in [(0.5, 0.05), (5.0, 0.05), (5.1, 0.25), (19.9, 0.25), (20.0, 0.5), (100.0, 0.5)]
+        {
+            assert!((measuring_error_ml(ml) - error_ml).abs() < 1e-12, "{ml} mL");
+        }
+        // The mark that one sees on each, up to and from where the next is taken.
+        for (ml, step_ml) in [
+            (1.9, 0.05),
+            (2.0, 0.1),
+            (19.9, 0.1),
+            (20.0, 0.5),
+            (99.0, 0.5),
+            (100.0, 1.0),
+            (999.0, 1.0),
+            (1000.0, 5.0),
+            (4999.0, 5.0),
+            (5000.0, 10.0),
+        ] {
+            assert!((measuring_step_ml(ml) - step_ml).abs() < 1e-12, "{ml} mL");
+        }
+    }
+
+    #[test]
+    fn a_percent_solution_is_made_in_the_least_bottle_that_holds_it_and_takes_what_can_be_weighed() {
+        // Bottles of 50, 100, 200, 250, 500 mL and a litre are what one buys; common practice, no source.
+        for (needed_ml, bottle_ml) in [
+            (50.0, Some(50.0)),
+            (50.1, Some(100.0)),
+            (100.1, Some(200.0)),
+            (200.1, Some(250.0)),
+            (250.1, Some(500.0)),
+            (500.1, Some(1000.0)),
+            (1000.0, Some(1000.0)),
+            (1000.1, None),
+        ] {
+            assert_eq!(stock_ml(10.0, needed_ml, 0.0), bottle_ml, "{needed_ml} mL");
+        }
+        // 1 g of a 1 % solution is in 100 mL.
+        for (least_g, bottle_ml) in
+            [(1.0, Some(100.0)), (1.01, Some(200.0)), (10.0, Some(1000.0)), (10.1, None)]
+        {
+            assert_eq!(stock_ml(1.0, 5.0, least_g), bottle_ml, "{least_g} g");
+        }
+    }
+
+    #[test]
+    fn a_balance_carries_no_more_than_whole_steps_of_its_load() {
+        let fullest = |step_g, max_g| Balance { step_g, max_g: Some(max_g) }.fullest_g();
+        for (step_g, max_g, most_g) in
+            [(0.1, 20.0, 20.0), (0.1, 0.7, 0.7), (0.5, 1.9, 1.5), (0.1, 0.1, 0.1), (0.1, 0.14, 0.1)]
+        {
+            assert!(
+                fullest(step_g, max_g).is_some_and(|most| (most - most_g).abs() < 1e-9),
+                "{max_g} by {step_g}"
+            );
+        }
+        assert_eq!(Balance { step_g: 0.1, max_g: None }.fullest_g(), None, "load not known");
+    }
+
+    #[test]
+    fn a_dose_is_worth_its_bottle_where_it_halves_the_error() {
+        // 0.05 g of 2 g is 2.5 %, 0.5 mL of 40 mL 1.25 %: half as far off is worth the bottle, 39 mL are not.
+        let balance = Balance::default();
+        assert!(is_worth_a_dose(2.0, 40.0, balance) && !is_worth_a_dose(2.0, 39.0, balance));
+        // 1 g of bromide by 0.1 g is 5 % off, the most that is weighed at all; less is not called as good.
+        let bromide = shipped("potassium-bromide");
+        let coarse =
+            |grams, step_g| weighs_as_well(grams, &bromide, Balance { step_g, max_g: None }, 1000.0, None);
+        assert!(coarse(2.0, 0.1) && coarse(2.0, 0.09));
+        assert!(!coarse(20.0, 2.1), "half of 2.1 g is more than 5 % of 20 g");
+        assert!(coarse(20.0, 0.1));
+    }
+
+    #[test]
+    fn a_dose_leaves_three_quarters_of_the_batch_and_of_glycol_thirty_nine_fortieths() {
+        let (bromide, phenidone) = (shipped("potassium-bromide"), shipped("phenidone"));
+        // 20 mL of 1 %: a quarter of 80 mL, a fortieth of 800 mL.
+        assert!(dose(0.2, &bromide, 80.0).is_some() && dose(0.2, &bromide, 79.0).is_none());
+        assert!(dose(0.2, &phenidone, 800.0).is_some() && dose(0.2, &phenidone, 799.0).is_none());
+        // 2.5 mL is the least that is measured to 2 %.
+        assert_eq!(dose(0.25, &bromide, 1000.0).map(|own| own.0), Some(10.0));
+        assert_eq!(dose(0.249, &bromide, 1000.0).map(|own| own.0), Some(1.0));
+    }
+
+    #[test]
+    fn the_least_batch_of_what_is_dosed_counts_its_share_of_the_batch() {
+        // 0.1 g/L of bromide: 2.5 mL of a 1 % solution hold 0.025 g, from 250 mL on; asked of a litre or of ten the batch is the same.
+        let (bromide, balance) = (shipped("potassium-bromide"), Balance::default());
+        for batch_ml in [100.0, 1000.0, 10_000.0] {
+            let found = least_batch_ml(0.0001 * batch_ml, &bromide, balance, batch_ml, None);
+            assert!((found - 250.0).abs() < 1e-6, "{batch_ml}: {found}");
+        }
+        // Into glycol no watery dose goes: weighed from 2.5 g on, that is 25 L.
+        let weighed = least_batch_ml(0.1, &bromide, balance, 1000.0, Some("propylene-glycol"));
+        assert!((weighed - 25_000.0).abs() < 1e-6, "{weighed}");
     }
 }

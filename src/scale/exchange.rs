@@ -121,7 +121,7 @@ pub fn exchange(
 ) -> Result<Exchanged, ExchangeError> {
     if from.id == to.id {
         // The same form at another assay needs no molar mass.
-        let moles = from.moles_in(grams, assay_from).unwrap_or(0.0);
+        let moles = from.moles_in(grams, assay_from).unwrap_or_default();
         return Ok(Exchanged { grams: grams * assay_from / assay_to, moles, relation: None });
     }
     let relation = if from.parent.id == to.parent.id {

@@ -200,13 +200,13 @@ pub(super) fn too_small(
 /// Weighings that the balance carries and shows, and that add up to the amount.
 fn portions(weigh: f64, balance: Balance) -> Option<Advice> {
     let full_g = balance.fullest_g()?;
-    let full = (weigh / full_g + 1e-9).floor();
-    let rest_g = rounding::to_step(weigh - full * full_g, balance.step_g);
+    let in_full_g = rounding::down_to_step(weigh, full_g);
+    let rest_g = rounding::to_step(weigh - in_full_g, balance.step_g);
     #[allow(
         clippy::cast_possible_truncation,
         clippy::cast_sign_loss,
         reason = "not negative; a cast of too much is the most"
     )]
-    let whole = full as u32;
-    (whole > 1 || whole == 1 && rest_g > 0.0).then_some(Advice::Portions { full: whole, full_g, rest_g })
+    let full = (in_full_g / full_g).round() as u32;
+    rounding::exceeds(weigh, full_g).then_some(Advice::Portions { full, full_g, rest_g })
 }

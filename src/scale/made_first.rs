@@ -5,7 +5,7 @@ use std::rc::Rc;
 
 use super::dose::{least_weighable_g, stock_ml};
 use super::{Batch, Item, Unit};
-use crate::quantity::{Strength, StrengthBasis};
+use crate::quantity::{Strength, StrengthBasis, rounding};
 use crate::substance::Form;
 
 /// The largest bottle of a percent solution, mL; more is made by the litre.
@@ -56,9 +56,9 @@ impl Batch {
             }
         };
         let share = strength.percent() / 100.0;
-        let litres_ml = (needed_ml / LARGEST_BOTTLE_ML).ceil() * LARGEST_BOTTLE_ML;
-        let is_large = litres_ml > LARGEST_BOTTLE_ML && litres_ml * share >= least;
-        let stock = stock_ml(strength.percent(), needed_ml, least).or(is_large.then_some(litres_ml));
+        let litres_ml = rounding::up_to_step(needed_ml, LARGEST_BOTTLE_ML);
+        let stock = stock_ml(strength.percent(), needed_ml, least)
+            .or_else(|| (litres_ml * share >= least).then_some(litres_ml));
         MadeFirst {
             form: Rc::clone(&item.form),
             strength,

@@ -415,4 +415,339 @@ mod tests {
         let acid = advice("substance = \"sodium-ascorbate\"\ngrams = 10", "ascorbic-acid");
         assert!(acid.iter().any(|words| words.contains("2.02 g more sodium hydroxide")), "{acid:?}");
     }
+
+    /// A batch of a formula of one's own.
+    fn batch_of(text: &str, request: &Request) -> Result<Batch, ScaleError> {
+        let head = "format = 1\ntitle = \"T\"\nkind = \"fixer\"\nsummary = \"s\"\nevidence = \"memory\"\n";
+        let library = Library::shipped();
+        let formula = Formula::parse(&format!("{head}{text}\n"), "own", "own.toml", &library).unwrap();
+        let relations = Relations::parse(library.table("exchanges.toml").unwrap(), "exchanges.toml").unwrap();
+        scale(&formula, request, &relations)
+    }
+
+    fn line(id: &str, amount: &str) -> String {
+        format!("[[ingredients]]\nsubstance = \"{id}\"\n{amount}\n")
+    }
+
+    fn of_ml(millilitres: f64) -> Request {
+        Request::volume(Volume::from_ml(millilitres))
+    }
+
+    #[test]
+    fn half_as_much_bisulfite_by_moles_is_as_much_metabisulfite() {
+        // Na2S2O5 + H2O = 2 NaHSO3: 104.06 g of the one are 95.05 g of the other (190.11 g/mol; atomic masses of the IUPAC).
+        let item = first_line("substance = \"sodium-bisulfite\"\ngrams = 104.06", &["sodium-metabisulfite"]);
+        assert_relative_eq!(item.amount, 95.05, max_relative = 1e-3);
+        let back = first_line("substance = \"sodium-metabisulfite\"\ngrams = 95.05", &["sodium-bisulfite"]);
+        assert_relative_eq!(back.amount, 104.06, max_relative = 1e-3);
+        let same = first_line("substance = \"borax-decahydrate\"\ngrams = 10", &["borax-pentahydrate"]);
+        assert!(!same.advice.iter().any(|own| matches!(own, Advice::Hydroxide { .. })), "{:?}", same.advice);
+    }
+
+    #[test]
+    fn caustic_beside_an_exchange_is_counted_for_the_batch() {
+        // 10 g/L of sodium ascorbate, 198.11 g/mol: 2.02 g of caustic to the litre, half of it for half a litre.
+        let shelf = vec![Have { form: form("ascorbic-acid"), amount: None, is_limit: false }];
+        let request = Request { have: shelf, ..of_ml(500.0) };
+        let batch = batch_of(&line("sodium-ascorbate", "grams = 10"), &request).unwrap();
+        let grams = batch.parts[0].items[0].advice.iter().find_map(|own| match own {
+            Advice::Hydroxide { grams, .. } => Some(*grams),
+            _ => None,
+        });
+        assert_relative_eq!(grams.unwrap(), 1.01, max_relative = 1e-2);
+    }
+
+    #[test]
+    fn the_recipes_own_form_goes_before_all_and_a_named_limit_before_nothing() {
+        let taken = |id: &str, shelf: &[(&str, bool)]| {
+            let have = shelf.iter().map(|(id, is_limit)| Have {
+                form: form(id),
+                amount: is_limit.then(|| crate::quantity::Mass::from_g(500.0)),
+                is_limit: *is_limit,
+            });
+            let request = Request { have: have.collect(), ..of_ml(1000.0) };
+            batch_of(&line(id, "grams = 10"), &request).unwrap().parts[0].items[0].form.id.clone()
+        };
+        let (crystal, dry) = ("sodium-carbonate-monohydrate", "sodium-carbonate-anhydrous");
+        assert_eq!(taken(crystal, &[(dry, false), (crystal, false)]), crystal);
+        assert_eq!(taken(crystal, &[(dry, false)]), dry);
+        // One bromide for the other is exact but changes the bath: it has to be asked for.
+        let (potassium, sodium) = ("potassium-bromide", "sodium-bromide");
+        assert_eq!(taken(potassium, &[(sodium, false)]), potassium);
+        assert_eq!(taken(potassium, &[(sodium, true)]), sodium);
+        assert_eq!(taken(potassium, &[("metol", false), (sodium, false)]), potassium);
+    }
+
+    #[test]
+    fn a_formula_may_forbid_an_exchange_of_its_own_form_only() {
+        let forbid = line("sodium-carbonate-monohydrate", "grams = 10\nexchange = false\nnote = \"n\"");
+        let with = |id: &str| {
+            let have = vec![Have { form: form(id), amount: None, is_limit: false }];
+            batch_of(&forbid, &Request { have, ..of_ml(1000.0) })
+        };
+        assert!(matches!(with("sodium-carbonate-anhydrous"), Err(ScaleError::NotExchanged { .. })));
+        assert!(with("sodium-carbonate-monohydrate").is_ok() && with("metol").is_ok());
+    }
+
+    #[test]
+    fn a_measured_percent_solution_stays_that_of_the_recipe_and_counts_the_jar_it_is_made_of() {
+        let text = line("potassium-bromide", "millilitres = 50\nstrength = \"10 % w/v\"");
+        let pure = batch_of(&text, &of_ml(1000.0)).unwrap();
+        let assays = vec![(form("metol"), 0.9), (form("potassium-bromide"), 0.5)];
+        let half = batch_of(&text, &Request { assays, ..of_ml(1000.0) }).unwrap();
+        let (pure, half) = (&pure.parts[0].items[0], &half.parts[0].items[0]);
+        // 5 g of bromide are in it either way: 10 g of a product of half the strength.
+        for (item, grams) in [(pure, 5.0), (half, 10.0)] {
+            assert_eq!((item.unit, item.amount), (Unit::Millilitre, 50.0), "{item:?}");
+            assert_relative_eq!(item.grams.unwrap(), grams, max_relative = 1e-9);
+            assert!(item.advice.iter().any(|own| matches!(own, Advice::MakePercentSolution { .. })));
+        }
+        assert_relative_eq!(half.assay, 0.5);
+        assert!(half.advice.contains(&Advice::AssayGiven { percent: 50.0 }), "{:?}", half.advice);
+        assert!(!pure.advice.iter().any(|own| matches!(own, Advice::AssayGiven { .. })));
+    }
+
+    #[test]
+    fn an_assay_that_varies_is_told_until_it_is_given() {
+        // Potassium hydroxide is sold at 85 to 90 % (in its file): the rest is water.
+        let text = line("potassium-hydroxide", "grams = 10");
+        let told = |request: &Request| batch_of(&text, request).unwrap().parts[0].items[0].advice.clone();
+        let usual = Advice::AssayTypical { low_percent: 85.0, high_percent: 90.0 };
+        assert!(told(&of_ml(1000.0)).contains(&usual));
+        let assays = vec![(form("potassium-hydroxide"), 0.86)];
+        let given = told(&Request { assays, ..of_ml(1000.0) });
+        assert!(!given.contains(&usual), "{given:?}");
+        assert!(
+            given
+                .iter()
+                .any(|own| matches!(own, Advice::AssayGiven { percent } if (percent - 86.0).abs() < 1e-9))
+        );
+    }
+
+    #[test]
+    fn what_is_more_than_the_balance_carries_is_weighed_in_portions() {
+        let portions = |grams: &str| {
+            let balance = Balance { step_g: 0.1, max_g: Some(200.0) };
+            let request = Request { balance, ..of_ml(1000.0) };
+            let batch =
+                batch_of(&line("sodium-sulfite-anhydrous", &format!("grams = {grams}")), &request).unwrap();
+            let advice = batch.parts[0].items[0].advice.clone();
+            advice.into_iter().find(|own| matches!(own, Advice::Portions { .. })).map(|own| own.to_string())
+        };
+        assert_eq!(portions("200"), None);
+        for (grams, words) in [
+            ("200.1", "weigh 1 portion of 200 g and one of 0.1 g"),
+            ("400", "weigh 2 portions of 200 g"),
+            ("450", "weigh 2 portions of 200 g and one of 50 g"),
+        ] {
+            assert!(
+                portions(grams).is_some_and(|own| own.ends_with(words)),
+                "{grams}: {:?}",
+                portions(grams)
+            );
+        }
+    }
+
+    #[test]
+    fn how_far_off_a_weighing_is_and_caustic_more_or_less_are_told_in_words() {
+        let off = |uncertainty_percent| {
+            Advice::TooSmall { uncertainty_percent, finer_step_g: 0.01, least_batch_ml: 500.0 }.to_string()
+        };
+        assert!(off(100.0).contains("(± 100 %)"), "{}", off(100.0));
+        assert!(off(100.1).contains("(more than 100 % out)"), "{}", off(100.1));
+        let caustic = |grams| Advice::Hydroxide { grams, note: "n".to_owned() }.to_string();
+        assert!(caustic(0.5).contains("0.5 g more") && caustic(-0.5).contains("0.5 g less"));
+    }
+
+    #[test]
+    fn the_finer_balance_advised_is_the_coarsest_that_does() {
+        // Half a step over the amount is at most 5 %: the step is a tenth of it.
+        for (grams, step_g) in [
+            (1.0, 0.1),
+            (0.99, 0.05),
+            (0.5, 0.05),
+            (0.49, 0.02),
+            (0.2, 0.02),
+            (0.19, 0.01),
+            (0.1, 0.01),
+            (0.09, 0.005),
+            (0.049, 0.001),
+            (0.0099, 0.0001),
+            (0.000_01, 0.0001),
+        ] {
+            let advice = too_small(grams, &form("metol"), Balance::default(), Volume::from_ml(500.0), None);
+            let Advice::TooSmall { finer_step_g, .. } = advice else { panic!("{advice:?}") };
+            assert!((finer_step_g - step_g).abs() < 1e-9, "{grams}: {finer_step_g}");
+        }
+    }
+
+    #[test]
+    fn percent_solutions_are_made_each_once_for_all_parts() {
+        let solution = |id: &str, ml: u32, strength: &str| {
+            line(id, &format!("millilitres = {ml}\nstrength = \"{strength}\""))
+                .replace("ingredients", "parts.ingredients")
+        };
+        let part = |name: &str, lines: &[String]| format!("[[parts]]\nname = \"{name}\"\n{}", lines.concat());
+        let made = |parts: &[String], ml: f64| -> Vec<(String, f64, f64, Option<f64>)> {
+            let batch = batch_of(&parts.concat(), &of_ml(ml)).unwrap();
+            batch
+                .made_first()
+                .into_iter()
+                .map(|own| (own.form.id.clone(), own.needed_ml, own.make, own.amount))
+                .collect()
+        };
+        let (bromide, chloride) = ("potassium-bromide", "sodium-chloride");
+        let ten = |id: &str| solution(id, 40, "10 % w/v");
+        let both = made(&[part("A", &[ten(bromide), ten(chloride)]), part("B", &[ten(bromide)])], 1000.0);
+        // 80 mL of the one, 40 of the other; each bottle holds what half a step of 0.1 g is little of.
+        assert_eq!(
+            both,
+            [(chloride.to_owned(), 40.0, 50.0, Some(5.0)), (bromide.to_owned(), 80.0, 100.0, Some(10.0)),]
+        );
+        let two = made(&[part("A", &[ten(bromide)]), part("B", &[solution(bromide, 40, "5 % w/v")])], 1000.0);
+        assert_eq!(two.len(), 2, "two strengths are two bottles: {two:?}");
+        // What a litre does not hold is made by the litre.
+        let much = |strength| {
+            made(&[part("A", &[solution(bromide, 150, strength)]), part("B", &[ten(chloride)])], 10_000.0)
+        };
+        assert_eq!(much("10 % w/v")[0], (bromide.to_owned(), 1500.0, 2000.0, Some(200.0)));
+        // 2.5 g of bromide is the least weighed to 2 %: two litres of 0.125 % hold it just.
+        assert_eq!(much("0.125 % w/v")[0].3, Some(2.5));
+        assert_eq!(much("0.12 % w/v")[0], (bromide.to_owned(), 1500.0, 1500.0, None));
+        // A liquid by volume is measured, however little.
+        let acid = made(
+            &[part("A", &[solution("acetic-acid", 30, "1 % v/v")]), part("B", &[ten(chloride)])],
+            1000.0,
+        );
+        assert_eq!(acid[0], ("acetic-acid".to_owned(), 30.0, 50.0, Some(0.5)));
+    }
+
+    #[test]
+    fn a_litre_of_a_large_batch_holds_what_a_litre_of_a_small_one_does() {
+        // Percent by weight of a solution of unknown density: not known, but bounded by the litre.
+        let text = line("potassium-iodide", "millilitres = 50\nstrength = \"10 % w/w\"")
+            + &line("acetic-acid", "millilitres = 20");
+        let library = Library::shipped();
+        let head = "format = 1\ntitle = \"T\"\nkind = \"fixer\"\nsummary = \"s\"\nevidence = \"memory\"\n";
+        let source =
+            Formula::parse(&format!("{head}{text}"), "own", "own.toml", &library).unwrap().parts.remove(0);
+        let vessel = |ml: f64| batch_of(&text, &of_ml(ml)).unwrap().parts[0].vessel(&source);
+        let (small, large) = (vessel(250.0), vessel(4000.0));
+        assert!(small.iter().any(|own| own.grams_per_litre.is_none()), "{small:?}");
+        for (one, other) in small.iter().zip(large.iter()) {
+            let most = (one.at_most_grams().unwrap(), other.at_most_grams().unwrap());
+            assert_relative_eq!(most.0, most.1, max_relative = 1e-9);
+            assert_eq!(one.as_solution, other.as_solution);
+        }
+        // In the whole batch there is so much more.
+        let most = |ml: f64| batch_of(&text, &of_ml(ml)).unwrap().parts[0].items[1].at_most_g().unwrap();
+        // 20 mL of 1.0446 g/mL (CRC Handbook, in its file) to the litre.
+        assert_relative_eq!(most(250.0), 20.0 * 1.0446 / 4.0, max_relative = 1e-3);
+        assert_relative_eq!(most(4000.0), 20.0 * 1.0446 * 4.0, max_relative = 1e-3);
+    }
+
+    #[test]
+    fn a_batch_is_as_small_as_can_be_measured_and_as_large_as_is_mixed() {
+        // A hundredth of a millilitre and 200 litres; common practice, no source.
+        let made = |ml: f64| {
+            batch_of(&line("metol", "grams = 2"), &of_ml(ml)).map(|batch| batch.parts[0].volume.as_ml())
+        };
+        assert_eq!(made(0.01).ok(), Some(0.01));
+        assert!(matches!(made(0.0099), Err(ScaleError::TooSmall { .. })));
+        assert_eq!(made(200_000.0).ok(), Some(200_000.0));
+        assert!(matches!(made(200_001.0), Err(ScaleError::TooLarge { .. })));
+        assert!(can_mix(Volume::from_ml(0.01)) && can_mix(Volume::from_ml(200_000.0)));
+        assert!(!can_mix(Volume::from_ml(0.0099)) && !can_mix(Volume::from_ml(200_001.0)));
+        assert_eq!(advised_batch(200_001.0), None);
+    }
+
+    #[test]
+    fn a_working_solution_is_shared_out_among_its_parts_and_a_jar_sets_its_size() {
+        let part = |name: &str, id: &str| {
+            format!(
+                "[[parts]]\nname = \"{name}\"\n{}",
+                line(id, "grams = 10").replace("ingredients", "parts.ingredients")
+            )
+        };
+        let text = part("A", "sodium-sulfite-anhydrous") + &part("B", "sodium-carbonate-anhydrous");
+        let volumes = |ratio: &str, ml: f64| -> Vec<f64> {
+            let wanted = Wanted::Working { volume: Volume::from_ml(ml), ratio: ratio.parse().unwrap() };
+            let batch = batch_of(&text, &Request { wanted, ..of_ml(1.0) }).unwrap();
+            batch.parts.iter().map(|own| own.volume.as_ml()).collect()
+        };
+        // 1 + 3 + 4 parts of water: an eighth and three eighths of 800 mL.
+        assert_eq!(volumes("1+3+4", 800.0), [100.0, 300.0]);
+        assert_eq!(volumes("1+1", 500.0), [250.0, 250.0]);
+        assert_relative_eq!(batch_of(&text, &of_ml(500.0)).unwrap().parts[1].volume.as_ml(), 500.0);
+        // 25 g of carbonate at 10 g/L are two and a half litres.
+        let have = |grams, is_limit| {
+            vec![Have {
+                form: form("sodium-carbonate-anhydrous"),
+                amount: Some(crate::quantity::Mass::from_g(grams)),
+                is_limit,
+            }]
+        };
+        let most = Request { wanted: Wanted::AsMuchAsPossible, have: have(25.0, true), ..of_ml(1.0) };
+        assert_relative_eq!(
+            batch_of(&text, &most).unwrap().parts[0].volume.as_ml(),
+            2500.0,
+            max_relative = 1e-9
+        );
+        let asked = |ml: f64| batch_of(&text, &Request { have: have(25.0, false), ..of_ml(ml) });
+        assert!(asked(2500.0).is_ok());
+        let Err(ScaleError::NotEnough { largest_ml, .. }) = asked(2501.0) else { panic!("too little") };
+        assert_relative_eq!(largest_ml, 2500.0);
+    }
+
+    #[test]
+    fn a_dose_goes_in_as_a_solution() {
+        let text = line("potassium-bromide", "grams = 0.5") + &line("sodium-sulfite-anhydrous", "grams = 50");
+        let batch = batch_of(&text, &of_ml(1000.0)).unwrap();
+        let contents: Vec<bool> =
+            batch.parts[0].items.iter().map(|item| item.content(1.0).as_solution).collect();
+        assert_eq!(contents, [true, false]);
+    }
+
+    #[test]
+    fn percent_by_weight_counts_the_finished_grams() {
+        let made = percent_solution(
+            &form("potassium-bromide"),
+            "10 % w/w".parse().unwrap(),
+            Volume::from_ml(200.0),
+            1.0,
+        )
+        .unwrap();
+        assert_eq!((made.solute_g, made.total_g), (20.0, Some(200.0)));
+        let acid =
+            percent_solution(&form("acetic-acid"), "10 % v/v".parse().unwrap(), Volume::from_ml(500.0), 1.0)
+                .unwrap();
+        assert_eq!(acid.measure_ml, Some(50.0));
+    }
+
+    #[test]
+    fn a_ratio_names_each_part_and_water_at_most_besides() {
+        let fits = |ratio: &str| {
+            let wanted = Wanted::Working { volume: Volume::from_ml(500.0), ratio: ratio.parse().unwrap() };
+            batch_of(&line("metol", "grams = 2"), &Request { wanted, ..of_ml(1.0) })
+        };
+        assert!(fits("1+3").is_ok());
+        assert!(matches!(fits("1+1+3"), Err(ScaleError::RatioDoesNotFit { .. })));
+    }
+
+    #[test]
+    fn what_a_rounding_loses_is_told_in_percent_and_what_is_lost_whole_by_name() {
+        // 2.04 g on 0.1 g are 2.0 g: 0.04 of 2.04, 1.96 %.
+        let batch = |amount: &str| batch_of(&line("metol", amount), &of_ml(1000.0)).unwrap();
+        let item = batch("grams = 2.04").parts.remove(0).items.remove(0);
+        assert_relative_eq!(item.rounding_error_percent, -1.9608, max_relative = 1e-3);
+        assert!(batch("grams = 2.04").parts[0].lost().is_none());
+        // 0.04 g round to nothing; from 25 litres on they are the gram that is weighed to 5 %.
+        let lost = batch("grams = 0.04");
+        let (items, least) = lost.parts[0].lost().unwrap();
+        assert_eq!((items.len(), least.as_ml()), (1, 25_000.0));
+        let advice = |amount: &str| {
+            batch(amount).parts[0].items[0].advice.iter().any(|own| matches!(own, Advice::TooSmall { .. }))
+        };
+        assert!(advice("grams = 0.5") && !advice("grams = 1"));
+    }
 }

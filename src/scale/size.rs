@@ -18,7 +18,7 @@ pub fn can_mix(volume: Volume) -> bool {
 
 /// A least volume, rounded up to what one mixes.
 pub(super) fn round_batch(least_ml: f64) -> Volume {
-    Volume::from_ml((least_ml / 50.0 - 1e-9).ceil() * 50.0)
+    Volume::from_ml(rounding::up_to_step(least_ml, 50.0))
 }
 
 /// The batch to advise where at least so much is needed, mL; none where this program mixes no batch so large.
@@ -92,13 +92,15 @@ pub(super) fn volumes(
         },
     };
     if let Some((possible_ml, have, per_ml)) =
-        largest.filter(|(possible, _, _)| *possible < asked_ml * (1.0 - 1e-9))
+        largest.filter(|(possible, _, _)| rounding::exceeds(asked_ml, *possible))
     {
         return Err(ScaleError::NotEnough {
             form: have.form.id.clone(),
             needs: rounding::show_significant(per_ml * asked_ml),
-            has: rounding::show_significant(amount_there(have, &request.have).map_or(0.0, Mass::as_g)),
-            largest_ml: (possible_ml + 1e-6).floor(),
+            has: rounding::show_significant(
+                amount_there(have, &request.have).map(Mass::as_g).unwrap_or_default(),
+            ),
+            largest_ml: rounding::down_to_step(possible_ml, 1.0),
         });
     }
     Ok((shares.iter().map(|share| Volume::from_ml(asked_ml * share)).collect(), None))

@@ -253,7 +253,7 @@ pub fn plan(batch: &BatchPart, source: &Part, balance: Balance) -> Result<Plan, 
         let after = if node.stage == Stage::Pinch { Vec::new() } else { operations_after(source, item) };
         let portion = portion(node, item, pinch, balance);
         if in_water && water::second_vessel(item, &contents).is_some() {
-            let water_ml = if waiting.is_empty() { water::apart_water_ml(item, volume_ml) } else { 0.0 };
+            let water_ml = waiting.is_empty().then(|| water::apart_water_ml(item, volume_ml));
             steps.push(words::shared_step(node, item, &portion, water_ml, why));
             waiting.push((index, portion, (why, rule_source)));
             to_come -= 1;
@@ -315,7 +315,7 @@ struct Pinch {
 /// A node for each item, and one for the pinch where there is one.
 fn nodes(batch: &BatchPart, contents: &Contents) -> Vec<Node> {
     let gives_pinch = pinch_source(batch, contents);
-    let mut nodes = Vec::with_capacity(batch.items.len() + 1);
+    let mut nodes = Vec::new();
     for (item, own) in batch.items.iter().enumerate() {
         let stage = Stage::of(&own.form);
         nodes.push(Node { id: own.form.id.clone(), item, stage });
@@ -343,7 +343,7 @@ fn pinch_of(batch: &BatchPart, contents: &Contents, balance: Balance) -> Option<
     let grams = (sulfite.amount * PINCH_SHARE).min(PINCH_MOST_G_PER_L * batch.volume.as_litres());
     let rounded = rounding::to_step(grams, balance.step_g);
     // A pinch needs no precision, but it must be more than the balance's flicker.
-    let weighed = (rounded >= 2.0 * balance.step_g && rounded < sulfite.weigh).then_some(rounded);
+    let weighed = (rounded >= 2.0 * balance.step_g).then_some(rounded);
     Some(Pinch { from, grams: weighed.unwrap_or(grams), weighed })
 }
 
@@ -446,10 +446,12 @@ fn start_step(start: &Start, source: &Part) -> Step {
     Step {
         water_ml: Some(start.millilitres),
         celsius: start.celsius,
-        how: if source.solvent.is_some() {
-            "Heat it in a water bath, away from any flame.".to_owned()
-        } else {
-            "Check with the thermometer.".to_owned()
+        how: match source.solvent {
+            Some(_) if start.celsius.is_some_and(|celsius| celsius > 30.0) => {
+                "Heat it in a water bath, away from any flame.".to_owned()
+            }
+            Some(_) => "Keep it away from any flame.".to_owned(),
+            None => "Check with the thermometer.".to_owned(),
         },
         why: start.why.to_owned(),
         ..Step::plain(Action::Start, instruction)
@@ -604,29 +606,4 @@ pub fn musts(batch: &BatchPart) -> Vec<(String, String, &'static str)> {
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::library::Library;
-    use crate::quantity::Volume;
-    use crate::scale::exchange::Relations;
-    use crate::scale::{Request, scale};
-
-    /// How the last step of a litre of the first part is done.
-    fn last_step(id: &str) -> Step {
-        let library = Library::shipped();
-        let formula = library.formula(id).unwrap().formula;
-        let relations = Relations::parse(library.table("exchanges.toml").unwrap(), "exchanges.toml").unwrap();
-        let batch = scale(&formula, &Request::volume(Volume::from_ml(1000.0)), &relations).unwrap();
-        plan(&batch.parts[0], &formula.parts[0], batch.balance).unwrap().steps.pop().unwrap()
-    }
-
-    #[test]
-    fn a_warm_watery_bath_is_made_up_again_when_it_is_cool_and_a_concentrate_is_cooled_first() {
-        // Water shrinks as it cools, so the mark of a warm bath is no mark; thick glycol is cooled before it is made up at all.
-        let watery = last_step("mq-borax-classic");
-        assert!(watery.how.contains("At 20 °C make up to the mark again"), "{watery:?}");
-        let concentrate = last_step("phenidone-ascorbate-tea-concentrate");
-        assert!(concentrate.instruction.starts_with("Cool to 20 °C. Make up"), "{concentrate:?}");
-        assert!(!concentrate.how.contains("again"), "{concentrate:?}");
-    }
-}
+mod tests;

@@ -132,4 +132,33 @@ mod tests {
         // A circle ends.
         assert!(!reaches(&[edge(0, 1), edge(1, 0)], 0, 2, 3));
     }
+
+    #[test]
+    fn rules_that_contradict_each_other_are_named_once_with_what_they_hold_up() {
+        let (first, second) = (&RULES[0], &RULES[1]);
+        let node = |id: &str, item| Node { id: id.to_owned(), item, stage: Stage::Salt };
+        let nodes = [node("a", 0), node("b", 1), node("c", 2), node("d", 3)];
+        let edge = |before, after, rule| Edge { before, after, rule, must: true };
+        // A circle of the first two by one rule; the third goes before it by another, the fourth waits for nothing.
+        let circle = [edge(0, 1, first), edge(1, 0, first), edge(2, 0, second)];
+        let stuck = order(&nodes, &circle, Family::Other).unwrap_err();
+        assert_eq!((stuck.ids, stuck.rules), (vec!["a".to_owned(), "b".to_owned()], vec![first.name]));
+        assert_eq!(order(&nodes, &circle[2..], Family::Other), Ok(vec![1, 2, 0, 3]), "ties go by id");
+    }
+
+    #[test]
+    fn a_custom_gives_way_to_what_must_be() {
+        use crate::sequence::tests::items;
+        // Custom has the alkali before phenidone, and amidol last; what must be has the preservative before any agent.
+        let contents =
+            Contents::of(&items(&[("phenidone", "grams = 2"), ("sodium-sulfite-anhydrous", "grams = 20")]));
+        let node = |id: &str, item, stage| Node { id: id.to_owned(), item, stage };
+        let nodes = [node("phenidone", 0, Stage::SlowAgent), node("sulfite", 1, Stage::Sulfite)];
+        let edges = edges(&nodes, &contents);
+        assert!(
+            edges.iter().all(|own| (own.before, own.after) == (1, 0)),
+            "none of itself, none the other way"
+        );
+        assert!(edges.iter().any(|own| own.must) && edges.iter().any(|own| !own.must));
+    }
 }

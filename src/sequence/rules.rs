@@ -401,3 +401,82 @@ pub const RULES: &[Rule] = &[
         source: COMMON_PRACTICE,
     },
 ];
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::sequence::tests::items;
+
+    const SULFITE: (&str, &str) = ("sodium-sulfite-anhydrous", "grams = 20");
+    const BISULFITE: (&str, &str) = ("sodium-bisulfite", "grams = 20");
+    const AGENT: (&str, &str) = ("hydroquinone", "grams = 5");
+    const ASCORBIC: (&str, &str) = ("ascorbic-acid", "grams = 10");
+    const CARBONATE: (&str, &str) = ("sodium-carbonate-anhydrous", "grams = 20");
+    const AMINE: (&str, &str) = ("triethanolamine", "millilitres = 20");
+    const ALUM: (&str, &str) = ("potassium-alum-dodecahydrate", "grams = 20");
+    const HYPO: (&str, &str) = ("sodium-thiosulfate-pentahydrate", "grams = 200");
+    const ALDEHYDE: (&str, &str) = ("paraformaldehyde", "grams = 7");
+
+    /// Whether a rule applies, and whether it must.
+    fn applies(name: &str, ingredients: &[(&str, &str)]) -> (bool, bool) {
+        let rule = RULES.iter().find(|rule| rule.name == name).unwrap();
+        let contents = Contents::of(&items(ingredients));
+        ((rule.applies)(&contents), (rule.must)(&contents))
+    }
+
+    #[test]
+    fn a_rule_applies_where_its_reason_does() {
+        // Sources stand beside each rule.
+        for (name, there, not_there) in [
+            (
+                "bisulfite-before-agents",
+                &[&[AGENT, BISULFITE][..]][..],
+                &[&[AGENT, BISULFITE, SULFITE][..], &[BISULFITE]][..],
+            ),
+            (
+                "bisulfite-before-agents-with-sulfite",
+                &[&[AGENT, SULFITE]],
+                &[&[AGENT, BISULFITE], &[SULFITE]],
+            ),
+            ("bisulfite-beside-metol", &[&[AGENT, BISULFITE]], &[&[AGENT, SULFITE], &[BISULFITE]]),
+            ("carbonate-before-ascorbic-acid", &[&[ASCORBIC, CARBONATE]], &[&[ASCORBIC, AMINE]]),
+            ("amine-before-ascorbic-acid", &[&[ASCORBIC, AMINE]], &[&[ASCORBIC, CARBONATE]]),
+            // The agents wait in acid or sulfite, until the alkali; ascorbate guards them in it.
+            ("agents-before-alkali", &[&[AGENT, SULFITE]], &[&[ASCORBIC, AGENT], &[SULFITE]]),
+            (
+                "ascorbic-acid-before-alkali",
+                &[&[ASCORBIC, AGENT]],
+                &[&[ASCORBIC, CARBONATE], &[ASCORBIC, AMINE], &[SULFITE]],
+            ),
+            (
+                "acid-before-agents-with-aldehyde",
+                &[&[AGENT, ALDEHYDE, SULFITE]],
+                &[&[AGENT, SULFITE], &[ALDEHYDE]],
+            ),
+            ("thiosulfate-before-acid", &[&[HYPO]], &[&[AGENT, HYPO], &[SULFITE]]),
+            ("chrome-alum-last", &[&[HYPO]], &[&[AGENT, HYPO], &[SULFITE]]),
+            // In sulfite, of either kind, alum makes a sludge before the acid is in.
+            ("acid-before-alum", &[&[SULFITE], &[BISULFITE]], &[&[ALUM]]),
+            ("acid-before-borate-in-fixer", &[&[HYPO, ALUM], &[ALUM]], &[&[HYPO], &[AGENT, ALUM]]),
+            ("boric-acid-before-alum", &[&[HYPO], &[ALUM]], &[&[AGENT]]),
+            ("selenium-into-sulfite", &[&[SULFITE]], &[&[AGENT, SULFITE], &[HYPO]]),
+            ("selenium-before-salts", &[&[SULFITE]], &[&[ALUM], &[AGENT, SULFITE], &[HYPO, SULFITE]]),
+            ("thiocyanate-before-gold", &[&[ALUM]], &[&[AGENT], &[HYPO]]),
+            ("gold-before-thiourea", &[&[ALUM]], &[&[AGENT], &[HYPO]]),
+        ] {
+            for ingredients in there {
+                assert!(applies(name, ingredients).0, "{name}: {ingredients:?}");
+            }
+            for ingredients in not_there {
+                assert!(!applies(name, ingredients).0, "{name}: {ingredients:?}");
+            }
+        }
+        // Glycin dissolves in sulfite as well, so the alkali need not be first; metol alone makes the ascorbic acid a must.
+        assert!(
+            applies("alkali-before-glycin", &[AGENT]).1
+                && !applies("alkali-before-glycin", &[AGENT, SULFITE]).1
+        );
+        assert!(applies("ascorbate-before-metol", &[ASCORBIC, ("metol", "grams = 2")]).1);
+        assert!(!applies("ascorbate-before-metol", &[ASCORBIC, AGENT]).1);
+    }
+}

@@ -394,4 +394,129 @@ mod tests {
         let form = Library::shipped().form("wetting-agent").unwrap();
         assert_eq!(Stage::of(&form), Stage::WettingAgent);
     }
+
+    #[test]
+    fn what_a_thing_is_to_the_order_follows_what_it_does() {
+        // Common practice, no source, where the rules name none.
+        let library = Library::shipped();
+        for (id, stage) in [
+            ("metol", Stage::MetolLike),
+            ("hydroquinone", Stage::Agent),
+            ("pyrogallol", Stage::Agent),
+            ("phenidone", Stage::SlowAgent),
+            ("glycin", Stage::AlkaliSolubleAgent),
+            ("amidol", Stage::Amidol),
+            ("ascorbic-acid", Stage::AscorbicAcid),
+            ("coffee-instant", Stage::Colloid),
+            ("sodium-sulfite-anhydrous", Stage::Sulfite),
+            ("sodium-bisulfite", Stage::AcidSulfite),
+            ("potassium-metabisulfite", Stage::AcidSulfite),
+            ("ammonium-thiosulfate-60", Stage::Thiosulfate),
+            ("chrome-alum", Stage::ChromeAlum),
+            ("potassium-alum-dodecahydrate", Stage::Alum),
+            ("silver-nitrate", Stage::Silver),
+            ("tetrachloroauric-acid-trihydrate", Stage::NobleMetal),
+            ("palladium-chloride", Stage::NobleMetal),
+            ("potassium-permanganate", Stage::Permanganate),
+            ("formaldehyde-37", Stage::Aldehyde),
+            ("sulfuric-acid", Stage::StrongAcid),
+            ("sodium-sulfide-nonahydrate", Stage::Toner),
+            ("thiourea", Stage::Toner),
+            ("selenium", Stage::Toner),
+            ("sodium-hydroxide", Stage::Caustic),
+            ("potassium-thiocyanate", Stage::Halide),
+            ("iodine", Stage::Iodine),
+            ("edta-disodium-dihydrate", Stage::Sequestrant),
+            ("sodium-carbonate-anhydrous", Stage::Alkali),
+            ("triethanolamine", Stage::Alkali),
+            ("acetic-acid-28", Stage::WeakAcid),
+            ("citric-acid-monohydrate", Stage::WeakAcid),
+            ("boric-acid", Stage::Buffer),
+            ("benzotriazole", Stage::Antifoggant),
+            ("ethanol", Stage::Solvent),
+            ("gelatin", Stage::Colloid),
+            ("potassium-bromide", Stage::Restrainer),
+            ("potassium-dichromate", Stage::Oxidiser),
+            ("potassium-ferricyanide", Stage::Oxidiser),
+        ] {
+            assert_eq!(Stage::of(&library.form(id).unwrap()), stage, "{id}");
+        }
+    }
+
+    #[test]
+    fn what_a_part_holds_is_read_off_its_ingredients() {
+        use crate::sequence::tests::items;
+        let of = |ingredients: &[(&str, &str)]| Contents::of(&items(ingredients));
+        let ascorbic = ("ascorbic-acid", "grams = 10");
+        let (sulfite, bisulfite) =
+            (("sodium-sulfite-anhydrous", "grams = 20"), ("sodium-bisulfite", "grams = 20"));
+        let (hypo, alum) = (
+            ("sodium-thiosulfate-pentahydrate", "grams = 200"),
+            ("potassium-alum-dodecahydrate", "grams = 20"),
+        );
+        let bromide = ("potassium-bromide", "grams = 5");
+        // Ascorbic acid guards in place of sulfite, where there is neither sulfite nor bisulfite.
+        assert!(of(&[ascorbic]).ascorbate_guard && of(&[bromide, ascorbic]).ascorbate_guard);
+        for preserved in [&[ascorbic, sulfite][..], &[ascorbic, bisulfite], &[("metol", "grams = 2")]] {
+            assert!(!of(preserved).ascorbate_guard, "{preserved:?}");
+        }
+        // Hypo with alum and nothing that keeps the sulfur in.
+        assert!(of(&[hypo, alum]).hot_alum_toner);
+        for calm in [&[hypo][..], &[alum], &[hypo, alum, sulfite], &[hypo, alum, bisulfite]] {
+            assert!(!of(calm).hot_alum_toner, "{calm:?}");
+        }
+        // A solid acid beside sulfite, a liquid one not.
+        let (solid, liquid) =
+            (("citric-acid-monohydrate", "grams = 5"), ("acetic-acid-28", "millilitres = 50"));
+        assert!(of(&[sulfite, solid]).solid_acid_with_sulfite);
+        assert!(!of(&[solid]).solid_acid_with_sulfite && !of(&[sulfite, liquid]).solid_acid_with_sulfite);
+        assert!(!of(&[sulfite, bromide]).solid_acid_with_sulfite);
+        // Crystals chill by 47 kJ/mol; the dry salt and the liquid do not.
+        assert!(of(&[bromide, hypo]).chilling_hypo);
+        for warm in ["sodium-thiosulfate-anhydrous", "ammonium-thiosulfate-60"] {
+            let amount = if warm.ends_with("60") { "millilitres = 100" } else { "grams = 100" };
+            assert!(!of(&[(warm, amount)]).chilling_hypo, "{warm}");
+        }
+        let urea_like = of(&[("ammonium-chloride", "grams = 50")]);
+        assert!(!urea_like.chilling_hypo, "it chills and is no hypo");
+        // One end point is enough.
+        let until = ("sodium-bisulfite", "grams = 20\nuntil = \"it is acid\"");
+        assert!(of(&[until, bromide]).end_point && !of(&[bromide]).end_point);
+        // Acid of any kind, alkali of any kind, alum of either kind.
+        for acid in [solid, liquid, bisulfite, ("sulfuric-acid", "millilitres = 5")] {
+            assert!(of(&[bromide, acid]).acid && !of(&[bromide, acid]).alkali, "{acid:?}");
+        }
+        for alkali in [("sodium-carbonate-anhydrous", "grams = 20"), ("sodium-hydroxide", "grams = 5")] {
+            assert!(of(&[bromide, alkali]).alkali && !of(&[bromide, alkali]).acid, "{alkali:?}");
+        }
+        assert!(of(&[alum]).alum && of(&[("chrome-alum", "grams = 20")]).alum && !of(&[hypo]).alum);
+        // Selenium needs sulfite to be dissolved in.
+        let selenium = ("selenium", "grams = 5");
+        assert!(of(&[selenium, sulfite]).selenium && !of(&[selenium]).selenium && !of(&[sulfite]).selenium);
+        // The customs: an agent makes a developer, hypo without one a fixer.
+        assert_eq!(of(&[hypo, ("metol", "grams = 2")]).family, Family::Developer);
+        assert_eq!((of(&[hypo]).family, of(&[sulfite]).family), (Family::Fixer, Family::Other));
+    }
+
+    #[test]
+    fn a_weighed_solid_is_neither_liquid_nor_dose_nor_solution() {
+        use crate::sequence::tests::items;
+        for (id, amount, is_weighed) in [
+            ("potassium-bromide", "grams = 5", true),
+            ("potassium-bromide", "grams = 0.5", false),
+            ("potassium-bromide", "millilitres = 50\nstrength = \"10 % w/v\"", false),
+            ("acetic-acid", "grams = 50", false),
+            ("acetic-acid", "millilitres = 50", false),
+        ] {
+            assert_eq!(is_weighed_solid(&items(&[(id, amount)])[0]), is_weighed, "{id} {amount}");
+        }
+    }
+
+    #[test]
+    fn the_acid_and_its_salt_are_both_ascorbate() {
+        let library = Library::shipped();
+        for (id, is_it) in [("ascorbic-acid", true), ("sodium-ascorbate", true), ("hydroquinone", false)] {
+            assert_eq!(is_ascorbate(&library.form(id).unwrap()), is_it, "{id}");
+        }
+    }
 }

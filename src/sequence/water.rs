@@ -9,7 +9,7 @@ use crate::formula::Part;
 use crate::quantity::{USUAL_C, rounding};
 use crate::scale::dose::measuring_step_ml;
 use crate::scale::{BatchPart, Item, Unit};
-use crate::substance::{Class, SolubilityBasis, State};
+use crate::substance::{Class, State};
 
 /// Share of the volume that starts a developer; common practice, no source (70 to 75 % is usual).
 const DEVELOPER_SHARE: f64 = 0.70;
@@ -130,9 +130,9 @@ pub(super) fn start(
     let at_c = |item: &Item| if is_slow(item) { celsius - chill_k(item, roomy_ml) } else { celsius };
     let needed_ml = in_vessel.filter_map(|item| least_water_ml(item, at_c(item))).fold(0.0, f64::max);
     let derived_ml = room.min((volume_ml * share).max(needed_ml));
-    let derived_ml = little_for_iodine_ml(&batch.items, contents).map_or(derived_ml, |ml| derived_ml.min(ml));
+    let derived_ml = little_for_iodine_ml(&batch.items).map_or(derived_ml, |ml| derived_ml.min(ml));
     // The file's own water still has to leave room for what is poured in.
-    let hard_room = (volume_ml - liquids_ml(&batch.items) - apart_ml).max(volume_ml * 0.2);
+    let hard_room = (volume_ml - liquids_ml(&batch.items) - apart_ml).max(0.0);
     let millilitres = source
         .mixing
         .water_ml_per_litre
@@ -146,30 +146,25 @@ pub(super) fn start(
 }
 
 /// The little water in which iodide takes up iodine, where nothing else has to dissolve in it.
-fn little_for_iodine_ml(items: &[Item], contents: &Contents) -> Option<f64> {
+fn little_for_iodine_ml(items: &[Item]) -> Option<f64> {
     let is_iodide = |item: &&Item| item.form.is_class(&Class::Iodide) && is_weighed_solid(item);
-    let others = items.iter().filter(|item| !is_iodide(item));
-    let iodide_g: f64 = items.iter().filter(is_iodide).map(|item| item.amount).sum();
-    let is_all =
-        others.clone().count() > 0 && others.clone().all(|item| Stage::of(&item.form) == Stage::Iodine);
-    (contents.iodide && is_all && iodide_g > 0.0).then_some(iodide_g * IODIDE_WATER_ML_PER_G)
+    let (iodides, others): (Vec<&Item>, Vec<&Item>) = items.iter().partition(is_iodide);
+    let has_iodine_alone =
+        !others.is_empty() && others.iter().all(|item| Stage::of(&item.form) == Stage::Iodine);
+    let grams = iodides.iter().map(|item| item.amount).sum::<f64>();
+    (has_iodine_alone && !iodides.is_empty()).then_some(grams * IODIDE_WATER_ML_PER_G)
 }
 
 /// Least water in which a solid dissolves at a temperature, with a tenth to spare; none where its solubility there is not known.
 fn least_water_ml(item: &Item, celsius: f64) -> Option<f64> {
-    let curve = item.form.primary_solubility().filter(|_| is_weighed_solid(item))?;
-    if curve.basis == SolubilityBasis::Anhydrous && item.form.crystal_water > 0.0 {
-        return None;
-    }
     // What dissolves by reacting with the alkali or the sulfite says nothing by its solubility in water.
-    if matches!(
+    let reacts = matches!(
         Stage::of(&item.form),
         Stage::AlkaliSolubleAgent | Stage::SlowAgent | Stage::Agent | Stage::Toner | Stage::Iodine
-    ) {
-        return None;
-    }
-    let grams_per_100 = curve.at(celsius)?;
-    (grams_per_100 > 0.0).then(|| item.amount / grams_per_100 * 100.0 * 1.1)
+    );
+    let grams_per_100 = item.form.solubility_as_weighed(celsius)?;
+    let is_known = is_weighed_solid(item) && !reacts && grams_per_100 > 0.0;
+    is_known.then(|| item.amount / grams_per_100 * 110.0)
 }
 
 /// Down to what a jug or cylinder shows.
@@ -181,23 +176,20 @@ fn round_down(millilitres: f64) -> f64 {
         ml if ml < 2000.0 => 10.0,
         _ => 50.0,
     };
-    (millilitres / step + 1e-9).floor() * step
+    rounding::down_to_step(millilitres, step)
 }
 
 /// Temperature by class; the first that applies.
 fn temperature(items: &[Item], contents: &Contents, volume_ml: f64) -> (f64, &'static str) {
     let class = |class: &Class| items.iter().any(|item| item.form.is_class(class));
     let stage = |stage: Stage| items.iter().any(|item| Stage::of(&item.form) == stage);
-    let caustic_alone = stage(Stage::Caustic)
-        && !all_measured_caustic(items)
-        && items.iter().all(|item| !dissolves_apart_from(item, contents));
     if class(&Class::FormaldehydeReleaser) {
         return (30.0, "never above 32 °C: warmer water drives off formaldehyde");
     }
     if class(&Class::Aldehyde) && contents.family != Family::Developer {
         return (20.0, "cool: the warmer it is, the more poisonous vapour it gives off");
     }
-    if caustic_alone {
+    if is_caustic_alone(items) {
         return (15.0, "cold: caustic makes heat of its own");
     }
     if holds_alcohol(items) {
@@ -268,13 +260,9 @@ fn temperature(items: &[Item], contents: &Contents, volume_ml: f64) -> (f64, &'s
 fn safe_limit(items: &[Item], contents: &Contents) -> (f64, &'static str) {
     let class = |class: &Class| items.iter().any(|item| item.form.is_class(class));
     let stage = |stage: Stage| items.iter().any(|item| Stage::of(&item.form) == stage);
-    let in_vessel = |stage: Stage| {
-        items.iter().any(|item| Stage::of(&item.form) == stage && !dissolves_apart_from(item, contents))
-    };
     if class(&Class::FormaldehydeReleaser) {
         (32.0, "paraformaldehyde gives off formaldehyde in warmer water")
-    } else if in_vessel(Stage::Caustic) && items.iter().any(is_weighed_solid) && !all_measured_caustic(items)
-    {
+    } else if is_caustic_alone(items) {
         (30.0, "caustic alkali goes into cold water only: it can boil and spit")
     } else if contents.family != Family::Fixer
         && (class(&Class::Persulfate) || class(&Class::Peroxide) || class(&Class::Ammonia))
@@ -284,24 +272,32 @@ fn safe_limit(items: &[Item], contents: &Contents) -> (f64, &'static str) {
         (40.0, "strong acid goes into cool water only")
     } else if holds_alcohol(items) {
         (ALCOHOL_MOST_C, "alcohol fumes in warmer water, and its vapour burns")
-    } else if in_vessel(Stage::ChromeAlum) {
+    } else if items
+        .iter()
+        .any(|item| Stage::of(&item.form) == Stage::ChromeAlum && !dissolves_apart_from(item, contents))
+    {
         (50.0, "chrome alum dissolved hot no longer hardens")
     } else {
-        (100.0, "")
+        // The file can ask for no more than boiling water.
+        (f64::INFINITY, "")
     }
 }
 
 /// Why a strong acid goes into cool water: not all of them heat it.
 fn why_cool(items: &[Item]) -> &'static str {
     let acids = || items.iter().filter(|item| Stage::of(&item.form) == Stage::StrongAcid);
-    let heats = |item: &Item| item.form.heat_of_solution.as_ref().is_some_and(|own| own.kj_per_mol < 0.0);
-    if acids().any(heats) {
+    if acids().any(gives_heat) {
         "cool, because the acid heats the water"
     } else if acids().any(|item| item.form.state != State::Solid) {
         "cool water is enough, and it fumes less in it"
     } else {
         "strong acid goes into cool water only"
     }
+}
+
+/// Whether it is known to warm the water that it dissolves in.
+fn gives_heat(item: &Item) -> bool {
+    item.form.heat_of_solution.as_ref().is_some_and(|own| own.kj_per_mol.is_sign_negative())
 }
 
 /// Whether acetic acid is there, which smells.
@@ -343,10 +339,8 @@ fn warm_enough(items: &[&Item], derived_c: f64, limit_c: f64, water_ml: f64) -> 
 fn heats_its_vessel(item: &Item) -> bool {
     let is_concentrated = item.dose.is_none() && item.solution.is_none();
     match Stage::of(&item.form) {
-        Stage::Caustic => is_weighed_solid(item) && !item.form.is_class(&Class::Sulfide),
-        Stage::StrongAcid => {
-            is_concentrated && item.form.heat_of_solution.as_ref().is_some_and(|own| own.kj_per_mol < 0.0)
-        }
+        Stage::Caustic => is_weighed_solid(item),
+        Stage::StrongAcid => is_concentrated && gives_heat(item),
         _ => false,
     }
 }
@@ -356,9 +350,10 @@ fn holds_alcohol(items: &[Item]) -> bool {
     items.iter().any(|item| Stage::of(&item.form) == Stage::Solvent && item.form.is_class(&Class::Flammable))
 }
 
-/// Whether every hydroxide of the part is a measured solution rather than a solid.
-fn all_measured_caustic(items: &[Item]) -> bool {
-    items.iter().filter(|item| Stage::of(&item.form) == Stage::Caustic).all(|item| !is_weighed_solid(item))
+/// Whether a solid hydroxide is all that there is, and so dissolves in the vessel itself: beside anything else it is dissolved apart.
+fn is_caustic_alone(items: &[Item]) -> bool {
+    let [only] = items else { return false };
+    Stage::of(&only.form) == Stage::Caustic && is_weighed_solid(only) && only.apart_ml.is_none()
 }
 
 /// Whether an item is dissolved apart and poured in, given what else the part holds.
@@ -373,7 +368,7 @@ pub(super) fn dissolves_apart_from(item: &Item, contents: &Contents) -> bool {
         return true;
     }
     match Stage::of(&item.form) {
-        Stage::Caustic => is_weighed_solid(item) && !item.form.is_class(&Class::Sulfide),
+        Stage::Caustic => is_weighed_solid(item),
         // A hardener stock has no room for the alum's own water: there it dissolves in the acid bath.
         Stage::Alum => {
             item.per_litre <= MOST_ALUM_APART_G_PER_L
@@ -426,8 +421,8 @@ pub(super) fn apart_water_ml(item: &Item, volume_ml: f64) -> f64 {
         Stage::Caustic => (item.amount * 8.0).min(volume_ml * 0.3),
         // Eight parts of water hold potassium alum from about 23 °C on (12.5 g in 100 g of water): it stays clear until it is poured in.
         Stage::Alum | Stage::ChromeAlum => (item.amount * 8.0).min(volume_ml * 0.2),
-        // Permanganate dissolves to 6 g in 100 g of water at 20 °C, twice that warm.
-        Stage::Permanganate => (item.amount * 15.0).min(volume_ml * 0.4),
+        // Permanganate dissolves to 6.4 g in 100 g of water at 20 °C (handbook tables), twice that warm: 5 g stay dissolved when it cools.
+        Stage::Permanganate => (item.amount * 20.0).min(volume_ml * 0.4),
         Stage::WeakAcid => (item.amount * 3.0).min(volume_ml * 0.1),
         _ => volume_ml * 0.1,
     };
@@ -444,7 +439,7 @@ pub(super) fn apart_water_ml(item: &Item, volume_ml: f64) -> f64 {
     } else {
         10.0
     };
-    (wanted / step - 1e-9).ceil().max(1.0) * step
+    rounding::up_to_step(wanted, step)
 }
 
 #[cfg(test)]

@@ -15,10 +15,10 @@ struct Manner {
     done: &'static str,
 }
 
-const CLEAR: &str = "clear, no grains on the bottom";
+const CLEAR: &str = "clear, no grains";
 const STIR: &str = "Stir.";
 /// Of a second vessel that was poured in.
-const RINSED_IN: &str = "; second vessel rinsed in";
+const RINSED_IN: &str = "; vessel rinsed in";
 const CHILLED: &str = "Stir. The vessel turns cold.";
 const SLOWLY: &str = "Add slowly while stirring.";
 const MIXED: &str = "evenly mixed";
@@ -250,7 +250,7 @@ pub(super) fn by_appearance(steps: &mut [Step], appearance: Appearance) {
         Appearance::Slurry => {
             ("evenly stirred; it stays a slurry", "evenly stirred; what settles belongs to it")
         }
-        Appearance::Coloured => ("no grains left on the bottom (hold a light behind it)", "even"),
+        Appearance::Coloured => ("no grains, seen against a light", "even"),
     };
     // Before the first thing that clouds or colours it a step may be clear, but nobody is harmed by the other words.
     for step in steps.iter_mut() {
@@ -278,7 +278,6 @@ pub(super) fn stage_reason(stage: Stage, contents: &Contents) -> (&'static str, 
         Stage::Thiosulfate if contents.family == Family::Fixer && contents.chilling_hypo => {
             "first, while the water is hot: hypo chills it"
         }
-        Stage::Thiosulfate if contents.family == Family::Fixer => "",
         Stage::Alkali if contents.ascorbate_guard => {
             "first: the ascorbic acid goes into the dissolved alkali"
         }
@@ -328,24 +327,22 @@ pub(super) fn add_step(
         node.stage == Stage::Caustic && !is_weighed_solid(item) && reason.0.contains("onto caustic");
     let reason = if is_solid_reason { ("", reason.1) } else { reason };
     let action = if portion.is_pinch { Action::Pinch } else { Action::Add };
-    let mut instruction = match (portion.is_pinch, portion.is_rest) {
-        (true, _) => format!("{} {}", manner.verb, name(item)),
-        (_, true) => format!("{} the rest of the {}", manner.verb, name(item)),
-        _ => format!("{} {}", manner.verb, name(item)),
-    };
+    let rest = if portion.is_rest { " the rest of the" } else { "" };
+    let mut instruction = format!("{}{rest} {}", manner.verb, name(item));
     if item.optional {
         instruction.push_str(" (optional)");
     }
-    let how = match (portion.is_pinch, portion.is_rest) {
-        (true, _) => "Tip in a knife tip of the weighed heap. Do not weigh any extra. Stir.".to_owned(),
-        _ => manner.how.to_owned(),
+    let how = if portion.is_pinch {
+        "Tip in a knife tip of the weighed heap. Do not weigh any extra. Stir."
+    } else {
+        manner.how
     };
     // Acid throws selenium out of its sulfite.
     let is_acid = matches!(node.stage, Stage::AcidSulfite | Stage::WeakAcid | Stage::StrongAcid);
     let manner_done = if contents.selenium && is_acid { SELENIUM_FALLS } else { manner.done };
     let done =
         item.until.as_ref().map_or_else(|| manner_done.to_owned(), |until| format!("only until {until}"));
-    Step { instruction, how, done, ..about(action, node, item, portion, reason) }
+    Step { instruction, how: how.to_owned(), done, ..about(action, node, item, portion, reason) }
 }
 
 /// A step that dissolves in a second vessel; it carries nothing into the first.
@@ -427,34 +424,28 @@ pub(super) fn pour_step(node: &Node, item: &Item, portion: &Portion, reason: (&s
     }
 }
 
-/// A step in a second vessel that several ingredients share.
+/// A step in a second vessel that several ingredients share; the first of them brings its water.
 pub(super) fn shared_step(
     node: &Node,
     item: &Item,
     portion: &Portion,
-    water_ml: f64,
+    water_ml: Option<f64>,
     why: &'static str,
 ) -> Step {
-    let is_first = water_ml > 0.0;
-    let instruction = if is_first {
-        format!(
-            "In a second vessel, dissolve {} in {} of water",
-            name(item),
-            crate::quantity::Volume::from_ml(water_ml)
-        )
-    } else {
-        format!("Add {} to the second vessel", name(item))
+    let instruction = match water_ml.map(crate::quantity::Volume::from_ml) {
+        Some(water) => format!("In a second vessel, dissolve {} in {water} of water", name(item)),
+        None => format!("Add {} to the second vessel", name(item)),
     };
-    let why = match (node.stage, is_first) {
-        (Stage::WeakAcid, _) => "acid into sulfite first: it meets the hypo only as bisulfite",
-        (Stage::Halide, _) => "it precipitates the silver in this vessel",
-        (Stage::Silver, _) => "they react there; the white suspension is added whole",
+    let why = match node.stage {
+        Stage::WeakAcid => "acid into sulfite first: it meets the hypo only as bisulfite",
+        Stage::Halide => "it precipitates the silver in this vessel",
+        Stage::Silver => "they react there; the white suspension is added whole",
         _ => why,
     };
     Step {
         carries_g: None,
-        water_ml: is_first.then_some(water_ml),
-        celsius: is_first.then_some(25.0),
+        water_ml,
+        celsius: water_ml.map(|_| 25.0),
         instruction,
         how: match node.stage {
             Stage::WeakAcid | Stage::StrongAcid | Stage::AcidSulfite => {
@@ -481,13 +472,13 @@ pub(super) fn shared_pour_step(
     } else {
         (
             format!("Rinse the second vessel into the first (with it went the {})", item.form.name),
-            "Use a little water.",
+            "With a little water.",
         )
     };
     Step {
         instruction,
         how: how.to_owned(),
-        done: "nothing left in the second vessel".to_owned(),
+        done: "nothing left in it".to_owned(),
         ..about(Action::PourIn, node, item, portion, reason)
     }
 }
@@ -495,6 +486,7 @@ pub(super) fn shared_pour_step(
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::sequence::tests::{items, plan_of};
 
     #[test]
     fn long_waits_are_told_in_the_unit_one_says() {
@@ -509,5 +501,300 @@ mod tests {
         ] {
             assert_eq!(duration(minutes), words);
         }
+    }
+
+    fn add(done: &str, how: &str) -> Step {
+        Step { done: done.to_owned(), how: how.to_owned(), ..Step::plain(Action::Add, String::new()) }
+    }
+
+    // 3 K are felt, and 27 °C is the warmest at which acid meets hypo; common practice, no source.
+
+    #[test]
+    fn nobody_waits_for_what_hardly_warmed_nor_for_what_stays_warm() {
+        for (before, after, next, waits) in [
+            (Some(20.0), Some(23.0), None, true),
+            (Some(20.0), Some(22.9), None, false),
+            (Some(20.0), Some(27.0), Some(27.0), true),
+            (Some(20.0), Some(27.1), None, false),
+            (Some(20.0), Some(24.0), Some(27.1), false),
+            (None, Some(24.0), None, true),
+        ] {
+            let mut step = add("clear, and cool again", "Stir.");
+            by_temperature(&mut step, before, after, next);
+            assert_eq!(step.done.contains("cool again"), waits, "{before:?} {after:?} {next:?}");
+            assert!(step.done.starts_with("clear"));
+        }
+    }
+
+    #[test]
+    fn a_vessel_is_said_to_warm_or_to_turn_cold_where_it_does() {
+        for (after, warms, turns_cold) in [
+            (20.1, true, false),
+            (20.0, false, false),
+            (17.1, false, false),
+            (17.0, false, true),
+            (12.0, false, true),
+        ] {
+            let mut step = add("clear", "Stir. The solution warms up. The vessel turns cold.");
+            by_temperature(&mut step, Some(20.0), Some(after), None);
+            assert_eq!(
+                (step.how.contains("warms"), step.how.contains("cold")),
+                (warms, turns_cold),
+                "{after}"
+            );
+        }
+    }
+
+    #[test]
+    fn what_reads_right_already_is_looked_at_and_not_waited_for() {
+        let after = |action, before_c| {
+            let mut step = Step { celsius: Some(30.0), ..Step::plain(action, "HEAT it".to_owned()) };
+            by_temperature(&mut step, Some(before_c), None, None);
+            step.instruction
+        };
+        assert!(after(Action::Cool, 30.0).starts_with(CHECK) && after(Action::Cool, 30.1) == "HEAT it");
+        let heat = Action::Operation(OperationKind::Heat);
+        assert_eq!((after(heat, 30.0).as_str(), after(heat, 30.1).as_str()), ("HEAT it", "BRING it"));
+        assert_eq!(after(Action::Add, 40.0), "HEAT it");
+    }
+
+    #[test]
+    fn only_a_bath_that_ends_warm_is_made_up_again() {
+        // From 25 to 20 °C water shrinks by 0.12 % (Kell's formula, from memory).
+        for (after, again) in [(25.0, false), (25.1, true)] {
+            let mut step = add("", "Stir. At 20 °C make up to the mark again. Bottle and label.");
+            by_temperature(&mut step, None, Some(after), None);
+            assert_eq!(step.how.contains("again"), again, "{after}");
+        }
+    }
+
+    #[test]
+    fn a_bath_that_is_not_clear_is_not_asked_to_be() {
+        for appearance in [Appearance::Milky, Appearance::Slurry, Appearance::Coloured] {
+            let top_up = Step { done: "clear".to_owned(), ..Step::plain(Action::TopUp, String::new()) };
+            let apart =
+                Step { done: "clear".to_owned(), ..Step::plain(Action::DissolveApart, String::new()) };
+            let mut steps = [
+                add("clear, no grains", ""),
+                add("clear; second vessel rinsed in", ""),
+                add("evenly mixed", ""),
+                apart,
+                top_up,
+            ];
+            by_appearance(&mut steps, appearance);
+            let [grains, poured, mixed, apart, end] = steps.map(|own| own.done);
+            assert!(!grains.contains("clear") && !grains.contains("rinsed"), "{grains}");
+            assert!(!poured.contains("clear") && poured.ends_with("second vessel rinsed in"), "{poured}");
+            assert_eq!((mixed.as_str(), apart.as_str()), ("evenly mixed", "clear"));
+            assert!(end.contains("even"), "{end}");
+        }
+        let mut clear = [add("clear, no grains", "")];
+        by_appearance(&mut clear, Appearance::Clear);
+        assert_eq!(clear[0].done, "clear, no grains");
+    }
+
+    #[test]
+    fn what_dissolves_in_the_wait_that_follows_is_not_asked_to_be_clear_before() {
+        use OperationKind::{Boil, Filter, Heat, Stand, Swell};
+
+        let next = |kind, done: &str| Step {
+            done: done.to_owned(),
+            ..Step::plain(Action::Operation(kind), String::new())
+        };
+        let left = |carries_g, next: Step| {
+            let mut steps = [Step { carries_g, ..add("clear", "") }];
+            left_to(&mut steps, &[next]);
+            steps[0].done == "clear"
+        };
+        for (kind, done) in [
+            (Stand, "all is dissolved"),
+            (Boil, "no grain is left"),
+            (Heat, "dissolved"),
+            (Swell, "it is swollen"),
+        ] {
+            assert!(!left(Some(2.0), next(kind, done)), "{done}");
+            assert!(left(None, next(kind, done)), "nothing went in: {done}");
+        }
+        assert!(left(Some(2.0), next(Stand, "10 min have passed")));
+        assert!(left(Some(2.0), next(Filter, "nothing is left on the paper")));
+    }
+
+    #[test]
+    #[allow(clippy::too_many_lines, reason = "a table of cases")]
+    fn how_a_thing_goes_in_follows_what_it_is() {
+        let sulfite = ("sodium-sulfite-anhydrous", "grams = 50");
+        let metol = ("metol", "grams = 2");
+        for (kind, ingredients, verb, how, done) in [
+            // What is dissolved already is added; strong acid by drops even then, noble metal with no metal spoon.
+            (
+                "bleach",
+                &[("potassium-bromide", "millilitres = 50\nstrength = \"10 % w/v\"")][..],
+                "Add",
+                "Stir.",
+                "evenly mixed",
+            ),
+            (
+                "film-developer",
+                &[("potassium-bromide", "grams = 0.5"), metol, sulfite],
+                "Add",
+                "Stir.",
+                "evenly mixed",
+            ),
+            (
+                "bleach",
+                &[("sulfuric-acid", "millilitres = 50\nstrength = \"10 % w/v\"")],
+                "Add",
+                "drop by drop",
+                "cool again",
+            ),
+            (
+                "bleach",
+                &[("citric-acid-monohydrate", "millilitres = 50\nstrength = \"10 % w/v\"")],
+                "Add",
+                "slowly",
+                "evenly mixed",
+            ),
+            (
+                "sensitizer",
+                &[("silver-nitrate", "millilitres = 50\nstrength = \"10 % w/v\"")],
+                "Add",
+                "no metal spoon",
+                "evenly mixed",
+            ),
+            ("sensitizer", &[("silver-nitrate", "grams = 50")], "Add", "no metal spoon", "clear"),
+            // Alcohol burns, glycol does not.
+            (
+                "film-developer",
+                &[("ethanol", "millilitres = 50"), metol, sulfite],
+                "Add",
+                "No flame",
+                "evenly mixed",
+            ),
+            (
+                "film-developer",
+                &[("propylene-glycol", "millilitres = 50"), metol, sulfite],
+                "Add",
+                "Stir.",
+                "evenly mixed",
+            ),
+            // Hypo crystals chill, the dry salt does not, the liquid is poured.
+            (
+                "fixer",
+                &[("sodium-thiosulfate-pentahydrate", "grams = 240")],
+                "Dissolve",
+                "turns cold",
+                "clear",
+            ),
+            ("fixer", &[("sodium-thiosulfate-anhydrous", "grams = 150")], "Dissolve", "Stir.", "clear"),
+            ("fixer", &[("ammonium-thiosulfate-60", "millilitres = 200")], "Add", "Stir.", "evenly mixed"),
+            // Crystals have no drops, and a liquid is not dissolved.
+            ("bleach", &[("sulfamic-acid", "grams = 10")], "Add", "a little at a time", "clear"),
+            ("stop-bath", &[("citric-acid-monohydrate", "grams = 10")], "Dissolve", "slowly", "clear"),
+            ("stop-bath", &[("acetic-acid-28", "millilitres = 50")], "Add", "slowly", "no cloud"),
+            ("bleach", &[("formaldehyde-37", "millilitres = 10")], "Add", "Cover", "evenly mixed"),
+            (
+                "film-developer",
+                &[("triethanolamine", "millilitres = 10"), metol, sulfite],
+                "Add",
+                "Stir.",
+                "evenly mixed",
+            ),
+            // Gelatin swells, coffee does not.
+            ("bleach", &[("gelatin", "grams = 5")], "Add", "swell", "no lumps"),
+            ("film-developer", &[("coffee-instant", "grams = 40")], "Add", "Stir.", "no lumps"),
+            // Ascorbic acid foams on carbonate; borates are slow.
+            (
+                "film-developer",
+                &[("ascorbic-acid", "grams = 10"), ("sodium-carbonate-anhydrous", "grams = 20")],
+                "Add",
+                "foam",
+                "bubbling",
+            ),
+            ("film-developer", &[("ascorbic-acid", "grams = 10"), metol], "Dissolve", "Stir.", "clear"),
+            ("stop-bath", &[("boric-acid", "grams = 10")], "Dissolve", "slowly", "clear"),
+            (
+                "film-developer",
+                &[("glycin", "grams = 10"), ("sodium-carbonate-anhydrous", "grams = 20"), sulfite],
+                "Dissolve",
+                "as the alkali",
+                "clear",
+            ),
+            (
+                "film-developer",
+                &[("glycin", "grams = 10"), sulfite],
+                "Dissolve",
+                "It dissolves slowly.",
+                "clear",
+            ),
+        ] {
+            let plan = plan_of(kind, "", ingredients);
+            let is_it = |own: &&Step| {
+                own.action == Action::Add && own.form.as_ref().is_some_and(|form| form.id == ingredients[0].0)
+            };
+            let step = plan.steps.iter().find(is_it).unwrap_or_else(|| panic!("{ingredients:?}"));
+            assert!(step.instruction.starts_with(verb), "{ingredients:?}: {step:?}");
+            assert!(step.how.contains(how) && step.done.contains(done), "{ingredients:?}: {step:?}");
+        }
+    }
+
+    #[test]
+    fn where_no_rule_holds_a_thing_back_its_own_reason_is_told() {
+        let reason =
+            |stage, ingredients: &[(&str, &str)]| stage_reason(stage, &Contents::of(&items(ingredients))).0;
+        let hypo = ("sodium-thiosulfate-pentahydrate", "grams = 200");
+        let (bromide, alkali) =
+            (("potassium-bromide", "grams = 20"), ("sodium-carbonate-anhydrous", "grams = 20"));
+        let acid = ("citric-acid-monohydrate", "grams = 10");
+        assert_eq!(reason(Stage::WeakAcid, &[acid]), "acid into water");
+        assert_eq!(reason(Stage::WeakAcid, &[acid, bromide]), "");
+        // Alone there is nothing to be first of.
+        assert_eq!(reason(Stage::Sequestrant, &[bromide]), "");
+        assert!(reason(Stage::Sequestrant, &[bromide, acid]).contains("hard water"));
+        // Crystals of hypo go into a fixer while it is hot; in a developer they do not go in first.
+        assert!(reason(Stage::Thiosulfate, &[hypo, bromide]).contains("hot"));
+        assert_eq!(
+            reason(Stage::Thiosulfate, &[("sodium-thiosulfate-anhydrous", "grams = 100"), bromide]),
+            ""
+        );
+        assert_eq!(reason(Stage::Thiosulfate, &[hypo, ("metol", "grams = 2")]), "");
+        let (ascorbic, sulfite) =
+            (("ascorbic-acid", "grams = 10"), ("sodium-sulfite-anhydrous", "grams = 20"));
+        assert!(reason(Stage::Alkali, &[ascorbic, alkali]).contains("ascorbic acid"));
+        assert_eq!(reason(Stage::Alkali, &[ascorbic, alkali, sulfite]), "");
+    }
+
+    #[test]
+    fn a_wait_says_how_long_and_what_ends_it() {
+        let operation = |kind, temperature_c, minutes, until: Option<&str>| {
+            let until = until.map(str::to_owned);
+            operation_step(&Operation {
+                kind,
+                after: crate::formula::After::Start,
+                temperature_c,
+                minutes,
+                until,
+                how: None,
+                source: None,
+            })
+        };
+        let stand = operation(OperationKind::Stand, None, Some(60.0), None);
+        assert_eq!(
+            (stand.instruction.as_str(), stand.done.as_str()),
+            ("STAND: leave it for 1 hour", "1 hour has passed")
+        );
+        let stand = operation(OperationKind::Stand, None, Some(59.0), None);
+        assert_eq!(
+            (stand.instruction.as_str(), stand.done.as_str()),
+            ("STAND: leave it for 59 min", "59 min have passed")
+        );
+        assert_eq!(operation(OperationKind::Stand, None, Some(119.0), None).done, "119 min have passed");
+        assert_eq!(operation(OperationKind::Stand, None, Some(2820.0), None).done, "47 hours have passed");
+        assert_eq!(operation(OperationKind::Heat, Some(60.0), None, None).done, "it reads 60 °C");
+        assert_eq!(operation(OperationKind::Cool, Some(20.0), None, None).done, "it reads 20 °C or less");
+        assert_eq!(
+            operation(OperationKind::Strain, None, Some(5.0), None).instruction,
+            "STRAIN it through fine cloth"
+        );
+        assert_eq!(operation(OperationKind::Boil, None, Some(5.0), Some("it is clear")).done, "it is clear");
     }
 }

@@ -36,6 +36,8 @@ pub struct SheetStep {
 /// A caution before a step.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct StepCaution {
+    /// Id of its row of the combinations; empty where it is computed here.
+    pub id: String,
     /// How grave.
     pub severity: Severity,
     /// Plain words.
@@ -270,10 +272,7 @@ impl Way {
     /// Whether a caution that holds only above a temperature finds the vessel so warm when the last member goes in.
     fn is_hot_enough(&self, caution: &Caution) -> bool {
         let Some(limit) = caution.only_above_c else { return true };
-        let entering = entering(&self.plan);
-        let order: Vec<&str> = entering.iter().map(|(_, id)| *id).collect();
-        let completed =
-            caution.completed_at(&order).and_then(|at| entering.get(at)).map_or(0, |(step, _)| *step);
+        let completed = completing_step(&self.plan, caution);
         let hottest = self.before(completed).into_iter().chain(self.heated_after(completed));
         hottest.reduce(f64::max).is_none_or(|celsius| celsius > limit)
     }
@@ -300,6 +299,13 @@ impl Way {
     }
 }
 
+/// The step at which the last member of a caution goes in; the first where none is known.
+fn completing_step(plan: &Plan, caution: &Caution) -> usize {
+    let entering = entering(plan);
+    let order: Vec<&str> = entering.iter().map(|(_, id)| *id).collect();
+    caution.completed_at(&order).and_then(|at| entering.get(at)).map_or(0, |(step, _)| *step)
+}
+
 /// The steps at which something first enters the vessel itself, in order, with the id of what does.
 fn entering(plan: &Plan) -> Vec<(usize, &str)> {
     plan.steps
@@ -320,7 +326,10 @@ fn sheet_part(
     let name = part_words(own);
     let none: &[Caution] = &[];
     let cautions = vessel.outcome.as_ref().map_or(none, Vec::as_slice);
-    let Way { mut plan, readings, mut objection } = way;
+    let Way { mut plan, mut readings, mut objection } = way;
+    for caution in cautions.iter().filter(|own| own.heats) {
+        heating::forget_from(completing_step(&plan, caution), &plan, &mut readings);
+    }
     // Whatever the file says, what must not be closed in gets no bottle.
     let ends_in = if source.mixing.finish == FinishedIn::Bottle && cautions.iter().any(|own| own.is_open) {
         plan.end_in_a_tray();
@@ -329,6 +338,7 @@ fn sheet_part(
         source.mixing.finish
     };
     objection = objection.or_else(|| boiling(&name, &plan, &readings));
+    objection = objection.or_else(|| mixing::untold_heat(&name, &vessel.contents));
     objection = objection
         .or_else(|| own.items.iter().find_map(|item| boils_while_made(item, predictions.equilibria)));
     // What is really taken counts, not what the recipe names.
@@ -352,8 +362,9 @@ fn sheet_part(
         burning.cautions.insert(
             0,
             StepCaution {
+                id: String::new(),
                 severity: Severity::Warning,
-                text: "It burns skin and eyes when mixed. Wear gloves, goggles and apron.".to_owned(),
+                text: "It burns skin and eyes when mixed.".to_owned(),
                 statement: None,
             },
         );
@@ -470,6 +481,7 @@ fn numbered(plan: &Plan, readings: &[ThermometerReading], cautions: &[Caution]) 
         }
         if let Some(step) = steps.get_mut(place) {
             step.cautions.push(StepCaution {
+                id: caution.id.clone(),
                 severity: caution.severity,
                 text: caution.text.clone(),
                 statement: caution.statement.clone(),
@@ -496,6 +508,7 @@ fn heat_cautions(step: &Step, reading: ThermometerReading) -> Vec<StepCaution> {
         matches!(step.action, Action::Start | Action::Cool | Action::TopUp | Action::Operation(_));
     match reading.heats_above(heating::PORTIONS_ABOVE_C) {
         Some(peak) if !starts_hot => vec![StepCaution {
+            id: String::new(),
             severity: Severity::Danger,
             text: heating::in_portions(peak),
             statement: None,
@@ -507,6 +520,7 @@ fn heat_cautions(step: &Step, reading: ThermometerReading) -> Vec<StepCaution> {
 /// Portions and warm water outside.
 fn freezing(coldest_c: f64) -> StepCaution {
     StepCaution {
+        id: String::new(),
         severity: Severity::Warning,
         text: format!(
             "Added at once it would cool to {} °C, stop dissolving, and freeze. Stand the vessel in water as warm as at the start. Add small portions. Let each dissolve.",

@@ -66,9 +66,14 @@ pub struct Content {
 impl Content {
     /// A content of known amount, of the form's usual assay.
     pub fn grams(form: &Rc<Form>, grams_per_litre: f64) -> Self {
+        Self { grams_per_litre: Some(grams_per_litre), ..Self::unknown_amount(form) }
+    }
+
+    /// A content of which the amount is not known, nor bounded.
+    pub fn unknown_amount(form: &Rc<Form>) -> Self {
         Self {
             form: Rc::clone(form),
-            grams_per_litre: Some(grams_per_litre),
+            grams_per_litre: None,
             at_most_g_per_litre: None,
             assay: form.assay_fraction(),
             unknown: None,
@@ -77,11 +82,6 @@ impl Content {
             optional: false,
             is_solvent: false,
         }
-    }
-
-    /// A content of which the amount is not known, nor bounded.
-    pub fn unknown_amount(form: &Rc<Form>) -> Self {
-        Self { grams_per_litre: None, ..Self::grams(form, 0.0) }
     }
 
     /// A content by its amount as a recipe writes it, per litre.
@@ -101,7 +101,7 @@ impl Content {
             at_most_g_per_litre: amount_at_most_g(form, amount).filter(|_| grams_per_litre.is_none()),
             unknown,
             as_solution: amount.is_weak_solution_of(form),
-            ..Self::grams(form, 0.0)
+            ..Self::unknown_amount(form)
         }
     }
 

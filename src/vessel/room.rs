@@ -62,4 +62,16 @@ mod tests {
         let of_acid = 100.0 / formula.parts[0].ingredients[1].form.density_g_per_ml.unwrap();
         assert!((room.liquids_ml - 100.0 - of_acid).abs() < 1e-9, "{room:?}");
     }
+
+    #[test]
+    fn a_solution_of_unknown_strength_by_volume_counts_as_water() {
+        // 100 mL of 10 % by weight, its density not known: at the most all of it is water, at 1 g/mL.
+        let text = "format = 1\ntitle = \"T\"\nkind = \"stop-bath\"\nsummary = \"s\"\nevidence = \"memory\"\n[[ingredients]]\nsubstance = \"potassium-bromide\"\nmillilitres = 100\nstrength = \"10 % w/w\"\n";
+        let formula = Formula::parse(text, "own", "own.toml", &Library::shipped()).unwrap();
+        let room = Room::of(&formula.parts[0].ingredients);
+        assert!(
+            (room.brought_water_g - 100.0).abs() < 1e-9 && (room.total_ml() - 100.0).abs() < 1e-9,
+            "{room:?}"
+        );
+    }
 }

@@ -190,6 +190,7 @@ fn every_caution_of_a_step_stands_on_the_page_before_its_row() {
 fn the_bench_side_is_short_over_the_whole_library() {
     let mut lengths: Vec<usize> = Vec::new();
     let (mut long, mut late, mut parts, mut pages) = (Vec::new(), Vec::new(), 0, [0, 0]);
+    let mut broken: [Vec<String>; 2] = Default::default();
     for (sheet, _) in shipped().batches {
         let bench = bench_of(&sheet);
         let text = bench_text(&bench, TextStyle::default(), false);
@@ -210,8 +211,13 @@ fn the_bench_side_is_short_over_the_whole_library() {
             assert!(line < 33, "{id}: step 4 on line {}", line + 1);
         }
         parts += bench.parts.len();
-        for (count, paper) in pages.iter_mut().zip([Paper::A4, Paper::Letter]) {
-            *count += part_pages(&bench, paper).iter().sum::<usize>();
+        for (place, paper) in [Paper::A4, Paper::Letter].into_iter().enumerate() {
+            for (part, own) in bench.parts.iter().zip(part_pages(&bench, paper)) {
+                pages[place] += own;
+                if part.rows.len() <= 9 && own > 1 {
+                    broken[place].push(id.clone());
+                }
+            }
         }
     }
     lengths.sort_unstable();
@@ -224,8 +230,90 @@ fn the_bench_side_is_short_over_the_whole_library() {
     assert!(median <= 36 && ninth <= 45, "{median} {ninth}");
     assert!(long.is_empty(), "{long:?}");
     assert!(late.len() <= 2, "{late:?}");
-    // One page a part, and a second for a tenth of them: the bars of fuming acid and of sulfur dioxide take their room.
-    assert!(pages[0] <= parts + parts / 10 && pages[1] <= parts + 46, "{pages:?} of {parts}");
+    // One page a part of up to nine steps. On Letter, 18 mm lower, three have more cautions than a page holds: none of them is dropped.
+    assert!(broken[0].is_empty(), "{:?}", broken[0]);
+    let too_long = [
+        "p-aminophenol-potassium-hydroxide-concentrate",
+        "ferric-oxalate-thiosulfate-reducer",
+        "alum-thiosulfate-silver-hot-sepia-toner",
+    ];
+    assert_eq!(broken[1], too_long);
+}
+
+/// Where lines are short, uses give way, and signs of harmless steps: never a caution or a note, and never how acid, caustic, heat or a second
+/// vessel is handled.
+#[test]
+fn no_caution_gives_way_and_no_way_of_handling_what_hurts() {
+    let mut vital = 0;
+    for (sheet, _) in shipped().batches {
+        let bench = bench_of(&sheet);
+        let text = bench_text(&bench, TextStyle::default(), false).text;
+        let flat = |text: &str| text.split_whitespace().collect::<Vec<_>>().join(" ");
+        let text = flat(&text);
+        for row in bench.parts.iter().flat_map(|part| &part.rows) {
+            for mark in &row.marks {
+                assert!(text.contains(&flat(&mark.text)), "{}: {}", bench.id, mark.text);
+            }
+            let act = row.act.plain();
+            let hurts = ["sulfuric acid", "hydrochloric acid", "acetic acid", "hydroxide", "APART", "POUR"];
+            let is_of_it = hurts.iter().any(|word| act.contains(word)) && !act.contains("calcium");
+            assert!(!is_of_it || row.is_vital, "{}: {act}", bench.id);
+            if row.is_vital {
+                vital += 1;
+                assert!(text.contains(&flat(&row.how)), "{}: {}", bench.id, row.how);
+            }
+        }
+    }
+    assert!(vital > 150, "{vital}");
+}
+
+/// A page is of one part: what is weighed for another part is not minded on it, and what is dangerous of its own is.
+#[test]
+fn a_page_minds_what_is_weighed_for_its_part() {
+    let mut several = 0;
+    for (sheet, _) in shipped().batches {
+        let bench = bench_of(&sheet);
+        several += usize::from(bench.parts.len() > 1);
+        for (part, source) in bench.parts.iter().zip(&sheet.parts) {
+            let told = part.head.mind.iter().flat_map(|own| own.names.clone());
+            let told = told.chain(part.head.opening.clone()).collect::<Vec<_>>().join(" ").to_lowercase();
+            let is_weighed = |id: &str| source.batch.items.iter().any(|item| item.form.id == id);
+            for powder in sheet.review.powders.iter().filter(|powder| powder.signal == Some(Signal::Danger)) {
+                let parent = powder.name.split([',', '(']).next().unwrap().trim().to_lowercase();
+                let is_boxed = sheet.review.boxes.iter().any(|own| own.about.contains(&powder.id));
+                if is_weighed(&powder.id) && !is_boxed {
+                    let form = source.batch.items.iter().find(|item| item.form.id == powder.id).unwrap();
+                    let names =
+                        [form.form.bench_name.to_lowercase(), form.form.parent.name.to_lowercase(), parent];
+                    assert!(names.iter().any(|name| told.contains(name)), "{}: {names:?}: {told}", bench.id);
+                }
+            }
+            for named in part.head.mind.iter().flat_map(|own| &own.names) {
+                let is_its_own = source
+                    .batch
+                    .items
+                    .iter()
+                    .any(|item| item.form.bench_name == *named || item.form.parent.name == *named)
+                    || sheet
+                        .formula
+                        .parts
+                        .iter()
+                        .filter(|own| own.name == part.name)
+                        .filter_map(|own| own.solvent.as_ref())
+                        .any(|own| own.bench_name == *named || own.parent.name == *named);
+                assert!(is_its_own, "{}, part {:?}: {named}", bench.id, part.name);
+            }
+        }
+    }
+    assert!(several > 40, "{several}");
+}
+
+/// What is heated once more after making up goes into the bottle after that, not before.
+#[test]
+fn the_bottle_comes_last() {
+    let out = good(&["sheet", "alum-thiosulfate-hot-sepia-toner", "1L"]).out;
+    let (made_up, heated) = out.split_once("TO 49").or_else(|| out.split_once("to 49 °C")).unwrap();
+    assert!(!made_up.contains("bottle, label") && heated.contains("bottle, label"), "{out}");
 }
 
 /// Narrow, and in ASCII: the same words.

@@ -341,7 +341,7 @@ fn label_cards_print_on_both_papers() {
         assert!(printed.size().contains(size));
         assert_eq!(printed.pages.len(), 1);
         printed.check_greys(paper);
-        for text in ["DANGER", "Maycausecancer", "PVCgloves", "hydrochloricacid", "nolegallabel"] {
+        for text in ["DANGER", "Maycausecancer", "neopreneorPVC", "hydrochloricacid", "nolegallabel"] {
             assert!(printed.pages[0].contains(text), "{text} is missing on {paper}");
         }
     }

@@ -156,7 +156,7 @@ fn check_as_json_has_code_severity_file_line_message_and_fix() {
     let findings = json["findings"].as_array().unwrap();
     // The rule of the trade, and the combination that it comes from.
     let codes: Vec<_> = findings.iter().map(|own| own["code"].as_str().unwrap()).collect();
-    assert_eq!(codes, ["dangerous-combination", "sulfur"]);
+    assert_eq!(codes, ["never-in-one-vessel", "sulfur"]);
     let sulfur = &findings[1];
     assert_eq!(sulfur["severity"], "warning");
     assert_eq!(sulfur["file"], "tests/doubtful/fixer/sulfur.toml");

@@ -53,7 +53,8 @@ impl House {
         let trusted = prediction.as_ref().and_then(soupcon::predict::trusted_ph);
         let bath = self.safety.bath(vessel, trusted.map(Into::into));
         let (mut combinations, mut gases) = (BTreeSet::new(), BTreeSet::new());
-        match self.safety.while_mixing(vessel, 1.0, Filling::FromParts) {
+        let acidity = soupcon::mixing::acidity(&self.equilibria, vessel);
+        match self.safety.while_mixing_so_acid(vessel, 1.0, Filling::FromParts, acidity) {
             Ok(cautions) => {
                 for caution in cautions {
                     gases.extend(caution.gas);

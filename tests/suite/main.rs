@@ -37,6 +37,7 @@ mod markup;
 mod mixing;
 mod mixtures;
 mod own;
+mod papers;
 mod predict;
 mod properties;
 mod published;

@@ -89,7 +89,7 @@ fn a_leader_proves_a_developer_with_alkali_and_no_other() {
         ("metol-sulfite", false),
         ("ppd-sulfite", false),
     ] {
-        let said = words(&["sheet", formula, "1L"]).contains("leader black in minutes");
+        let said = words(&["sheet", formula, "1L"]).contains("leader black in ____ min");
         assert_eq!(said, told, "{formula}");
     }
 }
@@ -220,7 +220,7 @@ fn an_adjustment_that_would_gas_or_explode_gives_no_amounts() {
         ("permanganate-sulfuric-reversal-bleach", "1", "hydrochloric-acid-37", None, "chlorine"),
         ("selenium-selenosulfate-toner", "5", "acetic-acid", None, "selenide"),
         ("ammonium-thiosulfate-acid-hardening-rapid-fixer", "9", "sodium-hydroxide", None, "ammonia"),
-        ("acid-hardening-alum-boric-fixer", "7", "sodium-hydroxide", None, "alum"),
+        ("acid-hardening-alum-boric-fixer", "7", "sodium-hydroxide", None, "Alum"),
         ("plain-thiosulfate-fixer", "3.5", "sulfuric-acid", None, "sulfur"),
     ] {
         let mut arguments = vec!["adjust", formula, "--ph", ph, "--using", using];
@@ -304,4 +304,70 @@ fn the_step_of_a_dose_pours_millilitres_of_the_solution_and_carries_its_grams() 
     let step = steps.iter().find(|step| step["substance"] == "potassium-bromide").unwrap();
     assert_eq!((step["amount"].as_f64(), step["unit"].as_str()), (Some(4.0), Some("ml")), "{step}");
     assert_eq!(step["carries_g"].as_f64(), Some(0.4), "{step}");
+}
+
+#[test]
+fn a_stock_an_adjustment_and_a_dilution_are_judged_by_the_whole_formula() {
+    let caustic = "[[ingredients]]\nsubstance = \"sodium-hydroxide\"\ngrams = 60\n";
+    // 44.5 kJ/mol (CRC Handbook, in its file): 300 g in a litre boil.
+    assert_eq!(refused(&of_own(caustic, &["concentrate", "own.toml", "5x", "--json"])).1, "too-hot");
+    assert_eq!(of_own(caustic, &["concentrate", "own.toml", "2x"]).code, 0);
+    let neutral = "[[ingredients]]\nsubstance = \"sodium-hydroxide\"\ngrams = 160\n[[ingredients]]\nsubstance = \"acetic-acid\"\nmillilitres = 230\n";
+    assert_eq!(refused(&of_own(neutral, &["concentrate", "own.toml", "1x", "--json"])).1, "too-hot");
+    // Seilnacht, sodium sulfide: acid frees hydrogen sulfide; here only when the parts are poured together.
+    let part = |name: &str, id: &str| {
+        format!("[[parts]]\nname = \"{name}\"\n[[parts.ingredients]]\nsubstance = \"{id}\"\ngrams = 20\n")
+    };
+    let parts = format!("{}{}", part("A", "amidol"), part("B", "sodium-sulfide-nonahydrate"));
+    let body = format!("{parts}[[use]]\nname = \"mixed\"\nbaths = [{{ A = 1, B = 1 }}]\n");
+    for command in [
+        &["concentrate", "own.toml", "2x", "--json"][..],
+        &["adjust", "own.toml", "--part", "B", "--ph", "13.5", "--using", "sodium-hydroxide", "--json"],
+        &["dilute", "1+1", "1L", "--formula", "own.toml", "--json"],
+    ] {
+        let (kind, code, _) = refused(&of_own(&body, command));
+        assert_eq!((kind.as_str(), code.as_str()), ("never", "never-in-one-vessel"), "{command:?}");
+    }
+    let strong = "[[ingredients]]\nsubstance = \"potassium-ferrocyanide-trihydrate\"\ngrams = 50\n[[ingredients]]\nsubstance = \"sodium-bisulfate-anhydrous\"\ngrams = 120\n";
+    let diluted = of_own(strong, &["dilute", "1+1", "1L", "--formula", "own.toml", "--json"]);
+    assert_eq!(refused(&diluted).0, "never", "what is refused undiluted is not diluted");
+}
+
+#[test]
+fn no_temperature_is_told_after_a_reaction_of_unknown_heat() {
+    let grams = |id: &str, grams: f64| format!("[[ingredients]]\nsubstance = \"{id}\"\ngrams = {grams}\n");
+    for body in [
+        line("glutaraldehyde-50", 500.0, "") + &line("ammonia-28", 300.0, ""),
+        grams("sodium-sulfite-anhydrous", 100.0) + &line("hydrogen-peroxide-3", 800.0, ""),
+        grams("sodium-sulfide-nonahydrate", 100.0) + &line("hydrogen-peroxide-3", 500.0, ""),
+        grams("sodium-sulfite-anhydrous", 150.0) + &line("formaldehyde-37", 150.0, ""),
+    ] {
+        let sheet = of_own(&body, &["sheet", "own.toml", "1L", "--json"]).json();
+        let part = &sheet["parts"][0];
+        let steps = part["steps"].as_array().unwrap();
+        assert!(!steps.is_empty() && part["ends_at_c"].is_null(), "{part}");
+        assert!(steps.last().unwrap()["temperature_after_c"].is_null(), "{steps:?}");
+        assert!(!steps[0]["temperature_after_c"].is_null(), "before it the temperature is known: {steps:?}");
+    }
+    // A trace of the one is not felt.
+    let body = grams("sodium-sulfite-anhydrous", 100.0) + &grams("paraformaldehyde", 0.3);
+    let sheet = of_own(&body, &["sheet", "own.toml", "1L", "--json"]).json();
+    assert!(!sheet["parts"][0]["ends_at_c"].is_null(), "{}", sheet["parts"][0]["steps"]);
+}
+
+#[test]
+fn strong_acid_and_much_caustic_in_another_solvent_than_water_are_refused() {
+    let in_solvent = |solvent: &str, rest: &str| format!("solvent = \"{solvent}\"\n{rest}");
+    let caustic =
+        |grams: u32| format!("[[ingredients]]\nsubstance = \"sodium-hydroxide\"\ngrams = {grams}\n");
+    for body in [
+        in_solvent("triethanolamine", &line("sulfuric-acid", 100.0, "")),
+        in_solvent("ethylene-glycol", &caustic(300)),
+        in_solvent("methanol", &caustic(100)),
+    ] {
+        let ran = of_own(&body, &["sheet", "own.toml", "1L", "--json"]);
+        assert_eq!(ran.code, 1, "{}", ran.whole());
+        assert_eq!(refused(&ran).1, "heat-not-known", "{body}");
+    }
+    assert_eq!(of_own(&in_solvent("propylene-glycol", &caustic(5)), &["sheet", "own.toml", "1L"]).code, 0);
 }

@@ -373,3 +373,24 @@ fn every_formula_of_the_library_is_told_of_alike() {
     }
     assert!(wrong.is_empty(), "{wrong:#?}");
 }
+
+/// Sulfide baths of which so little is free as hydrogen sulfide that the air above them stays below 100 ppm (NIOSH, immediately dangerous to
+/// life): with Henry's constant 0.10 mol/(L atm) (Sander, Atmos. Chem. Phys. 23, 2023) that are 1.0e-5 mol/L.
+const KEPT_ALKALINE: [&str; 5] = [
+    "sodium-sulfide-nonahydrate=20",
+    "sodium-sulfide-nonahydrate=20; sodium-carbonate-anhydrous=20",
+    "sodium-sulfide-flake=20; trisodium-phosphate-dodecahydrate=20",
+    "sodium-sulfide-nonahydrate=40; borax-decahydrate=2",
+    "sodium-sulfide-nonahydrate=20; hydroquinone=1",
+];
+
+#[test]
+fn a_sulfide_bath_that_alkali_holds_is_not_refused() {
+    let folder = tempfile::tempdir().unwrap();
+    for contents in KEPT_ALKALINE {
+        let path = folder.path().join("sulfide.toml");
+        std::fs::write(&path, formula("sulfide", contents)).unwrap();
+        let said = said(&path);
+        assert_eq!(said.codes, [0; 3], "{contents}: {:?}", said.refused);
+    }
+}

@@ -235,7 +235,7 @@ fn iodine_goes_into_its_iodide_in_little_water() {
     let page = page_of("reducer", &[("potassium-iodide", "grams = 20"), ("iodine", "grams = 10")]);
     assert!(row_with(&page, "POTASSIUM IODIDE") < row_with(&page, "IODINE  "), "{page}");
     assert!(page.contains("1   100 mL   WATER at 20 °C"), "{page}");
-    assert!(page.contains("hold a light behind it") && !page.contains("clear"), "{page}");
+    assert!(page.contains("seen against a light") && !page.contains("clear"), "{page}");
     assert!(
         page.contains("IODINE")
             && !check_of(&[("potassium-iodide", "grams = 20"), ("iodine", "grams = 10")])
@@ -248,7 +248,7 @@ fn iodine_goes_into_its_iodide_in_little_water() {
     // Black in alcohol, too.
     let page = in_process(&["sheet", "iodine-thiourea-local-reducer", "1L"]).out;
     let iodine = row_with(&page, "IODINE  ");
-    assert!(page.lines().nth(iodine + 1).unwrap().contains("hold a light behind it"), "{page}");
+    assert!(page.lines().nth(iodine + 1).unwrap().contains("seen against a light"), "{page}");
 }
 
 #[test]

@@ -300,3 +300,21 @@ fn a_remedy_can_be_pasted() {
     let ran = sheet_to(folder.path(), "a\nfix: rm -r/x");
     assert!(ran.err.starts_with("error: a fix: rm -r/x cannot be written"), "{}", ran.err);
 }
+
+#[test]
+fn the_ending_of_the_file_names_the_form_of_the_answer_unless_one_is_named() {
+    let folder = tempfile::tempdir().unwrap();
+    let begins = |output: &str, more: &[&str]| {
+        let arguments = [&SHEET[..], &["-o", output], more].concat();
+        let ran = soupcon_in(folder.path(), &arguments);
+        assert_eq!(ran.code, 0, "{}", ran.whole());
+        fs::read_to_string(folder.path().join(output)).unwrap().chars().take(9).collect::<String>()
+    };
+    assert_eq!(begins("sheet.html", &[]), "<!DOCTYPE");
+    assert_eq!(begins("sheet.HTM", &[]), "<!DOCTYPE");
+    assert!(begins("sheet.md", &[]).starts_with("# "));
+    assert!(begins("sheet.json", &[]).starts_with('{'));
+    assert!(begins("sheet.txt", &[]).starts_with("MQ BORAX"));
+    assert!(begins("named.html", &["--format", "text"]).starts_with("MQ BORAX"));
+    assert!(begins("asked.html", &["--json"]).starts_with('{'));
+}

@@ -404,7 +404,7 @@ pub(super) fn facts(
         let end = if known {
             "read it in the jug"
         } else {
-            "hot_tap, cold_tap in the configuration: how much of each"
+            "how warm the taps run is not known: mix, then read it in the jug"
         };
         facts.push(("water".to_owned(), format!("{}; {end}", told.join("; "))));
     }
@@ -461,7 +461,7 @@ fn tempered(
     match evening.bottles_at.map(crate::quantity::Temperature::as_c) {
         None if !bottled.is_empty() => facts.push((
             "warm".to_owned(),
-            format!("how warm {names} stand is not known: --bottles-at 14C. Water that ends at {} °C, never warmer while loading; shake, read; again after loading, before the pour", show_short(degrees, 1)),
+            format!("how warm {names} stand is not known: read one. Water that ends at {} °C, never warmer while loading; shake, read; again after loading, before the pour", show_short(degrees, 1)),
         )),
         Some(from) if (from - degrees).abs() > 0.25 && total > 0.0 => {
             let sign = if from < degrees { 1.0 } else { -1.0 };

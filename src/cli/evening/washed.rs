@@ -29,7 +29,7 @@ impl Changes {
             return Ok(no);
         }
         let Some(cold) = context.settings.cold_tap(None)?.map(|own| own.value.as_c()) else {
-            notes.push("wash by hose, by the core where there is one, within 3 °C of the developer; the tap's temperature is not known (cold_tap)".to_owned());
+            notes.push("wash by hose, by the core where there is one, within 3 °C of the developer; the tap's temperature is not known".to_owned());
             return Ok(no);
         };
         let shown = show_short(cold, 1);

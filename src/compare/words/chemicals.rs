@@ -76,7 +76,11 @@ pub(super) fn other_chemicals(
         let form = crate::compare::one_form(all, &component.basis);
         let name = &form.name;
         let amount = |grams: Option<f64>| {
-            grams.map_or_else(|| name.clone(), |grams| format!("{name}, {} g/L", show_significant(grams)))
+            let told = |grams| {
+                let (amount, unit) = crate::compare::as_measured(&form, grams);
+                format!("{name}, {} {unit}", show_significant(amount))
+            };
+            grams.map_or_else(|| name.clone(), told)
         };
         let grams = |baths: &Baths| -> Option<f64> {
             let all = baths.compositions.iter().filter_map(|composition| composition.component(id));
@@ -103,7 +107,9 @@ pub(super) fn other_chemicals(
             (None, Some(grams)) if component.role == Some(Role::FixingAgent) => has_no.push(amount(grams)),
             (None, Some(_)) => has_no.push(component.parent.name.clone()),
             (Some(Some(grams)), Some(Some(their_grams))) if differs(grams, their_grams, WORTH_A_WORD) => {
-                let text = times_against(grams, their_grams, name, "g/L");
+                let (measured, unit) = crate::compare::as_measured(&form, grams);
+                let text =
+                    times_against(measured, crate::compare::as_measured(&form, their_grams).0, name, unit);
                 teller.figures(Topic::OtherChemicals, text);
             }
             _ => {}

@@ -126,6 +126,7 @@ fn judged(
             source: shape.source,
             lead: shape.lead,
             doubt: shape.doubt,
+            doubt_about: shape.doubt_about,
         },
         aliases: shape.aliases.into_iter().map(Placed::into_inner).collect(),
         variant_of: shape.variant_of,

@@ -1,8 +1,9 @@
 //! The bench page on paper: numbers at 24 points, amounts at 22, what to do at 17; black on white, nothing by hue.
 
-use super::paper::{self, Sheet};
-use crate::bench::BenchSheet;
+use super::paper::{self, Fit, Sheet, UsesAs};
+use crate::bench::material::Mark;
 use crate::bench::table::{Look, Row};
+use crate::bench::{BenchPart, BenchSheet};
 use crate::lettering::Paper;
 use crate::quantity::rounding::show_short;
 use crate::render::Document;
@@ -41,13 +42,18 @@ pub fn part_pages(sheet: &BenchSheet, paper: Paper) -> Vec<usize> {
 fn section(sheet: &BenchSheet, own: &Sheet, (number, count): (usize, usize)) -> String {
     let Some(part) = sheet.parts.get(own.part) else { return String::new() };
     let is_last_part = own.part + 1 == sheet.parts.len();
-    let mut html = String::from("<section class=\"bench\">\n");
+    let close = match own.fit {
+        Fit { is_closest: true, .. } => " close closest",
+        Fit { is_tight: true, .. } => " close",
+        _ => "",
+    };
+    let mut html = format!("<section class=\"bench{close}\">\n");
     let of = part.name.as_ref().map_or_else(String::new, |name| format!(", part {name}"));
     let long = if part.volume.chars().count() > 9 { " long" } else { "" };
     html.push_str(&format!(
         "<header><div><span class=\"nm\">{}</span><span class=\"id\">{}</span></div><div class=\"vol{long}\">{}</div></header>\n",
         escape(&paper::name(sheet, part)),
-        escape(&if own.is_first { paper::facts(sheet) } else { format!("{}, goes on", sheet.id) }),
+        escape(&if own.is_first { paper::facts(sheet, own.fit.is_tight) } else { format!("{}, goes on", sheet.id) }),
         escape(&part.volume)
     ));
     if own.is_first {
@@ -55,10 +61,11 @@ fn section(sheet: &BenchSheet, own: &Sheet, (number, count): (usize, usize)) -> 
         for text in &sheet.stop {
             html.push_str(&bar(text, true));
         }
-        html.push_str(&told(sheet));
-        if !sheet.cautions.is_empty() {
+        html.push_str(&told(sheet, part));
+        if !part.head.cautions.is_empty() {
+            let tag = if own.fit.is_tight { "span" } else { "p" };
             let lines: String =
-                sheet.cautions.iter().map(|text| format!("<p>{}</p>", escape(text))).collect();
+                part.head.cautions.iter().map(|text| format!("<{tag}>{}</{tag}> ", escape(text))).collect();
             html.push_str(&format!("<div class=\"bar bars\">{lines}</div>\n"));
         }
     }
@@ -84,14 +91,12 @@ fn section(sheet: &BenchSheet, own: &Sheet, (number, count): (usize, usize)) -> 
             html.push_str(&format!("<div class=\"ready\">{}</div>\n", pairs(&labelled)));
         }
         if is_last_part {
-            for mark in &sheet.together_marks {
-                html.push_str(&bar(&mark.text, mark.is_grave));
-            }
+            html.push_str(&bars(&sheet.together_marks, own.fit.is_tight));
         }
         html.push_str("<div class=\"grow\"></div>\n");
-        html.push_str(&first_aid(sheet, own.is_tight));
+        html.push_str(&first_aid(sheet, own.fit.is_tight));
         if is_last_part {
-            html.push_str(&uses(sheet));
+            html.push_str(&uses(sheet, own.fit.uses));
         }
     } else {
         html.push_str("<div class=\"grow\"></div>\n");
@@ -108,15 +113,33 @@ fn bar(text: &str, is_grave: bool) -> String {
     format!("<div class=\"bar{note}\">{}</div>\n", escape(text))
 }
 
+/// Cautions and notes in one bar, cautions first; where there is little room a text follows the one before.
+fn bars(marks: &[Mark], is_tight: bool) -> String {
+    if marks.is_empty() {
+        return String::new();
+    }
+    let (grave, notes): (Vec<_>, Vec<_>) = marks.iter().partition(|mark| mark.is_grave);
+    let tag = if is_tight { "span" } else { "p" };
+    let line = |text: &str, class: &str| format!("<{tag}{class}>{}</{tag}> ", escape(text));
+    let lines: String = grave
+        .iter()
+        .map(|mark| line(&mark.text, ""))
+        .chain(notes.iter().map(|mark| line(&mark.text, " class=\"note\"")))
+        .collect();
+    let look = if grave.is_empty() { "bar note" } else { "bar" };
+    format!("<div class=\"{look}\">{}</div>\n", lines.trim_end())
+}
+
 fn pairs(pairs: &[(&str, String)]) -> String {
     pairs.iter().map(|(label, text)| format!("<b>{label}</b><span>{}</span>", escape(text))).collect()
 }
 
-fn told(sheet: &BenchSheet) -> String {
-    let mind: Vec<String> = sheet.mind.iter().map(crate::bench::Minded::words).collect();
+fn told(sheet: &BenchSheet, part: &BenchPart) -> String {
+    let head = &part.head;
+    let mind: Vec<String> = head.mind.iter().map(crate::bench::Minded::words).collect();
     let mut lines =
-        vec![("WEAR", sheet.wear.clone()), ("MIND", mind.join(" · ")), ("NEVER", sheet.never.clone())];
-    lines.extend(sheet.opening.iter().map(|line| ("BEFORE", line.clone())));
+        vec![("WEAR", sheet.wear.clone()), ("MIND", mind.join(" · ")), ("NEVER", head.never.clone())];
+    lines.extend(head.opening.iter().map(|line| ("BEFORE", line.clone())));
     lines.retain(|(_, text)| !text.is_empty());
     format!("<div class=\"told\">{}</div>\n", pairs(&lines))
 }
@@ -151,23 +174,27 @@ fn first_aid(sheet: &BenchSheet, is_tight: bool) -> String {
     html
 }
 
-fn uses(sheet: &BenchSheet) -> String {
+fn uses(sheet: &BenchSheet, look: UsesAs) -> String {
+    if look != UsesAs::Cells {
+        let line =
+            |(name, text): &(String, String)| format!("<p><b>{}</b> {}</p>", escape(name), escape(text));
+        let lines: String = paper::use_lines(&sheet.uses, look).iter().map(line).collect();
+        return format!("<div class=\"uses lined\"><div>{lines}</div></div>\n");
+    }
     let shares = paper::shares(&sheet.uses);
     let cells = sheet.uses.iter().zip(shares).map(|(cell, share)| {
-        let lines: String = cell.lines.iter().map(|line| format!("<p>{}</p>", escape(line))).collect();
+        let lines: String = cell.told().map(|line| format!("<p>{}</p>", escape(line))).collect();
         format!("<div style=\"flex:{share:.2} 1 0\"><b>{}</b>{lines}</div>", escape(&cell.name))
     });
     format!("<div class=\"uses\">{}</div>\n", cells.collect::<String>())
 }
 
 fn table_row(row: &Row, sheet: &Sheet) -> String {
-    let least_mm = sheet.row_mm;
+    let least_mm = sheet.fit.row_mm;
     let mut html = String::new();
-    for mark in paper::marks(row, sheet.is_tight) {
-        html.push_str(&format!(
-            "<tr class=\"m\"><td colspan=\"6\">{}</td></tr>\n",
-            bar(&mark.text, mark.is_grave)
-        ));
+    let bar = bars(&row.marks, sheet.fit.is_tight);
+    if !bar.is_empty() {
+        html.push_str(&format!("<tr class=\"m\"><td colspan=\"6\">{bar}</td></tr>\n"));
     }
     let look = match row.look {
         Look::Wait => " wait",
@@ -176,15 +203,14 @@ fn table_row(row: &Row, sheet: &Sheet) -> String {
     };
     let tick = if row.is_weighed { "<div class=\"tick\"></div>" } else { "" };
     let long = if row.amount.chars().count() > 8 { " long" } else { "" };
-    let reads = row.reads_c.map_or_else(String::new, |celsius| {
-        format!("{}<i></i>", escape(&format!("{} °C", show_short(celsius, 0))))
-    });
+    let reads =
+        row.reads_c.map(|celsius| escape(&format!("{} °C", show_short(celsius, 0)))).unwrap_or_default();
     html.push_str(&format!(
-        "<tr class=\"r{look}\" style=\"height:{least_mm:.1}mm\"><td>{tick}</td><td class=\"no\">{}</td><td class=\"am{long}\">{}</td><td class=\"do\"><b>{}</b>{}</td><td class=\"rd\">{reads}</td><td class=\"in\"><div class=\"tick\"></div></td></tr>\n",
+        "<tr class=\"r{look}\" style=\"height:{least_mm:.1}mm\"><td>{tick}</td><td class=\"no\">{}</td><td class=\"am{long}\">{}</td><td class=\"do\"><b>{}</b>{}</td><td class=\"rd\">{reads}<i></i></td><td class=\"in\"><div class=\"tick\"></div></td></tr>\n",
         row.number,
         escape(&row.amount),
         escape(&row.act.plain()),
-        escape(&paper::under(row, sheet.is_tight)),
+        escape(&paper::under(row, sheet.fit.is_tight)),
     ));
     html
 }

@@ -60,7 +60,13 @@ pub fn bench_document(sheet: &BenchSheet) -> Document {
     }
     facts.push(("CALL".to_owned(), format!("{} ____________________", aid.call)));
     document.facts(facts);
-    document.facts(sheet.uses.iter().map(|cell| (cell.name.clone(), cell.lines.join("; "))).collect());
+    document.facts(
+        sheet
+            .uses
+            .iter()
+            .map(|cell| (cell.name.clone(), cell.told().map(String::as_str).collect::<Vec<_>>().join("; ")))
+            .collect(),
+    );
     document
 }
 

@@ -15,23 +15,46 @@ use crate::render::html::MARGINS_MM;
 /// Kept free for a browser that rounds, mm.
 const SPARE_MM: f64 = 1.5;
 
-/// Letters on a line of a box beside its label, of an act, of its sign.
-const BOX_13: usize = 68;
-const ACT_17: usize = 24;
-const SIGN_12: usize = 44;
-/// The same on the whole width of a narrow bar.
-const BAR_13: usize = 66;
+/// Letters on a line, by what it is a line of.
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct Letters {
+    /// A box, beside its label, at 13 points.
+    boxed: usize,
+    /// A bar, at 13 points.
+    bar: usize,
+    /// An act, at 17 points.
+    act: usize,
+    /// What stands under it, at 12 points.
+    sign: usize,
+    /// A line of uses, at 12 points.
+    uses: usize,
+}
+
+/// The column of acts takes all that Letter is wider, 5.9 mm.
+const ON_A4: Letters = Letters { boxed: 68, bar: 66, act: 24, sign: 44, uses: 76 };
+const ON_LETTER: Letters = Letters { boxed: 70, bar: 68, act: 25, sign: 46, uses: 78 };
 
 /// Height of lines, mm.
 const MM_10: f64 = 4.3;
 const MM_12: f64 = 5.0;
-const MM_13: f64 = 5.52;
-const MM_17: f64 = 6.72;
 const MM_22: f64 = 8.2;
 
+/// Height of lines where there is room, and where there is least: type keeps its size, lines stand closer.
+const WIDE: LinesMm = LinesMm { at_12: MM_12, at_13: 5.52, at_17: 6.72 };
+const CLOSEST: LinesMm = LinesMm { at_12: 4.62, at_13: 5.22, at_17: 6.42 };
+
 /// Least and usual height of a row, mm.
-pub(crate) const ROW_LEAST_MM: f64 = 12.2;
+const ROW_CLOSEST_MM: f64 = 11.5;
+const ROW_LEAST_MM: f64 = 12.2;
 const ROW_USUAL_MM: f64 = 16.0;
+
+/// Height of a line at 12, 13 and 17 points, mm.
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct LinesMm {
+    at_12: f64,
+    at_13: f64,
+    at_17: f64,
+}
 
 /// A page of a part.
 #[derive(Debug, Clone, PartialEq)]
@@ -44,10 +67,80 @@ pub(crate) struct Sheet {
     pub(crate) is_first: bool,
     /// Whether what stands under the table is on it.
     pub(crate) is_last: bool,
+    /// How close everything stands.
+    pub(crate) fit: Fit,
+}
+
+/// How close a part stands on its page.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Fit {
     /// Least height of its rows, mm.
     pub(crate) row_mm: f64,
-    /// Whether how a step is done gives way to the sign that it is done, and first aid stands closer.
+    /// Whether how a step is done gives way to the sign that it is done, and first aid and blanks stand closer.
     pub(crate) is_tight: bool,
+    /// Where the uses stand.
+    pub(crate) uses: UsesAs,
+    /// Whether lines stand closer too.
+    pub(crate) is_closest: bool,
+    /// How wide it is.
+    paper: Paper,
+}
+
+/// How the uses stand under the table.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum UsesAs {
+    /// A cell each.
+    Cells,
+    /// A line each, notes and all.
+    Lines,
+    /// A line each, their notes on the other side.
+    ShortLines,
+    /// On the other side; a line says so.
+    Overleaf,
+}
+
+impl Fit {
+    /// From much room to little.
+    fn all(paper: Paper) -> [Self; 9] {
+        let loose =
+            |row_mm: f64| Self { row_mm, is_tight: false, uses: UsesAs::Cells, is_closest: false, paper };
+        let tight = |uses: UsesAs| Self { is_tight: true, uses, ..loose(ROW_LEAST_MM) };
+        let closest = |uses: UsesAs| Self { row_mm: ROW_CLOSEST_MM, is_closest: true, ..tight(uses) };
+        [
+            loose(ROW_USUAL_MM),
+            loose(14.0),
+            loose(ROW_LEAST_MM),
+            tight(UsesAs::Cells),
+            tight(UsesAs::Lines),
+            tight(UsesAs::ShortLines),
+            closest(UsesAs::ShortLines),
+            tight(UsesAs::Overleaf),
+            closest(UsesAs::Overleaf),
+        ]
+    }
+
+    /// Letters on its lines.
+    fn letters(self) -> Letters {
+        match self.paper {
+            Paper::A4 => ON_A4,
+            Paper::Letter => ON_LETTER,
+        }
+    }
+
+    /// Height of lines, mm.
+    fn lines(self) -> LinesMm {
+        if self.is_closest { CLOSEST } else { WIDE }
+    }
+
+    /// A frame with its padding, mm: closer by 0.8 where there is little room.
+    fn frame_mm(self, usual: f64) -> f64 {
+        if self.is_tight { usual - 0.8 } else { usual }
+    }
+
+    /// A gap between two pieces, mm: closer by 1 where there is little room.
+    fn gap_mm(self, usual: f64) -> f64 {
+        if self.is_tight { usual - 1.0 } else { usual }
+    }
 }
 
 /// Lines that a text takes, broken at words, none with more than so many letters.
@@ -72,14 +165,15 @@ fn mm(lines: usize, line_mm: f64) -> f64 {
 }
 
 /// Height of a box of labelled lines with its frame, mm.
-fn box_mm<'t>(texts: impl Iterator<Item = &'t str>) -> f64 {
-    let lines: usize = texts.map(|text| lines(text, BOX_13)).sum();
-    if lines == 0 { 0.0 } else { mm(lines, MM_13) + 4.2 }
+fn box_mm<'t>(texts: impl Iterator<Item = &'t str>, fit: Fit) -> f64 {
+    let lines: usize = texts.map(|text| lines(text, fit.letters().boxed)).sum();
+    if lines == 0 { 0.0 } else { mm(lines, fit.lines().at_13) + fit.frame_mm(4.2) }
 }
 
-/// Height of a caution bar, mm.
-fn bar_mm(text: &str) -> f64 {
-    mm(lines(text, BAR_13), MM_13) + 3.6
+/// Height of a bar with one or more texts, mm.
+fn bar_mm<'t>(texts: impl Iterator<Item = &'t str>, fit: Fit) -> f64 {
+    let lines = lines_of(texts, fit);
+    if lines == 0 { 0.0 } else { mm(lines, fit.lines().at_13) + fit.frame_mm(3.6) }
 }
 
 /// Letters of the name at 22 points beside the batch at 34 points.
@@ -90,19 +184,22 @@ pub(crate) fn name_letters(volume: &str) -> usize {
 }
 
 /// Height of the first page's head, mm.
-fn head_mm(sheet: &BenchSheet, part: &BenchPart) -> f64 {
+fn head_mm(sheet: &BenchSheet, part: &BenchPart, fit: Fit) -> f64 {
     let title = mm(lines(&name(sheet, part), name_letters(&part.volume)), MM_22);
-    let facts = mm(lines(&facts(sheet), facts_letters(&part.volume)), MM_10) + 0.9;
-    let mind = sheet.mind.iter().map(Minded::words).collect::<Vec<_>>().join(" · ");
-    let told = [sheet.wear.as_str(), &mind, &sheet.never]
+    let facts = mm(lines(&facts(sheet, fit.is_tight), facts_letters(&part.volume)), MM_10) + 0.9;
+    let mind = part.head.mind.iter().map(Minded::words).collect::<Vec<_>>().join(" · ");
+    let told = [sheet.wear.as_str(), &mind, &part.head.never]
         .into_iter()
-        .chain(sheet.opening.iter().map(String::as_str));
-    let stop: f64 = sheet.stop.iter().map(|text| bar_mm(text)).sum();
-    let cautions = if sheet.cautions.is_empty() { 0.0 } else { bars_mm(&sheet.cautions) + 1.5 };
+        .chain(part.head.opening.iter().map(String::as_str));
+    let stop: f64 = sheet.stop.iter().map(|text| bar_mm([text.as_str()].into_iter(), fit)).sum();
+    let cautions = match part.head.cautions.as_slice() {
+        [] => 0.0,
+        texts => bar_mm(texts.iter().map(String::as_str), fit) + 1.7,
+    };
     (title + facts).max(12.2)
         + 2.2
-        + BLANKS_MM
-        + box_mm(told.filter(|text| !text.is_empty()))
+        + if fit.is_tight { BLANKS_MM - 3.0 } else { BLANKS_MM }
+        + box_mm(told.filter(|text| !text.is_empty()), fit)
         + 1.5
         + stop
         + cautions
@@ -121,15 +218,13 @@ fn facts_letters(volume: &str) -> usize {
     106_usize.saturating_sub(volume.chars().count().min(12) * 4 + 3).max(30)
 }
 
-/// Height of one box with several cautions, mm.
-fn bars_mm(texts: &[String]) -> f64 {
-    texts.iter().map(|text| mm(lines(text, BAR_13), MM_13)).sum::<f64>() + 3.8
-}
-
 /// The line under the name.
-pub(crate) fn facts(sheet: &BenchSheet) -> String {
-    let mut facts = vec![sheet.id.clone()];
-    facts.extend(sheet.remark.clone());
+pub(crate) fn facts(sheet: &BenchSheet, is_tight: bool) -> String {
+    // The foot names the id as well.
+    let mut facts: Vec<String> = sheet.remark.iter().cloned().collect();
+    if !is_tight {
+        facts.insert(0, sheet.id.clone());
+    }
     facts.push(sheet.evidence.clone());
     facts.extend(sheet.origin.iter().cloned());
     facts.join(" · ")
@@ -149,12 +244,22 @@ fn foot_mm(sheet: &BenchSheet) -> f64 {
 }
 
 /// Height of a row with its cautions, mm.
-fn row_mm(row: &Row, least_mm: f64, is_tight: bool) -> f64 {
-    let under = under(row, is_tight);
-    let act = mm(lines(&row.act.plain(), ACT_17), MM_17);
-    let under = if under.is_empty() { 0.0 } else { mm(lines(&under, SIGN_12), MM_12) };
-    let marks: f64 = marks(row, is_tight).map(|mark| bar_mm(&mark.text)).sum();
-    (act + under + 0.5).max(least_mm + 0.1) + marks
+fn row_mm(row: &Row, fit: Fit) -> f64 {
+    let under = under(row, fit.is_tight);
+    let act = mm(lines(&row.act.plain(), fit.letters().act), fit.lines().at_17);
+    let under = if under.is_empty() { 0.0 } else { mm(lines(&under, fit.letters().sign), fit.lines().at_12) };
+    let bar = bar_mm(row.marks.iter().map(|mark| mark.text.as_str()), fit);
+    (act + under + 0.5).max(fit.row_mm + 0.1) + bar
+}
+
+/// Lines of the texts of a bar: each begins a line, or follows the one before where there is little room.
+fn lines_of<'t>(texts: impl Iterator<Item = &'t str>, fit: Fit) -> usize {
+    let letters = fit.letters().bar;
+    if !fit.is_tight {
+        return texts.map(|text| lines(text, letters)).sum();
+    }
+    let joined = texts.collect::<Vec<_>>().join(" ");
+    if joined.is_empty() { 0 } else { lines(&joined, letters) }
 }
 
 /// What stands under an act.
@@ -163,30 +268,49 @@ pub(crate) fn under(row: &Row, is_tight: bool) -> String {
     texts.into_iter().filter(|text| !text.is_empty()).collect::<Vec<_>>().join("; ")
 }
 
-/// The cautions of a row; where there is little room a note stands on the other side only.
-pub(crate) fn marks(row: &Row, is_tight: bool) -> impl Iterator<Item = &crate::bench::table::RowMark> {
-    row.marks.iter().filter(move |mark| mark.is_grave || !is_tight)
-}
-
 /// Height of what stands under the table, mm.
-fn end_mm(sheet: &BenchSheet, part: &BenchPart, is_last_part: bool, is_tight: bool) -> f64 {
-    let ready =
-        if part.ready.is_empty() { 0.0 } else { mm(lines(&part.ready.join(" · "), BOX_13), MM_13) + 2.2 };
+fn end_mm(sheet: &BenchSheet, part: &BenchPart, is_last_part: bool, fit: Fit) -> f64 {
+    let at_13 = fit.lines().at_13;
+    let ready = match part.ready.join(" · ") {
+        ready if ready.is_empty() => 0.0,
+        ready => mm(lines(&ready, fit.letters().boxed), at_13) + fit.gap_mm(2.2),
+    };
     let together: f64 = if is_last_part {
-        sheet.together.iter().map(|text| mm(lines(text, BOX_13), MM_13)).sum::<f64>()
-            + sheet.together_marks.iter().map(|mark| bar_mm(&mark.text)).sum::<f64>()
+        let poured: usize = sheet.together.iter().map(|text| lines(text, fit.letters().boxed)).sum();
+        mm(poured, at_13) + bar_mm(sheet.together_marks.iter().map(|mark| mark.text.as_str()), fit)
     } else {
         0.0
     };
-    let gases: usize = sheet.gases.iter().map(|gas| lines(&gas.phrase, BOX_13)).sum();
-    let aid = mm(gases + if is_tight { 3 } else { 5 }, MM_13) + 4.2 + 2.0;
-    let uses = if is_last_part { cells_mm(&sheet.uses) + 2.0 } else { 0.0 };
+    let gases: usize = sheet.gases.iter().map(|gas| lines(&gas.phrase, fit.letters().boxed)).sum();
+    let aid = mm(gases + if fit.is_tight { 3 } else { 5 }, at_13) + fit.frame_mm(4.2) + fit.gap_mm(2.0);
+    let uses = match fit.uses {
+        _ if !is_last_part => 0.0,
+        UsesAs::Cells => cells_mm(&sheet.uses) + 2.0,
+        as_lines => {
+            let told = use_lines(&sheet.uses, as_lines);
+            let lines = told.iter().map(|(name, text)| lines(&format!("{name} {text}"), fit.letters().uses));
+            mm(lines.sum(), MM_12) + 4.0
+        }
+    };
     ready + together + aid + uses + foot_mm(sheet)
+}
+
+/// The uses as lines: name, what is said of it.
+pub(crate) fn use_lines(cells: &[Cell], uses: UsesAs) -> Vec<(String, String)> {
+    if uses == UsesAs::Overleaf {
+        return vec![("Uses, how much it does, how long it keeps:".to_owned(), "other side".to_owned())];
+    }
+    let line = |cell: &Cell| {
+        let note = cell.note.iter().filter(|_| uses == UsesAs::Lines || cell.lines.is_empty());
+        let told: Vec<&str> = cell.lines.iter().chain(note).map(String::as_str).collect();
+        (cell.name.clone(), told.join("; "))
+    };
+    cells.iter().map(line).collect()
 }
 
 /// Shares of the cells of uses in the width: a cell with much to say is wider, up to twice.
 pub(crate) fn shares(cells: &[Cell]) -> Vec<f64> {
-    let letters = |cell: &Cell| cell.lines.iter().map(|line| line.chars().count()).sum::<usize>();
+    let letters = |cell: &Cell| cell.told().map(|line| line.chars().count()).sum::<usize>();
     cells.iter().map(|cell| (mm(letters(cell), 1.0) / 50.0).clamp(1.0, 2.0)).collect()
 }
 
@@ -201,8 +325,8 @@ fn cells_mm(cells: &[Cell]) -> f64 {
     };
     let height = |(cell, share): (&Cell, &f64)| {
         let (text, name) = (letters(86.0, *share, 2.5), letters(58.0, *share, 1.5));
-        mm(lines(&cell.name, name), MM_17)
-            + cell.lines.iter().map(|line| mm(lines(line, text), MM_12)).sum::<f64>()
+        mm(lines(&cell.name, name), WIDE.at_17)
+            + cell.told().map(|line| mm(lines(line, text), MM_12)).sum::<f64>()
     };
     cells.iter().zip(&shares).map(height).fold(0.0, f64::max) + 4.5
 }
@@ -228,48 +352,42 @@ fn part_sheets(
 ) -> Vec<Sheet> {
     let room = room_mm(paper);
     let count = part.rows.len();
-    let rows_mm = |range: Range<usize>, least: f64, is_tight: bool| -> f64 {
-        part.rows.get(range).unwrap_or_default().iter().map(|row| row_mm(row, least, is_tight)).sum()
+    let rows_mm = |range: Range<usize>, fit: Fit| -> f64 {
+        part.rows.get(range).unwrap_or_default().iter().map(|row| row_mm(row, fit)).sum()
     };
-    let head = head_mm(sheet, part) + TABLE_HEAD_MM;
-    let end = |is_tight: bool| end_mm(sheet, part, is_last_part, is_tight);
-    let page = |rows: Range<usize>, is_last: bool, row_mm: f64, is_tight: bool| Sheet {
+    let head = |fit: Fit| head_mm(sheet, part, fit) + TABLE_HEAD_MM;
+    let end = |fit: Fit| end_mm(sheet, part, is_last_part, fit);
+    let page = |rows: Range<usize>, is_last: bool, fit: Fit| Sheet {
         part: index,
         is_first: rows.start == 0,
         rows,
         is_last,
-        row_mm,
-        is_tight,
+        fit,
     };
-    for (least, is_tight) in
-        [(ROW_USUAL_MM, false), (14.0, false), (ROW_LEAST_MM, false), (ROW_LEAST_MM, true)]
-    {
-        if head + rows_mm(0..count, least, is_tight) + end(is_tight) <= room {
-            return vec![page(0..count, true, least, is_tight)];
+    let broken = |fit: Fit| {
+        let mut sheets = Vec::new();
+        let mut start = 0;
+        while start < count {
+            let top = if start == 0 { head(fit) } else { NEXT_HEAD_MM + TABLE_HEAD_MM };
+            let fits = |to: usize| top + rows_mm(start..to, fit) + foot_mm(sheet) <= room;
+            if top + rows_mm(start..count, fit) + end(fit) <= room {
+                sheets.push(page(start..count, true, fit));
+                return sheets;
+            }
+            let waits =
+                (start + 1..count).rev().filter(|to| part.rows.get(*to).is_some_and(|row| row.may_break));
+            let rest = (start + 1..count).rev();
+            let to = [count].into_iter().chain(waits).chain(rest).find(|to| fits(*to)).unwrap_or(start + 1);
+            sheets.push(page(start..to, false, fit));
+            start = to;
         }
-    }
-    // Two pages have room for everything.
-    let mut sheets = Vec::new();
-    let mut start = 0;
-    while start < count {
-        let top = if start == 0 { head } else { NEXT_HEAD_MM + TABLE_HEAD_MM };
-        let fits = |to: usize| top + rows_mm(start..to, ROW_LEAST_MM, false) + foot_mm(sheet) <= room;
-        if start > 0 && top + rows_mm(start..count, ROW_LEAST_MM, false) + end(false) <= room {
-            sheets.push(page(start..count, true, ROW_LEAST_MM, false));
-            return sheets;
-        }
-        let waits = (start + 1..count).rev().filter(|to| part.rows.get(*to).is_some_and(|row| row.may_break));
-        let rest = (start + 1..count).rev();
-        let to = [count].into_iter().chain(waits).chain(rest).find(|to| fits(*to)).unwrap_or(start + 1);
-        sheets.push(page(start..to, false, ROW_LEAST_MM, false));
-        start = to;
-    }
-    // What stands under the table has a page of its own.
-    sheets.push(page(count..count, true, ROW_LEAST_MM, false));
-    if let Some(last) = sheets.last_mut().filter(|_| count > 0) {
-        last.is_first = false;
-    }
-    sheets
+        // What stands under the table has a page of its own.
+        sheets.push(page(count..count, true, fit));
+        sheets
+    };
+    // The fewest pages, and of these the one with the most room in it.
+    let all = Fit::all(paper).into_iter().map(broken);
+    all.min_by_key(Vec::len).unwrap_or_default()
 }
 
 #[cfg(test)]

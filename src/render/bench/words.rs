@@ -35,17 +35,34 @@ pub struct BenchText {
     pub first_gram: usize,
 }
 
-/// The bench side as text. Where a part would be longer than 45 lines, how a step is done gives way to the sign that it is done.
-pub fn bench_text(sheet: &BenchSheet, style: TextStyle, ascii: bool) -> BenchText {
-    let easy = lay(sheet, style, ascii, false);
-    let fits = easy.part_lines.iter().all(|lines| *lines <= MOST_LINES) && easy.first_gram <= FIRST_GRAM;
-    // On a narrow terminal lines count for nothing.
-    if fits || style.width < COLUMNS_FROM { easy } else { lay(sheet, style, ascii, true) }
+/// How close the lines stand: what gives way is found on the other side, and no caution ever does.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+enum Room {
+    /// Everything.
+    Wide,
+    /// First aid on fewer lines, uses without their notes.
+    Close,
+    /// How a harmless step is done gives way to the sign that it is done.
+    Tight,
 }
 
-fn lay(sheet: &BenchSheet, style: TextStyle, ascii: bool, is_tight: bool) -> BenchText {
+/// The bench side as text. Where a part would be longer than 45 lines, notes of uses and how a harmless step is done give way.
+pub fn bench_text(sheet: &BenchSheet, style: TextStyle, ascii: bool) -> BenchText {
+    let fits = |text: &BenchText| {
+        text.part_lines.iter().all(|lines| *lines <= MOST_LINES) && text.first_gram <= FIRST_GRAM
+    };
+    let laid = |room: Room| lay(sheet, style, ascii, room);
+    // On a narrow terminal lines count for nothing.
+    if style.width < COLUMNS_FROM {
+        return laid(Room::Wide);
+    }
+    let roomy = [Room::Wide, Room::Close].into_iter().map(laid).find(fits);
+    roomy.unwrap_or_else(|| laid(Room::Tight))
+}
+
+fn lay(sheet: &BenchSheet, style: TextStyle, ascii: bool, room: Room) -> BenchText {
     let width = style.width.clamp(20, WIDEST);
-    let mut page = Page { lines: Vec::new(), width, bold: style.bold, ascii, is_tight };
+    let mut page = Page { lines: Vec::new(), width, bold: style.bold, ascii, room, has_rule: true };
     page.head(sheet);
     let mut part_lines = Vec::with_capacity(sheet.parts.len());
     let (mut before, mut first_gram) = (0, 0);
@@ -56,8 +73,10 @@ fn lay(sheet: &BenchSheet, style: TextStyle, ascii: bool, is_tight: bool) -> Ben
     });
     if page.lines.len() + cautions.len() + first_row < FIRST_GRAM {
         page.lines.append(&mut cautions);
-    } else if !cautions.is_empty() && page.lines.len() + 1 + first_row < FIRST_GRAM {
+    } else if !cautions.is_empty() {
         page.labelled("READ", "the !! lines under the table first");
+        // The pointer has its line; where the first gram would slip down the rule above the table gives its own.
+        page.has_rule = page.lines.len() + first_row < FIRST_GRAM;
     }
     for (index, part) in sheet.parts.iter().enumerate() {
         if sheet.parts.len() > 1 {
@@ -105,7 +124,9 @@ struct Page {
     width: usize,
     bold: bool,
     ascii: bool,
-    is_tight: bool,
+    room: Room,
+    /// Whether a rule stands above a table without a heading.
+    has_rule: bool,
 }
 
 impl Page {
@@ -195,7 +216,9 @@ impl Page {
             self.paragraph(line);
         }
         self.blanks();
-        self.rule();
+        if self.room < Room::Tight {
+            self.rule();
+        }
         for text in &sheet.stop {
             self.mark(text, true);
         }
@@ -250,7 +273,7 @@ impl Page {
     fn table(&self, part: &BenchPart) -> Vec<Line> {
         let mut lines = Vec::new();
         let plain = |text: String| Line { text, is_first_gram: false };
-        if part.name.is_none() {
+        if part.name.is_none() && self.has_rule {
             lines.push(plain("-".repeat(self.width)));
         }
         let is_wide = self.width >= COLUMNS_FROM;
@@ -261,8 +284,7 @@ impl Page {
         }
         let mut seen = false;
         for row in &part.rows {
-            // What is a note only stands on the other side too.
-            for mark in row.marks.iter().filter(|mark| mark.is_grave || !self.is_tight) {
+            for mark in &row.marks {
                 lines.extend(self.marked(&mark.text, mark.is_grave).into_iter().map(plain));
             }
             let own = if is_wide { self.wide_row(row) } else { self.narrow_row(row) };
@@ -295,7 +317,6 @@ impl Page {
         let act_room = room - 1 - lead.width().saturating_sub(ACT).min(room / 2);
         let acts = wrap(&self.clean(&row.act.capitals()), act_room);
         let reads = self.reads(row);
-        let read = if reads.is_empty() { "    " } else { "____" };
         let mut lines = Vec::new();
         for (index, act) in acts.iter().enumerate() {
             let strong = self.strong(act);
@@ -308,7 +329,7 @@ impl Page {
                     self.strong(&format!("{:>5}", row.number)),
                     self.strong(&format!("{amount:>8}"))
                 );
-                lines.push(format!("{bold_lead}{strong}{gap}{reads}  {read}  [ ]"));
+                lines.push(format!("{bold_lead}{strong}{gap}{reads}  ____  [ ]"));
             } else {
                 lines.push(format!("{}{strong}", " ".repeat(ACT)));
             }
@@ -335,7 +356,7 @@ impl Page {
         lines.extend(self.under(row, 8));
         let reads = self.reads(row);
         lines.push(if reads.is_empty() {
-            format!("{}in [ ]", " ".repeat(8))
+            format!("{}read ____  in [ ]", " ".repeat(8))
         } else {
             format!("{}{reads}, read ____  in [ ]", " ".repeat(8))
         });
@@ -344,7 +365,7 @@ impl Page {
 
     /// What stands under an act: what belongs to the weighing, and the sign that it is done.
     fn under(&self, row: &Row, indent: usize) -> Vec<String> {
-        let sign = row.sign(self.is_tight);
+        let sign = row.sign(self.room == Room::Tight);
         let texts: Vec<&str> =
             [row.remark.as_str(), sign.as_str()].into_iter().filter(|text| !text.is_empty()).collect();
         if texts.is_empty() {
@@ -368,7 +389,7 @@ impl Page {
         self.labelled("EYES", &aid.eyes);
         let line = "_".repeat(self.width.saturating_sub(LABEL + aid.call.width() + 1).min(20));
         let short = "_".repeat(12);
-        if self.is_tight {
+        if self.room > Room::Wide {
             self.labelled("SKIN", &format!("{}.  MOUTH  {}", aid.skin, aid.mouth));
             self.labelled("AIR", &format!("{}.  CALL  {} {short}", aid.air, aid.call));
         } else {
@@ -381,7 +402,9 @@ impl Page {
         let longest = sheet.uses.iter().map(|cell| self.clean(&cell.name).width()).max().unwrap_or(0);
         let column = (longest + 2).clamp(LABEL, 24);
         for cell in &sheet.uses {
-            self.in_column(&cell.name, &cell.lines.join("; "), column);
+            let note = cell.note.iter().filter(|_| self.room == Room::Wide || cell.lines.is_empty());
+            let told: Vec<&str> = cell.lines.iter().chain(note).map(String::as_str).collect();
+            self.in_column(&cell.name, &told.join("; "), column);
         }
         let left = format!("{}, {}, balance {}", sheet.id, sheet.volume, sheet.balance);
         let short = format!("{}, {}, {}", sheet.id, sheet.volume, sheet.balance);

@@ -1,7 +1,7 @@
 //! The sheet for the shelf's door: what is due stands first, films as squares in fives, the next eight weeks as bars.
 
 use super::ShownBottles;
-use super::words::{act, advice, date_words, good_to, name};
+use super::words::{act, advice, date_words, good_to, whole_name};
 use crate::bath::Basis;
 use crate::bath::bottle::{BottleJudgement, BottleState, GoodTo};
 use crate::lettering::Paper;
@@ -104,7 +104,7 @@ fn row(judgement: &BottleJudgement, shown: &ShownBottles) -> String {
         "<div class=\"row\"><span class=\"tick\"></span><span><b class=\"act\">{word}</b><br>{next}</span><span class=\"c bottle{}\">{bottle}</span>\
          <span><b class=\"what\">{}</b><br>{}<br>{}</span><span class=\"r\">{}</span></div>\n",
         if judgement.bottle.part.is_some() { "" } else { size(&judgement.bottle.name) },
-        escape(&name(judgement)),
+        escape(&whole_name(judgement)),
         kept(&facts.join(", ")),
         squares(judgement),
         good(judgement)
@@ -117,7 +117,9 @@ fn squares(judgement: &BottleJudgement) -> String {
         return "one-shot: no count".to_owned();
     }
     let Some(films) = &judgement.films else { return escape(&super::words::films(judgement)) };
-    let total = (films.limit.high + 1e-6).floor();
+    // As many white ones as the act says: what is left of the lower limit.
+    let low = (films.limit.low + 1e-6).floor();
+    let total = low.max((judgement.bottle.films - 1e-6).ceil());
     if total > MOST_SQUARES || judgement.bottle.films > MOST_SQUARES {
         return escape(&super::words::films(judgement));
     }
@@ -136,10 +138,10 @@ fn squares(judgement: &BottleJudgement) -> String {
         index += 1.0;
     }
     let basis = if films.basis == Basis::Rule {
-        let low = show_short((films.limit.low + 1e-6).floor(), 0);
+        let (low, high) = (show_short(low, 0), show_short((films.limit.high + 1e-6).floor(), 0));
         match films.ends {
-            Some((name, _)) => format!(" <b>rule</b>, {name} {low}"),
-            None => format!(" <b>rule</b>, from {low} on test"),
+            Some((name, other)) => format!("<br><b>rule</b>, {name} {low}, {other} {high}"),
+            None => format!("<br><b>rule</b>, from {low} on test"),
         }
     } else {
         String::new()
@@ -151,7 +153,7 @@ fn squares(judgement: &BottleJudgement) -> String {
 fn good(judgement: &BottleJudgement) -> String {
     match judgement.good_to {
         None => match &judgement.days.in_words {
-            Some(note) => format!("{}<br>stated", kept(note)),
+            Some(note) => format!("{}, stated", kept(note.trim_end_matches('.'))),
             None => "<b>not known</b>".to_owned(),
         },
         Some(GoodTo { out_by, basis: Basis::Stated, of, .. }) => {

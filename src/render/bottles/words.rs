@@ -7,6 +7,7 @@ use crate::formula::Kind;
 use crate::journal::Date;
 use crate::quantity::rounding::show_short;
 use crate::quantity::{Duration, UNIT_CM2};
+use crate::render::bottle_name::bottle_name;
 use crate::render::films::{span_words, volume_words};
 use crate::render::{Column, Document};
 
@@ -127,18 +128,9 @@ fn plural_act(films: f64) -> String {
 
 /// A short name of what is in the bottle: the title to its first comma, the trade's letters for its agents, and its part or dilution.
 pub(super) fn name(judgement: &BottleJudgement) -> String {
-    let Some(title) = &judgement.title else {
-        return judgement.bottle.formula.clone().unwrap_or_else(|| crate::doubt::NOT_KNOWN.to_owned());
-    };
-    let head = title.split([',', '(']).next().unwrap_or_default().trim();
-    let head = head
-        .replace("Metol-hydroquinone", "MQ")
-        .replace("Phenidone-hydroquinone", "PQ")
-        .replace("Pyrocatechol", "Catechol")
-        .replace(" developer", "")
-        .replace(" bath", "");
+    let Some(title) = &judgement.title else { return whole_name(judgement) };
     let mut words = String::new();
-    for word in head.split_whitespace() {
+    for word in bottle_name(title).split_whitespace() {
         let longer = words.chars().count() + word.chars().count() + 1;
         if !words.is_empty() && longer > LONGEST_NAME {
             break;
@@ -153,6 +145,19 @@ pub(super) fn name(judgement: &BottleJudgement) -> String {
             words.truncate(whole.len());
         }
     }
+    with_part(words, judgement)
+}
+
+/// The same with all its words, where there is room for two lines.
+pub(super) fn whole_name(judgement: &BottleJudgement) -> String {
+    match &judgement.title {
+        Some(title) => with_part(bottle_name(title), judgement),
+        None => judgement.bottle.formula.clone().unwrap_or_else(|| crate::doubt::NOT_KNOWN.to_owned()),
+    }
+}
+
+/// A name with the part or the dilution in the bottle.
+fn with_part(mut words: String, judgement: &BottleJudgement) -> String {
     if let Some(part) = &judgement.bottle.part {
         words.push_str(&format!(" {part}"));
     }

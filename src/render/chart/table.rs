@@ -1,9 +1,11 @@
 //! A wall chart as a value: a row for each temperature, a cell for each known time and dilution.
 
+use std::ops::Range;
+
 use crate::quantity::Temperature;
 use crate::quantity::rounding::show_short;
 use crate::render::time::setup_words;
-use crate::timing::{Estimate, NegativeWish, Setup};
+use crate::timing::{Estimate, NegativeWish, Setup, TimingWarning};
 
 /// A cell of a wall chart: one temperature, one dilution, one known time.
 #[derive(Debug)]
@@ -31,6 +33,20 @@ pub(crate) const CONVENTION: &str = "Times count from the start of pouring in to
 /// The same for sheets in a tray.
 pub(crate) const CONVENTION_IN_A_TRAY: &str =
     "Times count from the first sheet in to the first sheet out, the order kept.";
+
+/// A warning of one time in words that are true of each time of its kind.
+fn note_words(warning: &TimingWarning) -> String {
+    match warning {
+        TimingWarning::TooShort { limit_minutes, .. } => format!(
+            "under {} min a small tank develops unevenly; dilute more, work cooler, or wet the film first and agitate at once",
+            show_short(*limit_minutes, 0)
+        ),
+        TimingWarning::TooLong { limit_minutes, .. } => {
+            format!("over {} min fog grows; dilute less or work warmer", show_short(*limit_minutes, 0))
+        }
+        other => other.to_string(),
+    }
+}
 
 /// A wall chart.
 #[derive(Debug)]
@@ -101,20 +117,32 @@ impl Chart {
     }
 
     /// What to mind of some kinds.
-    pub(in crate::render) fn notes_of(&self, is_wanted: impl Fn(&str) -> bool) -> Vec<String> {
+    fn notes_of(&self, is_wanted: impl Fn(&str) -> bool) -> Vec<String> {
+        self.notes_in(0..self.rows.len(), 0..self.columns.len(), is_wanted)
+    }
+
+    /// What to mind of some kinds in a piece of the table.
+    pub(in crate::render) fn notes_in(
+        &self,
+        rows: Range<usize>,
+        columns: Range<usize>,
+        is_wanted: impl Fn(&str) -> bool,
+    ) -> Vec<String> {
         let mut notes: Vec<(&'static str, String, Vec<String>)> = Vec::new();
-        for row in &self.rows {
-            let warnings = row.cells.iter().flat_map(|cell| &cell.answer.warnings);
-            for warning in warnings.filter(|warnings| is_wanted(warnings.code())) {
+        let rows = self.rows.iter().skip(rows.start).take(rows.len());
+        let all = rows.clone().count();
+        for row in rows {
+            let cells = row.cells.iter().skip(columns.start).take(columns.len());
+            let warnings = cells.flat_map(|cell| &cell.answer.warnings);
+            for warning in warnings.filter(|warning| is_wanted(warning.code())) {
                 let at = row.label.clone();
                 match notes.iter_mut().find(|(code, ..)| *code == warning.code()) {
                     Some((_, _, places)) if !places.contains(&at) => places.push(at),
                     Some(_) => {}
-                    None => notes.push((warning.code(), warning.to_string(), vec![at])),
+                    None => notes.push((warning.code(), note_words(warning), vec![at])),
                 }
             }
         }
-        let all = self.rows.len();
         let words = |(_, text, places): (&str, String, Vec<String>)| {
             if places.len() == all { text } else { format!("{}: {text}", places.join(", ")) }
         };

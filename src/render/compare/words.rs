@@ -1,10 +1,11 @@
 //! Formulas side by side, in words.
 
-use crate::compare::{Cell, Comparison, Difference, Measure, MeasureValue, ShownStrength};
+use crate::compare::{Cell, ChemicalRow, Comparison, Difference, Measure, MeasureValue, ShownStrength};
 use crate::quantity::rounding::{show_decimals, show_short, show_significant};
 use crate::render::seen::{compared_reasons, compared_seen};
 use crate::render::show::{capacity_words, keeping_words, moles_words, use_words};
 use crate::render::{Column, Document};
+use crate::substance::State;
 
 pub(crate) fn comparison_document(comparison: &Comparison<'_>) -> Document {
     let mut document = Document::new();
@@ -12,8 +13,8 @@ pub(crate) fn comparison_document(comparison: &Comparison<'_>) -> Document {
     document.facts(names(comparison));
     compared_seen(&mut document, comparison);
     let labels = column_labels(comparison);
-    document.heading(format!("grams per litre, {}", comparison.shown.words()));
-    document.table(columns("chemical", &labels), amounts(comparison, cell_grams));
+    document.heading(format!("grams per litre{}, {}", liquids_too(comparison), comparison.shown.words()));
+    document.table(columns("chemical", &labels), amounts(comparison, row_name, cell_amount));
     document.paragraph(
         "Each row shows one form; hydrates are converted. - absent; ? not known; about: estimated.",
     );
@@ -26,7 +27,10 @@ pub(crate) fn comparison_document(comparison: &Comparison<'_>) -> Document {
     compared_reasons(&mut document, comparison);
     // Chemistry comes last: a printer asks for it least.
     document.heading(format!("moles per litre, {}", comparison.shown.words()));
-    document.table(columns("chemical", &labels), amounts(comparison, cell_moles));
+    document.table(
+        columns("chemical", &labels),
+        amounts(comparison, |row| row.form.name.clone(), |_, cell| cell_moles(cell)),
+    );
     if !comparison.measures.is_empty() {
         document.heading("figures of the baths in use (first listed use)");
         let numbers: Vec<String> = (1..=comparison.formulas.len()).map(|number| number.to_string()).collect();
@@ -92,24 +96,51 @@ fn columns(first: &str, labels: &[String]) -> Vec<Column> {
     all
 }
 
-fn amounts(comparison: &Comparison<'_>, words: fn(&Cell) -> String) -> Vec<Vec<String>> {
-    comparison
-        .rows
-        .iter()
-        .map(|row| {
-            let mut cells = vec![row.form.name.clone()];
-            cells.extend(row.cells.iter().map(|cell| cell.as_ref().map_or_else(|| "-".to_owned(), words)));
-            cells
-        })
-        .collect()
+fn amounts(
+    comparison: &Comparison<'_>,
+    name: fn(&ChemicalRow) -> String,
+    words: fn(&ChemicalRow, &Cell) -> String,
+) -> Vec<Vec<String>> {
+    let of = |row: &ChemicalRow| -> Vec<String> {
+        let cell = |cell: &Option<Cell>| cell.as_ref().map_or_else(|| "-".to_owned(), |own| words(row, own));
+        std::iter::once(name(row)).chain(row.cells.iter().map(cell)).collect()
+    };
+    comparison.rows.iter().map(of).collect()
+}
+
+/// g/mL of what is poured and not weighed.
+fn poured_density(row: &ChemicalRow) -> Option<f64> {
+    row.form.density_g_per_ml.filter(|_| row.form.state != State::Solid)
+}
+
+/// The name of a chemical, with its unit where that is not the gram of the heading.
+fn row_name(row: &ChemicalRow) -> String {
+    with_unit(&row.form.name, row)
+}
+
+/// A name of a row's chemical with the unit of its amounts.
+pub(super) fn with_unit(name: &str, row: &ChemicalRow) -> String {
+    if poured_density(row).is_some() { format!("{name}, mL") } else { name.to_owned() }
+}
+
+/// `; liquids in mL`, where there are any.
+pub(super) fn liquids_too(comparison: &Comparison<'_>) -> &'static str {
+    if comparison.rows.iter().any(|row| poured_density(row).is_some()) { "; liquids in mL" } else { "" }
 }
 
 fn marked(cell: &Cell, words: String) -> String {
     if cell.estimated { format!("about {words}") } else { words }
 }
 
-pub(super) fn cell_grams(cell: &Cell) -> String {
-    marked(cell, cell.grams_per_litre.map_or_else(|| "?".to_owned(), show_significant))
+/// Grams, or the millilitres of what is poured, in a litre.
+pub(super) fn cell_amount(row: &ChemicalRow, cell: &Cell) -> String {
+    let words = match (cell.grams_per_litre, poured_density(row)) {
+        (None, _) => "?".to_owned(),
+        (Some(grams), None) => show_significant(grams),
+        // Millilitres are given in tenths; what a density makes of them is no finer.
+        (Some(grams), Some(density)) => show_short(grams / density, if grams < density { 2 } else { 1 }),
+    };
+    marked(cell, words)
 }
 
 pub(super) fn cell_moles(cell: &Cell) -> String {

@@ -5,14 +5,12 @@ use super::words::{amount, card, clearing, head, moments, never, others_too, tur
 use super::{EveningView, handling};
 use crate::evening::clock::{EveningPlan, Watch};
 use crate::evening::file::Way;
-use crate::lettering::Paper;
+use crate::lettering::{Lettering, Paper};
 use crate::render::html::{MARGINS_MM, escape, grid, page_of};
 
 const STYLE: &str = include_str!("evening.css");
 /// A name as long as this stands in a ring.
 const RING_LETTERS: usize = 6;
-/// Letters on a line of the page for room light.
-const LINE_LETTERS: usize = 105;
 
 pub(crate) fn evening_html(view: &EveningView, paper: Paper) -> String {
     let class = paper.word();
@@ -23,7 +21,11 @@ pub(crate) fn evening_html(view: &EveningView, paper: Paper) -> String {
             body.push_str(&format!("<main class=\"page evening {class}\">\n{}</main>\n", dark(view, *tank)));
         }
     }
-    let dense = if is_long(view) { " dense" } else { "" };
+    let dense = match over_mm(view) {
+        over if over > SNUG_SAVES_MM => " dense",
+        over if over > 0.0 => " snug",
+        _ => "",
+    };
     body.push_str(&format!("<main class=\"page evening {class}{dense}\">\n{}</main>\n", before(view)));
     let style = format!("{}{STYLE}", grid::style(paper));
     page_of("Evening", &style, &body)
@@ -162,33 +164,46 @@ fn row_of_two(
     format!("<div class=\"row two\">{}{cells}</div>\n", moment(group, row, first))
 }
 
-/// Whether the page for room light is taller than the paper in its full sizes, so that it is set smaller, never below 10 points.
+/// What closer rows save of the page for room light before its type is set smaller, mm.
+const SNUG_SAVES_MM: f64 = 9.0;
+
+/// By how much the page for room light is taller than the paper in its full sizes, mm, so that it is set closer or smaller, never below 10
+/// points.
 ///
-/// Heights in millimetres as measured on printed A4 pages, a line of text for each [`LINE_LETTERS`] letters; rows on Letter are lower by as
-/// much as the paper is.
-fn is_long(view: &EveningView) -> bool {
-    const FIXED_MM: f64 = 142.0;
+/// Heights in millimetres as measured on printed A4 pages, lines of text by [`crate::lettering`]; rows on Letter are lower by as much as the
+/// paper is.
+fn over_mm(view: &EveningView) -> f64 {
+    const FIXED_MM: f64 = 129.0;
     const BATH_MM: f64 = 10.7;
-    const LINE_MM: f64 = 4.5;
     const A4_MM: f64 = 297.0;
-    let lines = |text: &str, letters: usize| text.chars().count().div_ceil(letters);
-    let facts: usize = view.ready.iter().map(|(_, text)| lines(text, LINE_LETTERS)).sum();
-    let boxes = view.between.iter().map(|own| &own.1).chain(&view.missing);
-    let boxes: usize = boxes.map(|text| lines(text, LINE_LETTERS) + 1).sum();
-    let refused: usize = view
-        .refusals
-        .iter()
-        .map(|refusal| lines(&refusal.text, LINE_LETTERS) + lines(&refusal.fix, LINE_LETTERS) + 1)
-        .sum();
-    let notes: usize = view.notes.iter().map(|note| lines(note, LINE_LETTERS / 2)).sum();
+    // Width of the text of a fact, of a box and of a note, mm; of what a bath is and of where it comes from.
+    const FACT_MM: f64 = 163.0;
+    const BOX_MM: f64 = 173.0;
+    const NOTE_MM: f64 = 85.0;
+    const MADE_MM: f64 = 54.0;
+    const FROM_MM: f64 = 47.0;
+    let fine = Lettering::regular(11.0, 1.15);
+    let large = Lettering::regular(13.0, 1.15);
+    let facts: f64 = view.ready.iter().map(|(_, text)| fine.height_mm(text, FACT_MM) + 0.4).sum();
+    // A box has its border, padding and distance around its text; its first words stand in bold.
+    let boxed = |text: &str| large.height_mm(&format!("MISSING {text}"), BOX_MM) + 7.0;
+    let boxes: f64 = view.between.iter().map(|own| &own.1).chain(&view.missing).map(|own| boxed(own)).sum();
+    let refused =
+        |refusal: &super::EveningRefusal| boxed(&refusal.text) + fine.height_mm(&refusal.fix, BOX_MM - 16.0);
+    let refused: f64 = view.refusals.iter().map(refused).sum();
+    let note = Lettering::regular(10.0, 1.1);
+    let notes: f64 = view.notes.iter().map(|text| note.height_mm(text, NOTE_MM) + 0.3).sum();
+    let row = |need: &super::NeedView| {
+        let below = fine.height_mm(&need.made, MADE_MM).max(fine.height_mm(&need.stock, FROM_MM));
+        (6.2 + below + 0.6).max(BATH_MM)
+    };
+    let baths: f64 = view.needs.iter().map(row).sum();
     let tanks = if view.tanks.len() > 2 { view.tanks.len().div_ceil(2) } else { view.tanks.len() };
     let count = |own: usize| u32::try_from(own).map_or(f64::MAX, f64::from);
-    let whole = FIXED_MM
-        + BATH_MM * count(view.needs.len())
-        + LINE_MM * (count(facts + boxes + refused) + count(notes) / 2.0)
-        + 7.7 * count(tanks);
+    let columns = if view.notes.len() > 1 { 2.0 } else { 1.0 };
+    let whole = FIXED_MM + baths + facts + boxes + refused + notes / columns + 7.7 * count(tanks);
     let [_, _, top, bottom] = MARGINS_MM;
-    whole > A4_MM - top - bottom
+    whole - (A4_MM - top - bottom)
 }
 
 /// The page for room light.

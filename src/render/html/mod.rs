@@ -36,12 +36,15 @@ pub(super) fn flow_style(title: &str, paper: Paper) -> String {
     let shown: String = title.chars().take(MOST_FOOT_LETTERS).collect();
     let more = if title.chars().count() > MOST_FOOT_LETTERS { "…" } else { "" };
     format!(
-        "@page {{ size: {}; margin: {top}mm {right}mm {bottom}mm {left}mm; }}\n@page flow {{ margin-bottom: {}mm; @bottom-left {{ content: \"{}{more}\"; }} @bottom-right {{ content: \"page \" counter(page) \" of \" counter(pages); }} }}\n{STYLE}",
+        "@page {{ size: {}; margin: {top}mm {right}mm {bottom}mm {left}mm; }}\n@page flow {{ margin-bottom: {}mm; @bottom-left {{ content: \"{}{more}\"; {MARGIN_FACE} }} @bottom-right {{ content: \"page \" counter(page) \" of \" counter(pages); {MARGIN_FACE} }} }}\n{STYLE}",
         paper.word(),
         bottom + 6.0,
         in_style(&shown),
     )
 }
+
+/// Boxes in a margin do not stand in the body and have none of its type.
+const MARGIN_FACE: &str = "font-family: \"Liberation Sans\", Arial, Helvetica, sans-serif; font-size: 10pt;";
 
 /// Longest title in a foot, letters.
 const MOST_FOOT_LETTERS: usize = 70;
@@ -53,7 +56,8 @@ fn in_style(text: &str) -> String {
         if letter.is_ascii_alphanumeric() || letter == ' ' {
             safe.push(letter);
         } else {
-            safe.push_str(&format!("\\{:06x}", u32::from(letter)));
+            // The blank ends the escape and belongs to it (CSS Syntax Level 3, "consume an escaped code point").
+            safe.push_str(&format!("\\{:06x} ", u32::from(letter)));
         }
     }
     safe
@@ -247,8 +251,21 @@ mod tests {
         assert_eq!(escape("a\u{202e}b\nc"), "a\u{fffd}b c");
     }
 
+    /// A blank after an escape belongs to it (CSS Syntax Level 3, 4.3.7): the one of the text stands besides.
+    #[test]
+    fn the_blank_after_a_colon_stands_in_the_foot_in_the_face_of_the_page() {
+        let style = flow_style("Gum printing: gum arabic", Paper::A4);
+        assert!(style.contains("Gum printing\\00003a  gum arabic"), "{style}");
+        let boxes: Vec<&str> = style.split("@bottom-").skip(1).collect();
+        assert_eq!(boxes.len(), 2);
+        for own in boxes {
+            let own = own.split('}').next().unwrap();
+            assert!(own.contains("font-family: \"Liberation Sans\""), "{own}");
+        }
+    }
+
     #[test]
     fn a_title_ends_neither_its_string_nor_the_style_sheet() {
-        assert_eq!(in_style("a \"b\\</style>"), "a \\000022b\\00005c\\00003c\\00002fstyle\\00003e");
+        assert_eq!(in_style("a \"b\\</style>"), "a \\000022 b\\00005c \\00003c \\00002f style\\00003e ");
     }
 }

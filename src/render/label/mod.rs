@@ -144,6 +144,7 @@ fn label_lines(label: &Label, face: &Face, telling: usize) -> Vec<String> {
         None => face.title.clone(),
     }];
     lines.extend(told.uses.iter().map(ToString::to_string));
+    lines.extend((!told.detail.is_empty()).then_some(told.detail));
     lines.extend(face.signal.map(str::to_uppercase));
     let hazards: Vec<String> = told.hazards.iter().map(LabelLine::to_string).collect();
     if told.is_run_together {
@@ -176,19 +177,55 @@ fn label_lines(label: &Label, face: &Face, telling: usize) -> Vec<String> {
 /// # Errors
 /// The label is smaller than the rules or the text allow; the sizes that are large enough are named.
 pub fn check(label: &Label, sheet: &LabelSheet, sheets: &LabelSheets) -> Result<Layout, TooSmall> {
-    attempt(label, sheet, sheets).map_err(|message| TooSmall {
+    attempt(label, sheet, sheets, |room| room).map_err(|message| TooSmall {
         message,
         larger: sheets
             .sheets
             .iter()
-            .filter(|other| attempt(label, other, sheets).is_ok())
+            .filter(|other| attempt(label, other, sheets, |room| room).is_ok())
             .map(|other| other.size.clone())
             .collect(),
-        has_short: attempt(&Label { is_second: true, ..label.clone() }, sheet, sheets).is_ok(),
+        has_short: attempt(&Label { is_second: true, ..label.clone() }, sheet, sheets, |room| room).is_ok(),
     })
 }
 
-fn attempt(label: &Label, sheet: &LabelSheet, sheets: &LabelSheets) -> Result<Layout, String> {
+/// How the labels stand on a sheet's labels; the bottles of one formula alike, so that A and B are taken for a pair.
+///
+/// # Errors
+/// One of them is smaller than the rules or its text allow.
+pub(crate) fn check_alike(
+    labels: &[Label],
+    sheet: &LabelSheet,
+    sheets: &LabelSheets,
+) -> Result<Vec<Layout>, TooSmall> {
+    let mut layouts: Vec<Layout> =
+        labels.iter().map(|label| check(label, sheet, sheets)).collect::<Result<_, _>>()?;
+    let least = |of: &str, size: fn(&Layout) -> f64, layouts: &[Layout]| {
+        let own = labels.iter().zip(layouts).filter(|(label, _)| label.formula == of);
+        own.map(|(_, layout)| size(layout)).fold(f64::INFINITY, f64::min)
+    };
+    let own = layouts.clone();
+    for (label, layout) in labels.iter().zip(&mut layouts) {
+        let name_pt = least(&label.formula, |own| own.dress.name_pt, &own);
+        let type_pt = least(&label.formula, |own| own.type_pt, &own);
+        if name_pt < layout.dress.name_pt || type_pt < layout.type_pt {
+            let sized =
+                |room: LabelRoom| LabelRoom { most_pt: type_pt.max(USUAL_PT), most_name_pt: name_pt, ..room };
+            // What has room in larger type has it in smaller.
+            if let Ok(alike) = attempt(label, sheet, sheets, sized) {
+                *layout = alike;
+            }
+        }
+    }
+    Ok(layouts)
+}
+
+fn attempt(
+    label: &Label,
+    sheet: &LabelSheet,
+    sheets: &LabelSheets,
+    sized: impl Fn(LabelRoom) -> LabelRoom,
+) -> Result<Layout, String> {
     let smallest = sheets.smallest_for(label.volume);
     let smallest = smallest.filter(|_| !label.is_second);
     if let Some(rule) =
@@ -208,7 +245,7 @@ fn attempt(label: &Label, sheet: &LabelSheet, sheets: &LabelSheets) -> Result<La
         most_pt: MOST_PT,
         ..room(smallest.filter(|_| label.is_classified()))
     };
-    lay_out(&face(label), &room).map_err(|layout| {
+    lay_out(&face(label), &sized(room)).map_err(|layout| {
         format!(
             "too small for the text of {}: at {} point it is {:.0} mm high, and the label {} mm",
             named(label),
@@ -228,6 +265,7 @@ fn room(smallest: Option<&Smallest>) -> LabelRoom {
         least_pt,
         most_pt: CARD_PT.max(least_pt),
         pictogram_mm: smallest.map_or(16.0, |own| own.pictogram),
+        most_name_pt: f64::INFINITY,
     }
 }
 

@@ -1,9 +1,9 @@
 //! Labels in print: on sheets of labels, and as cards to cut out.
 
 use super::words::{card_face, face};
-use super::{CARD_MM, Placing, TooSmall, check, room};
+use super::{CARD_MM, Placing, TooSmall, check_alike, room};
 use crate::label::Label;
-use crate::label::layout::{self, Dress, Face, LabelLine, Layout, Telling, lay_out};
+use crate::label::layout::{self, Dress, Face, LabelLine, Layout, PLAIN_PT, Telling, lay_out};
 use crate::label::sheets::{LabelSheet, LabelSheets};
 use crate::lettering::Paper;
 use crate::render::html::{escape, page_of};
@@ -59,6 +59,11 @@ fn inside(label: &Label, face: &Face, layout: &Layout) -> String {
         .iter()
         .map(|listed_use| format!("<div style=\"font-size:{use_pt}pt\">{}</div>", line(listed_use)))
         .collect();
+    let detail = if told.detail.is_empty() {
+        String::new()
+    } else {
+        format!("<div style=\"font-size:{PLAIN_PT}pt\">{}</div>", escape(&told.detail))
+    };
     let hazards: String = if told.is_run_together {
         paragraph(&told.hazards)
     } else {
@@ -74,7 +79,7 @@ fn inside(label: &Label, face: &Face, layout: &Layout) -> String {
         )
     };
     format!(
-        "<div class=\"top\"><div><b style=\"font-size:{name_pt}pt\">{}</b>{uses}</div>{ring}</div><div class=\"body\">{}{hazards}</div>{}{foot}",
+        "<div class=\"top\"><div><b style=\"font-size:{name_pt}pt\">{}</b>{uses}{detail}</div>{ring}</div><div class=\"body\">{}{hazards}</div>{}{foot}",
         escape(&face.title),
         pictures_and_signal(label, face, layout, &told),
         date(face, layout, &told),
@@ -165,8 +170,8 @@ pub fn label_sheet_html(
         )
     };
     let mut pages: Vec<String> = Vec::new();
-    for (index, label) in (placing.first..).zip(labels) {
-        let layout = check(label, sheet, sheets)?;
+    let layouts = check_alike(labels, sheet, sheets)?;
+    for (index, (label, layout)) in (placing.first..).zip(labels.iter().zip(layouts)) {
         if pages.is_empty() || index % sheet.count().max(1) == 0 {
             pages.push(String::new());
         }

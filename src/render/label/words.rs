@@ -1,11 +1,11 @@
 //! The words of a label: name, how strong it is, hazards, how long it keeps.
 
-use crate::bench::head::short_name;
 use crate::bench::words::BenchWords;
 use crate::formula::{Bath, Use};
 use crate::label::layout::{Face, LabelLine, Telling};
 use crate::label::{BottleStrength, Label};
 use crate::quantity::rounding::show_short;
+use crate::render::bottle_name::label_name;
 use crate::render::capital;
 use crate::render::show::{days_words, keeping_figures, named_use, use_in_short};
 use crate::safety::NotComputed;
@@ -13,10 +13,7 @@ use crate::safety::NotComputed;
 /// Most letters of a part's name that a ring holds.
 const RING_LETTERS: usize = 2;
 /// What is said of every bottle, and that nobody vouches for it.
-const FOOT: &str = "keep from children; not a drink; no legal label";
-/// The same where the first two stand among the cautions.
-const BRIEF_FOOT: &str = "no legal label";
-const NOT_A_DRINK: &str = "Keep from children; not a drink.";
+const FOOT: &str = "keep from children; no drink; no legal label";
 /// First aid for what burns skin or eyes; in full on the sheet.
 const FIRST_AID: &str = "running water 15 min; doctor.";
 /// From such a pH on a solution eats glass stoppers and metal caps; common practice, no source.
@@ -68,7 +65,7 @@ pub(super) fn card_face(label: &Label) -> Face {
 
 fn of(label: &Label, tellings: Vec<Telling>) -> Face {
     let mixed = label.mixed.map_or_else(String::new, |date| date.to_string());
-    let name = if label.called_by_contents { capital(&contents(label)) } else { short_name(&label.title).0 };
+    let name = if label.called_by_contents { capital(&contents(label)) } else { label_name(&label.title) };
     // A part that is called by a word stands before the name: a ring holds no more than a letter or two.
     let (ring, title) = match label.part.clone() {
         Some(part) if part.chars().count() > RING_LETTERS => (None, format!("{part}: {name}")),
@@ -103,13 +100,13 @@ fn contents(label: &Label) -> String {
 }
 
 /// Of one of several bottles, beneath its name: what it is for, or what it holds.
-fn formula_of(label: &Label) -> Option<LabelLine> {
+fn formula_of(label: &Label) -> Option<String> {
     let words = if label.called_by_contents {
-        format!("for {}", short_name(&label.title).0)
+        format!("for {}", label_name(&label.title))
     } else {
         format!("holds {}", contents(label))
     };
-    (!label.parts.is_empty()).then(|| LabelLine::plain(words))
+    (!label.parts.is_empty()).then_some(words)
 }
 
 /// No hazard by the rules: no signal word that a short form would leave without its pictogram.
@@ -128,7 +125,6 @@ fn telling(label: &Label, length: Length) -> Telling {
     let (is_long, is_brief) = (length <= Length::Long, length >= Length::Brief);
     let mut told = hazards(label, length);
     if is_brief {
-        told.push(LabelLine::plain(NOT_A_DRINK));
         told.extend(label.own_in_short.iter().map(|own| LabelLine::plain(*own)));
     }
     let films = label.films.filter(|films| is_long && (1.0..=MOST_BOXES).contains(&films.floor()));
@@ -136,6 +132,7 @@ fn telling(label: &Label, length: Length) -> Telling {
     Telling {
         is_short: false,
         uses: uses(label, length),
+        detail: detail(label, length),
         hazards: told,
         is_run_together: is_brief,
         good_to: good_to(label),
@@ -143,7 +140,7 @@ fn telling(label: &Label, length: Length) -> Telling {
         beside: (format!("{}, by", label.volume), true),
         write_in: if is_long { vec![written.to_owned()] } else { Vec::new() },
         tally: films.map_or(0, whole),
-        foot: if is_brief { BRIEF_FOOT } else { FOOT },
+        foot: FOOT,
         left_out,
     }
 }
@@ -176,7 +173,8 @@ fn only_short(label: &Label) -> Telling {
     let only_note = note.filter(|_| !leaves_out).map(|note| note.trim_end_matches('.').to_owned());
     Telling {
         is_short: true,
-        uses: formula_of(label).into_iter().chain([LabelLine::led(&strength(label), "")]).collect(),
+        uses: vec![LabelLine::led(&strength(label), "")],
+        detail: formula_of(label).unwrap_or_default(),
         hazards: told,
         is_run_together: true,
         good_to: good_to(label),
@@ -236,22 +234,32 @@ pub fn gravest(label: &Label, words: &BenchWords) -> Vec<String> {
     told.chain(no_acid.then(|| "no acid into it".to_owned())).collect()
 }
 
-/// How strong it is, and the time of its use where it has one; on a card each use.
+/// The time of its only use.
+fn time(label: &Label) -> Option<String> {
+    let [own] = label.uses.as_slice() else { return None };
+    let words = use_in_short(&Use { working_hours: None, ..own.clone() });
+    words.split_once("; ").map(|(_, time)| time.to_owned())
+}
+
+/// Of one of several bottles: for how long it is used, what it is for or holds.
+fn detail(label: &Label, length: Length) -> String {
+    let Some(of) = formula_of(label) else { return String::new() };
+    match time(label).filter(|_| length > Length::Card) {
+        // Two facts on one line, as short as they are.
+        Some(time) => format!("{time}; {}", of.strip_prefix("holds ").unwrap_or(&of)),
+        None => of,
+    }
+}
+
+/// How strong it is, and the time of its use where it has one and it does not stand below; on a card each use.
 fn uses(label: &Label, length: Length) -> Vec<LabelLine> {
-    let mut time = String::new();
-    if let ([own], true) = (label.uses.as_slice(), length > Length::Card) {
-        let words = use_in_short(&Use { working_hours: None, ..own.clone() });
-        time = words.split_once("; ").map_or_else(String::new, |(_, time)| time.to_owned());
-    }
-    let mut lead = strength(label);
-    let mut of = formula_of(label);
-    if let (Some(name), true) = (&of, length >= Length::Brief) {
-        lead = format!("{}: {lead}", name.text);
-        of = None;
-    }
-    let way =
-        if time.is_empty() { LabelLine::led(&lead, "") } else { LabelLine::led(&format!("{lead},"), time) };
-    let mut lines: Vec<LabelLine> = of.into_iter().chain([way]).collect();
+    let lead = strength(label);
+    let is_below = length == Length::Card || !label.parts.is_empty();
+    let way = match time(label).filter(|_| !is_below) {
+        Some(time) => LabelLine::led(&format!("{lead},"), time),
+        None => LabelLine::led(&lead, ""),
+    };
+    let mut lines = vec![way];
     if length == Length::Card {
         let all = label.uses.iter().map(|listed_use| LabelLine::plain(named_use(listed_use)));
         lines.extend(all);
@@ -414,13 +422,12 @@ fn never_beside(label: &Label, no_acid: bool) -> Vec<String> {
     told
 }
 
-/// What the formula warns of: on a card what holds while it is mixed too; at the last without what becomes of it. What speaks for another
-/// formula is for whoever chooses, not for whoever takes the bottle.
+/// What the formula warns of; at the last without what becomes of it. What holds while it is mixed is over when there is a bottle, and what
+/// speaks for another formula is for whoever chooses, not for whoever takes the bottle.
 fn cautions(label: &Label, length: Length) -> Vec<String> {
     let own = &label.cautions;
-    let mixing = own.mixing.iter().filter(|_| length == Length::Card);
     let waste = own.waste.iter().filter(|_| length < Length::Least);
-    own.always.iter().chain(mixing).chain(waste).cloned().collect()
+    own.always.iter().chain(waste).cloned().collect()
 }
 
 /// The day in large letters: stated, or two days by rule; without a day of mixing the span.
@@ -467,7 +474,7 @@ pub(super) fn rule_words(label: &Label) -> Option<String> {
         (None, true) => format!(" {} days", show_short(out, 0)),
         (None, false) => format!(" {} to {} days", show_short(look, 0), show_short(out, 0)),
     };
-    let half = rule.half_days.filter(|half| *half < look).map_or_else(String::new, |days| {
+    let half = rule.half_days.filter(|half| *half < out).map_or_else(String::new, |days| {
         match label.mixed.and_then(|date| date.plus_days(days)) {
             Some(date) => format!("; half full {date}"),
             None => format!("; half full {}", days_words(days)),
@@ -501,5 +508,17 @@ fn basis(label: &Label, length: Length) -> String {
     }
     let open = crate::formula::Keeping { full_bottle_days: None, half_bottle_days: None, ..keeping.clone() };
     words.extend(keeping_figures(&open));
+    let note = note.map(|note| if words.is_empty() { note } else { uncapital(&note) });
     words.into_iter().chain(note).collect::<Vec<_>>().join("; ")
+}
+
+/// A sentence that goes on after a semicolon; the name of a part or an abbreviation stays as it is.
+fn uncapital(text: &str) -> String {
+    let mut letters = text.chars();
+    match (letters.next(), letters.next()) {
+        (Some(first), Some(second)) if first.is_uppercase() && second.is_lowercase() => {
+            first.to_lowercase().chain(text.chars().skip(1)).collect()
+        }
+        _ => text.to_owned(),
+    }
 }

@@ -7,12 +7,14 @@
 use super::{STYLE, count};
 use crate::bench::BenchSheet;
 use crate::bench::uses::first_sentences;
-use crate::formula::{Formula, Kind, Part};
+use crate::doubt::NOT_KNOWN;
+use crate::formula::{Formula, Kind, Part, Use};
 use crate::lettering::{Lettering, Paper};
+use crate::quantity::rounding::show_short;
 use crate::render::html::escape;
 use crate::render::html::grid::{self, room_mm};
 use crate::render::html::piece::{Piece, SPACING, bold_mm, text_mm, used};
-use crate::render::show::{amount_words, evidence_facts, moles_line};
+use crate::render::show::{amount_words, evidence_facts, moles_line, use_in_short};
 use crate::sequence::Action;
 use crate::sheet::{MixingSheet, SheetPart};
 
@@ -117,6 +119,7 @@ pub(crate) fn card_html(card: &CardPage<'_>, paper: Paper) -> String {
     // Figures in short stand before what is told at length.
     let (figures, told): (Vec<_>, Vec<_>) =
         card.facts.iter().cloned().partition(|(label, _)| label.starts_with("pH"));
+    let figures = once_where_not_known(figures);
     let moles = moles_line(card.formula).map(|line| ("mol/L".to_owned(), line));
     let source = facts.iter().take_while(|(label, _)| label == "evidence" || label == "source").count();
     facts.splice(source..source, figures.into_iter().chain(moles));
@@ -130,6 +133,64 @@ pub(crate) fn card_html(card: &CardPage<'_>, paper: Paper) -> String {
     };
     page.push_str(&grid::foot(&made, "card · mix it from its bench page"));
     grid::pages(&card.formula.title, paper, ("card", STYLE), &[page])
+}
+
+/// The pH of each use; where none is known, one line says why.
+fn once_where_not_known(figures: Vec<(String, String)>) -> Vec<(String, String)> {
+    let is_open = |own: &(String, String)| own.1.starts_with(NOT_KNOWN);
+    if figures.len() > 1 && figures.iter().all(is_open) {
+        let first = figures.into_iter().next();
+        return first.map(|(_, why)| ("pH".to_owned(), why)).into_iter().collect();
+    }
+    figures
+}
+
+/// What a use takes of the undiluted time, as its note says it: `× 1.2 to 1.7`.
+fn factor(note: &str) -> Option<String> {
+    let (before, _) = note.split_once(" times the undiluted time")?;
+    let words: Vec<&str> = before.rsplitn(4, ' ').collect();
+    let is_figure = |word: &str| word.parse::<f64>().is_ok();
+    match words.as_slice() {
+        [high, "to", low, ..] if is_figure(high) && is_figure(low) => Some(format!("× {low} to {high}")),
+        [only, ..] if is_figure(only) => Some(format!("× {only}")),
+        _ => None,
+    }
+}
+
+/// The developing time of a use: its own minutes, or against the undiluted one.
+fn time_words(card: &CardPage<'_>, name: &str) -> String {
+    let uses = &card.formula.uses;
+    let Some(own) = uses.iter().find(|own| own.name == name) else { return NOT_KNOWN.to_owned() };
+    let note = own.note.as_deref().unwrap_or_default();
+    if own.minutes.is_some() {
+        let words = use_in_short(&Use { working_hours: None, ..own.clone() });
+        return words.split_once("; ").map_or(words.clone(), |(_, time)| time.to_owned());
+    }
+    let is_undiluted = own.baths.iter().all(|bath| bath.water <= 0.0);
+    let has_factors = uses.iter().any(|own| own.note.as_deref().is_some_and(|note| factor(note).is_some()));
+    match factor(note) {
+        Some(words) => words,
+        None if is_undiluted && has_factors => "× 1".to_owned(),
+        None => NOT_KNOWN.to_owned(),
+    }
+}
+
+/// Rows of a developer that are no quality: its time, and the stock that a film wants.
+fn figures_of_uses(card: &CardPage<'_>, uses: &[UseColumn]) -> Vec<SeenRow> {
+    if !card.formula.kind.is_developer() {
+        return Vec::new();
+    }
+    let row = |name: &str, words: Vec<String>| {
+        let is_known = words.iter().any(|own| own != NOT_KNOWN);
+        SeenRow { name: name.to_owned(), words, is_known }
+    };
+    let mut rows = vec![row("time", uses.iter().map(|own| time_words(card, &own.name)).collect())];
+    if card.formula.kind == Kind::FilmDeveloper {
+        let stock = card.formula.capacity.stock_ml_per_roll;
+        let words = stock.map_or_else(|| NOT_KNOWN.to_owned(), |ml| format!("{} mL", show_short(ml, 0)));
+        rows.push(row("stock a film", vec![words; uses.len()]));
+    }
+    rows
 }
 
 /// All above the evidence.
@@ -184,7 +245,7 @@ fn first_clause(summary: &str) -> (&str, &str) {
 
 /// What one would see, a column a use, with how each is used.
 fn seen(card: &CardPage<'_>, squeeze: Squeeze, width: f64) -> Option<Piece> {
-    let uses = uses(card);
+    let mut uses = uses(card);
     if uses.is_empty() {
         return None;
     }
@@ -198,7 +259,15 @@ fn seen(card: &CardPage<'_>, squeeze: Squeeze, width: f64) -> Option<Piece> {
     let mut html = format!(
         "<h2>{title}</h2><table class=\"seen\"><colgroup><col style=\"width:{NAME_MM}mm\"></colgroup><thead><tr><th></th>{names}</tr></thead>\n"
     );
-    for row in card.seen.iter().filter(|row| row.is_known || squeeze.has_unknown) {
+    let figures = figures_of_uses(card, &uses);
+    // A time in its row is not told again.
+    for row in figures.iter().filter(|row| row.name == "time") {
+        for (own, words) in uses.iter_mut().zip(&row.words) {
+            own.lines.retain(|line| line != words);
+        }
+    }
+    let rows = card.seen.iter().chain(&figures);
+    for row in rows.filter(|row| row.is_known || squeeze.has_unknown) {
         let words: String = row.words.iter().map(|word| format!("<td>{}</td>", escape(word))).collect();
         html.push_str(&format!("<tr><th>{}</th>{words}</tr>\n", escape(&row.name)));
         let lines = row.words.iter().map(|word| text_mm(word, 14.0, column)).fold(0.0, f64::max);
@@ -236,8 +305,6 @@ fn uses(card: &CardPage<'_>) -> Vec<UseColumn> {
             let of = card.formula.uses.iter().find(|listed_use| listed_use.name == cell.name);
             let note = of.and_then(|own| own.note.as_deref());
             if let Some(note) = note.map(|note| first_sentences(note, NOTE_LETTERS)) {
-                // The bench tells the beginning of it only.
-                lines.retain(|line| !note.starts_with(line.as_str()));
                 lines.push(note);
             }
             lines.retain(|line| !line.is_empty());

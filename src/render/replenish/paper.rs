@@ -3,6 +3,7 @@
 use super::plotted::{Plotted, plotted};
 use super::words::{grams, litres, millilitres};
 use crate::bath::course::Replenishing;
+use crate::bench::head::short_name;
 use crate::lettering::Paper;
 use crate::quantity::rounding::show_short;
 use crate::render::html::{escape, grid, page_of};
@@ -35,7 +36,11 @@ pub(crate) fn replenish_html(answer: &Replenishing, paper: Paper) -> String {
             ", none of it in the replenisher".to_owned()
         }
     });
-    let line = format!("{} · tank {} · with {with}{brought}", answer.formula.title, litres(tank.volume_ml));
+    let line = format!(
+        "{} · tank {} · with {with}{brought}",
+        short_name(&answer.formula.title).0,
+        litres(tank.volume_ml)
+    );
     let mut body =
         grid::head(&format!("Replenishing: {what}"), &line, &format!("{} a film", millilitres(tank.rate_ml)));
     body.push_str(&format!("<p class=\"verdict\">{}</p>\n", verdict(answer, plotted.as_ref())));

@@ -21,7 +21,7 @@ pub(super) struct Plotted {
     pub(super) curve_words: String,
     pub(super) low_words: String,
     pub(super) high_words: String,
-    /// Points with their figures: a quarter, where to begin anew, the end.
+    /// Points with their figures: half way to where to begin anew, there, the end.
     pub(super) points: Vec<(f64, f64)>,
     pub(super) settles: Option<f64>,
     pub(super) begin_anew: Option<u32>,
@@ -61,7 +61,8 @@ pub(super) fn plotted(answer: &Replenishing) -> Option<Plotted> {
         _ => (Vec::new(), Vec::new()),
     };
     let begin_anew = answer.begin_anew().filter(|anew| *anew <= answer.films);
-    let told = [Some(answer.films / 4), begin_anew, Some(answer.films)];
+    let half = begin_anew.unwrap_or(answer.films) / 2;
+    let told = [Some(half), begin_anew, Some(answer.films)];
     let points = told.into_iter().flatten().filter(|films| *films > 0).filter_map(|films| {
         let point = answer.course.iter().find(|point| point.films >= films)?;
         at(point)

@@ -29,7 +29,8 @@ fn reason(judged: &JudgedQuality<'_>, rule: &QualityRule) -> String {
 /// The longest reason that stands for a word of its own, letters.
 const REASON_LETTERS: usize = 28;
 
-/// What is seen of one quality in a word or two: `finer`, `as usual`, or the one reason there is.
+/// What is seen of one quality in a word or two: `finer`, or what the one reason there is says of it; where rules speak for and against it
+/// alike, it is not known.
 pub(crate) fn seen_word(judged: Option<&JudgedQuality<'_>>) -> String {
     let Some(quality) = judged else { return crate::doubt::NOT_KNOWN.to_owned() };
     if quality.score >= quality.quality.step {
@@ -39,9 +40,22 @@ pub(crate) fn seen_word(judged: Option<&JudgedQuality<'_>>) -> String {
         return quality.quality.less.clone();
     }
     match quality.reasons.as_slice() {
-        [only] if only.why.chars().count() <= REASON_LETTERS => only.why.clone(),
-        _ => "as usual".to_owned(),
+        [only] => verdict(&only.why),
+        _ => None,
     }
+    .unwrap_or_else(|| crate::doubt::NOT_KNOWN.to_owned())
+}
+
+/// What a reason comes to: `metol-hydroquinone: the yardstick, within a third of a stop` is `the yardstick`. None where it is told in a
+/// sentence.
+fn verdict(why: &str) -> Option<String> {
+    let is_short = |text: &str| text.chars().count() <= REASON_LETTERS;
+    if is_short(why) {
+        return Some(why.to_owned());
+    }
+    let words = why.split_once(": ").map_or(why, |(_, words)| words);
+    let words = words.split_once(", ").map_or(words, |(first, _)| first);
+    is_short(words).then(|| if words == "as usual" { "average".to_owned() } else { words.to_owned() })
 }
 
 /// What one would see of each formula against the first.
@@ -81,6 +95,24 @@ pub(crate) fn compared_reasons(document: &mut Document, comparison: &Comparison<
         if !points.is_empty() {
             document.paragraph(format!("{}:", seen_row.quality.name));
             document.list(points);
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Sources of the words: reasons of the table, and the drawing of the card (`the yardstick`).
+    #[test]
+    fn one_reason_is_told_by_its_verdict() {
+        for (why, words) in [
+            ("metol-hydroquinone: the yardstick, within a third of a stop", Some("the yardstick")),
+            ("borate is a mild alkali: moderate contrast", Some("moderate contrast")),
+            ("hydroquinone with a mild alkali: as usual", Some("average")),
+            ("a sentence that goes on and on for longer than a cell", None),
+        ] {
+            assert_eq!(verdict(why).as_deref(), words, "{why}");
         }
     }
 }

@@ -29,8 +29,8 @@ fn percent_solutions_are_made_first_and_have_their_bottles() {
         assert!(joined.contains(words), "{words}: {out}");
     }
     // The row says whence it comes.
-    assert!(joined.contains("5.0 mL POTASSIUM BROMIDE, 10 %"), "{out}");
-    assert!(joined.contains("your own solution (see other side)"), "{out}");
+    assert!(joined.contains("5 mL POTASSIUM BROMIDE, 10 %"), "{out}");
+    assert!(joined.contains("your own solution (see reasons)"), "{out}");
     // Bromide in two parts is one bottle, with enough in it for both.
     let two = TWO_PARTS_WITH_BROMIDE.as_bytes();
     let ran = soupcon_with_input(&["sheet", "-", "1L", "--side", "both"], two);

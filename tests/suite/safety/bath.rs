@@ -90,7 +90,7 @@ fn an_extreme_ph_counts_with_what_stands_behind_it() {
         let additions = additions(&equilibria, &contents, "it").unwrap();
         let prediction = predict(&equilibria, &additions, 20.0).unwrap();
         let reserve_g = reserve_g(&equilibria, &additions, &prediction, 20.0).unwrap_or(f64::NAN);
-        let bath = data.bath(&contents, Some(Acidity { ph: prediction.ph, reserve_g: Some(reserve_g) }));
+        let bath = data.bath(&contents, Some(Acidity { reserve_g: Some(reserve_g), ..prediction.ph.into() }));
         let has = |code: &str| bath.statements.iter().any(|own| own.code == code);
         let told = match (has("H314"), has("H318"), has("H315") && has("H319")) {
             (true, ..) => "burns",

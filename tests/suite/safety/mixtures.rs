@@ -48,7 +48,7 @@ fn told_of(library: &Library, data: &SafetyData, contents: &str) -> Vec<(&'stati
         });
         return words(data.between(&[&baths[0], &baths[1]]).into_iter().map(|own| own.caution).collect());
     }
-    match data.while_mixing(&contents_of(library, contents), 1.0, Filling::FromChemicals) {
+    match mixed_of(data, contents_of(library, contents)) {
         Err(refusal) => {
             assert!(!refusal.fix().is_empty(), "{contents}");
             vec![("refuse", format!("{} {}", refusal.product, refusal.text))]
@@ -85,7 +85,7 @@ fn harmless_mixtures_are_not_warned_of() {
     for row in &rows {
         let [words, contents, source] = row.as_slice() else { panic!("{row:?}") };
         assert!(!source.is_empty(), "{words}: no source");
-        match data.while_mixing(&contents_of(&library, contents), 1.0, Filling::FromChemicals) {
+        match mixed_of(&data, contents_of(&library, contents)) {
             Err(refusal) => wrong.push(format!("{words}: refused, {}", refusal.id)),
             Ok(cautions) => {
                 // What holds only in a hot step says so itself.

@@ -29,9 +29,21 @@ fn vessel(library: &Library, contents: &[(&str, f64)]) -> Vec<Content> {
     contents.iter().map(|(id, grams)| Content::grams(&library.form(id).unwrap(), *grams)).collect()
 }
 
+thread_local! {
+    static EQUILIBRIA: Equilibria =
+        Equilibria::parse(Library::shipped().table("equilibria.toml").unwrap()).unwrap();
+}
+
+/// What is said of a litre mixed from chemicals, its pH known as far as it can be predicted.
+fn mixed_of(data: &SafetyData, contents: impl Into<Vessel>) -> Result<Vec<Caution>, Box<Refusal>> {
+    let vessel: Vessel = contents.into();
+    let acidity = EQUILIBRIA.with(|equilibria| soupcon::mixing::acidity(equilibria, &vessel));
+    data.while_mixing_so_acid(&vessel, 1.0, Filling::FromChemicals, acidity)
+}
+
 fn mixed(contents: &[(&str, f64)]) -> Result<Vec<Caution>, Box<Refusal>> {
     let library = Library::shipped();
-    safety(&library).while_mixing(&vessel(&library, contents), 1.0, Filling::FromChemicals)
+    mixed_of(&safety(&library), vessel(&library, contents))
 }
 
 fn ids(cautions: &[Caution]) -> Vec<&str> {
@@ -42,6 +54,7 @@ type Bath = &'static [(&'static str, f64)];
 
 /// Baths one after the other.
 const BETWEEN: &[(&str, Bath, Bath)] = &[
+    ("weak-acid-then-sulfide", &[("sodium-sulfide-nonahydrate", 20.0)], &[("boric-acid", 45.0)]),
     ("acid-then-thiosulfate", &[("acetic-acid-28", 48.7)], &[("sodium-thiosulfate-pentahydrate", 250.0)]),
     (
         "acid-then-sulfite",

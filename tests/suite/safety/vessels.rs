@@ -27,7 +27,7 @@ const IN_ONE_VESSEL: &[(&str, &[(&str, f64)])] = &[
             ("sodium-thiosulfate-pentahydrate", 200.0),
         ],
     ),
-    ("acid-thiosulfate", &[("citric-acid-monohydrate", 15.0), ("sodium-thiosulfate-pentahydrate", 200.0)]),
+    ("acid-thiosulfate", &[("monosodium-phosphate", 15.0), ("sodium-thiosulfate-pentahydrate", 200.0)]),
     (
         "alum-thiosulfate",
         &[("sodium-thiosulfate-pentahydrate", 125.0), ("potassium-alum-dodecahydrate", 25.0)],
@@ -47,9 +47,15 @@ const IN_ONE_VESSEL: &[(&str, &[(&str, f64)])] = &[
     ("strong-acid-cyanoferrate", &[("sulfuric-acid", 5.0), ("potassium-ferricyanide", 20.0)]),
     ("strong-acid-cyanoferrate-open", &[("sulfuric-acid", 20.0), ("potassium-ferricyanide", 20.0)]),
     ("hydrochloric-fumes", &[("hydrochloric-acid-37", 50.0)]),
+    // The same in a glycol, of which the model of water says nothing.
     (
         "selenium-bisulfite",
-        &[("selenium", 5.0), ("sodium-sulfite-anhydrous", 50.0), ("sodium-metabisulfite", 40.0)],
+        &[
+            ("selenium", 5.0),
+            ("sodium-sulfite-anhydrous", 50.0),
+            ("sodium-metabisulfite", 40.0),
+            ("propylene-glycol", 150.0),
+        ],
     ),
     (
         "weak-acid-cyanoferrate",
@@ -97,7 +103,6 @@ const IN_ONE_VESSEL: &[(&str, &[(&str, f64)])] = &[
     ("permanganate-organic", &[("potassium-permanganate", 5.0), ("lactic-acid-90", 20.0)]),
     ("persulfate-ammonia", &[("potassium-persulfate", 30.0), ("ammonia-25", 20.0)]),
     ("platinum-ammonia", &[("potassium-tetrachloroplatinate", 5.0), ("ammonia-25", 20.0)]),
-    ("silver-oxide-ammonium", &[("silver-oxide", 10.0), ("ammonium-chloride", 10.0)]),
     ("formaldehyde-caustic", &[("formaldehyde-37", 100.0), ("sodium-hydroxide", 30.0)]),
     // Told only where the sheet or the file heats it; `heat_that_the_file_asks_for_counts`.
     ("acid-cyanoferrate-hot", &[("potassium-ferricyanide", 20.0), ("potassium-alum-dodecahydrate", 30.0)]),
@@ -112,9 +117,13 @@ const IN_ONE_VESSEL: &[(&str, &[(&str, f64)])] = &[
     ("carbonate-metal-vessel", &[("sodium-carbonate-anhydrous", 50.0)]),
     ("copper-metal-vessel", &[("copper-sulfate-pentahydrate", 25.0)]),
     ("alum-sulfite", &[("potassium-alum-dodecahydrate", 15.0), ("sodium-sulfite-anhydrous", 15.0)]),
-    ("alum-alkali", &[("potassium-alum-dodecahydrate", 15.0), ("borax-decahydrate", 20.0)]),
+    ("alum-alkali", &[("potassium-alum-dodecahydrate", 15.0), ("borax-decahydrate", 2.0)]),
     ("formaldehyde-sulfite", &[("paraformaldehyde", 7.5), ("sodium-sulfite-anhydrous", 30.0)]),
-    ("selenium-acid", &[("sodium-selenite", 5.0), ("acetic-acid-28", 20.0)]),
+    // Where nobody can tell the pH: glycin's constants are not known.
+    ("selenium-acid", &[("sodium-selenite", 5.0), ("acetic-acid-28", 20.0), ("glycin", 30.0)]),
+    ("sulfite-this-acid", &[("sodium-sulfite-anhydrous", 10.0), ("potassium-hydrogen-tartrate", 19.0)]),
+    ("hypo-this-acid", &[("sodium-thiosulfate-pentahydrate", 250.0), ("sodium-metabisulfite", 50.0)]),
+    ("ammonium-this-alkaline", &[("ammonium-chloride", 150.0), ("sodium-sulfite-anhydrous", 200.0)]),
     ("borate-polyol", &[("borax-decahydrate", 10.0), ("glycerol", 10.0)]),
     (
         "oxidiser-acid-chloride-slow",
@@ -153,6 +162,11 @@ const REFUSED: &[(&str, &[(&str, f64)])] = &[
         &[("potassium-persulfate", 10.0), ("potassium-iodide", 10.0), ("ammonia-25", 20.0)],
     ),
     ("acid-sulfide", &[("sodium-sulfide-nonahydrate", 5.0), ("acetic-acid-28", 5.0)]),
+    ("frees-hydrogen-sulfide", &[("sodium-sulfide-nonahydrate", 20.0), ("boric-acid", 45.0)]),
+    ("weak-acid-sulfide", &[("potassium-polysulfide", 20.0), ("boric-acid", 45.0)]),
+    ("frees-hydrogen-selenide", &[("sodium-selenite", 5.0), ("metol", 60.0)]),
+    ("hypo-this-acid-unprotected", &[("sodium-thiosulfate-pentahydrate", 250.0), ("acetic-acid-28", 62.0)]),
+    ("alum-falls-out", &[("potassium-alum-dodecahydrate", 15.0), ("sodium-carbonate-anhydrous", 10.0)]),
     ("strong-oxidiser-developer", &[("potassium-dichromate", 1.0), ("hydroquinone", 1.0)]),
     ("strong-oxidiser-developer", &[("potassium-permanganate", 1.0), ("sodium-sulfite-anhydrous", 10.0)]),
     ("peroxide-permanganate", &[("hydrogen-peroxide-3", 50.0), ("potassium-permanganate", 1.0)]),

@@ -5,6 +5,7 @@ use super::seen::{is_reasoned, use_rows, why};
 use super::{ComparePage, FINE_PT, HEADING_MM, LABEL_MM, Squeeze, TABLE_END, count};
 use crate::compare::Comparison;
 use crate::doubt::COMPUTED;
+use crate::quantity::rounding::show_decimals;
 use crate::render::html::escape;
 use crate::render::html::piece::{bold_mm, text_mm};
 
@@ -106,6 +107,8 @@ fn figures(comparison: &Comparison<'_>) -> Vec<(String, Vec<String>)> {
         let values = ph.iter().zip(&error).map(|(ph, error)| {
             let both = ph.split(", then ").zip(error.split(", then "));
             let words = |(ph, error): (&str, &str)| {
+                // In tenths, as on the sheet: an error of an error is none.
+                let error = error.parse().map_or_else(|_| error.to_owned(), |own| show_decimals(own, 1));
                 if ph.contains('-') || ph == "?" { ph.to_owned() } else { format!("{ph} ± {error}") }
             };
             both.map(words).collect::<Vec<_>>().join(", then ")
@@ -122,23 +125,26 @@ fn figures(comparison: &Comparison<'_>) -> Vec<(String, Vec<String>)> {
 
 /// Differences in words with their reasons; arithmetic needs none.
 fn told(comparison: &Comparison<'_>) -> Vec<(String, String)> {
-    comparison
-        .differences
-        .iter()
-        .map(|difference| {
-            let reason = match difference.reason {
-                crate::compare::DifferenceReason::Arithmetic => String::new(),
-                ref other => format!(" [{}]", other.words()),
-            };
-            let number = difference.formula + 1;
-            let label = if difference.against == difference.formula {
-                format!("{number} {}", difference.topic.words())
-            } else {
-                format!("{number} against {} {}", difference.against + 1, difference.topic.words())
-            };
-            (label, format!("{}{reason}", difference.text))
-        })
-        .collect()
+    let mut all: Vec<(String, String)> = Vec::new();
+    for difference in &comparison.differences {
+        let reason = match difference.reason {
+            crate::compare::DifferenceReason::Arithmetic => String::new(),
+            ref other => format!(" [{}]", other.words()),
+        };
+        let number = difference.formula + 1;
+        let label = if difference.against == difference.formula {
+            format!("{number} {}", difference.topic.words())
+        } else {
+            format!("{number} against {}: {}", difference.against + 1, difference.topic.words())
+        };
+        let text = format!("{}{reason}", difference.text);
+        // All of one topic is one row.
+        match all.last_mut() {
+            Some((last, words)) if *last == label => words.push_str(&format!("; {text}")),
+            _ => all.push((label, text)),
+        }
+    }
+    all
 }
 
 /// Moles per litre, a line a solution.

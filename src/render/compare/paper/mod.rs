@@ -32,8 +32,9 @@ const CHEMISTRY_MM: f64 = 46.0;
 /// Height of a heading, and of the numbers over the columns, mm.
 const HEADING_MM: f64 = 7.3;
 const NUMBERS_MM: f64 = 7.3;
-/// Between two columns, mm.
-const GAP_MM: f64 = 1.2;
+/// Between two columns, mm: sentences side by side; words of many formulas.
+const GAP_MM: f64 = 3.0;
+const NARROW_GAP_MM: f64 = 1.2;
 /// Least and most width of an amount, mm, and of the chemical's name beside it.
 const AMOUNT_MM: (f64, f64) = (12.5, 30.0);
 const CHEMICAL_MM: f64 = 46.0;
@@ -212,7 +213,8 @@ fn head(comparison: &Comparison<'_>, width: f64) -> Piece {
     let line = format!("grams {}; all else in the first listed use", comparison.shown.words());
     let figure = match comparison.formulas.len() {
         2 => "2 against 1".to_owned(),
-        _ => "against 1".to_owned(),
+        3 => "2, 3 against 1".to_owned(),
+        _ => "all against 1".to_owned(),
     };
     let beside = width - Lettering::bold(34.0, 1.0).width_mm(&figure) - 5.0;
     let mm = (bold_mm(&name, 22.0, beside) + text_mm(&line, 10.0, beside) + 0.8).max(12.0) + 2.5;

@@ -1,7 +1,8 @@
 //! What one would see of each against the first, with its reasons; and how each is used and keeps.
 
 use super::{
-    ComparePage, GAP_MM, HEADING_MM, NAME_MM, NUMBERS_MM, Reasons, Squeeze, TABLE_END, count, is_wide,
+    ComparePage, GAP_MM, HEADING_MM, NAME_MM, NARROW_GAP_MM, NUMBERS_MM, Reasons, Squeeze, TABLE_END, count,
+    is_wide,
 };
 use crate::compare::{Comparison, Seen};
 use crate::doubt::NOT_KNOWN;
@@ -14,7 +15,12 @@ use crate::render::show::named_use;
 
 /// Width of one formula's column, mm.
 fn column_mm(comparison: &Comparison<'_>, width: f64) -> f64 {
-    (width - NAME_MM) / count(comparison.formulas.len()) - GAP_MM
+    (width - NAME_MM) / count(comparison.formulas.len()) - gap_mm(comparison)
+}
+
+/// Between two columns, mm.
+fn gap_mm(comparison: &Comparison<'_>) -> f64 {
+    if is_wide(comparison) { NARROW_GAP_MM } else { GAP_MM }
 }
 
 /// The head of a table with a column a formula.
@@ -33,9 +39,10 @@ pub(super) fn seen(comparison: &Comparison<'_>, squeeze: Squeeze, width: f64) ->
     }
     let column = column_mm(comparison, width);
     let mut html = format!(
-        "<h2>what you would see<span>by rules from composition; film and hand decide more than half</span></h2>\n<table class=\"seen\" style=\"--word:{}pt;--why:{}pt\">{}",
+        "<h2>what you would see<span>by rules from composition; film and hand decide more than half</span></h2>\n<table class=\"seen\" style=\"--word:{}pt;--why:{}pt;--gap:{}mm\">{}",
         squeeze.word_pt,
         squeeze.why_pt,
+        gap_mm(comparison),
         numbers(comparison)
     );
     let mut mm = HEADING_MM + NUMBERS_MM;
@@ -114,7 +121,12 @@ pub(super) fn use_rows(page: &ComparePage<'_>) -> Vec<(&'static str, Vec<String>
 /// How each is used, what it keeps and treats: below its words where there is room for sentences in columns, else in lines of its own.
 pub(super) fn uses(page: &ComparePage<'_>, squeeze: Squeeze, width: f64) -> Piece {
     let rows = use_rows(page);
-    let style = format!("class=\"seen\" style=\"--word:{}pt;--why:{}pt\"", squeeze.word_pt, squeeze.why_pt);
+    let style = format!(
+        "class=\"seen\" style=\"--word:{}pt;--why:{}pt;--gap:{}mm\"",
+        squeeze.word_pt,
+        squeeze.why_pt,
+        gap_mm(page.comparison)
+    );
     if is_wide(page.comparison) {
         return uses_by_line(&rows, &style, squeeze, width);
     }

@@ -1,8 +1,8 @@
 //! The plate of several films: their curves side by side and shifted onto one another.
 
 use super::{
-    AXIS_PT, FINE_DASH, FRAME, Page, THIN, capital, characteristic, head, letter_place, notes, square_axes,
-    table, ticks, top_density, trace,
+    AXIS_PT, FINE_DASH, FRAME, Page, THIN, around_mm, capital, characteristic, head, letter_place, notes,
+    square_axes, table, ticks, top_density, trace,
 };
 use crate::curve::STOP;
 use crate::curve::comparison::CurveComparison;
@@ -55,11 +55,23 @@ pub(super) fn several(
         .unwrap_or_default();
     let big =
         if films.len() == 2 { "B against A".to_owned() } else { format!("{} against A", films.len() - 1) };
-    let mut html = head(name, &line.join(" · "), &big, &words.join(" "));
+    let (line, words) = (line.join(" · "), words.join(" "));
+    let mut html = head(name, &line, &big, &words);
+    let small = aligned_picture(films, page);
+    let rows = comparisons.first().filter(|_| films.len() == 2).map(aligned_rows);
+    let beside = rows.map_or_else(String::new, |rows| {
+        table("plain", &[("stops", false), ("A", true), ("B", true), ("B less A", true)], &rows)
+    });
+    let compared = compared(films, comparisons);
+    let note = format!("{}. Strips exposed alike.{}", capital(&errors_words(judged.errors)), notes(films));
 
     let curves: Vec<&Pchip> = films.iter().map(|film| &film.curve).collect();
     let all: Vec<&FilmFigures> = films.iter().collect();
-    let room = (page.width - 22.0, page.fit(84.0, 72.0));
+    // The picture takes what words, tables and the small picture leave.
+    let side_mm = (page.fit(50.0, 43.0) + 7.0).max(page.table_mm(&beside));
+    let below_mm = 8.4 + side_mm + page.table_mm(&compared);
+    let free = page.height - around_mm(page, (name, &line, &big), &words, &note, &judged.command);
+    let room = (page.width - 22.0, (free - 21.0 - below_mm).clamp(40.0, page.fit(84.0, 72.0)));
     let axes = square_axes(&curves, top_density(&all), (15.5, 10.5), room);
     let mut svg = Svg::new(page.width, axes.foot() + 10.5);
     let is_relative = films.iter().any(|film| film.strip.is_relative);
@@ -89,18 +101,9 @@ pub(super) fn several(
     }
     html.push_str(&svg.finish("characteristic curves on one pair of axes"));
     html.push_str("<h2>Each exposed for its own speed: stops above its own m</h2>\n");
-    let small = aligned_picture(films, page);
-    let rows = comparisons.first().filter(|_| films.len() == 2).map(aligned_rows);
-    let beside = rows.map_or_else(String::new, |rows| {
-        table("plain", &[("stops", false), ("A", true), ("B", true), ("B less A", true)], &rows)
-    });
     html.push_str(&format!("<div class=\"side\">{small}<div style=\"flex:1\">{beside}</div></div>\n"));
-    html.push_str(&compared(films, comparisons));
-    html.push_str(&format!(
-        "<p class=\"note\">{}. Strips exposed alike.{}</p>\n",
-        escape(&capital(&errors_words(judged.errors))),
-        escape(&notes(films))
-    ));
+    html.push_str(&compared);
+    html.push_str(&format!("<p class=\"note\">{}</p>\n", escape(&note)));
     (name.to_owned(), html)
 }
 

@@ -9,7 +9,7 @@ mod series;
 use crate::curve::STOP;
 use crate::curve::figures::FilmFigures;
 use crate::curve::interpolation::Pchip;
-use crate::lettering::Paper;
+use crate::lettering::{Lettering, Paper};
 use crate::quantity::rounding::show_decimals;
 use crate::render::curve::characters::signed;
 use crate::render::curve::words::{short, signed_plus};
@@ -52,6 +52,18 @@ impl Page {
         Self { width, height, is_low: height < 270.0 }
     }
 
+    /// Height of a row of a table, mm.
+    fn row_mm(self) -> f64 {
+        self.fit(7.4, 6.5)
+    }
+
+    /// Height of a table whose rows are one line, mm; none where there is no table.
+    fn table_mm(self, html: &str) -> f64 {
+        let rows = html.matches("<tr>").count().saturating_sub(1);
+        let rows = f64::from(u32::try_from(rows).unwrap_or(u32::MAX));
+        if html.is_empty() { 0.0 } else { 7.0 + rows * (self.row_mm() + 0.28) }
+    }
+
     /// A length that the lower page makes shorter.
     fn fit(self, high: f64, low: f64) -> f64 {
         if self.is_low { low } else { high }
@@ -90,16 +102,40 @@ pub(crate) fn plate(judged: &JudgedStrips, paper: Paper) -> String {
         grid::style(paper),
         page.width,
         page.height,
-        page.fit(7.4, 6.5)
+        page.row_mm()
     );
     page_of(&escape(&title), &style, &body)
 }
 
 /// Head of a plate: name, a line, the one figure, and the verdict.
 fn head(name: &str, line: &str, big: &str, verdict: &str) -> String {
-    let many = if verdict.chars().count() > 270 { " long" } else { "" };
+    let many = if verdict.chars().count() > LONG_VERDICT { " long" } else { "" };
     format!("{}<p class=\"verdict{many}\">{}</p>\n", grid::head(name, line, big), escape(verdict))
 }
+
+/// Height of all that stands around the pictures of a plate, mm: head, verdict, note and foot, in lines by [`crate::lettering`].
+fn around_mm(
+    page: Page,
+    (name, line, big): (&str, &str, &str),
+    verdict: &str,
+    note: &str,
+    command: &str,
+) -> f64 {
+    let beside = page.width - Lettering::bold(34.0, 1.0).width_mm(big) - 5.0;
+    let head = Lettering::bold(22.0, 1.05).height_mm(name, beside)
+        + Lettering::regular(10.0, 1.2).height_mm(line, beside)
+        + 0.8;
+    let is_long = verdict.chars().count() > LONG_VERDICT;
+    let verdict = Lettering::regular(if is_long { 12.5 } else { 15.5 }, 1.22).height_mm(verdict, page.width);
+    let note = Lettering::regular(10.0, 1.2).height_mm(note, page.width);
+    let command = Lettering::regular(10.0, 1.2).lines(command, page.width - 30.0);
+    // Paddings and rules of the head, of the verdict, of the note and of the foot, as the styles have them.
+    let command = f64::from(u32::try_from(command).unwrap_or(u32::MAX)) * 4.2;
+    head.max(12.0) + 2.4 + verdict + 4.7 + note + 1.2 + command + 1.5
+}
+
+/// A verdict of more letters stands in smaller type.
+const LONG_VERDICT: usize = 270;
 
 /// How a strip was exposed and read.
 fn strip_line(film: &FilmFigures) -> String {

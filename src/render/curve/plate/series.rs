@@ -1,7 +1,7 @@
 //! The plate of a series of times: contrast and speed over minutes.
 
 use super::{
-    AXIS_PT, CURVE, DASHED, FRAME, Page, capital, characteristic, head, notes, square_axes, ticks,
+    AXIS_PT, CURVE, DASHED, FRAME, Page, around_mm, capital, characteristic, head, notes, square_axes, ticks,
     top_density, trace,
 };
 use crate::curve::STOP;
@@ -10,7 +10,7 @@ use crate::curve::interpolation::Pchip;
 use crate::curve::series::TargetOutcome;
 use crate::quantity::rounding::{show_decimals, show_short};
 use crate::render::curve::words::{
-    answer_words, clock, errors_words, growth_words, outside_words, signed_plus, speed_figure,
+    answer_words, clock, errors_words, growth_words, label, outside_words, signed_plus,
 };
 use crate::render::curve::{JudgedStrips, SeriesView};
 use crate::render::html::escape;
@@ -34,15 +34,19 @@ pub(super) fn series(view: &SeriesView, judged: &JudgedStrips, page: Page) -> (S
     };
     words.extend(growth_words(view));
     let big = answer.map_or_else(|| "not reached".to_owned(), |own| clock(own.minutes));
-    let mut html = head(name, &line, &big, &words.join(" "));
+    let words = words.join(" ");
+    let mut html = head(name, &line, &big, &words);
+    let note = note(view, judged, &films);
 
     let curves: Vec<&Pchip> = films.iter().map(|film| &film.curve).collect();
-    let room = (page.width - 38.0, page.fit(88.0, 78.0));
+    // The pictures share what words above and below them leave.
+    let free = page.height - around_mm(page, (name, &line, &big), &words, &note, &judged.command);
+    let share = ((free - PICTURES_APART_MM) / (88.0 + 66.0 + 34.0)).min(1.0);
+    let room = (page.width - 38.0, 88.0 * share);
     let axes = square_axes(&curves, top_density(&films), (15.5, 3.0), room);
-    let upper = page.fit(66.0, 58.0);
     let gap = 12.0;
-    let (middle_top, middle_height) = (axes.foot() + gap, upper);
-    let (low_top, low_height) = (middle_top + middle_height + 5.0, page.fit(34.0, 30.0));
+    let (middle_top, middle_height) = (axes.foot() + gap, 66.0 * share);
+    let (low_top, low_height) = (middle_top + middle_height + 5.0, 34.0 * share);
     let mut svg = Svg::new(page.width, low_top + low_height + 13.0);
     characteristic(&mut svg, &axes, None, is_relative);
     for (index, film) in films.iter().enumerate() {
@@ -77,21 +81,24 @@ pub(super) fn series(view: &SeriesView, judged: &JudgedStrips, page: Page) -> (S
         courses(&mut svg, view, course, (&gradient, &speed), is_relative);
     }
     html.push_str(&svg.finish("family of curves, gradient over time, speed over time"));
+    html.push_str(&format!("<p class=\"note\">{}</p>\n", escape(&note)));
+    (name.to_owned(), html)
+}
+
+/// Above, between and below the three pictures, with their axes' words, mm.
+const PICTURES_APART_MM: f64 = 3.0 + 12.0 + 5.0 + 13.0;
+
+/// What the limits hold, the law of growth, what was levelled or assumed.
+fn note(view: &SeriesView, judged: &JudgedStrips, films: &[&FilmFigures]) -> String {
     let growth = view.growth.map_or_else(String::new, |growth| {
         format!(
-            " Average gradient = G (1 − e^(−k t)): G {}, k {} a minute.",
+            " Average gradient = G\u{a0}(1\u{a0}−\u{a0}e^(−k\u{a0}t)): G {}, k {} a minute.",
             show_decimals(growth.law.infinity, 2),
             show_decimals(growth.law.rate_per_minute, 3)
         )
     });
-    let owned: Vec<FilmFigures> = films.into_iter().cloned().collect();
-    html.push_str(&format!(
-        "<p class=\"note\">{}.{}{}</p>\n",
-        escape(&capital(&errors_words(judged.errors))),
-        escape(&growth),
-        escape(&notes(&owned))
-    ));
-    (name.to_owned(), html)
+    let owned: Vec<FilmFigures> = films.iter().copied().cloned().collect();
+    format!("{}.{growth}{}", capital(&errors_words(judged.errors)), notes(&owned))
 }
 
 /// Gradient and speed over the times, on one ratio scale, with the target run through.
@@ -166,7 +173,7 @@ fn courses(
         let at = speed.p(own.minutes.ln(), -own.log_h_m);
         svg.disc(at, 1.8);
         if !is_relative {
-            svg.text(&speed_figure(own.speed.value), (at.0 + 2.4, at.1 + 5.0), 12.0, Anchor::Start, true);
+            svg.text(&label(&own.speed), (at.0 + 2.4, at.1 + 5.0), 12.0, Anchor::Start, true);
         }
         let y = speed.foot() + 8.4;
         let (low, high) = (speed.px(own.limits.low.ln()), speed.px(own.limits.high.ln()));
