@@ -20,10 +20,9 @@ const CAUSTIC: &str = "sodium-hydroxide";
 
 /// A form on the shelf in place of the recipe's.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Substitute {
+pub(crate) struct Substitute {
     /// What the recipe names.
     pub recipe: Rc<Form>,
-    /// What is on the shelf.
     pub shelf: Rc<Form>,
     /// Grams of the form on the shelf for one gram of the recipe's.
     pub factor: f64,
@@ -31,8 +30,7 @@ pub struct Substitute {
 
 /// What a formula needs that is on the shelf or is not.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Needs<'a> {
-    /// The formula.
+pub(crate) struct Needs<'a> {
     pub formula: &'a Formula,
     /// Exchanges that the shelf makes necessary.
     pub substitutes: Vec<Substitute>,
@@ -44,7 +42,7 @@ pub struct Needs<'a> {
 
 /// Formulas sorted by what they lack.
 #[derive(Debug, Clone, PartialEq, Default)]
-pub struct CanMake<'a> {
+pub(crate) struct CanMake<'a> {
     /// Nothing is missing.
     pub now: Vec<Needs<'a>>,
     /// One chemical is missing.
@@ -52,7 +50,7 @@ pub struct CanMake<'a> {
 }
 
 /// Sorts formulas by what the shelf lacks for them; the order within each list is that of `formulas`.
-pub fn can_make<'a>(
+pub(crate) fn can_make<'a>(
     formulas: impl IntoIterator<Item = &'a Formula>,
     shelf: &[Have],
     relations: &Relations,
@@ -69,19 +67,18 @@ pub fn can_make<'a>(
     sorted
 }
 
-/// What one formula needs.
-pub fn needs<'a>(formula: &'a Formula, shelf: &[Have], relations: &Relations) -> Needs<'a> {
+pub(crate) fn needs<'a>(formula: &'a Formula, shelf: &[Have], relations: &Relations) -> Needs<'a> {
     let mut substitutes: Vec<Substitute> = Vec::new();
     let mut missing: Vec<Rc<Form>> = Vec::new();
     for part in &formula.parts {
-        let needed = part.ingredients.iter().filter(|own| !own.optional);
-        let wanted = needed.map(|own| (&own.form, own.exchange));
+        let needed = part.ingredients.iter().filter(|ingredient| !ingredient.optional);
+        let wanted = needed.map(|needed| (&needed.form, needed.exchange));
         for (form, may_exchange) in wanted.chain(part.solvent.iter().map(|form| (form, true))) {
-            let found = on_shelf(form, part, shelf, relations);
-            match found.filter(|found| may_exchange || found.shelf.id == form.id) {
+            let stand_in = on_shelf(form, part, shelf, relations);
+            match stand_in.filter(|found| may_exchange || found.shelf.id == form.id) {
                 Some(found) if found.shelf.id == form.id => {}
                 Some(found) => {
-                    if substitutes.iter().all(|own| own.recipe.id != found.recipe.id) {
+                    if substitutes.iter().all(|substitute| substitute.recipe.id != found.recipe.id) {
                         substitutes.push(found);
                     }
                 }
@@ -95,7 +92,7 @@ pub fn needs<'a>(formula: &'a Formula, shelf: &[Have], relations: &Relations) ->
 }
 
 /// What of a shelf goes into one formula: its own forms, and those that stand in for them.
-pub fn serving(formula: &Formula, shelf: &[Have], relations: &Relations) -> Vec<Have> {
+pub(crate) fn serving(formula: &Formula, shelf: &[Have], relations: &Relations) -> Vec<Have> {
     let substitutes = needs(formula, shelf, relations).substitutes;
     let own = |form: &Form| formula.ingredients().any(|ingredient| ingredient.form.id == form.id);
     let stands_in = |form: &Form| substitutes.iter().any(|substitute| substitute.shelf.id == form.id);
@@ -122,19 +119,19 @@ fn on_shelf(form: &Rc<Form>, part: &Part, shelf: &[Have], relations: &Relations)
     let itself = forms().find(|own| own.id == form.id);
     let sibling = || forms().find(|own| own.parent.id == form.parent.id && keeps_water_out(own, form, part));
     let related = || {
-        forms().find(|own| {
-            relations.between(&form.parent.id, &own.parent.id).is_some_and(|relation| {
+        forms().find(|candidate| {
+            relations.between(&form.parent.id, &candidate.parent.id).is_some_and(|relation| {
                 let alkali_at_hand = match relation.hydroxide_moles {
                     more if more > 0.0 => forms().any(|caustic| caustic.parent.id == CAUSTIC),
                     less if less < 0.0 => has_alkali_to_spare(form, -less, part),
                     _ => true,
                 };
-                relation.automatic && alkali_at_hand && keeps_water_out(own, form, part)
+                relation.automatic && alkali_at_hand && keeps_water_out(candidate, form, part)
             })
         })
     };
     let found = itself.or_else(sibling).or_else(related)?;
-    let assay = |own: &Form| own.assay_fraction();
+    let assay = |form: &Form| form.assay_fraction();
     let factor = exchange(1.0, (form, assay(form)), (found, assay(found)), relations).ok()?.grams;
     Some(Substitute { recipe: Rc::clone(form), shelf: Rc::clone(found), factor })
 }
@@ -144,8 +141,8 @@ fn has_alkali_to_spare(form: &Form, moles_per_mole: f64, part: &Part) -> bool {
     let moles = |wanted: &dyn Fn(&Form) -> bool| -> f64 {
         part.ingredients
             .iter()
-            .filter(|own| wanted(&own.form))
-            .filter_map(|own| Content::from(own).moles_per_litre())
+            .filter(|ingredient| wanted(&ingredient.form))
+            .filter_map(|ingredient| Content::from(ingredient).moles_per_litre())
             .sum()
     };
     let caustic = moles(&|own| matches!(own.parent.id.as_str(), CAUSTIC | "potassium-hydroxide"));
@@ -221,7 +218,8 @@ mod tests {
         let found = library.formula("mq-borax-classic").unwrap();
         let needs = needs(&found.formula, &have, &relations(&library));
         assert!(needs.missing.is_empty());
-        let factor = |id: &str| needs.substitutes.iter().find(|own| own.recipe.id == id).unwrap().factor;
+        let factor =
+            |id: &str| needs.substitutes.iter().find(|substitute| substitute.recipe.id == id).unwrap().factor;
         // 252.150 / 126.043 and 291.296 / 381.372, molmass 2026.1.8.
         assert_relative_eq!(factor("sodium-sulfite-anhydrous"), 2.0005, max_relative = 1e-4);
         assert_relative_eq!(factor("borax-decahydrate"), 0.76381, max_relative = 1e-4);

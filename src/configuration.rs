@@ -23,7 +23,7 @@ const LEAST_ASSAY_PERCENT: f64 = 0.1;
 /// A value with the line it stands on.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Configured<T> {
-    /// The value.
+    /// Checked and in the program's own type.
     pub value: T,
     /// Line in the file, from 1.
     pub line: usize,
@@ -40,9 +40,9 @@ pub struct Configuration {
     pub paper: Option<Configured<Paper>>,
     /// Step of the enlarger's timer.
     pub clock: Option<Configured<Clock>>,
-    /// Temperature of the hot tap.
+    /// Hottest water that comes without a kettle.
     pub hot_tap: Option<Configured<Temperature>>,
-    /// Temperature of the cold tap.
+    /// Coldest water that comes without ice.
     pub cold_tap: Option<Configured<Temperature>>,
     /// Folders with formulas and substances, as written; the last wins.
     pub library: Vec<Configured<String>>,
@@ -55,7 +55,7 @@ pub struct Configuration {
 /// A tank of the user's.
 #[derive(Debug, Clone, PartialEq)]
 pub struct TankSetting {
-    /// Its name.
+    /// By which `--tank` finds it; of any letters.
     pub name: String,
     /// What covers its reels.
     pub volume: Volume,
@@ -197,9 +197,9 @@ impl Reader<'_> {
 }
 
 impl Reader<'_> {
-    fn tank(&mut self, name: String, own: TankFile) -> Option<TankSetting> {
-        let line = line_of(self.text, own.reels.span().start);
-        let reels = match own.reels.get_ref() {
+    fn tank(&mut self, name: String, tank_file: TankFile) -> Option<TankSetting> {
+        let line = line_of(self.text, tank_file.reels.span().start);
+        let reels = match tank_file.reels.get_ref() {
             Value::Integer(reels) => u32::try_from(*reels).ok().filter(|reels| (1..=100).contains(reels)),
             _ => None,
         };
@@ -208,7 +208,7 @@ impl Reader<'_> {
             let fix = "write how many reels of 135 it holds: reels = 2";
             self.findings.push(Finding::error("configuration", self.file, Some(line), message, fix));
         }
-        let volume = self.one("tanks", Some(own.volume), volume)?.value;
+        let volume = self.one("tanks", Some(tank_file.volume), volume)?.value;
         Some(TankSetting { name, volume, reels: reels? })
     }
 }
@@ -369,7 +369,7 @@ mod tests {
         let text = "[tanks.small]\nvolume = \"290 ml\"\nreels = 1\n[tanks.\"big one\"]\nvolume = \"1L\"\nreels = 3\n";
         let read = Configuration::parse(text, "config.toml").unwrap();
         let told: Vec<_> =
-            read.tanks.iter().map(|own| (own.name.as_str(), own.volume.as_ml(), own.reels)).collect();
+            read.tanks.iter().map(|tank| (tank.name.as_str(), tank.volume.as_ml(), tank.reels)).collect();
         assert_eq!(told, [("big one", 1000.0, 3), ("small", 290.0, 1)]);
         let text = "[tanks.a]\nvolume = 600\nreels = 0\n[tanks.b]\nvolume = \"600\"\nreels = \"two\"\n";
         let wrong = Configuration::parse(text, "config.toml").unwrap_err();

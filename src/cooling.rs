@@ -32,7 +32,7 @@ const LONGEST_MINUTES: f64 = 7.0 * 24.0 * 60.0;
 
 /// What stands around the bottle.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Around {
+pub(crate) enum Around {
     /// Still air.
     Air,
     /// Air from a fan, about 2 m/s.
@@ -45,7 +45,7 @@ pub enum Around {
 
 impl Around {
     /// How far off the time may be, as a share of it: 0.3 in air, 0.4 in water (common practice, no source).
-    pub fn doubt(self) -> f64 {
+    pub(crate) fn doubt(self) -> f64 {
         match self {
             Self::Air | Self::MovingAir => 0.3,
             Self::Water | Self::MovingWater => 0.4,
@@ -55,7 +55,7 @@ impl Around {
 
 /// What the bottle is made of.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Material {
+pub(crate) enum BottleMaterial {
     /// Glass, 3 mm.
     Glass,
     /// Plastic, 1 mm.
@@ -64,7 +64,7 @@ pub enum Material {
     Steel,
 }
 
-impl Material {
+impl BottleMaterial {
     /// Wall thickness, m.
     fn wall_m(self) -> f64 {
         match self {
@@ -93,7 +93,7 @@ impl Material {
     }
 
     /// Specific heat, J/(g K); handbook values from memory.
-    pub fn specific_heat_j_per_g_k(self) -> f64 {
+    pub(crate) fn specific_heat_j_per_g_k(self) -> f64 {
         match self {
             Self::Glass => 0.84,
             Self::Plastic => 1.9,
@@ -104,8 +104,7 @@ impl Material {
 
 /// Why there is no answer.
 #[derive(Debug, Clone, Copy, PartialEq, Error)]
-#[non_exhaustive]
-pub enum CoolingError {
+pub(crate) enum CoolingError {
     /// The target is the temperature around.
     #[error("it never reaches the temperature around it exactly")]
     Never,
@@ -146,7 +145,7 @@ pub enum CoolingError {
 
 impl CoolingError {
     /// What to do about it.
-    pub fn fix(&self) -> &'static str {
+    pub(crate) fn fix(&self) -> &'static str {
         match self {
             Self::Never => "say how near is near enough: --within 0.5C, or a temperature half a degree off",
             Self::WrongWay { .. } => "give a bath on the other side of the temperature wanted",
@@ -160,12 +159,10 @@ impl CoolingError {
 
 /// A full, closed bottle in its surroundings.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct CoolingBottle {
+pub(crate) struct CoolingBottle {
     /// Volume of the liquid, mL.
     pub volume_ml: f64,
-    /// Of what.
-    pub material: Material,
-    /// In what.
+    pub material: BottleMaterial,
     pub around: Around,
 }
 
@@ -182,7 +179,7 @@ impl CoolingBottle {
     }
 
     /// Heat capacity of liquid and bottle, J/K; the liquid counts as water.
-    pub fn heat_capacity_j_per_k(&self) -> f64 {
+    pub(crate) fn heat_capacity_j_per_k(&self) -> f64 {
         let width = self.width_m() + self.material.wall_m();
         let shell_m3 = (PI * width * 2.5 * width + PI * width * width / 2.0) * self.material.wall_m();
         let shell = shell_m3 * self.material.density() * 1000.0 * self.material.specific_heat_j_per_g_k();
@@ -226,7 +223,7 @@ impl CoolingBottle {
     }
 
     /// Time constant at a temperature of the liquid, minutes; against a bath of limited volume that of both together.
-    pub fn time_constant_minutes(&self, liquid_c: f64, around_c: f64, bath_ml: Option<f64>) -> f64 {
+    pub(crate) fn time_constant_minutes(&self, liquid_c: f64, around_c: f64, bath_ml: Option<f64>) -> f64 {
         let own = self.heat_capacity_j_per_k();
         let capacity = bath_ml.map_or(own, |bath| 1.0 / (1.0 / own + 1.0 / (bath * WATER_J_PER_G_K)));
         capacity / (self.overall_w_per_m2_k(liquid_c, around_c) * self.area_m2()) / 60.0
@@ -235,8 +232,7 @@ impl CoolingBottle {
 
 /// A question about time.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Course {
-    /// The bottle.
+pub(crate) struct CoolingCourse {
     pub bottle: CoolingBottle,
     /// Start, °C.
     pub from_c: f64,
@@ -248,9 +244,9 @@ pub struct Course {
     pub time_constant_minutes: Option<f64>,
 }
 
-impl Course {
+impl CoolingCourse {
     /// Where it settles after a long wait, °C: the temperature around, or that of the mixture with a limited bath.
-    pub fn settles_c(&self) -> f64 {
+    pub(crate) fn settles_c(&self) -> f64 {
         match self.bath_ml {
             None => self.around_c,
             Some(bath) => {
@@ -264,7 +260,7 @@ impl Course {
     ///
     /// # Errors
     /// Where it is never reached, or only after a week.
-    pub fn minutes_to(&self, to_c: f64) -> Result<f64, CoolingError> {
+    pub(crate) fn minutes_to(&self, to_c: f64) -> Result<f64, CoolingError> {
         self.minutes_in_steps(to_c, 200)
     }
 
@@ -272,7 +268,7 @@ impl Course {
     ///
     /// # Errors
     /// As [`Self::minutes_to`].
-    pub fn about_minutes_to(&self, to_c: f64) -> Result<f64, CoolingError> {
+    pub(crate) fn about_minutes_to(&self, to_c: f64) -> Result<f64, CoolingError> {
         self.minutes_in_steps(to_c, 20)
     }
 
@@ -310,7 +306,7 @@ impl Course {
     ///
     /// # Errors
     /// Where a temperature is out of range.
-    pub fn celsius_after(&self, minutes: f64) -> Result<f64, CoolingError> {
+    pub(crate) fn celsius_after(&self, minutes: f64) -> Result<f64, CoolingError> {
         self.check()?;
         let settles = self.settles_c();
         let start = self.from_c - settles;
@@ -356,26 +352,26 @@ impl Course {
 /// Volume of a bath that ends at the temperature wanted by itself, mL: heat given is heat taken, nothing lost.
 ///
 /// None where the bath is not on the far side of the temperature wanted.
-pub fn bath_ending_at_ml(bottle: &CoolingBottle, from_c: f64, to_c: f64, bath_c: f64) -> Option<f64> {
+pub(crate) fn bath_ending_at_ml(bottle: &CoolingBottle, from_c: f64, to_c: f64, bath_c: f64) -> Option<f64> {
     let given = bottle.heat_capacity_j_per_k() * (from_c - to_c);
     let taken = WATER_J_PER_G_K * (to_c - bath_c);
     (taken.abs() > 1e-9).then_some(given / taken).filter(|ml| *ml > 0.0)
 }
 
 /// Temperature of liquids and things put together, °C: mass × specific heat × temperature, nothing lost. Pairs are J/K and °C.
-pub fn mixed_c(bodies: &[(f64, f64)]) -> f64 {
+pub(crate) fn mixed_c(bodies: &[(f64, f64)]) -> f64 {
     let total: f64 = bodies.iter().map(|(capacity, _)| capacity).sum();
     bodies.iter().map(|(capacity, celsius)| capacity * celsius).sum::<f64>() / total
 }
 
 /// Heat capacity of a volume of water, J/K.
-pub fn water_j_per_k(volume_ml: f64) -> f64 {
+pub(crate) fn water_j_per_k(volume_ml: f64) -> f64 {
     volume_ml * WATER_J_PER_G_K
 }
 
 /// What becomes of the ice.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Ice {
+pub(crate) enum Ice {
     /// In a bag: its melt water stays apart but comes to the same temperature.
     InABag,
     /// It becomes part of the batch, whose volume is that of water and ice together.
@@ -386,7 +382,13 @@ pub enum Ice {
 ///
 /// # Errors
 /// Where ice cannot do it.
-pub fn ice_g(volume_ml: f64, from_c: f64, to_c: f64, ice_c: f64, ice: Ice) -> Result<f64, CoolingError> {
+pub(crate) fn ice_g(
+    volume_ml: f64,
+    from_c: f64,
+    to_c: f64,
+    ice_c: f64,
+    ice: Ice,
+) -> Result<f64, CoolingError> {
     if !(-60.0..=0.0).contains(&ice_c) {
         return Err(CoolingError::NoIce { celsius: ice_c });
     }

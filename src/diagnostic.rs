@@ -109,7 +109,7 @@ fn cut(text: &str, most: usize) -> String {
 pub struct LineStarts(Vec<usize>);
 
 impl LineStarts {
-    /// Of a text.
+    /// Reads the text once.
     pub fn of(text: &str) -> Self {
         Self(text.match_indices('\n').map(|(offset, _)| offset).collect())
     }
@@ -151,7 +151,7 @@ pub fn read_toml<T: DeserializeOwned>(text: &str, file: &str) -> Result<T, Findi
 /// What a table of the program is read from.
 #[derive(Debug, Clone, Copy)]
 pub enum TableSource<'a> {
-    /// Its text.
+    /// A file on disk, or one that a test writes.
     Text(&'a str),
     /// What was packed of it when the program was built.
     Packed(Packed<'static>),

@@ -58,12 +58,12 @@ pub struct Lettering {
 }
 
 impl Lettering {
-    /// Regular lettering.
+    /// Size in points; lines stand that many sizes apart.
     pub const fn regular(size_pt: f64, line_spacing: f64) -> Self {
         Self { size_pt, is_bold: false, line_spacing }
     }
 
-    /// Bold lettering.
+    /// Size in points; lines stand that many sizes apart.
     pub const fn bold(size_pt: f64, line_spacing: f64) -> Self {
         Self { size_pt, is_bold: true, line_spacing }
     }
@@ -114,18 +114,18 @@ impl Lettering {
             }
             for character in chunk.chars() {
                 let mut buffer = [0; 4];
-                let own = self.width_mm(character.encode_utf8(&mut buffer));
-                if *used > 0.0 && *used + own > column_mm {
+                let letter_mm = self.width_mm(character.encode_utf8(&mut buffer));
+                if *used > 0.0 && *used + letter_mm > column_mm {
                     lines += 1;
                     *used = 0.0;
                 }
-                *used += own;
+                *used += letter_mm;
             }
         }
         lines
     }
 
-    /// Height of text in a column, mm.
+    /// All lines that the text takes in a column of that width.
     pub fn height_mm(self, text: &str, column_mm: f64) -> f64 {
         let lines = u32::try_from(self.lines(text, column_mm)).unwrap_or(u32::MAX);
         f64::from(lines) * self.line_mm()

@@ -1,19 +1,20 @@
 //! soupcon: a darkroom chemistry calculator.
+#![allow(rustdoc::private_intra_doc_links, reason = "the documentation is made with its private items")]
 #![cfg_attr(test, allow(clippy::restriction, reason = "a panic is how a test fails"))]
 
 pub mod bath;
 pub mod bench;
-pub mod can_make;
+mod can_make;
 pub mod cli;
-pub mod compare;
+mod compare;
 pub mod composition;
 pub mod configuration;
-pub mod cooling;
+mod cooling;
 pub mod curve;
 pub mod diagnostic;
-pub mod doubt;
-pub mod evening;
-pub mod exposure;
+mod doubt;
+mod evening;
+mod exposure;
 pub mod formula;
 pub mod journal;
 pub mod label;
@@ -21,21 +22,21 @@ pub mod lettering;
 pub mod library;
 pub mod lint;
 pub mod mixing;
-pub mod nearest;
-pub mod packed;
+mod nearest;
+mod packed;
 pub mod predict;
-pub mod qualities;
+mod qualities;
 pub mod quantity;
 pub mod render;
 pub mod safety;
 pub mod scale;
-pub mod schema;
+mod schema;
 pub mod sequence;
 pub mod sheet;
-pub mod shelf;
+mod shelf;
 pub mod solution;
 pub mod substance;
-pub mod suggestion;
+mod suggestion;
 pub mod timing;
 pub mod vessel;
-pub mod wishes;
+mod wishes;

@@ -102,29 +102,23 @@ impl<'de> Deserialize<'de> for Packed<'de> {
 
 /// A value with the place in its file where it begins. Of packed values only a table has one.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Placed<T> {
+pub(crate) struct Placed<T> {
     value: T,
     start: usize,
 }
 
 impl<T> Placed<T> {
     /// Where it begins, in bytes.
-    pub fn start(&self) -> usize {
+    pub(crate) fn start(&self) -> usize {
         self.start
     }
 
-    /// The value.
-    pub fn get_ref(&self) -> &T {
+    pub(crate) fn get_ref(&self) -> &T {
         &self.value
     }
 
-    /// The value, to be changed.
-    pub fn get_mut(&mut self) -> &mut T {
-        &mut self.value
-    }
-
     /// The value alone.
-    pub fn into_inner(self) -> T {
+    pub(crate) fn into_inner(self) -> T {
         self.value
     }
 }

@@ -4,9 +4,8 @@
 //! when the program runs. A type that changes fails its test until `SOUPCON_WRITE_SCHEMAS=1 cargo test --lib schema` has written
 //! the new schema and a person has read the difference.
 
-/// A schema.
 #[derive(Debug, Clone, Copy)]
-pub struct Schema {
+pub(crate) struct Schema {
     /// What to ask for.
     pub name: &'static str,
     /// What it describes.
@@ -18,7 +17,7 @@ pub struct Schema {
 macro_rules! embed {
     ($($name:literal: $title:literal),* $(,)?) => {
         /// All schemas: those of files first, then those of documents in the order of the commands.
-        pub const ALL: &[Schema] = &[$(Schema {
+        pub(crate) const ALL: &[Schema] = &[$(Schema {
             name: $name,
             title: $title,
             text: include_str!(concat!(env!("CARGO_MANIFEST_DIR"), "/formulas/schemas/", $name, ".json")),
@@ -72,13 +71,11 @@ embed! {
     "error": "What is on standard error with --json when something is wrong",
 }
 
-/// All names.
-pub fn names() -> impl Iterator<Item = &'static str> {
+pub(crate) fn names() -> impl Iterator<Item = &'static str> {
     ALL.iter().map(|own| own.name)
 }
 
-/// A schema by its name.
-pub fn by_name(name: &str) -> Option<&'static Schema> {
+pub(crate) fn by_name(name: &str) -> Option<&'static Schema> {
     ALL.iter().find(|own| own.name == name)
 }
 
@@ -124,10 +121,10 @@ pub(crate) mod tests {
     }
 
     fn assert_current(name: &str, mut schema: Value) {
-        let own = by_name(name).unwrap_or_else(|| panic!("{name} is not in the list of schemas"));
+        let shipped = by_name(name).unwrap_or_else(|| panic!("{name} is not in the list of schemas"));
         plain_words(&mut schema);
         let object = schema.as_object_mut().unwrap();
-        object.insert("title".to_owned(), json!(own.title));
+        object.insert("title".to_owned(), json!(shipped.title));
         let text = format!("{}\n", serde_json::to_string_pretty(&schema).unwrap());
         if std::env::var_os("SOUPCON_WRITE_SCHEMAS").is_some() {
             let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("formulas/schemas");
@@ -135,7 +132,7 @@ pub(crate) mod tests {
             return;
         }
         assert_eq!(
-            own.text, text,
+            shipped.text, text,
             "{name}: write it anew with SOUPCON_WRITE_SCHEMAS=1, and read the difference"
         );
     }
@@ -147,14 +144,14 @@ pub(crate) mod tests {
             Value::Object(object) => {
                 object.remove("default");
                 if let Some(Value::Array(types)) = object.get_mut("type") {
-                    types.retain(|own| own != "null");
+                    types.retain(|types| types != "null");
                     if let [only] = types.as_slice() {
                         let only = only.clone();
                         object.insert("type".to_owned(), only);
                     }
                 }
                 if let Some(Value::Array(choices)) = object.get_mut("anyOf") {
-                    choices.retain(|own| own != &json!({ "type": "null" }));
+                    choices.retain(|choices| choices != &json!({ "type": "null" }));
                     if let [Value::Object(only)] = choices.as_slice() {
                         let only = only.clone();
                         object.remove("anyOf");

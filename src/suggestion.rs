@@ -4,7 +4,7 @@
 const LIKENESS: f64 = 0.75;
 
 /// The name most like `typed`, or none that is near enough; the first of equals wins.
-pub fn nearest<'a>(typed: &str, names: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
+pub(crate) fn nearest<'a>(typed: &str, names: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
     let mut best: Option<(f64, &str)> = None;
     for name in names {
         let likeness = likeness(typed, name);
@@ -16,22 +16,26 @@ pub fn nearest<'a>(typed: &str, names: impl IntoIterator<Item = &'a str>) -> Opt
 }
 
 /// Up to `count` names most like `typed`, best first, ties by name.
-pub fn nearest_few<'a>(typed: &str, names: impl IntoIterator<Item = &'a str>, count: usize) -> Vec<&'a str> {
-    let mut found: Vec<(f64, &str)> = names
+pub(crate) fn nearest_few<'a>(
+    typed: &str,
+    names: impl IntoIterator<Item = &'a str>,
+    count: usize,
+) -> Vec<&'a str> {
+    let mut candidates: Vec<(f64, &str)> = names
         .into_iter()
         .map(|name| (likeness(typed, name), name))
         .filter(|(likeness, _)| *likeness >= LIKENESS)
         .collect();
-    found.sort_by(|left, right| right.0.total_cmp(&left.0).then(left.1.cmp(right.1)));
-    found.dedup_by(|left, right| left.1 == right.1);
-    found.into_iter().take(count).map(|(_, name)| name).collect()
+    candidates.sort_by(|left, right| right.0.total_cmp(&left.0).then(left.1.cmp(right.1)));
+    candidates.dedup_by(|left, right| left.1 == right.1);
+    candidates.into_iter().take(count).map(|(_, name)| name).collect()
 }
 
 /// Smallest likeness at which a word can be a slip of the finger for another: one letter in five.
 const SLIP: f64 = 0.8;
 
 /// The word that `typed` is a slip of the finger for; unlike [`nearest`], letters in the same order are not enough.
-pub fn slip<'a>(typed: &str, names: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
+pub(crate) fn slip<'a>(typed: &str, names: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
     let typed = plain(typed);
     if typed.len() > 120 {
         return None;

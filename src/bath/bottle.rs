@@ -1,29 +1,23 @@
 //! The bottles that stand, from the journal; and what is to be done with each.
 
-use std::collections::HashMap;
+mod judgement;
 
-use super::fixer::{Clearing, silver_g_per_litre};
-use super::life::{Basis, Days, Life, Range, days};
-use super::rules::{ClassRules, Span};
-use crate::formula::{Formula, Kind};
+use super::life::Life;
+use super::rules::Span;
 use crate::journal::{Date, Entry, Journal, Mixed};
 use crate::quantity::{MixRatio, UNIT_CM2};
-
-/// From so much of its filling on a bottle counts as half full.
-const HALF: f64 = 0.5;
-/// Days before a stated date that count as nearly out.
-const NEARLY_DAYS: i64 = 7;
-/// A film more or less than this is none.
-const LITTLE: f64 = 1e-6;
+use judgement::HALF;
+pub(crate) use judgement::{BottleJudgement, BottleState, FilmsLeft, GoodTo, Out, judge};
+use std::collections::HashMap;
 
 /// What the journal says of one bottle in its present life.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Bottle {
-    /// Name.
+    /// As the label calls it; the journal knows a bottle by nothing else.
     pub name: String,
     /// Id of what is in it.
     pub formula: Option<String>,
-    /// The part of it.
+    /// None for a formula in one part, or where the journal does not say.
     pub part: Option<String>,
     /// Its dilution in the bottle; none for as mixed.
     pub dilution: Option<MixRatio>,
@@ -90,62 +84,64 @@ impl Bottles {
                 }
             };
             match entry {
-                Entry::Developed(own) => {
-                    for draw in &own.draws {
+                Entry::Developed(developed) => {
+                    for draw in &developed.draws {
                         at(&draw.bottle, &mut |place| {
                             if let Some(bottle) = place {
-                                bottle.develop(own, draw);
+                                bottle.develop(developed, draw);
                             }
                         });
                     }
                 }
-                Entry::Printed(own) => {
-                    for name in &own.bottles {
+                Entry::Printed(printed) => {
+                    for name in &printed.bottles {
                         at(name, &mut |place| {
                             if let Some(bottle) = place {
-                                bottle.paper_cm2 += own.sheets.area_cm2();
-                                bottle.first_used.get_or_insert(own.date);
+                                bottle.paper_cm2 += printed.sheets.area_cm2();
+                                bottle.first_used.get_or_insert(printed.date);
                             }
                         });
                     }
                 }
-                Entry::Replenished(own) => {
-                    let poured = own.volume_ml.unwrap_or(0.0);
-                    at(&own.bottle, &mut |place| {
+                Entry::Replenished(replenished) => {
+                    let poured = replenished.volume_ml.unwrap_or(0.0);
+                    at(&replenished.bottle, &mut |place| {
                         if let Some(bottle) = place {
                             bottle.replenished_ml += poured;
                             bottle.left_ml = bottle.left_ml.map(|left| left + poured);
                         }
                     });
-                    if let Some(from) = &own.from {
+                    if let Some(from) = &replenished.from {
                         at(from, &mut |place| {
                             if let Some(bottle) = place {
-                                bottle.take(poured, own.date);
+                                bottle.take(poured, replenished.date);
                             }
                         });
                     }
                 }
-                Entry::Measured(own) => at(&own.subject, &mut |place| {
+                Entry::Measured(measured) => at(&measured.subject, &mut |place| {
                     if let Some(bottle) = place {
-                        match own.quantity.as_str() {
-                            "pH" => bottle.ph = Some(own.value),
-                            "silver" => bottle.silver_g_per_litre = Some(own.value),
-                            "clearing" => bottle.clearings.push((own.date, own.value, bottle.films)),
+                        match measured.quantity.as_str() {
+                            "pH" => bottle.ph = Some(measured.value),
+                            "silver" => bottle.silver_g_per_litre = Some(measured.value),
+                            "clearing" => {
+                                bottle.clearings.push((measured.date, measured.value, bottle.films));
+                            }
                             _ => {}
                         }
                     }
                 }),
-                Entry::Count(own) => at(&own.bottle, &mut |place| {
+                Entry::Count(count) => at(&count.bottle, &mut |place| {
                     if let Some(bottle) = place {
-                        bottle.films = own.films;
-                        bottle.area_cm2 = own.films * UNIT_CM2;
-                        if own.films > 0.0 {
-                            bottle.first_used.get_or_insert(own.date);
+                        bottle.films = count.films;
+                        bottle.area_cm2 = count.films * UNIT_CM2;
+                        if count.films > 0.0 {
+                            bottle.first_used.get_or_insert(count.date);
                         }
                     }
                 }),
-                Entry::Discarded(own) => {
-                    for name in &own.bottles {
+                Entry::Discarded(discarded) => {
+                    for name in &discarded.bottles {
                         at(name, &mut |place| *place = None);
                     }
                 }
@@ -157,15 +153,15 @@ impl Bottles {
 
     /// The bottles of a name: itself, or its parts `NAME A`, `NAME B`.
     pub fn named<'a>(&'a self, name: &'a str) -> impl Iterator<Item = &'a Bottle> {
-        self.bottles.iter().filter(move |own| own.is_named(name))
+        self.bottles.iter().filter(move |bottle| bottle.is_named(name))
     }
 }
 
 fn concerns_bottles(entry: &Entry) -> bool {
     match entry {
-        Entry::Mixed(own) => !own.filled.is_empty(),
-        Entry::Developed(own) => !own.draws.is_empty(),
-        Entry::Printed(own) => !own.bottles.is_empty(),
+        Entry::Mixed(mixed) => !mixed.filled.is_empty(),
+        Entry::Developed(developed) => !developed.draws.is_empty(),
+        Entry::Printed(printed) => !printed.bottles.is_empty(),
         Entry::Replenished(_) | Entry::Measured(_) | Entry::Count(_) | Entry::Discarded(_) => true,
         Entry::Judged(_) | Entry::Curve(_) => false,
     }
@@ -173,15 +169,15 @@ fn concerns_bottles(entry: &Entry) -> bool {
 
 impl Bottle {
     fn filled(mixed: &Mixed, index: usize) -> Option<Self> {
-        let own = mixed.filled.get(index)?;
+        let filling = mixed.filled.get(index)?;
         Some(Self {
-            name: own.bottle.clone(),
+            name: filling.bottle.clone(),
             formula: mixed.formula.clone(),
-            part: own.part.clone(),
+            part: filling.part.clone(),
             dilution: mixed.dilution.clone(),
             mixed_on: mixed.date,
-            filled_ml: own.volume_ml,
-            left_ml: own.volume_ml,
+            filled_ml: filling.volume_ml,
+            left_ml: filling.volume_ml,
             films: 0.0,
             area_cm2: 0.0,
             paper_cm2: 0.0,
@@ -211,17 +207,17 @@ impl Bottle {
         }
     }
 
-    fn develop(&mut self, own: &crate::journal::Developed, draw: &crate::journal::Draw) {
+    fn develop(&mut self, developed: &crate::journal::Developed, draw: &crate::journal::Draw) {
         let returned = draw.returned_ml.unwrap_or(0.0);
         if let Some(drawn) = draw.drawn_ml {
-            self.take((drawn - returned).max(0.0), own.date);
+            self.take((drawn - returned).max(0.0), developed.date);
         }
         // What was thrown away left nothing behind in the bottle.
         if draw.returned_ml.is_some_and(|back| back <= 0.0) {
             return;
         }
-        self.first_used.get_or_insert(own.date);
-        if let Some(films) = &own.films {
+        self.first_used.get_or_insert(developed.date);
+        if let Some(films) = &developed.films {
             self.films += films.trade();
             self.area_cm2 += films.area_cm2();
         } else {
@@ -249,313 +245,4 @@ impl Bottle {
         }
         Some(life.growth?.factor(self.films, self.litres()?))
     }
-}
-
-/// How urgent a bottle is.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub enum State {
-    /// It must be thrown out.
-    Out,
-    /// One film, or a few days.
-    Nearly,
-    /// In use.
-    Good,
-}
-
-/// Why a bottle must go.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Out {
-    /// The stated number of films is through.
-    Films {
-        /// Films it is good for.
-        limit: f64,
-    },
-    /// The stated day has passed.
-    Day {
-        /// That day.
-        day: Date,
-    },
-    /// The clearing time has doubled.
-    Clearing {
-        /// Fresh, s.
-        fresh_s: f64,
-        /// Tonight, s.
-        tonight_s: f64,
-    },
-}
-
-/// The films a bottle does.
-#[derive(Debug, Clone, PartialEq)]
-pub struct FilmsLeft {
-    /// What it does from full, low and high.
-    pub limit: Span,
-    /// What is left, low and high; not below zero.
-    pub left: Span,
-    /// Where from.
-    pub basis: Basis,
-    /// What the ends mean.
-    pub ends: Option<(&'static str, &'static str)>,
-}
-
-/// To which day a bottle is good.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct GoodTo {
-    /// From this day on it is to be looked at; the last good day where it is stated.
-    pub look_from: Date,
-    /// By this day it is to be thrown out.
-    pub out_by: Date,
-    /// Where from.
-    pub basis: Basis,
-    /// What state of the bottle it is told for: `full`, `half full`, `used`.
-    pub of: &'static str,
-}
-
-/// What a bottle is replenished with.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Replenisher {
-    /// Id of the formula that is poured in.
-    pub with: String,
-    /// For a film, mL.
-    pub ml_per_film: f64,
-    /// For the films through it less what was poured in, mL; not below zero.
-    pub due_ml: f64,
-    /// What has been poured in, mL.
-    pub added_ml: f64,
-    /// Films until as much has been poured in as the bottle was filled with: then it is mixed afresh (common practice).
-    pub films_until_anew: Option<f64>,
-}
-
-impl Replenisher {
-    fn of(bottle: &Bottle, formula: &Formula) -> Option<Self> {
-        let own = formula.replenishment.as_ref()?;
-        let ml_per_film = own.ml_per_roll.filter(|ml| *ml > 0.0)?;
-        let asked = bottle.films * ml_per_film;
-        Some(Self {
-            with: own.with.clone(),
-            ml_per_film,
-            due_ml: (asked - bottle.replenished_ml).max(0.0),
-            added_ml: bottle.replenished_ml,
-            films_until_anew: bottle
-                .filled_ml
-                .map(|filled| ((filled - bottle.replenished_ml.max(asked)) / ml_per_film).max(0.0)),
-        })
-    }
-}
-
-/// What is known of a bottle on a day.
-#[derive(Debug, Clone)]
-pub struct Judgement {
-    /// The bottle.
-    pub bottle: Bottle,
-    /// Title of the formula.
-    pub title: Option<String>,
-    /// Its kind.
-    pub kind: Option<Kind>,
-    /// The class in words.
-    pub class: Option<String>,
-    /// How urgent.
-    pub state: State,
-    /// Why it must go.
-    pub out: Option<Out>,
-    /// Whether it is used once.
-    pub is_one_shot: bool,
-    /// Films.
-    pub films: Option<FilmsLeft>,
-    /// Sheets of paper of 8 by 10 in, of what is made for paper.
-    pub sheets: Option<FilmsLeft>,
-    /// Replenisher, where the formula says how much.
-    pub replenisher: Option<Replenisher>,
-    /// Day.
-    pub good_to: Option<GoodTo>,
-    /// How long it keeps in every state.
-    pub days: Days,
-    /// Time of the next film against the first.
-    pub next_time: Option<Span>,
-    /// Silver from the films counted, g/L.
-    pub silver: Option<Span>,
-    /// The last clearing test.
-    pub clearing: Option<Clearing>,
-    /// Working solution that what is left makes: parts of it, total, litres, for a concentrate or a part.
-    pub makes: Option<(String, f64)>,
-    /// Age, days.
-    pub age_days: i64,
-    /// Sign by which it is known to be spent.
-    pub sign: Option<String>,
-}
-
-/// Judges a bottle on a day.
-pub fn judge(bottle: &Bottle, formula: Option<&Formula>, on: Date, rules: &ClassRules) -> Judgement {
-    let age_days = on.days_since_1970() - bottle.mixed_on.days_since_1970();
-    let mut judgement = Judgement {
-        bottle: bottle.clone(),
-        title: formula.map(|own| own.title.clone()),
-        kind: formula.map(|own| own.kind),
-        class: None,
-        state: State::Good,
-        out: None,
-        is_one_shot: false,
-        films: None,
-        sheets: None,
-        replenisher: None,
-        good_to: None,
-        days: Days::default(),
-        next_time: None,
-        silver: None,
-        clearing: None,
-        makes: None,
-        age_days,
-        sign: None,
-    };
-    let Some(formula) = formula else { return judgement };
-    let life = Life::of(formula, rules);
-    let part = match &bottle.part {
-        Some(name) => formula.part(name),
-        None => formula.parts.first(),
-    };
-    // A bottle of a developer's working dilution has its own, short, rule.
-    let is_diluted = bottle.dilution.as_ref().is_some_and(|ratio| ratio.parts().len() > 1);
-    if let Some(part) = part {
-        judgement.days = days(formula, part, is_diluted, rules);
-        judgement.class = super::life::part_class(formula, part, rules).or_else(|| life.class.clone());
-    }
-    judgement.is_one_shot = life.is_one_shot || bottle.part.is_some() && formula.kind.is_developer();
-    judgement.sign = (formula.kind == Kind::StopBath).then(|| life.rule_note.map(str::to_owned)).flatten();
-    judgement.films = films_left(bottle, &life, judgement.is_one_shot);
-    judgement.sheets = sheets_left(bottle, &life);
-    let is_replenished = bottle.replenished_ml > 0.0 || !is_diluted && bottle.films > 0.0;
-    judgement.replenisher = Replenisher::of(bottle, formula).filter(|_| is_replenished);
-    judgement.good_to = good_to(bottle, &judgement.days);
-    judgement.next_time = if judgement.is_one_shot { None } else { bottle.next_time(&life) };
-    if formula.kind == Kind::Fixer {
-        judgement.silver = bottle
-            .litres()
-            .filter(|_| bottle.area_cm2 > 0.0)
-            .map(|litres| silver_g_per_litre(bottle.area_cm2 / UNIT_CM2, litres, rules));
-        if let Some(&(_, tonight, _)) = bottle.clearings.last() {
-            // The fresh time is one measured before any film was through.
-            let fresh =
-                bottle.clearings.iter().find(|(_, _, films)| *films <= LITTLE).map(|(_, own, _)| *own);
-            judgement.clearing = Some(Clearing::new(fresh, tonight, rules));
-        }
-    }
-    judgement.makes = makes(bottle, formula);
-    judgement.out = out(&judgement, on);
-    judgement.state = state(&judgement, on);
-    judgement
-}
-
-fn films_left(bottle: &Bottle, life: &Life<'_>, is_one_shot: bool) -> Option<FilmsLeft> {
-    if is_one_shot || bottle.replenished_ml > 0.0 {
-        return None;
-    }
-    let capacity = life.capacity.as_ref()?;
-    let litres = bottle.litres()?;
-    let Range { span, basis } = capacity.films_per_litre;
-    let limit = Span { low: span.low * litres, high: span.high * litres };
-    let left = |limit: f64| (limit - bottle.films).max(0.0);
-    Some(FilmsLeft {
-        limit,
-        left: Span { low: left(limit.low), high: left(limit.high) },
-        basis,
-        ends: capacity.ends,
-    })
-}
-
-/// Sheets of paper that a bath for paper does, by area.
-fn sheets_left(bottle: &Bottle, life: &Life<'_>) -> Option<FilmsLeft> {
-    let Range { span, basis } = life.sheets_per_litre?;
-    let litres = bottle.litres()?;
-    let limit = Span { low: span.low * litres, high: span.high * litres };
-    let left = |limit: f64| (limit - bottle.paper_cm2 / UNIT_CM2).max(0.0);
-    Some(FilmsLeft { limit, left: Span { low: left(limit.low), high: left(limit.high) }, basis, ends: None })
-}
-
-/// The day: a used bath goes by the tank, a half-full bottle by its own figure, and never by that of unused stock.
-fn good_to(bottle: &Bottle, days: &Days) -> Option<GoodTo> {
-    let full_by = days.full.and_then(|range| bottle.mixed_on.plus_days(range.span.high));
-    if let Some(used) = bottle.first_used {
-        let tank = days.tank?;
-        let look_from = used.plus_days(tank.span.low)?;
-        let out_by = used.plus_days(tank.span.high)?;
-        let capped = |day: Date| full_by.map_or(day, |full| day.min(full));
-        return Some(GoodTo {
-            look_from: capped(look_from),
-            out_by: capped(out_by),
-            basis: tank.basis,
-            of: "used",
-        });
-    }
-    let full = days.full;
-    if let (Some(since), Some(half)) = (bottle.half_since, days.half) {
-        let look_from = since.plus_days(half.span.low)?;
-        let own_end = since.plus_days(half.span.high)?;
-        let capped = |day: Date| full_by.map_or(day, |full| day.min(full));
-        return Some(GoodTo {
-            look_from: capped(look_from),
-            out_by: capped(own_end),
-            basis: half.basis,
-            of: "half full",
-        });
-    }
-    let full = full?;
-    let out_by = bottle.mixed_on.plus_days(full.span.high)?;
-    // A rule of one figure is looked at from the day on which a half-full bottle would be.
-    let look = match (full.basis, days.half) {
-        (Basis::Rule, Some(half)) if full.span.low >= full.span.high => half.span.low,
-        _ => full.span.low,
-    };
-    Some(GoodTo {
-        look_from: bottle.mixed_on.plus_days(look)?.min(out_by),
-        out_by,
-        basis: full.basis,
-        of: "full",
-    })
-}
-
-/// What is left of a concentrate or a part makes so many litres of the first use.
-fn makes(bottle: &Bottle, formula: &Formula) -> Option<(String, f64)> {
-    if bottle.dilution.is_some() {
-        return None;
-    }
-    let left = bottle.left_ml?;
-    let name = bottle.part.as_deref().unwrap_or("stock");
-    let bath = formula.uses.iter().find_map(|own| match own.baths.as_slice() {
-        [bath] if bath.shares.len() > 1 || bath.water > 0.0 => Some(bath),
-        _ => None,
-    })?;
-    // Where it may be used undiluted that is the first use.
-    if formula
-        .uses
-        .first()
-        .is_some_and(|own| own.baths.iter().all(|bath| bath.water <= 0.0 && bath.shares.len() == 1))
-    {
-        return None;
-    }
-    let share = bath.shares.iter().find(|(own, _)| own == name)?.1;
-    (share > 0.0).then(|| (bath.to_string(), left * bath.total() / share / 1000.0))
-}
-
-/// Only what is measured or stated throws a bottle out.
-fn out(judgement: &Judgement, on: Date) -> Option<Out> {
-    if let Some(Clearing { fresh_s: Some(fresh_s), tonight_s, is_spent: true, .. }) = judgement.clearing {
-        return Some(Out::Clearing { fresh_s, tonight_s });
-    }
-    for films in [&judgement.films, &judgement.sheets].into_iter().flatten() {
-        if films.basis == Basis::Stated && films.left.high <= LITTLE {
-            return Some(Out::Films { limit: films.limit.high });
-        }
-    }
-    let stated = judgement.good_to.filter(|own| own.basis == Basis::Stated);
-    stated.filter(|own| on > own.out_by).map(|own| Out::Day { day: own.out_by })
-}
-
-fn state(judgement: &Judgement, on: Date) -> State {
-    if judgement.out.is_some() {
-        return State::Out;
-    }
-    let few = judgement.films.as_ref().is_some_and(|films| films.left.low < 2.0 - LITTLE);
-    let soon = judgement
-        .good_to
-        .is_some_and(|own| own.look_from.days_since_1970() - on.days_since_1970() <= NEARLY_DAYS);
-    if few || soon { State::Nearly } else { State::Good }
 }

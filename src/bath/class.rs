@@ -33,10 +33,10 @@ impl Signs {
             has_solvent: part.solvent.as_ref().is_some_and(|form| form.parent.id != "water"),
             ..Self::default()
         };
-        for own in &part.ingredients {
-            let id = own.form.parent.id.as_str();
+        for ingredient in &part.ingredients {
+            let id = ingredient.form.parent.id.as_str();
             let is_one = |names: &[String]| names.iter().any(|name| name == id);
-            let grams = own.grams_per_litre().unwrap_or(0.0);
+            let grams = ingredient.grams_per_litre().unwrap_or(0.0);
             signs.hydroxide |= is_one(&list.hydroxides);
             signs.carbonate |= is_one(&list.carbonates);
             signs.alkali |= is_one(&list.hydroxides) || is_one(&list.carbonates) || is_one(&list.alkalis);
@@ -48,9 +48,9 @@ impl Signs {
             signs.fixing |= is_one(&list.fixing);
             signs.thiocyanate |= is_one(&list.thiocyanates);
             signs.formaldehyde |= is_one(&list.formaldehydes);
-            signs.any_agent |= own.form.parent.roles.contains(&Role::DevelopingAgent);
+            signs.any_agent |= ingredient.form.parent.roles.contains(&Role::DevelopingAgent);
             if is_one(&list.sulfites) {
-                let pure = own.form.product_g_per_mol().unwrap_or(SODIUM_SULFITE_G_PER_MOL);
+                let pure = ingredient.form.product_g_per_mol().unwrap_or(SODIUM_SULFITE_G_PER_MOL);
                 signs.sulfite_g += grams / pure * SODIUM_SULFITE_G_PER_MOL;
             }
             if is_one(&list.p_aminophenols) {
@@ -84,7 +84,7 @@ impl Signs {
 
 /// Whether it is used as two or more baths one after the other.
 fn is_two_bath(formula: &Formula) -> bool {
-    !formula.uses.is_empty() && formula.uses.iter().all(|own| own.baths.len() > 1)
+    !formula.uses.is_empty() && formula.uses.iter().all(|listed_use| listed_use.baths.len() > 1)
 }
 
 /// Whether a film developer has no rule at all: a monobath, a lith developer, the first developer of a reversal.
@@ -125,25 +125,25 @@ pub fn classes_of_part<'r>(formula: &Formula, part: &Part, rules: &'r ClassRules
     if classes(formula, rules).is_empty() {
         return Vec::new();
     }
-    let own = Signs::of(part, rules);
+    let signs = Signs::of(part, rules);
     let has_hydroxide_somewhere = formula.parts.iter().any(|other| Signs::of(other, rules).hydroxide);
     let mut ids = Vec::new();
-    if own.has_solvent && own.any_agent {
+    if signs.has_solvent && signs.any_agent {
         ids.push("no-water");
     }
     if is_two_bath(formula) {
         ids.push("two-bath");
     }
-    if !own.any_agent {
+    if !signs.any_agent {
         // Alkali and water alone: only a hydroxide part has its rule.
-        if own.hydroxide && ids.is_empty() {
+        if signs.hydroxide && ids.is_empty() {
             ids.push("hydroxide");
         }
         return named(&ids, rules);
     }
-    let seen = Signs { hydroxide: has_hydroxide_somewhere, ..own };
-    let concentrate = own.hydroxide && own.p_aminophenol_g >= rules.tests.p_aminophenol_g_per_litre;
-    shared(&mut ids, seen, concentrate, own.pyro && !own.alkali && !own.has_solvent, rules);
+    let seen = Signs { hydroxide: has_hydroxide_somewhere, ..signs };
+    let concentrate = signs.hydroxide && signs.p_aminophenol_g >= rules.tests.p_aminophenol_g_per_litre;
+    shared(&mut ids, seen, concentrate, signs.pyro && !signs.alkali && !signs.has_solvent, rules);
     named(&ids, rules)
 }
 
@@ -198,7 +198,7 @@ pub fn fixer_class<'r>(formula: &Formula, rules: &'r ClassRules) -> Option<&'r F
     if formula.kind != Kind::Fixer {
         return None;
     }
-    let has = |id: &str| formula.ingredients().any(|own| own.form.parent.id == id);
+    let has = |id: &str| formula.ingredients().any(|ingredient| ingredient.form.parent.id == id);
     // Sodium thiosulfate with ammonium chloride is the rapid kind as well.
     let is_rapid = has("ammonium-thiosulfate") || has("ammonium-chloride");
     let id = if is_rapid {
@@ -219,7 +219,8 @@ pub fn sheet_class<'r>(formula: &Formula, rules: &'r ClassRules) -> Option<&'r S
         Kind::StopBath => &rules.stops,
         _ => return None,
     };
-    let has = |ids: &[String]| formula.ingredients().any(|own| ids.contains(&own.form.parent.id));
+    let has =
+        |ids: &[String]| formula.ingredients().any(|ingredient| ids.contains(&ingredient.form.parent.id));
     list.iter().find(|rule| has(&rule.holds) && (rule.needs.is_empty() || has(&rule.needs)))
 }
 
@@ -228,10 +229,15 @@ pub fn acetic_mol_per_litre(formula: &Formula) -> Option<f64> {
     if formula.kind != Kind::StopBath {
         return None;
     }
-    let acids: Vec<_> =
-        formula.ingredients().filter(|own| own.form.parent.roles.contains(&Role::Acid)).collect();
-    if acids.is_empty() || acids.iter().any(|own| own.form.parent.id != "acetic-acid") {
+    let acids: Vec<_> = formula
+        .ingredients()
+        .filter(|ingredient| ingredient.form.parent.roles.contains(&Role::Acid))
+        .collect();
+    if acids.is_empty() || acids.iter().any(|acid| acid.form.parent.id != "acetic-acid") {
         return None;
     }
-    acids.iter().map(|own| Some(own.grams_per_litre()? / own.form.product_g_per_mol()?)).sum::<Option<f64>>()
+    acids
+        .iter()
+        .map(|acid| Some(acid.grams_per_litre()? / acid.form.product_g_per_mol()?))
+        .sum::<Option<f64>>()
 }

@@ -5,7 +5,7 @@
 
 use std::rc::Rc;
 
-use super::replenish::{ReplenishError, ReplenishedTank, Substance};
+use super::replenish::{ReplenishError, ReplenishedSubstance, ReplenishedTank};
 use crate::formula::Formula;
 use crate::substance::Form;
 
@@ -14,8 +14,7 @@ const MOST_PH: usize = 200;
 
 /// What an average film does to one substance.
 #[derive(Debug, Clone, PartialEq)]
-pub struct FilmRelease {
-    /// Which.
+pub(crate) struct FilmRelease {
     pub form: Rc<Form>,
     /// Released, mg; used up below zero.
     pub mg: f64,
@@ -23,17 +22,15 @@ pub struct FilmRelease {
     pub low_mg: f64,
     /// Most, mg.
     pub high_mg: f64,
-    /// Where from.
     pub source: String,
 }
 
 /// One substance of the bath.
 #[derive(Debug, Clone, PartialEq)]
-pub struct TankSubstance {
-    /// Which.
+pub(crate) struct TankSubstance {
     pub form: Rc<Form>,
     /// Its figures.
-    pub substance: Substance,
+    pub substance: ReplenishedSubstance,
     /// What films do to it.
     pub film: Option<FilmRelease>,
     /// Where it is to be held, g/L.
@@ -42,7 +39,7 @@ pub struct TankSubstance {
 
 /// Where the rate comes from.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum RateBasis {
+pub(crate) enum RateBasis {
     /// Typed.
     Given,
     /// The formula's own.
@@ -53,8 +50,7 @@ pub enum RateBasis {
 
 /// Batches with an exchange after each.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct BatchExchange {
-    /// Films in a batch.
+pub(crate) struct BatchExchange {
     pub films: u32,
     /// Exchanged, mL.
     pub exchange_ml: f64,
@@ -62,7 +58,7 @@ pub struct BatchExchange {
 
 /// A point of the course.
 #[derive(Debug, Clone, PartialEq)]
-pub struct TankPoint {
+pub(crate) struct TankPoint {
     /// Films so far.
     pub films: u32,
     /// Volume, mL.
@@ -76,11 +72,11 @@ pub struct TankPoint {
 }
 
 /// The pH of what stands in a bath, g/L of each form, with the acid that development set free, mol/L; none where it cannot be counted on.
-pub type Ph<'p> = dyn Fn(&[(Rc<Form>, f64)], f64) -> Option<f64> + 'p;
+pub(crate) type TankPh<'p> = dyn Fn(&[(Rc<Form>, f64)], f64) -> Option<f64> + 'p;
 
 /// A tank in use: what stands in it over films, as far as it can be worked out.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Replenishing {
+pub(crate) struct Replenishing {
     /// The developer in the tank.
     pub(crate) formula: Formula,
     /// What is put back; none where it is the developer itself.
@@ -111,7 +107,7 @@ impl Replenishing {
     /// # Errors
     /// Where the tank runs empty, or a substance is used up; with its name.
     #[allow(clippy::too_many_arguments, reason = "the parts of one answer, put together once")]
-    pub fn new(
+    pub(crate) fn new(
         formula: Formula,
         replenisher: Option<Formula>,
         tank: ReplenishedTank,
@@ -121,7 +117,7 @@ impl Replenishing {
         films: u32,
         exchange: Option<BatchExchange>,
     ) -> Result<Self, (ReplenishError, String)> {
-        let mut own = Self {
+        let mut course = Self {
             formula,
             replenisher,
             tank,
@@ -134,8 +130,8 @@ impl Replenishing {
             ph_steady: None,
             ph_replenisher: None,
         };
-        own.course = own.points()?;
-        Ok(own)
+        course.course = course.points()?;
+        Ok(course)
     }
 
     /// Films and concentrations: each film up to 500, else some 200 points; of batches the end of each.
@@ -210,13 +206,13 @@ impl Replenishing {
 
     /// The acid that development sets free, in mmol a film and mol/L in place of mg and g/L: two for each borax that takes it up, else one
     /// for each hydroquinone used.
-    fn acid(&self) -> Substance {
+    fn acid(&self) -> ReplenishedSubstance {
         let used = |id: &str| {
             let row = self.rows.iter().find(|row| row.form.parent.id == id)?;
             Some((-row.substance.released_mg).max(0.0) / row.form.product_g_per_mol()?)
         };
         let released_mg = used("borax").filter(|mmol| *mmol > 0.0).map(|mmol| 2.0 * mmol);
-        Substance {
+        ReplenishedSubstance {
             start_g_per_l: 0.0,
             replenisher_g_per_l: 0.0,
             released_mg: released_mg.or_else(|| used("hydroquinone")).unwrap_or_default(),
@@ -242,7 +238,7 @@ impl Replenishing {
     }
 
     /// Tells the pH of up to some two hundred points of the course, of those that are printed, and of where it settles.
-    pub fn tell_ph(&mut self, ph: &Ph<'_>) {
+    pub(crate) fn tell_ph(&mut self, ph: &TankPh<'_>) {
         let printed: Vec<u32> = self.shown().iter().map(|point| point.films).collect();
         let every = self.course.len().div_ceil(MOST_PH).max(1);
         let last = self.course.len().saturating_sub(1);
@@ -280,7 +276,7 @@ impl Replenishing {
     }
 
     /// What the replenisher holds, g/L.
-    pub fn replenisher_contents(&self) -> Vec<(Rc<Form>, f64)> {
+    pub(crate) fn replenisher_contents(&self) -> Vec<(Rc<Form>, f64)> {
         self.rows
             .iter()
             .filter(|row| row.substance.replenisher_g_per_l > 0.0)
@@ -289,7 +285,7 @@ impl Replenishing {
     }
 
     /// Replenisher for a film, mL.
-    pub fn rate_ml(&self) -> f64 {
+    pub(crate) fn rate_ml(&self) -> f64 {
         self.tank.rate_ml
     }
 
@@ -297,11 +293,11 @@ impl Replenishing {
     pub(crate) fn settles(&self, row: &TankSubstance) -> Option<f64> {
         match self.exchange {
             None => row.substance.settles_g_per_l(&self.tank),
-            Some(own) => {
+            Some(film_release) => {
                 let both = row.substance.settles_with_batches_g_per_l(
                     self.tank.volume_ml,
-                    own.films,
-                    own.exchange_ml,
+                    film_release.films,
+                    film_release.exchange_ml,
                 );
                 both.map(|(after, _)| after)
             }
@@ -325,12 +321,12 @@ impl Replenishing {
         if let Some(anew) = self.begin_anew() {
             wanted.push(anew);
         }
-        if let Some(own) = self.exchange {
+        if let Some(exchange) = self.exchange {
             wanted = vec![
                 0,
-                own.films,
-                2 * own.films,
-                3 * own.films,
+                exchange.films,
+                2 * exchange.films,
+                3 * exchange.films,
                 self.course.last().map_or(0, |last| last.films),
             ];
         }

@@ -41,15 +41,15 @@ impl Clearing {
     /// Source: fix for twice the clearing time, and throw the bath out when that is twice the fresh one's: US Navy training manual
     /// NAVEDTRA 14209, chapter 9.
     pub fn new(fresh_s: Option<f64>, tonight_s: f64, rules: &ClassRules) -> Self {
-        let own = &rules.fixers;
+        let fixer_rules = &rules.fixers;
         Self {
             fresh_s,
             tonight_s,
             fix_s: Span {
-                low: tonight_s * own.clearing_times.low,
-                high: tonight_s * own.clearing_times.high,
+                low: tonight_s * fixer_rules.clearing_times.low,
+                high: tonight_s * fixer_rules.clearing_times.high,
             },
-            is_spent: fresh_s.is_some_and(|fresh| tonight_s >= own.spent_times * fresh),
+            is_spent: fresh_s.is_some_and(|fresh| tonight_s >= fixer_rules.spent_times * fresh),
         }
     }
 }

@@ -78,14 +78,14 @@ impl Stock {
 
 /// How the time grows with the films through a bath.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Growth {
+pub struct TimeGrowth {
     /// Films in a litre before it grows.
     pub free_films: f64,
     /// Percent for each further film in a litre.
     pub percent: Span,
 }
 
-impl Growth {
+impl TimeGrowth {
     /// By how much longer the next film takes after so many films in so many litres.
     ///
     /// Each further film in a litre multiplies. Source: 15 % for each 4 rolls through a US gallon, that is each 1.06 films in a litre
@@ -102,7 +102,7 @@ impl Growth {
 
 /// Films that a litre treats.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Capacity {
+pub struct BathCapacity {
     /// Films through a litre.
     pub films_per_litre: Range,
     /// What the two ends of a rule mean; none where they are only low and high.
@@ -154,17 +154,17 @@ pub struct Life<'r> {
     /// Stock for a film.
     pub stock: Stock,
     /// Films a litre.
-    pub capacity: Option<Capacity>,
+    pub capacity: Option<BathCapacity>,
     /// Sheets of paper of 8 by 10 in a litre, of what is made for paper.
     pub sheets_per_litre: Option<Range>,
     /// How the time grows.
-    pub growth: Option<Growth>,
+    pub growth: Option<TimeGrowth>,
     /// Minutes at 20 °C for a first test, of a developer whose uses state no time.
     pub start_minutes: Option<Span>,
 }
 
 impl<'r> Life<'r> {
-    /// Of a formula.
+    /// What the file states stands; the rule of its class fills what it leaves out.
     pub fn of(formula: &Formula, rules: &'r ClassRules) -> Self {
         let stated = formula.capacity.area_cm2_per_litre.map(|area| area / UNIT_CM2);
         let stated_ml = formula.capacity.stock_ml_per_roll;
@@ -196,7 +196,7 @@ impl<'r> Life<'r> {
                 life.sheets_per_litre = Some(Range::stated(films));
                 return life;
             }
-            life.capacity = Some(Capacity { films_per_litre: Range::stated(films), ends: None });
+            life.capacity = Some(BathCapacity { films_per_litre: Range::stated(films), ends: None });
             life.is_one_shot = false;
         }
         life
@@ -211,8 +211,10 @@ impl<'r> Life<'r> {
         self.rule_note = first.note.as_deref();
         self.is_one_shot = first.one_shot;
         let tells = |note: &str| note.contains(" min") || note.contains("inspection");
-        let is_timed =
-            formula.uses.iter().any(|own| own.minutes.is_some() || own.note.as_deref().is_some_and(tells));
+        let is_timed = formula
+            .uses
+            .iter()
+            .any(|listed_use| listed_use.minutes.is_some() || listed_use.note.as_deref().is_some_and(tells));
         self.start_minutes = first.start_minutes.filter(|_| !is_timed);
         // The larger stock of all that fit; one told of the mixture is compared by itself.
         let stock = fitting.iter().filter(|rule| !rule.stock_is_of_the_mixture);
@@ -223,11 +225,11 @@ impl<'r> Life<'r> {
             self.stock.is_of_the_mixture = first.stock_is_of_the_mixture;
         }
         let films = first.films_per_litre.or(first.two_bath_films_per_litre);
-        self.capacity = films.map(|span| Capacity { films_per_litre: Range::rule(span), ends: None });
+        self.capacity = films.map(|span| BathCapacity { films_per_litre: Range::rule(span), ends: None });
         self.growth = first
             .free_films
             .zip(first.growth_percent)
-            .map(|(free_films, percent)| Growth { free_films, percent });
+            .map(|(free_films, percent)| TimeGrowth { free_films, percent });
     }
 
     fn fixer(&mut self, formula: &Formula, rules: &'r ClassRules) {
@@ -235,7 +237,7 @@ impl<'r> Life<'r> {
         self.class = Some(format!("{} of {}", rules.fixers.words, class.words));
         self.class_id = Some(&class.id);
         self.rule_source = Some(&rules.fixers.capacity_source);
-        self.capacity = Some(Capacity {
+        self.capacity = Some(BathCapacity {
             films_per_litre: Range::rule(Span {
                 low: rules.fixers.lasting_films_per_litre,
                 high: rules.fixers.ordinary_films_per_litre,
@@ -262,7 +264,7 @@ impl<'r> Life<'r> {
         self.rule_source = Some(&rule.source);
         self.rule_note = Some(&rule.sign);
         let (carry, taken) = (rule.carry_over_ml, rule.acid_mol_per_litre_of_developer);
-        self.capacity = Some(Capacity {
+        self.capacity = Some(BathCapacity {
             films_per_litre: Range::rule(Span {
                 low: of(carry.high, taken.low),
                 high: of(carry.low, taken.low),
@@ -273,14 +275,16 @@ impl<'r> Life<'r> {
 
     fn washing_aid(&mut self, formula: &Formula, rules: &'r ClassRules) {
         let list = &rules.substances.sulfites;
-        if !formula.ingredients().any(|own| list.contains(&own.form.parent.id)) {
+        if !formula.ingredients().any(|ingredient| list.contains(&ingredient.form.parent.id)) {
             return;
         }
         self.class = Some(rules.washing_aid.words.clone());
         self.class_id = Some("washing-aid");
         self.rule_source = Some(&rules.washing_aid.source);
-        self.capacity =
-            Some(Capacity { films_per_litre: Range::rule(rules.washing_aid.films_per_litre), ends: None });
+        self.capacity = Some(BathCapacity {
+            films_per_litre: Range::rule(rules.washing_aid.films_per_litre),
+            ends: None,
+        });
     }
 }
 
@@ -297,7 +301,8 @@ fn scale(rule: &DeveloperRule, span: Span, formula: &Formula, rules: &ClassRules
         .parts
         .iter()
         .map(|part| {
-            let of_it = part.ingredients.iter().filter(|own| pyros.contains(&own.form.parent.id));
+            let of_it =
+                part.ingredients.iter().filter(|ingredient| pyros.contains(&ingredient.form.parent.id));
             of_it.filter_map(crate::formula::Ingredient::grams_per_litre).sum::<f64>()
         })
         .fold(0.0, f64::max);

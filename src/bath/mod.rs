@@ -6,17 +6,17 @@
 //!
 //! Left to others: where the journal lies, today's date, words and pages.
 
-pub mod bottle;
+pub(crate) mod bottle;
 pub mod class;
-pub mod course;
+pub(crate) mod course;
 pub mod fixer;
 pub mod life;
-pub mod need;
-pub mod replenish;
+pub(crate) mod need;
+pub(crate) mod replenish;
 pub mod rules;
-pub mod stock;
+pub(crate) mod stock;
 
 pub use bottle::{Bottle, Bottles};
 pub use class::{classes, classes_of_part, fixer_class, sheet_class};
-pub use life::{Basis, Capacity, Days, Growth, Life, Range, Stock, days};
+pub use life::{Basis, BathCapacity, Days, Life, Range, Stock, TimeGrowth, days};
 pub use rules::ClassRules;

@@ -7,7 +7,7 @@ use crate::quantity::{Films, MixRatio, Volume};
 
 /// A tank: what covers its reels.
 #[derive(Debug, Clone, PartialEq)]
-pub struct CoveredTank {
+pub(crate) struct CoveredTank {
     /// The user's name of it; none where it is the rule or a typed volume.
     pub name: Option<String>,
     /// What covers the reels, mL.
@@ -15,7 +15,7 @@ pub struct CoveredTank {
 }
 
 /// The smallest tank that holds the films: the user's own, else what the trade's tanks take; none for sheets, whose tanks differ.
-pub fn smallest_tank<'a>(
+pub(crate) fn smallest_tank<'a>(
     films: &Films,
     own: impl Iterator<Item = (&'a str, f64, u32)>,
     rules: &ClassRules,
@@ -26,11 +26,11 @@ pub fn smallest_tank<'a>(
     }
     // A 120 takes the room of two reels of 135.
     let places = reels.narrow.saturating_add(reels.wide.saturating_mul(2));
-    let mut own = own.peekable();
-    if own.peek().is_none() {
+    let mut bottles_left = own.peekable();
+    if bottles_left.peek().is_none() {
         return Some(CoveredTank { name: None, volume_ml: rules.tanks.covers_ml(places).high });
     }
-    let own: Vec<(&str, f64, u32)> = own.collect();
+    let own: Vec<(&str, f64, u32)> = bottles_left.collect();
     let smallest = |tanks: &mut dyn Iterator<Item = &(&'a str, f64, u32)>| {
         tanks
             .min_by(|one, other| one.1.total_cmp(&other.1))
@@ -48,8 +48,7 @@ pub fn smallest_tank<'a>(
 
 /// What so many films ask for.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Need {
-    /// The films.
+pub(crate) struct Need {
     pub films: Films,
     /// Stock that they need, unrounded, mL; of a fixer and the like the bath itself.
     pub stock_ml: f64,
@@ -76,8 +75,7 @@ pub struct Need {
 /// Why films ask for nothing that could be told.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 #[error("how much of {formula} a film needs is not known: no figure of its own, and its class has no rule")]
-pub struct NotKnown {
-    /// The formula.
+pub(crate) struct NotKnown {
     pub formula: String,
 }
 
@@ -88,7 +86,7 @@ pub struct NotKnown {
 ///
 /// # Errors
 /// Neither the formula nor its class says how much a film needs.
-pub fn need(
+pub(crate) fn need(
     formula: &Formula,
     films: &Films,
     tank: Option<CoveredTank>,
@@ -136,7 +134,7 @@ pub fn need(
 /// The bath for which a batch is told: a concentrate's first use; else undiluted, where that is one.
 fn bath_of<'f>(formula: &'f Formula, life: &Life<'_>) -> Option<&'f Bath> {
     let single = || {
-        formula.uses.iter().filter_map(|own| match own.baths.as_slice() {
+        formula.uses.iter().filter_map(|listed_use| match listed_use.baths.as_slice() {
             [bath] => Some(bath),
             _ => None,
         })

@@ -19,14 +19,14 @@
 use thiserror::Error;
 
 /// Carry-out of a film, mL: about the usual rate of topping up (source in the module's head).
-pub const USUAL_CARRY_OUT_ML: f64 = 20.0;
+pub(crate) const USUAL_CARRY_OUT_ML: f64 = 20.0;
 
 /// Most films that are reckoned with.
-pub const MOST_FILMS: u32 = 10_000;
+pub(crate) const MOST_FILMS: u32 = 10_000;
 
 /// What a film does to one substance, mg: released above zero, used up below.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Usual {
+pub(crate) struct Usual {
     /// The form, by id.
     pub form: &'static str,
     /// mg a film.
@@ -35,7 +35,6 @@ pub struct Usual {
     pub low_mg: f64,
     /// Most, mg.
     pub high_mg: f64,
-    /// Where from.
     pub source: &'static str,
 }
 
@@ -43,7 +42,7 @@ pub struct Usual {
 ///
 /// 50 mg of potassium bromide stand for 45.3 mg of silver, 0.420 mmol: 23.1 mg of hydroquinone, 26.5 mg of sodium sulfite, and 0.21 mmol of
 /// acid, which 40 mg of borax crystals take up (2 H⁺ each).
-pub const USUAL: &[Usual] = &[
+pub(crate) const USUAL: &[Usual] = &[
     Usual {
         form: "potassium-bromide",
         mg: 50.0,
@@ -66,7 +65,7 @@ const STOICHIOMETRY: &str = "computed from the bromide by stoichiometry";
 
 /// The tank and what each film does to its level.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct ReplenishedTank {
+pub(crate) struct ReplenishedTank {
     /// Volume at the start, mL.
     pub volume_ml: f64,
     /// Replenisher a film, mL.
@@ -79,10 +78,8 @@ pub struct ReplenishedTank {
 
 /// What each film does to one substance.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Substance {
-    /// At the start, g/L.
+pub(crate) struct ReplenishedSubstance {
     pub start_g_per_l: f64,
-    /// In the replenisher, g/L.
     pub replenisher_g_per_l: f64,
     /// Released a film, mg; used up below zero.
     pub released_mg: f64,
@@ -91,13 +88,10 @@ pub struct Substance {
 /// Why there is no answer.
 #[derive(Debug, Clone, PartialEq, Error)]
 #[non_exhaustive]
-pub enum ReplenishError {
+pub(crate) enum ReplenishError {
     /// A volume, rate or number out of range.
     #[error("{what} is out of range")]
-    OutOfRange {
-        /// Which.
-        what: &'static str,
-    },
+    OutOfRange { what: &'static str },
     /// The tank runs empty.
     #[error("the tank is empty after {films} films: {lost_ml} mL go out with each and are not put back")]
     Empty {
@@ -132,7 +126,7 @@ pub enum ReplenishError {
 
 impl ReplenishError {
     /// What to do about it.
-    pub fn fix(&self) -> String {
+    pub(crate) fn fix(&self) -> String {
         match self {
             Self::OutOfRange { .. } => {
                 "give a tank of 50 mL to 1000 L, rates up to the tank's volume, and 1 to 10000 films"
@@ -159,7 +153,7 @@ impl ReplenishedTank {
     ///
     /// # Errors
     /// The figure that is out of range.
-    pub fn check(&self) -> Result<(), ReplenishError> {
+    pub(crate) fn check(&self) -> Result<(), ReplenishError> {
         let within = |value: f64, low: f64, high: f64| value.is_finite() && (low..=high).contains(&value);
         if !within(self.volume_ml, 50.0, 1e6) {
             return Err(ReplenishError::OutOfRange { what: "the tank's volume" });
@@ -182,7 +176,7 @@ impl ReplenishedTank {
     }
 
     /// What overflows a film, mL; below zero the level falls by so much.
-    pub fn bleed_ml(&self) -> f64 {
+    pub(crate) fn bleed_ml(&self) -> f64 {
         self.inflow_ml() - self.carry_out_ml
     }
 
@@ -190,7 +184,7 @@ impl ReplenishedTank {
     ///
     /// # Errors
     /// Where the tank runs empty before.
-    pub fn volume_after_ml(&self, films: u32) -> Result<f64, ReplenishError> {
+    pub(crate) fn volume_after_ml(&self, films: u32) -> Result<f64, ReplenishError> {
         let lost = (-self.bleed_ml()).max(0.0);
         let volume = self.volume_ml - lost * f64::from(films);
         if volume > 0.01 * self.volume_ml {
@@ -206,14 +200,14 @@ impl ReplenishedTank {
     }
 
     /// Films until the replenisher added equals the tank.
-    pub fn turnover_films(&self) -> Option<f64> {
+    pub(crate) fn turnover_films(&self) -> Option<f64> {
         (self.rate_ml > 0.0).then(|| self.volume_ml / self.rate_ml)
     }
 }
 
-impl Substance {
+impl ReplenishedSubstance {
     /// Where it settles, g/L; none where nothing comes in, or the level falls until the tank is empty.
-    pub fn settles_g_per_l(&self, tank: &ReplenishedTank) -> Option<f64> {
+    pub(crate) fn settles_g_per_l(&self, tank: &ReplenishedTank) -> Option<f64> {
         let inflow = tank.inflow_ml();
         (inflow > 0.0 && tank.bleed_ml() >= 0.0)
             .then(|| (self.released_mg + tank.rate_ml * self.replenisher_g_per_l) / inflow)
@@ -223,7 +217,7 @@ impl Substance {
     ///
     /// # Errors
     /// Where the tank runs empty or the substance is used up.
-    pub fn after_g_per_l(&self, tank: &ReplenishedTank, films: u32) -> Result<f64, ReplenishError> {
+    pub(crate) fn after_g_per_l(&self, tank: &ReplenishedTank, films: u32) -> Result<f64, ReplenishError> {
         let volume = tank.volume_after_ml(films)?;
         let (inflow, n) = (tank.inflow_ml(), f64::from(films));
         let target = (self.released_mg + tank.rate_ml * self.replenisher_g_per_l) / inflow;
@@ -244,7 +238,7 @@ impl Substance {
     ///
     /// # Errors
     /// Where the exchange is larger than the tank, or the substance is used up.
-    pub fn after_batches_g_per_l(
+    pub(crate) fn after_batches_g_per_l(
         &self,
         volume_ml: f64,
         films: u32,
@@ -268,7 +262,7 @@ impl Substance {
     }
 
     /// Where it settles with batches, g/L: just after an exchange and just before it.
-    pub fn settles_with_batches_g_per_l(
+    pub(crate) fn settles_with_batches_g_per_l(
         &self,
         volume_ml: f64,
         films: u32,
@@ -285,10 +279,9 @@ impl Substance {
 
 /// A replenisher that holds a substance where it is wanted.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Design {
+pub(crate) struct Design {
     /// Replenisher a film, mL.
     pub rate_ml: f64,
-    /// In the replenisher, g/L.
     pub replenisher_g_per_l: f64,
 }
 
@@ -299,7 +292,7 @@ pub struct Design {
 ///
 /// # Errors
 /// Where the rate is too low, or none follows.
-pub fn hold(
+pub(crate) fn hold(
     wanted_g_per_l: f64,
     released_mg: f64,
     rate_ml: Option<f64>,
@@ -343,21 +336,23 @@ mod tests {
 
     use super::*;
 
-    const BROMIDE: Substance = Substance { start_g_per_l: 0.0, replenisher_g_per_l: 0.0, released_mg: 50.0 };
+    const BROMIDE: ReplenishedSubstance =
+        ReplenishedSubstance { start_g_per_l: 0.0, replenisher_g_per_l: 0.0, released_mg: 50.0 };
 
     fn tank(rate_ml: f64, carry_out_ml: f64, carry_in_ml: f64) -> ReplenishedTank {
         ReplenishedTank { volume_ml: 1000.0, rate_ml, carry_out_ml, carry_in_ml }
     }
 
     /// Small steps of a thousandth of a film, against the closed formula: an independent way to the same figure.
-    fn by_steps(tank: &ReplenishedTank, own: &Substance, films: u32) -> f64 {
-        let (mut volume, mut grams) = (tank.volume_ml / 1000.0, own.start_g_per_l * tank.volume_ml / 1000.0);
+    fn by_steps(tank: &ReplenishedTank, substance: &ReplenishedSubstance, films: u32) -> f64 {
+        let (mut volume, mut grams) =
+            (tank.volume_ml / 1000.0, substance.start_g_per_l * tank.volume_ml / 1000.0);
         let step = 0.001;
         for _ in 0..films * 1000 {
             let concentration = grams / volume;
             let out = if tank.bleed_ml() >= 0.0 { tank.inflow_ml() } else { tank.carry_out_ml } / 1000.0;
             grams += step
-                * (own.released_mg / 1000.0 + tank.rate_ml / 1000.0 * own.replenisher_g_per_l
+                * (substance.released_mg / 1000.0 + tank.rate_ml / 1000.0 * substance.replenisher_g_per_l
                     - out * concentration);
             volume += step * (tank.inflow_ml() / 1000.0 - out);
         }
@@ -366,7 +361,7 @@ mod tests {
 
     #[test]
     fn closed_formulas_agree_with_small_steps() {
-        let agent = Substance { start_g_per_l: 5.0, replenisher_g_per_l: 7.5, released_mg: -23.0 };
+        let agent = ReplenishedSubstance { start_g_per_l: 5.0, replenisher_g_per_l: 7.5, released_mg: -23.0 };
         for (tank, films) in [
             (tank(20.0, 20.0, 0.0), 50),
             (tank(70.0, 20.0, 0.0), 15),
@@ -391,7 +386,7 @@ mod tests {
             (5.0, -25.0, Some(20.0), 35.0, 15.0),
         ] {
             let design = hold(wanted, released, rate, out, carried_in).unwrap();
-            let held = Substance {
+            let held = ReplenishedSubstance {
                 start_g_per_l: wanted,
                 replenisher_g_per_l: design.replenisher_g_per_l,
                 released_mg: released,

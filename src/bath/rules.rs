@@ -68,11 +68,11 @@ pub struct DeveloperRule {
     pub free_films: Option<f64>,
     /// Longer time of each further film in a litre, percent.
     pub growth_percent: Option<Span>,
-    /// Days in a full bottle.
+    /// Least and most; none where nobody says.
     pub full_bottle_days: Option<Span>,
     /// Days in a half-full bottle.
     pub half_bottle_days: Option<Span>,
-    /// Hours in a tray.
+    /// Least and most, uncovered.
     pub tray_hours: Option<Span>,
     /// Days in a tank with its lid.
     pub tank_days: Option<Span>,
@@ -104,11 +104,11 @@ pub struct SheetRule {
     pub needs: Vec<String>,
     /// Sheets of 8 by 10 in (516 cm²) through a litre, low and high.
     pub sheets_per_litre: Option<Span>,
-    /// Days in a full bottle.
+    /// Least and most.
     pub full_bottle_days: Option<Span>,
     /// Days in a half-full bottle.
     pub half_bottle_days: Option<Span>,
-    /// Hours in a tray.
+    /// Least and most, uncovered.
     pub tray_hours: Option<Span>,
     /// What to know.
     pub note: Option<String>,
@@ -211,7 +211,6 @@ pub struct StopRule {
     pub source: String,
 }
 
-/// The rule of washing aids.
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[allow(missing_docs, reason = "each field is its name and unit")]
@@ -248,7 +247,6 @@ impl TankRule {
     }
 }
 
-/// All class rules.
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[allow(missing_docs, reason = "each field is its name")]
@@ -282,7 +280,7 @@ impl ClassRules {
         Ok(rules)
     }
 
-    /// The rule of a class of developers.
+    /// None for an id of another table.
     pub fn developer(&self, id: &str) -> Option<&DeveloperRule> {
         self.developers.iter().find(|rule| rule.id == id)
     }

@@ -8,7 +8,7 @@ use crate::substance::Role;
 
 /// What the stock in the tank is for the films.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Grade {
+pub(crate) enum StockGrade {
     /// As much as the figure asks.
     Enough,
     /// Less than that, and still what the class goes with: somewhat longer.
@@ -21,11 +21,9 @@ pub enum Grade {
 
 /// The judgement with its figures.
 #[derive(Debug, Clone, PartialEq)]
-pub struct StockCheck {
-    /// The films.
+pub(crate) struct StockCheck {
     pub films: Films,
-    /// The grade.
-    pub grade: Grade,
+    pub grade: StockGrade,
     /// Stock in the tank, mL; of a class that counts the mixture, all of it.
     pub have_ml: f64,
     /// What the figure asks, mL.
@@ -53,7 +51,7 @@ pub struct StockCheck {
 }
 
 /// Judges a tank of working solution: `shares_ml` of each part in the order of the formula, and all of it.
-pub fn check(
+pub(crate) fn check(
     formula: &Formula,
     films: &Films,
     shares_ml: &[f64],
@@ -77,16 +75,16 @@ pub fn check(
     let least_ml = life.stock.least_ml().map(|one| one * count);
     let enough = 1.0 - 1e-9;
     let grade = match (need_ml, least_ml) {
-        (Some(need), _) if have_ml >= need * enough => Grade::Enough,
-        (Some(_), Some(least)) if have_ml >= least * enough => Grade::Short,
-        (Some(_), _) => Grade::TooLittle,
-        (None, _) => Grade::NotKnown,
+        (Some(need), _) if have_ml >= need * enough => StockGrade::Enough,
+        (Some(_), Some(least)) if have_ml >= least * enough => StockGrade::Short,
+        (Some(_), _) => StockGrade::TooLittle,
+        (None, _) => StockGrade::NotKnown,
     };
     let share = have_ml / total_ml;
     let goes_undiluted = formula
         .uses
         .iter()
-        .any(|own| own.baths.iter().all(|bath| bath.water <= 0.0 && bath.shares.len() == 1));
+        .any(|listed_use| listed_use.baths.iter().all(|bath| bath.water <= 0.0 && bath.shares.len() == 1));
     let is_diluted = share < 0.999 && formula.parts.len() < 2 && goes_undiluted;
     let agent_g = shares_ml
         .iter()
@@ -117,7 +115,7 @@ pub fn check(
 
 /// Working solution that one film needs at a dilution.
 #[derive(Debug, Clone, PartialEq)]
-pub struct PerFilm {
+pub(crate) struct PerFilm {
     /// The dilution in words: `1 stock + 1 water`.
     pub bath: String,
     /// As the formula or the safe figure of its class asks, mL.
@@ -129,7 +127,7 @@ pub struct PerFilm {
 }
 
 /// For each diluted use of a film developer the working solution that one film needs: the stock for a film, as [`check`] asks for it.
-pub fn per_film(formula: &Formula, rules: &ClassRules) -> Vec<PerFilm> {
+pub(crate) fn per_film(formula: &Formula, rules: &ClassRules) -> Vec<PerFilm> {
     let life = Life::of(formula, rules);
     let Some((stock_ml, basis)) = life.stock.planned_ml().filter(|_| formula.kind == Kind::FilmDeveloper)
     else {
@@ -138,7 +136,9 @@ pub fn per_film(formula: &Formula, rules: &ClassRules) -> Vec<PerFilm> {
     let is_stated = life.stock.stated_ml.is_some();
     let of_mixture = life.stock.is_of_the_mixture && !is_stated;
     let mut told: Vec<PerFilm> = Vec::new();
-    for bath in formula.uses.iter().filter_map(|own| <&[Bath; 1]>::try_from(own.baths.as_slice()).ok()) {
+    for bath in
+        formula.uses.iter().filter_map(|listed_use| <&[Bath; 1]>::try_from(listed_use.baths.as_slice()).ok())
+    {
         let [bath] = bath;
         let stock: f64 = if formula.parts.len() > 1 && !is_stated {
             let first = formula.parts.first().map(Part::share_name).unwrap_or_default();
@@ -161,7 +161,9 @@ pub fn per_film(formula: &Formula, rules: &ClassRules) -> Vec<PerFilm> {
 /// Grams of all developing agents in a litre of a part; none where one has no grams.
 fn agents_g_per_litre(part: &Part) -> Option<f64> {
     // Ascorbate and the like are told as agents by their first role.
-    let agents =
-        part.ingredients.iter().filter(|own| own.form.parent.roles.first() == Some(&Role::DevelopingAgent));
+    let agents = part
+        .ingredients
+        .iter()
+        .filter(|ingredient| ingredient.form.parent.roles.first() == Some(&Role::DevelopingAgent));
     agents.map(crate::formula::Ingredient::grams_per_litre).sum()
 }

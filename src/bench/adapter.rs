@@ -19,8 +19,8 @@ const NOT_KEPT: &str = "not at all: no bottle";
 pub fn material(sheet: &MixingSheet, keeps: String) -> Material<'_> {
     let solvents = sheet.formula.parts.iter().map(|part| part.solvent.clone());
     let general = &sheet.review.general;
-    let given_off = general.gases.iter().filter(|own| own.release != Release::WithAcid);
-    let gases: Vec<String> = given_off.map(|own| own.id.clone()).collect();
+    let given_off = general.gases.iter().filter(|gas| gas.release != Release::WithAcid);
+    let gases: Vec<String> = given_off.map(|given_off| given_off.id.clone()).collect();
     // What must not be closed in has no bottle to keep in, whatever the file or a rule of its class says.
     let is_open = |(part, source): (&SheetPart, &Part)| {
         part.ends_in == FinishedIn::Tray && source.mixing.finish == FinishedIn::Bottle
@@ -36,7 +36,11 @@ pub fn material(sheet: &MixingSheet, keeps: String) -> Material<'_> {
             .review
             .boxes
             .iter()
-            .map(|own| MaterialBox { id: own.id.clone(), title: own.title.clone(), about: own.about.clone() })
+            .map(|special_box| MaterialBox {
+                id: special_box.id.clone(),
+                title: special_box.title.clone(),
+                about: special_box.about.clone(),
+            })
             .collect(),
         wear: worn_words(&general.wear),
         air: general.air,
@@ -59,7 +63,7 @@ fn powders(sheet: &MixingSheet) -> Vec<MaterialPowder> {
     let solvents = sheet.formula.parts.iter().filter_map(|part| part.solvent.as_ref());
     let items = sheet.parts.iter().flat_map(|part| &part.batch.items).map(|item| &item.form);
     let forms: Vec<&Rc<Form>> = items.chain(solvents).collect();
-    let own = sheet.review.powders.iter().filter_map(|powder| {
+    let powder_wear = sheet.review.powders.iter().filter_map(|powder| {
         let form = forms.iter().find(|form| form.id == powder.id)?;
         Some(MaterialPowder {
             form: Rc::clone(form),
@@ -68,7 +72,7 @@ fn powders(sheet: &MixingSheet) -> Vec<MaterialPowder> {
             is_unknown: powder.is_unknown,
         })
     });
-    own.collect()
+    powder_wear.collect()
 }
 
 fn material_part(part: &SheetPart, solvent: Option<Rc<Form>>) -> MaterialPart {
@@ -78,38 +82,38 @@ fn material_part(part: &SheetPart, solvent: Option<Rc<Form>>) -> MaterialPart {
         solvent,
         items: part.batch.items.clone(),
         steps: part.steps.iter().map(|step| material_step(step, &part.steps)).collect(),
-        ph: part.ph.as_ref().map(|own| MaterialPh {
-            ph: own.ph,
-            error: own.error,
-            is_poorly_buffered: own.is_poorly_buffered,
-            certified: own.certified.clone(),
+        ph: part.ph.as_ref().map(|ph| MaterialPh {
+            ph: ph.ph,
+            error: ph.error,
+            is_poorly_buffered: ph.is_poorly_buffered,
+            certified: ph.certified.clone(),
         }),
         crystals: part.crystals.as_ref().map(Crystals::words),
-        end_c: part.finish.as_ref().map(|own| own.end_c),
+        end_c: part.finish.as_ref().map(|finish| finish.end_c),
         finish: match part.ends_in {
             FinishedIn::Bottle => Finish::Bottle,
             FinishedIn::Tray => Finish::Tray,
             FinishedIn::UseAtOnce => Finish::AtOnce,
         },
         too_small: part.too_small.clone(),
-        bath_codes: part.bath.statements.iter().map(|own| own.code.clone()).collect(),
+        bath_codes: part.bath.statements.iter().map(|statement| statement.code.clone()).collect(),
         bath_signal: part.bath.signal,
     }
 }
 
 fn material_step(step: &SheetStep, all: &[SheetStep]) -> MaterialStep {
-    let own = &step.step;
+    let planned = &step.step;
     MaterialStep {
         number: step.number,
-        act: act(own, all),
-        item: own.item,
-        form: own.form.clone(),
-        water_ml: own.water_ml,
-        celsius: own.celsius,
-        instruction: own.instruction.clone(),
-        how: own.how.clone(),
-        done: own.done.clone(),
-        why: own.why.clone(),
+        act: act(planned, all),
+        item: planned.item,
+        form: planned.form.clone(),
+        water_ml: planned.water_ml,
+        celsius: planned.celsius,
+        instruction: planned.instruction.clone(),
+        how: planned.how.clone(),
+        done: planned.done.clone(),
+        why: planned.why.clone(),
         marks: step
             .cautions
             .iter()

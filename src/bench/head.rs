@@ -140,7 +140,7 @@ pub(super) fn mind(material: &Material<'_>, words: &BenchWords) -> (Vec<Minded>,
     if !unknown.is_empty() {
         groups.push((usize::MAX, false, Minded { phrase: "hazard not known".to_owned(), names: unknown }));
     }
-    let length = |own: &Minded| own.words().chars().count() + 3;
+    let length = |minded: &Minded| minded.words().chars().count() + 3;
     let mut letters: usize = bath.iter().map(length).sum();
     let mut named: Vec<String> = Vec::new();
     let mut kept = vec![false; groups.len()];

@@ -49,11 +49,9 @@ pub struct Mark {
     pub id: String,
     /// Danger or warning; a note is none.
     pub is_grave: bool,
-    /// Plain words.
     pub text: String,
 }
 
-/// A step.
 #[derive(Debug, Clone, PartialEq)]
 pub struct MaterialStep {
     /// Number within its part.
@@ -70,7 +68,6 @@ pub struct MaterialStep {
     pub celsius: Option<f64>,
     /// What to do in a sentence.
     pub instruction: String,
-    /// How.
     pub how: String,
     /// The sign that it is done.
     pub done: String,
@@ -85,9 +82,7 @@ pub struct MaterialStep {
 /// What a finished solution should read.
 #[derive(Debug, Clone, PartialEq)]
 pub struct MaterialPh {
-    /// pH.
     pub ph: f64,
-    /// Expected error.
     pub error: f64,
     /// Whether the figure is not to be trusted.
     pub is_poorly_buffered: bool,
@@ -95,7 +90,6 @@ pub struct MaterialPh {
     pub certified: Vec<(f64, f64)>,
 }
 
-/// A part.
 #[derive(Debug, Clone, PartialEq)]
 pub struct MaterialPart {
     /// A, B …; none in a one-part formula.
@@ -106,7 +100,6 @@ pub struct MaterialPart {
     pub solvent: Option<Rc<Form>>,
     /// What to weigh.
     pub items: Vec<Item>,
-    /// The steps.
     pub steps: Vec<MaterialStep>,
     /// The pH.
     pub ph: Option<MaterialPh>,
@@ -127,7 +120,6 @@ pub struct MaterialPart {
 /// Hazards of a chemical as weighed.
 #[derive(Debug, Clone, PartialEq)]
 pub struct MaterialPowder {
-    /// The form.
     pub form: Rc<Form>,
     /// Codes of its statements.
     pub codes: Vec<String>,
@@ -151,11 +143,8 @@ pub struct MaterialBox {
 /// All that the page is made of.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Material<'a> {
-    /// The recipe.
     pub formula: &'a Formula,
-    /// The batch.
     pub batch: &'a Batch,
-    /// The parts.
     pub parts: Vec<MaterialPart>,
     /// Hazards of what is weighed.
     pub powders: Vec<MaterialPowder>,
@@ -163,7 +152,6 @@ pub struct Material<'a> {
     pub boxes: Vec<MaterialBox>,
     /// What to wear, in the words of all commands.
     pub wear: String,
-    /// Air.
     pub air: Air,
     /// Ids of gases that can come off.
     pub gases: Vec<String>,

@@ -6,9 +6,9 @@
 
 pub mod adapter;
 pub mod head;
-pub mod material;
-pub mod table;
-pub mod uses;
+pub(crate) mod material;
+pub(crate) mod table;
+pub(crate) mod uses;
 pub mod words;
 
 use material::Material;
@@ -47,7 +47,7 @@ pub struct PartHead {
 /// A line of MIND: what it does, and which chemicals do it; without names it is about the finished bath.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Minded {
-    /// The phrase.
+    /// As in the table of phrases, without a full stop.
     pub phrase: String,
     /// Names of the chemicals.
     pub names: Vec<String>,
@@ -92,7 +92,7 @@ pub struct BenchSheet {
     pub never: String,
     /// What must be read before a jar is opened.
     pub opening: Vec<String>,
-    /// The parts.
+    /// In the order of the formula; each has a table of its own.
     pub parts: Vec<BenchPart>,
     /// How the parts are put together.
     pub together: Vec<String>,
@@ -100,7 +100,7 @@ pub struct BenchSheet {
     pub together_marks: Vec<material::Mark>,
     /// Gases, the gravest first.
     pub gases: Vec<GasRow>,
-    /// First aid.
+    /// One line for all that is on the page, from the table of phrases.
     pub first_aid: FirstAid,
     /// At most four cells: uses, then what it does and how long it keeps.
     pub uses: Vec<Cell>,

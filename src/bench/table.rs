@@ -2,7 +2,7 @@
 
 use super::material::{Act, Finish, Mark, Material, MaterialPart, MaterialStep};
 use super::{BenchPart, volume_words};
-use crate::cooling::{self, Around, CoolingBottle, Course};
+use crate::cooling::{self, Around, CoolingBottle, CoolingCourse};
 use crate::formula::{Formula, Kind};
 use crate::quantity::USUAL_C;
 use crate::quantity::rounding::{show_decimals, show_short, show_step, to_step};
@@ -14,11 +14,11 @@ use crate::substance::{Class, Role};
 /// A pH beyond these is on no meter's scale.
 const METER_PH: (f64, f64) = (0.5, 13.0);
 /// The basin that it cools in, °C: tap water, a glass vessel in much of it; common practice, no source.
-pub const BASIN_C: f64 = 15.0;
+pub(crate) const BASIN_C: f64 = 15.0;
 /// What is no warmer than this is soon cool, and its time is not told, °C; common practice, no source.
 const COOLING_TOLD_ABOVE_C: f64 = 30.0;
 /// Letters of an act that stand on one line of the page, and of its second line.
-pub const LINE_LETTERS: usize = 26;
+pub(crate) const LINE_LETTERS: usize = 26;
 
 /// The look of a row.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -61,7 +61,7 @@ impl ActWords {
 }
 
 /// A name in capitals, up to what stands behind a comma or in brackets; the water of crystals stays as it is.
-pub fn capitals(name: &str) -> String {
+pub(crate) fn capitals(name: &str) -> String {
     let (name, form) = match name.find([',', '(']) {
         Some(at) => name.split_at(at),
         None => (name, ""),
@@ -77,14 +77,12 @@ pub fn capitals(name: &str) -> String {
 }
 
 /// A caution that touches its row.
-pub type RowMark = Mark;
+pub(crate) type RowMark = Mark;
 
-/// A row.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Row {
     /// Number of the step.
     pub number: usize,
-    /// How it looks.
     pub look: Look,
     /// Cautions above it.
     pub marks: Vec<RowMark>,
@@ -256,7 +254,7 @@ fn millilitres(amount: f64) -> String {
 }
 
 /// What to weigh or measure of an item: the dose in place of a weighing where there is one.
-pub fn take_words(item: &Item, balance: Balance) -> String {
+pub(crate) fn take_words(item: &Item, balance: Balance) -> String {
     if let Some(dose) = &item.dose {
         return format!(
             "{} mL",
@@ -434,9 +432,9 @@ fn how(step: &MaterialStep, part: &MaterialPart) -> String {
     // The act says already that it is poured.
     let said = if step.act == Act::Pour { step.how.replacen("Pour ", "", 1) } else { step.how.clone() };
     let sentences: Vec<String> =
-        sentences(&said).filter(|own| !matches!(own.as_str(), "stir" | "mix")).collect();
+        sentences(&said).filter(|sentence| !matches!(sentence.as_str(), "stir" | "mix")).collect();
     // All of it where it forbids something that no caution forbids, else the first.
-    let keeps_all = sentences.iter().any(|own| forbids(own)) && !is_told;
+    let keeps_all = sentences.iter().any(|sentence| forbids(sentence)) && !is_told;
     let kept = if keeps_all { sentences.len() } else { 1 };
     sentences.into_iter().take(kept).collect::<Vec<_>>().join("; ")
 }
@@ -459,7 +457,6 @@ fn forbids(words: &str) -> bool {
         .any(|word| low.contains(word))
 }
 
-/// When a part is ready.
 fn ready(formula: &Formula, part: &MaterialPart) -> Vec<String> {
     let mut ready = Vec::new();
     match (part.end_c, formula.warm_use_c()) {
@@ -480,13 +477,18 @@ fn ready(formula: &Formula, part: &MaterialPart) -> Vec<String> {
     if sets_to_jelly(&part.items) {
         ready.push("melt it before use".to_owned());
     }
-    if let Some(own) = part.ph.as_ref().filter(|own| !own.certified.is_empty()) {
-        ready.push(certified_words(&own.certified));
-    } else if let Some(own) = part.ph.as_ref().filter(|own| (METER_PH.0..=METER_PH.1).contains(&own.ph)) {
-        ready.push(if own.is_poorly_buffered {
+    if let Some(certified_ph) = part.ph.as_ref().filter(|ph| !ph.certified.is_empty()) {
+        ready.push(certified_words(&certified_ph.certified));
+    } else if let Some(metered_ph) = part.ph.as_ref().filter(|ph| (METER_PH.0..=METER_PH.1).contains(&ph.ph))
+    {
+        ready.push(if metered_ph.is_poorly_buffered {
             "pH not steady".to_owned()
         } else {
-            format!("pH {} ± {}", show_decimals(own.ph, 1), show_decimals(own.error.max(0.1), 1))
+            format!(
+                "pH {} ± {}",
+                show_decimals(metered_ph.ph, 1),
+                show_decimals(metered_ph.error.max(0.1), 1)
+            )
         });
     }
     ready.extend(part.crystals.clone());
@@ -509,13 +511,14 @@ fn certified_words(certified: &[(f64, f64)]) -> String {
 }
 
 /// How long it takes to cool in a basin: `in water 15 to 35 min`; nothing where it is hardly warm.
-pub fn cooling_words(volume_ml: f64, from_c: f64) -> Option<String> {
+pub(crate) fn cooling_words(volume_ml: f64, from_c: f64) -> Option<String> {
     if from_c <= COOLING_TOLD_ABOVE_C {
         return None;
     }
     let around = Around::Water;
-    let bottle = CoolingBottle { volume_ml, material: cooling::Material::Glass, around };
-    let course = Course { bottle, from_c, around_c: BASIN_C, bath_ml: None, time_constant_minutes: None };
+    let bottle = CoolingBottle { volume_ml, material: cooling::BottleMaterial::Glass, around };
+    let course =
+        CoolingCourse { bottle, from_c, around_c: BASIN_C, bath_ml: None, time_constant_minutes: None };
     let minutes = course.about_minutes_to(USUAL_C).ok()?;
     let five = |minutes: f64| ((minutes / 5.0).round() * 5.0).max(5.0);
     let (low, high) = (five(minutes * (1.0 - around.doubt())), five(minutes * (1.0 + around.doubt())));
@@ -529,11 +532,12 @@ pub fn cooling_words(volume_ml: f64, from_c: f64) -> Option<String> {
 
 /// A test before film is risked; common practice, no source.
 fn test_words(formula: &Formula) -> Option<String> {
-    let has =
-        |test: &dyn Fn(&crate::substance::Form) -> bool| formula.ingredients().any(|own| test(&own.form));
+    let has = |test: &dyn Fn(&crate::substance::Form) -> bool| {
+        formula.ingredients().any(|ingredient| test(&ingredient.form))
+    };
     match formula.kind {
         Kind::FilmDeveloper if formula.parts.len() == 1 => {
-            let is_single = formula.uses.iter().all(|own| own.baths.len() == 1);
+            let is_single = formula.uses.iter().all(|listed_use| listed_use.baths.len() == 1);
             let has_alkali = has(&|form| form.has_role(Role::Alkali) && !form.is_class(&Class::Sulfite));
             // A concentrate is tried as it is used, not as it stands in the bottle.
             let is_concentrate = formula
@@ -544,7 +548,7 @@ fn test_words(formula: &Formula) -> Option<String> {
             (is_single && has_alkali && (!is_concentrate || formula.uses.is_empty()))
                 .then(|| "leader black in ____ min".to_owned())
         }
-        Kind::Fixer if formula.uses.iter().any(|own| own.name.contains("film")) => {
+        Kind::Fixer if formula.uses.iter().any(|listed_use| listed_use.name.contains("film")) => {
             Some("time a film leader's clearing".to_owned())
         }
         _ => None,

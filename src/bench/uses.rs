@@ -9,9 +9,8 @@ use crate::quantity::rounding::show_short;
 /// So many uses stand on the page.
 const MOST_USES: usize = 3;
 /// Longest note of a use, or of keeping, that stands on the page, letters.
-pub const NOTE_LETTERS: usize = 70;
+pub(crate) const NOTE_LETTERS: usize = 70;
 
-/// A cell.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Cell {
     /// Its heading.
@@ -36,7 +35,7 @@ impl Cell {
 /// The cells of the page, and those that stand on the other side.
 pub(super) fn cells(material: &Material<'_>) -> (Vec<Cell>, Vec<Cell>) {
     let formula = material.formula;
-    let mut cells: Vec<Cell> = formula.uses.iter().map(|own| use_cell(own, material)).collect();
+    let mut cells: Vec<Cell> = formula.uses.iter().map(|listed_use| use_cell(listed_use, material)).collect();
     let more = cells.split_off(cells.len().min(MOST_USES));
     let does = does(formula);
     let keeps = material.keeps.clone();
@@ -53,52 +52,54 @@ pub(super) fn cells(material: &Material<'_>) -> (Vec<Cell>, Vec<Cell>) {
     (cells, more)
 }
 
-fn use_cell(own: &Use, material: &Material<'_>) -> Cell {
+fn use_cell(listed_use: &Use, material: &Material<'_>) -> Cell {
     let formula = material.formula;
     let mut lines = Vec::new();
-    let baths: Vec<String> = own.baths.iter().map(Bath::to_string).collect();
+    let baths: Vec<String> = listed_use.baths.iter().map(Bath::to_string).collect();
     let baths = baths.join(", then ");
-    if baths != "undiluted" && !squeezed(&own.name).contains(&ratio(&own.baths)) {
+    if baths != "undiluted" && !squeezed(&listed_use.name).contains(&ratio(&listed_use.baths)) {
         lines.push(baths);
     }
-    if let ([bath], [part], None) = (own.baths.as_slice(), material.parts.as_slice(), &material.batch.working)
+    if let ([bath], [part], None) =
+        (listed_use.baths.as_slice(), material.parts.as_slice(), &material.batch.working)
         && let (true, [(_, share)]) = (bath.water > 0.0, bath.shares.as_slice())
     {
         lines.push(format!("makes {}", reach_words(part.volume_ml / share * bath.total())));
     }
-    if let Some((low, high)) = own.minutes {
+    if let Some((low, high)) = listed_use.minutes {
         let range = |scale: f64| {
             let (low, high) = (show_short(low * scale, 2), show_short(high * scale, 2));
             if low == high { low } else { format!("{low} to {high}") }
         };
         let time = if high <= 1.0 { format!("{} s", range(60.0)) } else { format!("{} min", range(1.0)) };
-        let at = own.temperature_c.map_or_else(String::new, |c| format!(" at {} °C", show_short(c, 1)));
-        let is_film_fixer = formula.kind == Kind::Fixer && own.name.contains("film");
+        let at =
+            listed_use.temperature_c.map_or_else(String::new, |c| format!(" at {} °C", show_short(c, 1)));
+        let is_film_fixer = formula.kind == Kind::Fixer && listed_use.name.contains("film");
         lines.push(if is_film_fixer {
             format!("twice the clearing time (fresh {time}{at})")
         } else {
             format!("{time}{at}")
         });
     } else {
-        if formula.kind == Kind::Fixer && own.name.contains("film") {
+        if formula.kind == Kind::Fixer && listed_use.name.contains("film") {
             lines.push("twice the clearing time".to_owned());
         }
         // Where no time is told its temperature is told all the same.
-        lines.extend(own.temperature_c.map(|celsius| format!("at {} °C", show_short(celsius, 1))));
+        lines.extend(listed_use.temperature_c.map(|celsius| format!("at {} °C", show_short(celsius, 1))));
     }
-    if let Some(hours) = own.working_hours {
+    if let Some(hours) = listed_use.working_hours {
         lines.push(if hours < 1.0 {
             format!("once mixed it keeps {} min", show_short(hours * 60.0, 0))
         } else {
             format!("once mixed it keeps {} h", show_short(hours, 1))
         });
     }
-    let note = own.note.as_deref().map(|note| first_sentences(note, NOTE_LETTERS));
+    let note = listed_use.note.as_deref().map(|note| first_sentences(note, NOTE_LETTERS));
     let note = note.filter(|note| !note.is_empty());
     if lines.is_empty() && note.is_none() {
-        lines.push(baths_or_as_it_is(own));
+        lines.push(baths_or_as_it_is(listed_use));
     }
-    Cell { name: own.name.clone(), lines, note }
+    Cell { name: listed_use.name.clone(), lines, note }
 }
 
 /// How it is poured, where a use tells nothing else and its name does not say it.
@@ -108,7 +109,7 @@ fn baths_or_as_it_is(own: &Use) -> String {
 }
 
 /// The first sentences of a note that so many letters hold.
-pub fn first_sentences(note: &str, letters: usize) -> String {
+pub(crate) fn first_sentences(note: &str, letters: usize) -> String {
     let mut kept = String::new();
     for sentence in note.split_inclusive(". ") {
         if kept.chars().count() + sentence.trim_end().chars().count() > letters {
@@ -149,7 +150,7 @@ fn ratio(baths: &[Bath]) -> String {
 }
 
 /// How much it treats and how it is replenished, as the formula states.
-pub fn does(formula: &Formula) -> Option<String> {
+pub(crate) fn does(formula: &Formula) -> Option<String> {
     let capacity = &formula.capacity;
     let mut words = Vec::new();
     if let Some(area) = capacity.area_cm2_per_litre {
@@ -212,8 +213,8 @@ pub(super) fn together(material: &Material<'_>) -> Vec<String> {
         return vec![format!("{} = {}", taken.join(" + "), volume_words(volume.as_ml()))];
     }
     let mut lines: Vec<String> = Vec::new();
-    for own in &material.formula.uses {
-        let baths: Vec<String> = own
+    for listed_use in &material.formula.uses {
+        let baths: Vec<String> = listed_use
             .baths
             .iter()
             .map(|bath| match reach_ml(bath, material) {

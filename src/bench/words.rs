@@ -217,7 +217,7 @@ impl BenchWords {
         rows
     }
 
-    /// First aid.
+    /// What stands at the foot of every page.
     pub fn first_aid(&self) -> &FirstAid {
         &self.first_aid
     }

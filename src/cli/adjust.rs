@@ -37,7 +37,6 @@ Examples:
 
 The third puts carbonate in the place of metaborate at the same pH; in the fourth borax and caustic make the metaborate, which is exact; the fifth holds the same pH more firmly. The amounts are per litre as bottled. Of a formula in parts name the one to adjust: --part A.";
 
-/// Arguments of `adjust`.
 #[derive(Debug, Args)]
 #[command(after_help = EXAMPLES)]
 pub(super) struct AdjustArguments {
@@ -115,7 +114,7 @@ pub(super) fn run(arguments: &AdjustArguments, context: &mut Context<'_, '_>) ->
     let after = kept
         .cloned()
         .collect::<Vessel>()
-        .with(added.map(|own| Content::grams(&own.form, own.grams_per_litre)));
+        .with(added.map(|added| Content::grams(&added.form, added.grams_per_litre)));
     let safety = context.safety()?;
     // However good the prediction is, the pH is what is aimed at.
     let aimed = |vessel: &Vessel| {
@@ -127,7 +126,7 @@ pub(super) fn run(arguments: &AdjustArguments, context: &mut Context<'_, '_>) ->
     let adjusted = adjusted(formula, part, &adjustment);
     join(&mut pouring.objections, recipe(&adjusted, context)?.objections);
     let warnings: Vec<(Severity, &str)> =
-        pouring.cautions.iter().map(|own| (own.severity, own.text.as_str())).collect();
+        pouring.cautions.iter().map(|caution| (caution.severity, caution.text.as_str())).collect();
     let name = part.name.as_deref();
     let goal_words = goal.as_ref().map(|goal| format!("`{}`", goal.id));
     let goal_id = goal.as_ref().map(|goal| goal.id.as_str());

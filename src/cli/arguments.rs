@@ -166,8 +166,10 @@ impl BatchArguments {
             shelf.retain(|own| have.iter().all(|named| named.form.parent.id != own.form.parent.id));
             have.extend(can_make::serving(formula, &shelf, relations));
             for form in can_make::needs(formula, &have, relations).missing {
-                let kept = formula.ingredients().find(|own| own.form.id == form.id && !own.exchange);
-                let why = kept.and_then(|own| own.note.as_ref());
+                let kept = formula
+                    .ingredients()
+                    .find(|ingredient| ingredient.form.id == form.id && !ingredient.exchange);
+                let why = kept.and_then(|kept| kept.note.as_ref());
                 let why = why.map_or_else(String::new, |note| format!(" (it may not be exchanged: {note})"));
                 context.warn(&format!("not on the shelf: {}{why}; you cannot mix this yet", form.name));
             }

@@ -36,7 +36,6 @@ pub(super) enum WantedVolume {
     Films(Films),
 }
 
-/// VOLUME or FILMS.
 pub(super) fn volume_or_films(argument: &str, text: &str) -> Result<WantedVolume, CliError> {
     if let Ok(films) = text.parse::<Films>() {
         return Ok(WantedVolume::Films(films));
@@ -52,7 +51,7 @@ pub(super) fn volume_or_films(argument: &str, text: &str) -> Result<WantedVolume
 /// A tank: the name of one in the configuration, or what covers its reels.
 pub(super) fn tank(argument: &str, text: &str, context: &Context<'_, '_>) -> Result<CoveredTank, CliError> {
     let wanted = text.trim();
-    if let Some(own) = context.settings.tanks().iter().find(|own| own.name.eq_ignore_ascii_case(wanted)) {
+    if let Some(own) = context.settings.tanks().iter().find(|tank| tank.name.eq_ignore_ascii_case(wanted)) {
         return Ok(CoveredTank { name: Some(own.name.clone()), volume_ml: own.volume.as_ml() });
     }
     if let Some(volume_ml) = tray_ml(wanted) {
@@ -61,7 +60,7 @@ pub(super) fn tank(argument: &str, text: &str, context: &Context<'_, '_>) -> Res
     match wanted.parse::<Volume>() {
         Ok(volume) => Ok(CoveredTank { name: None, volume_ml: volume.as_ml() }),
         Err(error) => {
-            let names: Vec<&str> = context.settings.tanks().iter().map(|own| own.name.as_str()).collect();
+            let names: Vec<&str> = context.settings.tanks().iter().map(|tank| tank.name.as_str()).collect();
             let fix = if names.is_empty() {
                 "write what covers its reels, such as 600ml, a tray by its inside, such as 22x27cm, or name it under [tanks] in the configuration"
                     .to_owned()

@@ -12,9 +12,9 @@ use super::error::CliError;
 use super::files::OutputArguments;
 use super::record::today;
 use crate::bath::Bottles;
-use crate::bath::bottle::{Judgement, State, judge};
+use crate::bath::bottle::{BottleJudgement, BottleState, judge};
 use crate::formula::Formula;
-use crate::render::bottles::{BottlesBody, Shown, bottles_document, bottles_html};
+use crate::render::bottles::{BottlesBody, ShownBottles, bottles_document, bottles_html};
 use crate::render::json::document;
 
 const EXAMPLES: &str = "\
@@ -26,7 +26,6 @@ Examples:
 What the journal says of each bottle (`soupcon record add mixed … --bottle NAME`). Ends with 1 where something must be discarded; a rule
 alone never says so.";
 
-/// Arguments of `bottles`.
 #[derive(Debug, Args)]
 #[command(after_help = EXAMPLES)]
 pub(super) struct BottlesArguments {
@@ -57,7 +56,7 @@ pub(super) fn run(arguments: &BottlesArguments, context: &mut Context<'_, '_>) -
         None => standing.bottles.iter().collect(),
     };
     if let (Some(name), true) = (&arguments.name, wanted.is_empty()) {
-        let known: Vec<&str> = standing.bottles.iter().map(|own| own.name.as_str()).collect();
+        let known: Vec<&str> = standing.bottles.iter().map(|bottle| bottle.name.as_str()).collect();
         let fix = if known.is_empty() {
             "no bottle stands in the journal; `soupcon record add mixed FORMULA VOLUME --bottle NAME` begins a life"
                 .to_owned()
@@ -74,16 +73,18 @@ pub(super) fn run(arguments: &BottlesArguments, context: &mut Context<'_, '_>) -
             .entry(id.clone())
             .or_insert_with(|| context.library.formula(id).ok().map(|found| found.formula));
     }
-    let mut bottles: Vec<Judgement> = wanted
+    let mut bottles: Vec<BottleJudgement> = wanted
         .into_iter()
         .map(|own| {
             let formula = own.formula.as_ref().and_then(|id| formulas.get(id)?.as_ref());
             judge(own, formula, on, &rules)
         })
         .collect();
-    bottles.sort_by_key(|own| (own.state, own.good_to.is_none(), own.good_to.map(|day| day.look_from)));
-    let is_out = bottles.iter().any(|own| own.state == State::Out);
-    let shown = Shown {
+    bottles.sort_by_key(|bottles| {
+        (bottles.state, bottles.good_to.is_none(), bottles.good_to.map(|day| day.look_from))
+    });
+    let is_out = bottles.iter().any(|bottle| bottle.state == BottleState::Out);
+    let shown = ShownBottles {
         on,
         bottles,
         iodide_note: rules.fixers.iodide_note.clone(),

@@ -18,7 +18,7 @@ use crate::quantity::{Duration, Temperature};
 use crate::render::chart::{Chart, ChartBody, ChartCell, ChartRow, chart_document};
 use crate::render::json::document;
 use crate::render::papers::chart::chart_html;
-use crate::timing::{Model, Question, Record, Setup, Table, TimingError, Wish, Working};
+use crate::timing::{Model, NegativeWish, Record, Setup, TimeQuestion, TimingError, TimingTable, Working};
 
 /// Most rows of a chart.
 const MOST_ROWS: usize = 60;
@@ -31,7 +31,6 @@ Examples:
   soupcon chart --film \"my 400 film\" --contrast -1
   soupcon chart 8min --from mq-borax-classic --coldest 65F --warmest 75F --format html -o chart.html";
 
-/// Arguments of `chart`.
 #[derive(Debug, Args)]
 #[command(after_help = EXAMPLES)]
 pub(super) struct ChartArguments {
@@ -98,7 +97,7 @@ pub(super) fn run(arguments: &ChartArguments, context: &mut Context<'_, '_>) -> 
         Some(typed) => agitation("--to-agitation", &table, typed)?,
         None => from.agitation.clone(),
     };
-    let wish = Wish {
+    let wish = NegativeWish {
         contrast: arguments.contrast.as_deref().map_or(Ok(0.0), steps)?,
         gradient: arguments.gradient,
         known_gradient: arguments.from.from_gradient,
@@ -133,7 +132,7 @@ fn wall_name(id: &str, named: &[Formula], context: &Context<'_, '_>) -> String {
 fn own_conditions(
     arguments: &ChartArguments,
     context: &Context<'_, '_>,
-    table: &Table,
+    table: &TimingTable,
     records: &[Record],
 ) -> Result<Setup, CliError> {
     let Some(film) = &arguments.from.film else {
@@ -150,7 +149,7 @@ struct Asked {
     from: Setup,
     /// The conditions wanted, but for temperature and dilution.
     to: Setup,
-    wish: Wish,
+    wish: NegativeWish,
     /// Known times, none to start from own records.
     times: Vec<Duration>,
     dilutions: Vec<Working>,
@@ -192,7 +191,7 @@ impl Asked {
         let answer = match known {
             Some(known) => {
                 let (from, wish) = (self.from.clone(), self.wish);
-                let question = Question { known, from, to: to.clone(), wish, tank: None };
+                let question = TimeQuestion { known, from, to: to.clone(), wish, tank: None };
                 model.adjust(&question).map_err(|error| timing_error("KNOWN", &error))?
             }
             None => model

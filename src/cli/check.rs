@@ -20,7 +20,6 @@ Examples:
 Exit codes: 0 nothing found, or only notes; 1 something found, an advice too; 2 the path cannot be read.
 An error makes a file unusable or can hurt; a warning is probably a mistake; advice is worth a look; a note names a danger that the file knows of.";
 
-/// Arguments of `check`.
 #[derive(Debug, Args)]
 #[command(after_help = EXAMPLES)]
 pub(super) struct CheckArguments {

@@ -7,7 +7,7 @@ use super::bath::class_rules;
 use super::context::Context;
 use super::error::CliError;
 use super::files::OutputArguments;
-use crate::compare::{self, Ph, Shown};
+use crate::compare::{self, ComparedPh, ShownStrength};
 use crate::composition::{Composer, Composition};
 use crate::formula::Formula;
 use crate::predict::predict_vessel;
@@ -35,7 +35,6 @@ enum As {
     Used,
 }
 
-/// Arguments of `compare`.
 #[derive(Debug, Args)]
 #[command(after_help = EXAMPLES)]
 pub(super) struct CompareArguments {
@@ -55,7 +54,7 @@ pub(super) fn run(arguments: &CompareArguments, context: &mut Context<'_, '_>) -
     let paper = arguments.paper.paper(context)?;
     if !(compare::FEWEST..=compare::MOST).contains(&arguments.formulas.len()) {
         let error = compare::CompareError::Count { given: arguments.formulas.len() };
-        return Err(CliError::argument("FORMULA", &error, error.fix()));
+        return Err(CliError::argument("FORMULA", &error, compare::CompareError::fix()));
     }
     let mut formulas: Vec<Formula> = Vec::new();
     for name in &arguments.formulas {
@@ -63,24 +62,25 @@ pub(super) fn run(arguments: &CompareArguments, context: &mut Context<'_, '_>) -
     }
     let refs: Vec<&Formula> = formulas.iter().collect();
     let shown = match arguments.strength {
-        Some(As::Bottled) => Shown::Bottled,
-        Some(As::Used) => Shown::Used,
-        None => Shown::usual(&refs),
+        Some(As::Bottled) => ShownStrength::Bottled,
+        Some(As::Used) => ShownStrength::Used,
+        None => ShownStrength::usual(&refs),
     };
     let parts = || refs.iter().flat_map(|formula| &formula.parts);
-    let forms = parts().flat_map(|part| part.ingredients.iter().map(|own| &own.form).chain(&part.solvent));
+    let forms = parts()
+        .flat_map(|part| part.ingredients.iter().map(|ingredient| &ingredient.form).chain(&part.solvent));
     let equilibria = context.equilibria_for(&forms.map(|form| form.parent.id.as_str()).collect())?;
     let ph = |composition: &Composition| {
         let prediction =
             predict_vessel(&equilibria, &composition.vessel, &composition.label, USUAL_C).ok()?;
-        Some(Ph {
+        Some(ComparedPh {
             value: prediction.ph,
             error: prediction.ph_error,
             buffer_capacity: prediction.buffer_capacity,
         })
     };
     let comparison = compare::compare(&refs, shown, &Composer::new(&context.library), Some(&ph))
-        .map_err(|error| CliError::argument("FORMULA", &error, error.fix()))?;
+        .map_err(|error| CliError::argument("FORMULA", &error, compare::CompareError::fix()))?;
     let rules = class_rules(context)?;
     let html = || {
         let page = ComparePage {

@@ -12,7 +12,6 @@ Examples:
   soupcon completions zsh > ~/.zfunc/_soupcon           with fpath+=~/.zfunc in ~/.zshrc
   soupcon completions fish > ~/.config/fish/completions/soupcon.fish";
 
-/// Arguments of `completions`.
 #[derive(Debug, Args)]
 #[command(after_help = EXAMPLES)]
 pub(super) struct CompletionsArguments {

@@ -26,7 +26,6 @@ Examples:
 
 Exit code 1 where the data say that it would crystallise.";
 
-/// Arguments of `concentrate`.
 #[derive(Debug, Args)]
 #[command(after_help = EXAMPLES)]
 pub(super) struct ConcentrateArguments {
@@ -70,9 +69,10 @@ pub(super) fn run(arguments: &ConcentrateArguments, context: &mut Context<'_, '_
         join(&mut objections, [Objection::not_this_way("crystallises", place, text, fix)]);
     }
     // What the strength brings, and any danger of what meets in it.
-    let known: Vec<&str> = standing.review.cautions().iter().map(|own| own.id.as_str()).collect();
-    let is_told = |own: &&Caution| {
-        own.groups.len() > 1 && own.severity == Severity::Danger || !known.contains(&own.id.as_str())
+    let known: Vec<&str> = standing.review.cautions().iter().map(|caution| caution.id.as_str()).collect();
+    let is_told = |caution: &&Caution| {
+        caution.groups.len() > 1 && caution.severity == Severity::Danger
+            || !known.contains(&caution.id.as_str())
     };
     let cautions: Vec<&Caution> = made.review.cautions().into_iter().filter(is_told).collect();
     let body = || ConcentrateBody::new(formula, &parts, asked, celsius);
@@ -86,7 +86,7 @@ pub(super) fn run(arguments: &ConcentrateArguments, context: &mut Context<'_, '_
     context.answer(
         || {
             let mut answer = concentrate_document(formula, &parts, asked);
-            answer.blocks.extend(cautions.iter().map(|own| Block::Caution(caution_block(own))));
+            answer.blocks.extend(cautions.iter().map(|caution| Block::Caution(caution_block(caution))));
             answer
         },
         || document(Reviewed::new(body(), &objections, cautions.iter().copied())),

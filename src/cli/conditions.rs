@@ -15,7 +15,7 @@ use crate::library::{Library, Origin};
 use crate::nearest::{Point, nearest};
 use crate::quantity::{Duration, QuantityError};
 use crate::timing::{
-    Developer, Developers, Model, Neighbour, Record, Setup, Table, TimingError, TypedCoefficient,
+    Developer, Developers, Model, Neighbour, Record, Setup, TimingError, TimingTable, TypedCoefficient,
     USUAL_AGITATION, USUAL_AGITATION_FOR_PAPER, Working,
 };
 
@@ -115,15 +115,15 @@ pub(super) fn timing_error(argument: &str, error: &TimingError) -> CliError {
 }
 
 /// The table of factors.
-pub(super) fn timing_table(library: &Library) -> Result<Table, CliError> {
-    Table::parse(library.packed("timing.toml"), "tables/timing.toml")
+pub(super) fn timing_table(library: &Library) -> Result<TimingTable, CliError> {
+    TimingTable::parse(library.packed("timing.toml"), "tables/timing.toml")
         .map_err(|findings| CliError::Findings { findings })
 }
 
 /// The library as timing looks developers up in it.
 pub(super) struct Shelf<'a> {
     pub(super) library: &'a Library,
-    pub(super) table: &'a Table,
+    pub(super) table: &'a TimingTable,
     /// Formulas named on the command line, which may lie outside the library.
     pub(super) named: &'a [Formula],
 }
@@ -152,7 +152,7 @@ impl Developers for Shelf<'_> {
 /// A developer named on the command line; its formula is kept in `named`.
 pub(super) fn developer(
     context: &mut Context<'_, '_>,
-    table: &Table,
+    table: &TimingTable,
     name: &str,
     named: &mut Vec<Formula>,
 ) -> Result<Rc<Developer>, CliError> {
@@ -187,7 +187,7 @@ pub(super) fn working(
 }
 
 /// A way of agitation by the table's name; those without a factor are refused with their reason.
-pub(super) fn agitation(argument: &str, table: &Table, typed: &str) -> Result<String, CliError> {
+pub(super) fn agitation(argument: &str, table: &TimingTable, typed: &str) -> Result<String, CliError> {
     let name = typed;
     match table.agitation(name) {
         Ok((found, _)) => Ok(found.name.clone()),
@@ -200,7 +200,7 @@ impl KnownArguments {
     pub(super) fn setup(
         &self,
         context: &mut Context<'_, '_>,
-        table: &Table,
+        table: &TimingTable,
         named: &mut Vec<Formula>,
     ) -> Result<Setup, CliError> {
         let Some(name) = self.from.as_deref() else {
@@ -243,7 +243,7 @@ impl KnownArguments {
     /// The model that these arguments make.
     pub(super) fn model<'a>(
         &self,
-        table: &'a Table,
+        table: &'a TimingTable,
         shelf: &'a Shelf<'a>,
         records: &[Record],
     ) -> Result<Model<'a>, CliError> {
@@ -261,7 +261,7 @@ impl KnownArguments {
 /// The conditions that a question about a film takes over from its records: of the formula named, else of any.
 pub(super) fn own_usual(
     context: &Context<'_, '_>,
-    table: &Table,
+    table: &TimingTable,
     film: &str,
     records: &[Record],
     formula: Option<&str>,
@@ -279,6 +279,6 @@ pub(super) fn usual_agitation(developer: &Developer, working: &Working) -> &'sta
 }
 
 /// Refuses a developer that goes by something else than time, whatever its dilution.
-pub(super) fn refuse_untimed(developer: &Developer, table: &Table) -> Result<(), CliError> {
+pub(super) fn refuse_untimed(developer: &Developer, table: &TimingTable) -> Result<(), CliError> {
     developer.must_be_timed(&Working::stock(), table).map_err(|error| timing_error("FORMULA", &error))
 }

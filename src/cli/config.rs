@@ -20,7 +20,6 @@ An option goes before the environment, the environment before the file, the file
   SOUPCON_ASSAY=\"form=88%,form=98%\"; SOUPCON_CONFIG names the file, SOUPCON_LIBRARY more folders.
 Folders add up; where two hold the same formula the last wins.";
 
-/// Arguments of `config`.
 #[derive(Debug, Args)]
 #[command(after_help = EXAMPLES)]
 pub(super) struct ConfigArguments {
@@ -60,7 +59,7 @@ fn setting<T: ToString>(name: &'static str, chosen: Option<&Chosen<T>>) -> Setti
     SettingBody {
         name,
         form: None,
-        value: chosen.map(|own| own.value.to_string()),
+        value: chosen.map(|chosen| chosen.value.to_string()),
         origin: word,
         given_by,
         file,

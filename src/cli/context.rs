@@ -14,7 +14,7 @@ use super::error::CliError;
 use super::settings::{Chosen, SettingOrigin, Settings};
 use crate::diagnostic::Finding;
 use crate::lettering::Paper;
-use crate::library::{self, Found, Library, LibraryError};
+use crate::library::{self, FoundFormula, Library, LibraryError};
 use crate::render::{self, Document, TextStyle};
 use crate::safety::SafetyData;
 use crate::scale::exchange::Relations;
@@ -154,7 +154,7 @@ impl<'a, 'b> Context<'a, 'b> {
         };
         let folders = library_folders(&global.library, environment, &settings);
         Self {
-            library: Library::with_folders(folders.iter().map(|own| own.value.clone()).collect()),
+            library: Library::with_folders(folders.iter().map(|folder| folder.value.clone()).collect()),
             folders,
             settings,
             ascii: global.ascii || format == Format::Text && environment.locale_is_not_utf8(),
@@ -273,12 +273,14 @@ impl<'a, 'b> Context<'a, 'b> {
 
     /// Refuses folders of the library that are not there, where they were named; tells of those that hold nothing of a library.
     pub(super) fn check_folders(&mut self) -> Result<(), CliError> {
-        let is_library = |own: &Chosen<PathBuf>| library::has_layout(&own.value);
+        let is_library = |chosen: &Chosen<PathBuf>| library::has_layout(&chosen.value);
         let strays: Vec<String> = self
             .folders
             .iter()
-            .filter(|own| own.value.is_dir() && own.origin != SettingOrigin::Default && !is_library(own))
-            .map(|own| own.value.display().to_string())
+            .filter(|folder| {
+                folder.value.is_dir() && folder.origin != SettingOrigin::Default && !is_library(folder)
+            })
+            .map(|folder| folder.value.display().to_string())
             .collect();
         if !std::mem::replace(&mut self.done.folders_checked, true) {
             for stray in strays {
@@ -304,22 +306,22 @@ impl<'a, 'b> Context<'a, 'b> {
     }
 
     /// A formula by id, alias or path, or from standard input; tells when it hides a shipped one.
-    pub(super) fn formula(&mut self, name: &str) -> Result<Found, CliError> {
+    pub(super) fn formula(&mut self, name: &str) -> Result<FoundFormula, CliError> {
         self.check_folders()?;
         if name == "-" {
             let text = self.standard_input("a formula")?;
             return Ok(self.library.formula_from_text(&text, "standard-input", "standard input")?);
         }
-        let found = self.library.formula(name).map_err(|error| self.meant_a_chemical(name, error))?;
-        if let (true, library::Origin::Folder(folder)) = (found.shadows_shipped, &found.origin) {
+        let in_library = self.library.formula(name).map_err(|error| self.meant_a_chemical(name, error))?;
+        if let (true, library::Origin::Folder(folder)) = (in_library.shadows_shipped, &in_library.origin) {
             let message = format!(
                 "`{}` is your own formula from {}; it overrides the built-in one, whose timing and replenishment relations do not apply to it",
-                found.formula.id,
+                in_library.formula.id,
                 folder.display()
             );
             self.warn(&message);
         }
-        Ok(found)
+        Ok(in_library)
     }
 
     /// All of standard input as text, up to the size of the largest file; `what` is said to who sits at the terminal.
@@ -428,7 +430,7 @@ impl Context<'_, '_> {
         let forms = formula
             .parts
             .iter()
-            .flat_map(|part| part.ingredients.iter().map(|own| &own.form).chain(&part.solvent));
+            .flat_map(|part| part.ingredients.iter().map(|ingredient| &ingredient.form).chain(&part.solvent));
         // What a chemical of the user's own brings may be anything in the table.
         if forms.clone().any(|form| form.parent.solution.is_some()) {
             return self.equilibria();
@@ -449,7 +451,7 @@ impl Context<'_, '_> {
         }
         let read = Equilibria::read_for(self.library.packed("equilibria.toml"), parents);
         let read = Rc::new(read.map_err(broken_equilibria)?);
-        let of = parents.iter().map(|own| (*own).to_owned()).collect();
+        let of = parents.iter().map(|parent| (*parent).to_owned()).collect();
         *self.equilibria.borrow_mut() = Some((of, Rc::clone(&read)));
         Ok(read)
     }

@@ -7,8 +7,8 @@ use super::conditions::duration;
 use super::context::Context;
 use super::error::CliError;
 use crate::cooling::{
-    Around, CoolingBottle, CoolingError, Course, Ice, Material, bath_ending_at_ml, ice_g, mixed_c,
-    water_j_per_k,
+    Around, BottleMaterial, CoolingBottle, CoolingCourse, CoolingError, Ice, bath_ending_at_ml, ice_g,
+    mixed_c, water_j_per_k,
 };
 use crate::quantity::Temperature;
 use crate::quantity::rounding::show_short;
@@ -49,7 +49,6 @@ enum BottleArgument {
     Steel,
 }
 
-/// Arguments of `cool`.
 #[derive(Debug, Args)]
 #[command(after_help = EXAMPLES)]
 pub(super) struct CoolArguments {
@@ -104,7 +103,7 @@ impl From<AroundArgument> for Around {
     }
 }
 
-impl From<BottleArgument> for Material {
+impl From<BottleArgument> for BottleMaterial {
     fn from(own: BottleArgument) -> Self {
         match own {
             BottleArgument::Glass => Self::Glass,
@@ -152,16 +151,16 @@ fn answer(arguments: &CoolArguments) -> Result<CoolAnswer, CliError> {
     let bath = arguments.bath.as_deref().map(|text| super::arguments::volume("--bath", text)).transpose()?;
     let time_constant =
         arguments.time_constant.as_deref().map(|text| duration("--time-constant", text)).transpose()?;
-    let course = Course {
+    let course = CoolingCourse {
         bottle: CoolingBottle {
             volume_ml: volume.as_ml(),
-            material: arguments.bottle.map_or(Material::Glass, Into::into),
+            material: arguments.bottle.map_or(BottleMaterial::Glass, Into::into),
             around: arguments.surroundings.into(),
         },
         from_c: from.as_c(),
         around_c: around.as_c(),
         bath_ml: bath.map(crate::quantity::Volume::as_ml),
-        time_constant_minutes: time_constant.map(|own| own.as_s() / 60.0),
+        time_constant_minutes: time_constant.map(|time_constant| time_constant.as_s() / 60.0),
     };
     if let Some(text) = &arguments.after {
         let after = duration("--after", text)?;
@@ -224,15 +223,15 @@ fn within(text: &str) -> Result<f64, CliError> {
 }
 
 /// `steel=420g`.
-fn vessel(text: &str) -> Result<(Material, f64), CliError> {
+fn vessel(text: &str) -> Result<(BottleMaterial, f64), CliError> {
     let fix = "write material and mass: steel=420g, plastic=300g, glass=500g";
     let (name, amount) = text
         .split_once('=')
         .ok_or_else(|| CliError::argument("--into", format!("`{text}` has no `=`"), fix))?;
     let material = match name.trim() {
-        "steel" => Material::Steel,
-        "plastic" => Material::Plastic,
-        "glass" => Material::Glass,
+        "steel" => BottleMaterial::Steel,
+        "plastic" => BottleMaterial::Plastic,
+        "glass" => BottleMaterial::Glass,
         other => {
             return Err(CliError::argument("--into", format!("`{other}` is no material known here"), fix));
         }

@@ -15,15 +15,15 @@ use crate::curve::comparison::compare;
 use crate::curve::figures::{FilmFigures, film};
 use crate::curve::interpolation::Pchip;
 use crate::curve::paper::paper;
-use crate::curve::readings::{Reading, Strip, Tablet, read};
-use crate::curve::series::{Outcome, Series, Subject, Target, Wish};
-use crate::curve::table::Table;
+use crate::curve::readings::{ReadingOptions, Strip, Tablet, read};
+use crate::curve::series::{ContrastWish, Series, Subject, Target, TargetOutcome};
+use crate::curve::table::Sensitometry;
 use crate::curve::{CurveError, Errors};
 use crate::diagnostic::LARGEST_FILE_BYTES;
 use crate::quantity::Duration;
 use crate::quantity::rounding::{show_decimals, show_short};
 use crate::render::curve::json::{CurveBody, DensityAt, DensityBody, SpeedBody};
-use crate::render::curve::{Judged, Judgement, SeriesView, curve_document, plate};
+use crate::render::curve::{JudgedStrips, SeriesView, StripJudgement, curve_document, plate};
 use crate::render::json::document;
 use crate::render::{Column, Document};
 
@@ -40,7 +40,6 @@ A file holds lines `log_h,density` (log10 of lux seconds) or `step,density` (ste
 density of an unexposed part of the same strip. Several files are several strips, exposed alike; with times they are a series.
 Limits hold nine times in ten. A speed is no ISO speed unless the standard's contrast is met.";
 
-/// Arguments of `curve`.
 #[derive(Debug, Args)]
 #[command(after_help = EXAMPLES, args_conflicts_with_subcommands = true, subcommand_negates_reqs = true)]
 pub(super) struct CurveArguments {
@@ -123,7 +122,7 @@ struct ReadingArguments {
 }
 
 impl ReadingArguments {
-    fn reading(&self) -> Result<Reading, CliError> {
+    fn reading(&self) -> Result<ReadingOptions, CliError> {
         let mut tablet = self
             .tablet
             .as_deref()
@@ -145,7 +144,7 @@ impl ReadingArguments {
         }
         let base_fog =
             self.base_fog.as_deref().map(|text| density("--base-fog", text, -0.05..=3.0)).transpose()?;
-        Ok(Reading { tablet, base_fog, is_relative: self.relative, is_without_base: false })
+        Ok(ReadingOptions { tablet, base_fog, is_relative: self.relative, is_without_base: false })
     }
 }
 
@@ -171,8 +170,8 @@ fn fraction(argument: &str, text: &str, fix: &str) -> Result<f64, CliError> {
     Ok(above / below)
 }
 
-fn table(context: &Context<'_, '_>) -> Result<Table, CliError> {
-    Table::parse(context.library.packed("sensitometry.toml"))
+fn table(context: &Context<'_, '_>) -> Result<Sensitometry, CliError> {
+    Sensitometry::parse(context.library.packed("sensitometry.toml"))
         .map_err(|finding| CliError::Findings { findings: vec![finding] })
 }
 
@@ -201,10 +200,10 @@ fn judge(arguments: &CurveArguments, context: &mut Context<'_, '_>) -> Result<u8
     let wish = arguments.target.as_deref().map(wish).transpose()?;
     let strips =
         arguments.files.iter().map(|text| strip(text, &reading, context)).collect::<Result<Vec<_>, _>>()?;
-    let timed = strips.iter().filter(|own| own.minutes.is_some()).count();
+    let timed = strips.iter().filter(|strip| strip.minutes.is_some()).count();
     let is_series = timed > 1;
     if is_series && timed < strips.len() {
-        let without = strips.iter().find(|own| own.minutes.is_none()).map_or("", |own| own.name.as_str());
+        let without = strips.iter().find(|strip| strip.minutes.is_none()).map_or("", |own| own.name.as_str());
         let message = format!("{without} has no developing time, the others have");
         return Err(CliError::argument(
             "FILE",
@@ -224,10 +223,10 @@ fn judge(arguments: &CurveArguments, context: &mut Context<'_, '_>) -> Result<u8
         ));
     }
     let subject = if arguments.reflection {
-        let papers = strips.iter().map(|own| paper(own, errors, &table)).collect::<Result<_, _>>()?;
-        Judgement::Papers(papers)
+        let papers = strips.iter().map(|strip| paper(strip, errors, &table)).collect::<Result<_, _>>()?;
+        StripJudgement::Papers(papers)
     } else {
-        let films = strips.iter().map(|own| film(own, errors, &table)).collect::<Result<Vec<_>, _>>()?;
+        let films = strips.iter().map(|strip| film(strip, errors, &table)).collect::<Result<Vec<_>, _>>()?;
         if is_series {
             series(films, wish, &table, context)?
         } else {
@@ -235,11 +234,11 @@ fn judge(arguments: &CurveArguments, context: &mut Context<'_, '_>) -> Result<u8
                 .split_first()
                 .map(|(first, others)| others.iter().map(|other| compare(first, other)).collect())
                 .unwrap_or_default();
-            Judgement::Films(films, comparisons)
+            StripJudgement::Films(films, comparisons)
         }
     };
-    let is_refused = matches!(&subject, Judgement::Series(view) if wish.is_some() && matches!(view.outcome, Some(Outcome::Outside { .. })));
-    let judged = Judged {
+    let is_refused = matches!(&subject, StripJudgement::Series(view) if wish.is_some() && matches!(view.outcome, Some(TargetOutcome::Outside { .. })));
+    let judged = JudgedStrips {
         command: command(arguments),
         errors,
         table,
@@ -259,21 +258,21 @@ fn judge(arguments: &CurveArguments, context: &mut Context<'_, '_>) -> Result<u8
 /// The series with what is asked of it; without a wish the standard's contrast is looked for.
 fn series(
     films: Vec<FilmFigures>,
-    wish: Option<Wish>,
-    table: &Table,
+    wish: Option<ContrastWish>,
+    table: &Sensitometry,
     context: &Context<'_, '_>,
-) -> Result<Judgement, CliError> {
+) -> Result<StripJudgement, CliError> {
     let rule = timing_table(&context.library)?;
     let subject =
         Subject { range: rule.gradient.subject_range - rule.gradient.flare, step: rule.gradient.step };
-    let target = Target::of(wish.unwrap_or(Wish::Iso), subject, table).ok_or_else(|| {
+    let target = Target::of(wish.unwrap_or(ContrastWish::Iso), subject, table).ok_or_else(|| {
         CliError::argument(
             "--target",
             "no subject or negative is like that",
             "give iso, 0.58, N+1 or range:1.20",
         )
     })?;
-    let timed = films.into_iter().map(|own| (own.strip.minutes.unwrap_or_default(), own)).collect();
+    let timed = films.into_iter().map(|film| (film.strip.minutes.unwrap_or_default(), film)).collect();
     let series = Series::new(timed)?;
     let answer = series.answer(target, subject, table);
     let outcome = match (answer, wish) {
@@ -284,7 +283,7 @@ fn series(
     };
     let course = if outcome.is_some() { series.course(target.span, table)? } else { None };
     let growth = series.growth();
-    Ok(Judgement::Series(Box::new(SeriesView { series, target, outcome, course, growth, subject })))
+    Ok(StripJudgement::Series(Box::new(SeriesView { series, target, outcome, course, growth, subject })))
 }
 
 /// The command as it stands at the foot of a page.
@@ -322,31 +321,31 @@ fn light_error(text: &str) -> Result<f64, CliError> {
 }
 
 /// What is wanted of a series.
-fn wish(text: &str) -> Result<Wish, CliError> {
+fn wish(text: &str) -> Result<ContrastWish, CliError> {
     let fix = "write iso; an average gradient such as 0.58; N, N+1 or N-1; or range:1.20";
     let wrong = || CliError::argument("--target", format!("`{text}` is no target"), fix);
     let trimmed = text.trim();
     if trimmed.eq_ignore_ascii_case("iso") {
-        return Ok(Wish::Iso);
+        return Ok(ContrastWish::Iso);
     }
     if let Some(range) = trimmed.strip_prefix("range:") {
         let range = number("--target", range, fix)?;
-        return if (0.3..=3.0).contains(&range) { Ok(Wish::Range(range)) } else { Err(wrong()) };
+        return if (0.3..=3.0).contains(&range) { Ok(ContrastWish::Range(range)) } else { Err(wrong()) };
     }
     if let Some(steps) = trimmed.strip_prefix(['N', 'n']) {
         if steps.is_empty() {
-            return Ok(Wish::Steps(0.0));
+            return Ok(ContrastWish::Steps(0.0));
         }
         let is_signed = steps.starts_with(['+', '-']);
         let steps = number("--target", steps, fix)?;
-        return if is_signed && steps.abs() <= 4.0 { Ok(Wish::Steps(steps)) } else { Err(wrong()) };
+        return if is_signed && steps.abs() <= 4.0 { Ok(ContrastWish::Steps(steps)) } else { Err(wrong()) };
     }
     let gradient = number("--target", trimmed, fix)?;
-    if (0.1..=3.0).contains(&gradient) { Ok(Wish::Gradient(gradient)) } else { Err(wrong()) }
+    if (0.1..=3.0).contains(&gradient) { Ok(ContrastWish::Gradient(gradient)) } else { Err(wrong()) }
 }
 
 /// Reads a strip; `file@time` where no file is called so.
-fn strip(text: &str, reading: &Reading, context: &mut Context<'_, '_>) -> Result<Strip, CliError> {
+fn strip(text: &str, reading: &ReadingOptions, context: &mut Context<'_, '_>) -> Result<Strip, CliError> {
     let (file, time) = match text.rsplit_once('@') {
         Some((file, time)) if !file.is_empty() && !Path::new(text).is_file() => (file, Some(time)),
         _ => (text, None),
@@ -415,18 +414,18 @@ fn speed(arguments: &SpeedArguments, context: &mut Context<'_, '_>) -> Result<u8
 }
 
 fn density_at(arguments: &DensityArguments, context: &mut Context<'_, '_>) -> Result<u8, CliError> {
-    let reading = Reading { is_without_base: true, ..arguments.reading.reading()? };
+    let reading = ReadingOptions { is_without_base: true, ..arguments.reading.reading()? };
     let wanted = arguments
         .at
         .iter()
         .map(|text| number("--at", text, "give log10 of lux seconds, such as -1.75"))
         .collect::<Result<Vec<_>, _>>()?;
     let strip = strip(&arguments.file, &reading, context)?;
-    let points: Vec<(f64, f64)> = strip.points.iter().map(|own| (own.log_h, own.density)).collect();
+    let points: Vec<(f64, f64)> = strip.points.iter().map(|point| (point.log_h, point.density)).collect();
     let curve = Pchip::new(&points);
     let mut densities = Vec::new();
     for log_h in wanted {
-        let Some(density) = curve.as_ref().and_then(|own| own.at(log_h)) else {
+        let Some(density) = curve.as_ref().and_then(|curve| curve.at(log_h)) else {
             let (low, high) = curve.as_ref().map_or((0.0, 0.0), Pchip::span);
             return Err(CliError::Refused {
                 code: "off-the-strip",
@@ -446,11 +445,11 @@ fn density_at(arguments: &DensityArguments, context: &mut Context<'_, '_>) -> Re
     context.answer(
         || {
             let mut text = Document::new();
-            let rows = body.densities.iter().map(|own| {
-                let net = own
+            let rows = body.densities.iter().map(|asked_density| {
+                let net = asked_density
                     .net_density
                     .map_or_else(|| crate::doubt::NOT_KNOWN.to_owned(), |own| show_decimals(own, 3));
-                vec![show_short(own.log_h, 3), show_decimals(own.density, 3), net]
+                vec![show_short(asked_density.log_h, 3), show_decimals(asked_density.density, 3), net]
             });
             let columns = ["log H", "density", "above base + fog"].map(Column::right);
             text.table(columns.to_vec(), rows.collect());

@@ -7,7 +7,7 @@ use super::bath::{WantedVolume, class_rules, covering, films_option, volume_or_f
 use super::context::Context;
 use super::error::CliError;
 use super::judged::{join, recipe, refuse};
-use crate::bath::stock::{Grade, check};
+use crate::bath::stock::{StockGrade, check};
 use crate::bath::{Basis, ClassRules};
 use crate::formula::{Bath, Formula, Use};
 use crate::mixing::{self, Objection, Pouring};
@@ -31,7 +31,6 @@ Examples:
   soupcon dilute 1+1 --films 2x135 --formula mq-borax-classic  the same
   soupcon dilute 1+2+100 1L --formula pyro-metol-metaborate-staining     A + B + water";
 
-/// Arguments of `dilute`.
 #[derive(Debug, Args)]
 #[command(after_help = EXAMPLES)]
 pub(super) struct DiluteArguments {
@@ -69,7 +68,7 @@ pub(super) fn run(arguments: &DiluteArguments, context: &mut Context<'_, '_>) ->
     // A rule alone never says no.
     let enough = checked
         .as_ref()
-        .is_none_or(|checked| checked.grade != Grade::TooLittle || checked.basis == Basis::Rule);
+        .is_none_or(|checked| checked.grade != StockGrade::TooLittle || checked.basis == Basis::Rule);
     let mut pouring = Pouring::default();
     let mut is_use = None;
     if let Some(formula) = formula {
@@ -100,7 +99,7 @@ pub(super) fn run(arguments: &DiluteArguments, context: &mut Context<'_, '_>) ->
         }
     }
     let told: Vec<(Severity, &str)> =
-        pouring.cautions.iter().map(|own| (own.severity, own.text.as_str())).collect();
+        pouring.cautions.iter().map(|caution| (caution.severity, caution.text.as_str())).collect();
     if !pouring.objections.is_empty() {
         let subject = ("dilution", formula.map_or("the stock", |formula| formula.id.as_str()));
         let body = DiluteBody {
@@ -228,7 +227,9 @@ impl Split {
         let place = |name: &str| bath.shares.iter().position(|(own, _)| own.eq_ignore_ascii_case(name));
         let oxidises = |name: &str| {
             let part = formula.part_of_share(name);
-            part.is_some_and(|part| part.ingredients.iter().any(|own| own.form.is_class(&Class::Oxidiser)))
+            part.is_some_and(|part| {
+                part.ingredients.iter().any(|ingredient| ingredient.form.is_class(&Class::Oxidiser))
+            })
         };
         self.parts.sort_by_key(|(name, ..)| (oxidises(name), place(name).unwrap_or(usize::MAX)));
     }
@@ -246,7 +247,10 @@ fn use_of<'f>(formula: &'f Formula, asked: &Bath) -> Option<(&'f Bath, &'f Use)>
             .iter()
             .all(|part| (share(bath, part.share_name()) - share(asked, part.share_name())).abs() < 1e-6)
     };
-    formula.uses.iter().find_map(|own| Some((own.baths.iter().find(|bath| is_same(bath))?, own)))
+    formula
+        .uses
+        .iter()
+        .find_map(|listed_use| Some((listed_use.baths.iter().find(|bath| is_same(bath))?, listed_use)))
 }
 
 /// That the formula names no such use, with those that it names.
@@ -254,9 +258,9 @@ fn not_a_use(formula: &Formula) -> String {
     let uses: Vec<String> = formula
         .uses
         .iter()
-        .map(|own| {
-            let baths: Vec<String> = own.baths.iter().map(ToString::to_string).collect();
-            format!("{}: {}", own.name, baths.join(", then "))
+        .map(|listed_use| {
+            let baths: Vec<String> = listed_use.baths.iter().map(ToString::to_string).collect();
+            format!("{}: {}", listed_use.name, baths.join(", then "))
         })
         .collect();
     if uses.is_empty() {
@@ -269,7 +273,7 @@ fn not_a_use(formula: &Formula) -> String {
 fn two_baths(formula: &Formula, asked: &Bath) -> Option<Objection> {
     let has = |bath: &Bath, name: &str| bath.shares.iter().any(|(own, _)| own.eq_ignore_ascii_case(name));
     let names: Vec<&str> = asked.shares.iter().map(|(name, _)| name.as_str()).collect();
-    let baths = || formula.uses.iter().flat_map(|own| &own.baths);
+    let baths = || formula.uses.iter().flat_map(|listed_use| &listed_use.baths);
     let are_apart = |one: &str, two: &str| {
         baths().any(|bath| has(bath, one))
             && baths().any(|bath| has(bath, two))

@@ -9,7 +9,7 @@ use super::error::CliError;
 /// The process's surroundings, read once by `main`.
 #[derive(Debug, Clone, Default)]
 pub struct Environment {
-    /// Environment variables.
+    /// Names are text, values whatever the system gives.
     pub variables: BTreeMap<String, OsString>,
     /// Whether standard output is a terminal.
     pub out_is_terminal: bool,

@@ -26,7 +26,7 @@ pub enum CliError {
     /// An argument has a value that cannot be used.
     #[error("{argument}: {message}")]
     Argument {
-        /// Which argument.
+        /// As help prints it: `--balance`, `VOLUME`.
         argument: String,
         /// What is wrong.
         message: String,
@@ -99,7 +99,7 @@ impl CliError {
         Self::Refused { code: objection.code, message, fix: objection.fix.clone() }
     }
 
-    /// Exit code.
+    /// 1 where the request was understood and the answer is no, 2 where it was wrong.
     pub fn exit_code(&self) -> u8 {
         match self {
             Self::Scale(

@@ -19,7 +19,6 @@ Examples:
   soupcon exchange 2g borax-decahydrate --for borax-pentahydrate
   soupcon exchange 10g sodium-ascorbate --for ascorbic-acid";
 
-/// Arguments of `exchange`.
 #[derive(Debug, Args)]
 #[command(after_help = EXAMPLES)]
 pub(super) struct ExchangeArguments {
@@ -41,7 +40,8 @@ pub(super) fn run(arguments: &ExchangeArguments, context: &mut Context<'_, '_>) 
     let assays = assays(context, &arguments.assay)?;
     let given = assays.iter().find(|(own, _)| own.id == to.id).map(|(_, assay)| assay.value);
     // What the environment or the configuration says is of the user's own jar; the recipe's product is described by an option only.
-    let is_of_recipe = |own: &SettingOrigin| from.id != to.id && matches!(own, SettingOrigin::Flag(_));
+    let is_of_recipe =
+        |setting_origin: &SettingOrigin| from.id != to.id && matches!(setting_origin, SettingOrigin::Flag(_));
     let of_recipe = assays.iter().find(|(own, assay)| own.id == from.id && is_of_recipe(&assay.origin));
     let from_assay = of_recipe.map_or_else(|| from.assay_fraction(), |(_, assay)| assay.value);
     let to_assay = given.unwrap_or_else(|| to.assay_fraction());

@@ -11,7 +11,7 @@ use clap::{Args, Subcommand};
 
 use super::context::Context;
 use super::error::CliError;
-use crate::exposure::{Clock, ExposureError, Length, Stops, Warning};
+use crate::exposure::{Clock, ExposureError, ExposureWarning, Length, Stops};
 use crate::quantity::{Duration, QuantityError};
 use crate::render::Document;
 use crate::render::exposure::json::ExposureBody;
@@ -27,7 +27,6 @@ Examples:
 
 `soupcon exposure SUM --help` has the options of a sum and its examples.";
 
-/// Arguments of `exposure`.
 #[derive(Debug, Args)]
 #[command(after_help = EXAMPLES)]
 pub(super) struct ExposureArguments {
@@ -71,21 +70,21 @@ enum Sum {
 
 pub(super) fn run(arguments: &ExposureArguments, context: &mut Context<'_, '_>) -> Result<u8, CliError> {
     match &arguments.sum {
-        Sum::Table(own) => strip::table(own, context),
-        Sum::Change(own) => seconds::change(own, context),
-        Sum::Strip(own) => strip::strip(own, context),
-        Sum::Lamp(own) => seconds::lamp(own, context),
-        Sum::Size(own) => size::run(own, context),
-        Sum::Range(own) => contrast::range(own, context),
-        Sum::TwoFilter(own) => contrast::two_filter(own, context),
-        Sum::Burn(own) => local::burn(own, context),
-        Sum::Dodge(own) => local::dodge(own, context),
-        Sum::Filter(own) => seconds::filter(own, context),
-        Sum::Contact(own) => seconds::contact(own, context),
-        Sum::Metered(own) => seconds::metered(own, context),
-        Sum::Silver(own) => baths::silver(own, context),
-        Sum::Capacity(own) => baths::capacity(own, context),
-        Sum::Wash(own) => baths::wash(own, context),
+        Sum::Table(table) => strip::table(table, context),
+        Sum::Change(change) => seconds::change(change, context),
+        Sum::Strip(strip) => strip::strip(strip, context),
+        Sum::Lamp(lamp) => seconds::lamp(lamp, context),
+        Sum::Size(size) => size::run(size, context),
+        Sum::Range(range) => contrast::range(range, context),
+        Sum::TwoFilter(two_filter) => contrast::two_filter(two_filter, context),
+        Sum::Burn(burn) => local::burn(burn, context),
+        Sum::Dodge(dodge) => local::dodge(dodge, context),
+        Sum::Filter(filter) => seconds::filter(filter, context),
+        Sum::Contact(contact) => seconds::contact(contact, context),
+        Sum::Metered(metered) => seconds::metered(metered, context),
+        Sum::Silver(silver) => baths::silver(silver, context),
+        Sum::Capacity(capacity) => baths::capacity(capacity, context),
+        Sum::Wash(wash) => baths::wash(wash, context),
     }
 }
 
@@ -101,7 +100,7 @@ impl From<ExposureError> for CliError {
 /// Prints an answer, and its warnings on standard error.
 fn tell(
     context: &mut Context<'_, '_>,
-    warnings: &[Warning],
+    warnings: &[ExposureWarning],
     words: impl FnOnce() -> Document,
     body: impl FnOnce() -> ExposureBody,
 ) -> Result<u8, CliError> {
@@ -110,9 +109,9 @@ fn tell(
     Ok(0)
 }
 
-fn warn(context: &mut Context<'_, '_>, warnings: &[Warning]) {
-    for own in warnings {
-        context.warn(&own.to_string());
+fn warn(context: &mut Context<'_, '_>, warnings: &[ExposureWarning]) {
+    for warning in warnings {
+        context.warn(&warning.to_string());
     }
 }
 
@@ -173,7 +172,7 @@ fn with_unit(argument: &str, text: &str, units: &[(&str, f64)], example: &str) -
         let message = format!(
             "`{}` has none of the units {}",
             text.trim(),
-            units.iter().map(|own| own.0).collect::<Vec<_>>().join(", ")
+            units.iter().map(|unit| unit.0).collect::<Vec<_>>().join(", ")
         );
         return Err(CliError::argument(argument, message, fix));
     };

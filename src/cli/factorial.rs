@@ -11,7 +11,7 @@ use crate::quantity::Duration;
 use crate::quantity::rounding::show_short;
 use crate::render::factorial::{FactorialBody, factorial_document};
 use crate::render::json::document;
-use crate::timing::{Factorial, Table, factorial_factors, factorial_mixture};
+use crate::timing::{Factorial, TimingTable, factorial_factors, factorial_mixture};
 
 const EXAMPLES: &str = "\
 Examples:
@@ -19,7 +19,6 @@ Examples:
   soupcon factorial 20s --agent metol --agent hydroquinone     used together
   soupcon factorial 30s --agent pyro=4 --agent metol=2         a mixture by parts";
 
-/// Arguments of `factorial`.
 #[derive(Debug, Args)]
 #[command(after_help = EXAMPLES)]
 pub(super) struct FactorialArguments {
@@ -49,19 +48,19 @@ pub(super) fn run(arguments: &FactorialArguments, context: &mut Context<'_, '_>)
         let fix = "give parts for each agent of a mixture: pyro=4 metol=2";
         return Err(CliError::argument("--agent", "some agents have parts and some have none", fix));
     }
-    let mut found: Vec<Factorial<'_>> = Vec::new();
+    let mut known_factors: Vec<Factorial<'_>> = Vec::new();
     let mut members: Vec<(f64, f64)> = Vec::new();
     for (name, parts) in &agents {
-        let own = lookup(BTreeSet::from([name.clone()]))?;
+        let looked_up = lookup(BTreeSet::from([name.clone()]))?;
         // The first source of each: the one from which the rule of mixtures comes.
-        let factor = own.rows.first().map_or(0.0, |row| row.figure.central);
+        let factor = looked_up.rows.first().map_or(0.0, |row| row.figure.central);
         members.push((factor, parts.unwrap_or_default()));
-        found.push(own);
+        known_factors.push(looked_up);
     }
     let mean = factorial_mixture(&members).unwrap_or_default();
     context.answer(
         || mixture_document(appeared, &agents, &members, mean),
-        || document(FactorialBody::new(appeared, &found, Some(mean))),
+        || document(FactorialBody::new(appeared, &known_factors, Some(mean))),
     )?;
     Ok(0)
 }
@@ -88,7 +87,7 @@ fn mixture_document(
 }
 
 /// `pyro` or `pyro=4`.
-fn agent(table: &Table, text: &str) -> Result<(String, Option<f64>), CliError> {
+fn agent(table: &TimingTable, text: &str) -> Result<(String, Option<f64>), CliError> {
     let (name, parts) = match text.split_once('=') {
         Some((name, parts)) => (name, Some(parts)),
         None => (text, None),

@@ -67,7 +67,7 @@ pub(super) fn with_overview(command: clap::Command) -> clap::Command {
 }
 
 fn examples_early(command: clap::Command) -> clap::Command {
-    command.mut_subcommands(|own| examples_early(own.help_template(COMMAND_TEMPLATE)))
+    command.mut_subcommands(|command| examples_early(command.help_template(COMMAND_TEMPLATE)))
 }
 
 /// The groups with those of their commands that exist.
@@ -79,7 +79,9 @@ fn groups(command: &clap::Command) -> Vec<(&'static str, Vec<&clap::Command>)> {
         })
         .collect();
     let is_grouped = |name: &str| GROUPS.iter().any(|(_, names)| names.contains(&name));
-    let rest = command.get_subcommands().filter(|own| !own.is_hide_set() && !is_grouped(own.get_name()));
+    let rest = command
+        .get_subcommands()
+        .filter(|subcommand| !subcommand.is_hide_set() && !is_grouped(subcommand.get_name()));
     groups.push((REST, rest.collect()));
     groups.retain(|(_, commands)| !commands.is_empty());
     groups
@@ -92,7 +94,7 @@ fn names(command: &clap::Command) -> String {
     groups
         .iter()
         .map(|(heading, commands)| {
-            let names: Vec<&str> = commands.iter().map(|own| own.get_name()).collect();
+            let names: Vec<&str> = commands.iter().map(|command| command.get_name()).collect();
             format!("{heading:widest$}  {}", names.join(", "))
         })
         .collect::<Vec<_>>()
@@ -101,15 +103,16 @@ fn names(command: &clap::Command) -> String {
 
 /// One line a command: for `--help`.
 fn descriptions(command: &clap::Command) -> String {
-    let widest = command.get_subcommands().map(|own| own.get_name().len()).max().unwrap_or_default();
+    let widest =
+        command.get_subcommands().map(|subcommand| subcommand.get_name().len()).max().unwrap_or_default();
     groups(command)
         .iter()
         .map(|(heading, commands)| {
             let lines: String = commands
                 .iter()
-                .map(|own| {
-                    let about = own.get_about().map(ToString::to_string).unwrap_or_default();
-                    format!("\n  {:widest$}  {about}", own.get_name())
+                .map(|command| {
+                    let about = command.get_about().map(ToString::to_string).unwrap_or_default();
+                    format!("\n  {:widest$}  {about}", command.get_name())
                 })
                 .collect();
             format!("{heading}:{lines}")
@@ -170,7 +173,7 @@ mod tests {
     #[test]
     fn every_command_is_in_one_group() {
         let command = crate::cli::Arguments::command();
-        for own in command.get_subcommands().filter(|own| !own.is_hide_set()) {
+        for own in command.get_subcommands().filter(|subcommand| !subcommand.is_hide_set()) {
             let name = own.get_name();
             let count = GROUPS.iter().filter(|(_, names)| names.contains(&name)).count();
             assert_eq!(count, 1, "{name} belongs to one group of GROUPS");

@@ -50,7 +50,6 @@ struct FileArguments {
     shelf: Option<PathBuf>,
 }
 
-/// Arguments of `shelf`.
 #[derive(Debug, Args)]
 #[command(after_help = SHELF_EXAMPLES)]
 pub(super) struct ShelfArguments {
@@ -60,7 +59,6 @@ pub(super) struct ShelfArguments {
     journal: JournalArguments,
 }
 
-/// Arguments of `shopping`.
 #[derive(Debug, Args)]
 #[command(after_help = SHOPPING_EXAMPLES)]
 pub(super) struct ShoppingArguments {

@@ -43,7 +43,7 @@ pub(super) fn mixing_sheet(
     let batch = scale::scale(formula, request, relations)?;
     let safety = context.safety()?;
     // The recipe's chemicals for the pH, those taken from the shelf for the heat.
-    let recipe = formula.ingredients().map(|own| own.form.parent.id.as_str());
+    let recipe = formula.ingredients().map(|ingredient| ingredient.form.parent.id.as_str());
     let taken = batch.parts.iter().flat_map(|part| &part.items).map(|item| item.form.parent.id.as_str());
     let items = batch.parts.iter().flat_map(|part| &part.items);
     // What a chemical of the user's own brings may be anything in the table.

@@ -32,7 +32,6 @@ Examples:
 Without --sheet, HTML is a card to cut out, large enough for any label. VOLUME is what the bottle holds.
 This is an in-house help, not a legal label.";
 
-/// Arguments of `label`.
 #[derive(Debug, Args)]
 #[command(after_help = EXAMPLES)]
 pub(super) struct LabelArguments {
@@ -81,7 +80,7 @@ pub(super) struct LabelArguments {
 
 pub(super) fn run(arguments: &LabelArguments, context: &mut Context<'_, '_>) -> Result<u8, CliError> {
     let paper = arguments.paper.paper(context)?;
-    let found = context.formula(&arguments.formula)?;
+    let in_library = context.formula(&arguments.formula)?;
     let volume = volume("VOLUME", &arguments.volume)?;
     let mixed = arguments.mixed.as_deref().map(|text| date("--mixed", text)).transpose()?;
     let sheets = label_sheets(context)?;
@@ -90,11 +89,13 @@ pub(super) fn run(arguments: &LabelArguments, context: &mut Context<'_, '_>) -> 
         None => None,
     };
     let placing = placing(arguments, chosen)?;
-    let mixing = mixing_sheet(&found.formula, &Request::volume(volume), &context.relations()?, context)?;
+    let mixing = mixing_sheet(&in_library.formula, &Request::volume(volume), &context.relations()?, context)?;
     let reviewed = |body: LabelBody| Reviewed::of_sheet(body, &mixing);
     if mixing.objections.iter().any(Objection::is_never) {
-        let subject = ("label", found.formula.id.as_str());
-        return refuse(context, subject, &mixing.objections, || reviewed(LabelBody::refused(&found.formula)));
+        let subject = ("label", in_library.formula.id.as_str());
+        return refuse(context, subject, &mixing.objections, || {
+            reviewed(LabelBody::refused(&in_library.formula))
+        });
     }
     let mut labels = labels(&mixing, arguments.part.as_deref(), mixed).map_err(|error| match error {
         LabelError::NoBottle => {
@@ -103,7 +104,7 @@ pub(super) fn run(arguments: &LabelArguments, context: &mut Context<'_, '_>) -> 
         other => CliError::argument("--part", &other, other.fix()),
     })?;
     let (rules, words) = (class_rules(context)?, context.bench_words()?);
-    complete(&mut labels, &found.formula, &rules, &words);
+    complete(&mut labels, &in_library.formula, &rules, &words);
     for label in &mut labels {
         label.is_second = arguments.short;
     }

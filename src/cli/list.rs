@@ -6,7 +6,7 @@ use super::shelf::ShelfArguments;
 use crate::can_make::{CanMake, can_make};
 use crate::composition::{Composer, typed};
 use crate::formula::{Formula, Kind};
-use crate::library::{Found, Header};
+use crate::library::{FoundFormula, Header};
 use crate::nearest::{Near, Point, nearest};
 use crate::qualities::Qualities;
 use crate::render::json::document;
@@ -15,7 +15,7 @@ use crate::render::list::{
     near_document, wished_document,
 };
 use crate::suggestion;
-use crate::wishes::{self, Asked, Wanted, Wishes};
+use crate::wishes::{self, AskedWishes, WantedWish, Wishes};
 use clap::Args;
 use std::collections::BTreeSet;
 
@@ -41,7 +41,6 @@ A distance of 0 is the same bath; 1 is an agent doubled or halved. Hydrates make
 A shelf file holds the lines: format = 1 and have = [\"metol=25g\", \"borax-decahydrate\"]
 --can-make takes other forms of a chemical and exchanges that are exact, and says which.";
 
-/// Arguments of `list`.
 #[derive(Debug, Args)]
 #[command(after_help = EXAMPLES)]
 pub(super) struct ListArguments {
@@ -110,13 +109,13 @@ pub(super) fn run(arguments: &ListArguments, context: &mut Context<'_, '_>) -> R
         let (mut found, mut others): (Vec<Header>, Vec<Header>) = headers.into_iter().partition(fits);
         if found.is_empty() {
             // Not word for word: as it was understood, idle words stepped over.
-            let as_understood = |own: &Header| {
-                (asked.kinds.is_empty() || asked.kinds.contains(&own.kind))
-                    && kind.is_none_or(|kind| own.kind == kind)
+            let as_understood = |header: &Header| {
+                (asked.kinds.is_empty() || asked.kinds.contains(&header.kind))
+                    && kind.is_none_or(|kind| header.kind == kind)
                     && asked
                         .words
                         .iter()
-                        .all(|word| own.mentions(word) || own.mentions(word.trim_end_matches('s')))
+                        .all(|word| header.mentions(word) || header.mentions(word.trim_end_matches('s')))
             };
             let anything = !asked.kinds.is_empty() || !asked.words.is_empty();
             if anything && asked.not_understood.is_empty() && asked.elsewhere.is_empty() {
@@ -141,7 +140,7 @@ pub(super) fn run(arguments: &ListArguments, context: &mut Context<'_, '_>) -> R
         .filter(|own| without.iter().any(|chemical| contains(&own.formula, chemical)))
         .map(|own| own.formula.kind)
         .collect();
-    let found: Vec<Found> = all
+    let all_formulas: Vec<FoundFormula> = all
         .into_iter()
         .filter(|found| {
             let formula = &found.formula;
@@ -150,39 +149,44 @@ pub(super) fn run(arguments: &ListArguments, context: &mut Context<'_, '_>) -> R
                 && fits(&Header::of(found))
         })
         .collect();
-    let found = if asked.without.is_empty() || kind.is_some() || !asked.kinds.is_empty() {
-        found
+    let left_over = if asked.without.is_empty() || kind.is_some() || !asked.kinds.is_empty() {
+        all_formulas
     } else {
-        found.into_iter().filter(|own| has_it.contains(&own.formula.kind)).collect()
+        all_formulas.into_iter().filter(|own| has_it.contains(&own.formula.kind)).collect()
     };
     if let Some(near) = &arguments.near {
-        return list_near(near, &found, arguments.most, context);
+        return list_near(near, &left_over, arguments.most, context);
     }
     if !asked.wishes.is_empty() && !arguments.can_make {
         let vocabulary: Vec<String> = wishes.vocabulary().collect();
-        return list_wished(asked, kind, &found, arguments.most, &vocabulary, context);
+        return list_wished(asked, kind, &left_over, arguments.most, &vocabulary, context);
     }
     if arguments.can_make {
-        return list_can_make(&found, arguments, context);
+        return list_can_make(&left_over, arguments, context);
     }
-    let code = answer(&found.iter().map(Header::of).collect::<Vec<_>>(), context)?;
-    if found.is_empty() {
+    let code = answer(&left_over.iter().map(Header::of).collect::<Vec<_>>(), context)?;
+    if left_over.is_empty() {
         context.hint(NOTHING);
     }
     Ok(code)
 }
 
 /// Prints what was found; nothing is the answer no.
-fn answer(found: &[Header], context: &mut Context<'_, '_>) -> Result<u8, CliError> {
+fn answer(headers: &[Header], context: &mut Context<'_, '_>) -> Result<u8, CliError> {
     context.answer(
-        || list_document(found),
-        || document(ListBody { formulas: found.iter().map(ListedFormula::new).collect() }),
+        || list_document(headers),
+        || document(ListBody { formulas: headers.iter().map(ListedFormula::new).collect() }),
     )?;
-    Ok(u8::from(found.is_empty()))
+    Ok(u8::from(headers.is_empty()))
 }
 
 /// What to try where nothing matches: a word of the library that is near to one typed, else everything.
-fn nothing_matches(words: &[String], all: &[Header], wishes: &Wishes, asked: &Asked<'_>) -> Vec<String> {
+fn nothing_matches(
+    words: &[String],
+    all: &[Header],
+    wishes: &Wishes,
+    asked: &AskedWishes<'_>,
+) -> Vec<String> {
     if !asked.elsewhere.is_empty() {
         return asked.elsewhere.iter().map(|own| (*own).to_owned()).collect();
     }
@@ -217,9 +221,9 @@ fn nothing_matches(words: &[String], all: &[Header], wishes: &Wishes, asked: &As
 
 /// The formulas by wish, those that meet most of them first.
 fn list_wished(
-    mut asked: Asked<'_>,
+    mut asked: AskedWishes<'_>,
     kind: Option<Kind>,
-    found: &[Found],
+    all_formulas: &[FoundFormula],
     most: usize,
     vocabulary: &[String],
     context: &mut Context<'_, '_>,
@@ -229,15 +233,15 @@ fn list_wished(
     }
     let composer = Composer::new(&context.library);
     let qualities = Qualities::shipped(&context.library);
-    let mut ranked = Wishes::rank(&asked, found.iter().map(|own| &own.formula), &qualities, &composer);
+    let mut ranked = Wishes::rank(&asked, all_formulas.iter().map(|own| &own.formula), &qualities, &composer);
     let met = ranked.len();
     let (mut words, mut left_out) = (Vec::new(), Vec::new());
     for word in &asked.words {
         if ranked.iter().any(|own| wishes::is_called(own.formula, word)) {
-            ranked.retain(|own| wishes::is_called(own.formula, word));
+            ranked.retain(|ranked| wishes::is_called(ranked.formula, word));
             words.push(word.clone());
         } else {
-            left_out.push(LeftOut { word: word.clone(), near: near_word(word, vocabulary, found) });
+            left_out.push(LeftOut { word: word.clone(), near: near_word(word, vocabulary, all_formulas) });
         }
     }
     let count = ranked.len();
@@ -245,11 +249,12 @@ fn list_wished(
     let ranked = ranked
         .into_iter()
         .filter_map(|own| {
-            let found = found.iter().find(|found| std::ptr::eq(&raw const found.formula, own.formula))?;
+            let found =
+                all_formulas.iter().find(|found| std::ptr::eq(&raw const found.formula, own.formula))?;
             Some((found, own))
         })
         .collect();
-    let names = asked.wishes.iter().map(Wanted::name).collect();
+    let names = asked.wishes.iter().map(WantedWish::name).collect();
     let kinds = wishes::sought_in(&asked);
     let not_understood = asked.not_understood.clone();
     let wished = Wished { wishes: names, kinds, ranked, found: count, met, words, left_out, not_understood };
@@ -261,8 +266,8 @@ fn list_wished(
 }
 
 /// A word of a wish, of a formula's names or of a chemical that a word typed can be a slip of the finger for.
-fn near_word(word: &str, vocabulary: &[String], found: &[Found]) -> Option<String> {
-    let names = found.iter().flat_map(|own| wishes::names_of(&own.formula));
+fn near_word(word: &str, vocabulary: &[String], all_formulas: &[FoundFormula]) -> Option<String> {
+    let names = all_formulas.iter().flat_map(|own| wishes::names_of(&own.formula));
     let known: BTreeSet<String> = vocabulary.iter().cloned().chain(names).filter(|own| own != word).collect();
     let slip = suggestion::slip(word, known.iter().map(String::as_str));
     // Spelt by ear, the beginning is right: `grane`.
@@ -274,7 +279,7 @@ fn near_word(word: &str, vocabulary: &[String], found: &[Found]) -> Option<Strin
 /// The formulas nearest to one, or to a composition.
 fn list_near(
     near: &str,
-    found: &[Found],
+    all_formulas: &[FoundFormula],
     most: usize,
     context: &mut Context<'_, '_>,
 ) -> Result<u8, CliError> {
@@ -288,12 +293,12 @@ fn list_near(
             .map_err(|error| CliError::argument("--near", &error, error.fix()))?;
         Point::of_composition(&composition, &composer)
     };
-    let mut ranked = nearest(&point, found.iter().map(|own| &own.formula), &composer);
+    let mut ranked = nearest(&point, all_formulas.iter().map(|own| &own.formula), &composer);
     ranked.truncate(most);
-    let ranked: Vec<(&Found, Near<'_>)> = ranked
+    let ranked: Vec<(&FoundFormula, Near<'_>)> = ranked
         .into_iter()
         .filter_map(|near| {
-            let own = found.iter().find(|own| std::ptr::eq(&raw const own.formula, near.formula))?;
+            let own = all_formulas.iter().find(|own| std::ptr::eq(&raw const own.formula, near.formula))?;
             Some((own, near))
         })
         .collect();
@@ -308,15 +313,15 @@ fn list_near(
 
 /// What the shelf allows.
 fn list_can_make(
-    found: &[Found],
+    all_formulas: &[FoundFormula],
     arguments: &ListArguments,
     context: &mut Context<'_, '_>,
 ) -> Result<u8, CliError> {
     let shelf = arguments.shelf.read(context)?;
     let relations = context.relations()?;
-    let sorted: CanMake<'_> = can_make(found.iter().map(|own| &own.formula), &shelf, &relations);
+    let sorted: CanMake<'_> = can_make(all_formulas.iter().map(|own| &own.formula), &shelf, &relations);
     let nothing = sorted.now.is_empty() && sorted.one_away.is_empty();
-    context.answer(|| make_document(&sorted), || document(MakeBody::new(&sorted, found)))?;
+    context.answer(|| make_document(&sorted), || document(MakeBody::new(&sorted, all_formulas)))?;
     if nothing {
         context.hint("nothing can be mixed from this, not even with one more chemical");
     }

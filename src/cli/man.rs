@@ -21,7 +21,6 @@ Examples:
 /// Date of the pages: that of the version, so that the same version always gives the same bytes.
 const DATE: &str = "2026-11-25";
 
-/// Arguments of `man`.
 #[derive(Debug, Args)]
 #[command(after_help = EXAMPLES)]
 pub(super) struct ManArguments {
@@ -72,24 +71,23 @@ fn not_written(path: &Path, error: &std::io::Error) -> CliError {
     }
 }
 
-/// A command by its names.
 fn find<'c>(parser: &'c clap::Command, names: &[String]) -> Result<&'c clap::Command, CliError> {
-    let mut found = parser;
+    let mut command = parser;
     for name in names {
-        let known = || found.get_subcommands().map(clap::Command::get_name);
-        found = found.find_subcommand(name).ok_or_else(|| {
+        let known = || command.get_subcommands().map(clap::Command::get_name);
+        command = command.find_subcommand(name).ok_or_else(|| {
             let fix = suggestion::nearest(name, known())
                 .map_or_else(|| "see `soupcon --help`".to_owned(), |near| format!("did you mean {near}?"));
             CliError::argument("COMMAND", format!("`{name}` is not a command"), fix)
         })?;
     }
-    Ok(found)
+    Ok(command)
 }
 
 /// The pages of a command and of all below it, with their file names.
 fn collect(command: &clap::Command, pages: &mut Vec<(String, String)>) -> Result<(), CliError> {
     pages.push((format!("{}.1", title(command)), page(command)?));
-    for own in command.get_subcommands().filter(|own| !own.is_hide_set()) {
+    for own in command.get_subcommands().filter(|subcommand| !subcommand.is_hide_set()) {
         collect(own, pages)?;
     }
     Ok(())

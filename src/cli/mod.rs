@@ -371,11 +371,15 @@ mod tests {
                 })
             });
             let without = (1..line.len()).map(|at| [&line[..at], &line[at + 1..]].concat());
-            for own in std::iter::once(line.clone()).chain(with).chain(without) {
-                let words: Vec<OsString> = own.iter().map(OsString::from).collect();
+            for printed_line in std::iter::once(line.clone()).chain(with).chain(without) {
+                let words: Vec<OsString> = printed_line.iter().map(OsString::from).collect();
                 if let Some(alone) = parsed_alone(&words) {
                     read += 1;
-                    assert_eq!(Some(format!("{alone:?}")), by_the_parser_of_all(&mut whole, &own), "{own:?}");
+                    assert_eq!(
+                        Some(format!("{alone:?}")),
+                        by_the_parser_of_all(&mut whole, &printed_line),
+                        "{printed_line:?}"
+                    );
                 }
             }
             // A line that begins with a command and is right needs no other parser.

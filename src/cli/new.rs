@@ -14,7 +14,6 @@ Examples:
   soupcon new shelf -o shelf.toml
   soupcon new configuration                             to look at it first";
 
-/// Arguments of `new`.
 #[derive(Debug, Args)]
 #[command(after_help = EXAMPLES)]
 pub(super) struct NewArguments {

@@ -31,7 +31,6 @@ w/v: grams in 100 mL of solution; w/w: grams in 100 g; v/v: millilitres in 100 m
 /// Water is there before what is dissolved: never water onto acid or caustic.
 const START: &str = "begin with a part of it, cold for acid or caustic; add what is taken";
 
-/// Arguments of `percent`.
 #[derive(Debug, Args)]
 #[command(after_help = EXAMPLES)]
 pub(super) struct PercentArguments {
@@ -64,14 +63,14 @@ pub(super) fn run(arguments: &PercentArguments, context: &mut Context<'_, '_>) -
     let mut making = mixing::making(context.library.weights(), &form, strength, assay);
     let sheet = if making.objections.is_empty() { sheet_of(&form, &solution, context)? } else { None };
     if let Some(sheet) = &sheet {
-        making.objections.extend(sheet.objections.iter().map(|own| {
+        making.objections.extend(sheet.objections.iter().map(|objection| {
             let place = format!("a {strength} solution of {}", form.name);
             // Of one chemical in water there is no other formula to choose.
-            let fix = match own.code {
+            let fix = match objection.code {
                 "too-hot" => "take a weaker one: half the strength gives about half the heat".to_owned(),
-                _ => own.fix.clone(),
+                _ => objection.fix.clone(),
             };
-            Objection { place, fix, ..own.clone() }
+            Objection { place, fix, ..objection.clone() }
         }));
     } else {
         let parents = [form.parent.id.as_str()].into();
@@ -128,7 +127,7 @@ pub(super) fn run(arguments: &PercentArguments, context: &mut Context<'_, '_>) -
             let mut answer = Document::new();
             answer.title(format!("{strength} solution of {}, {volume}", form.name));
             let boxes = sheet.iter().flat_map(|sheet| &sheet.review.boxes);
-            answer.blocks.extend(boxes.map(|own| Block::Caution(special_block(own))));
+            answer.blocks.extend(boxes.map(|boxes| Block::Caution(special_block(boxes))));
             // What is dangerous in the doing is read before it.
             let block = |own: &&(Severity, &str)| Block::Caution(caution_words(own.0, own.1));
             let (grave, others): (Vec<_>, Vec<_>) =
@@ -171,7 +170,7 @@ impl Way {
             ..Self::default()
         };
         for step in sheet.parts.iter().flat_map(|part| &part.steps) {
-            way.cautions.extend(step.cautions.iter().map(|own| (own.severity, own.text.clone())));
+            way.cautions.extend(step.cautions.iter().map(|caution| (caution.severity, caution.text.clone())));
             match step.step.action {
                 Action::Start => {
                     way.water_ml = step.step.water_ml;

@@ -24,7 +24,6 @@ Examples:
 
 Without --dilution each part is predicted as bottled, and the working baths of its uses beside it.";
 
-/// Arguments of `predict`.
 #[derive(Debug, Args)]
 #[command(after_help = EXAMPLES)]
 pub(super) struct PredictArguments {

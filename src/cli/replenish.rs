@@ -11,7 +11,7 @@ use super::error::CliError;
 use super::files::{deliver, write_atomically};
 use crate::bath::course::{BatchExchange, FilmRelease, RateBasis, Replenishing, TankSubstance};
 use crate::bath::replenish::{
-    MOST_FILMS, ReplenishError, ReplenishedTank, Substance, USUAL, USUAL_CARRY_OUT_ML, Usual, hold,
+    MOST_FILMS, ReplenishError, ReplenishedSubstance, ReplenishedTank, USUAL, USUAL_CARRY_OUT_ML, Usual, hold,
 };
 use crate::formula::Formula;
 use crate::predict::{predict_vessel, trusted_ph};
@@ -38,7 +38,6 @@ Examples:
 
 A film is 516 cm². What films release and use up is that of average negatives; a control strip decides.";
 
-/// Arguments of `replenish`.
 #[derive(Debug, Args)]
 #[command(after_help = EXAMPLES)]
 pub(super) struct ReplenishArguments {
@@ -91,16 +90,16 @@ pub(super) struct ReplenishArguments {
 }
 
 pub(super) fn run(arguments: &ReplenishArguments, context: &mut Context<'_, '_>) -> Result<u8, CliError> {
-    let found = context.formula(&arguments.formula)?;
+    let in_library = context.formula(&arguments.formula)?;
     let paper = arguments.paper.paper(context)?;
-    let mut answer = replenishing(arguments, &found.formula, context)?;
+    let mut answer = replenishing(arguments, &in_library.formula, context)?;
     let equilibria = context.equilibria()?;
     let hydrochloric = form(context, "hydrochloric-acid-37")?;
     answer.tell_ph(&|contents, acid| ph(&equilibria, contents, (&hydrochloric, acid)));
     let is_formula = |path: &PathBuf| path.extension().is_some_and(|own| own == "toml");
     let toml = arguments.output.as_ref().filter(|path| is_formula(path));
     if let Some(path) = toml {
-        let text = formula_file(&answer, &found.formula)?;
+        let text = formula_file(&answer, &in_library.formula)?;
         write_atomically(path, &text, arguments.force)?;
         context.hint(&format!("wrote {}: `soupcon check {0}` looks at it", path.display()));
     }
@@ -185,7 +184,9 @@ fn formula_file(answer: &Replenishing, developer: &Formula) -> Result<String, Cl
 fn mixing_order(developer: &Formula, contents: &[(Rc<Form>, f64)]) -> Vec<(Rc<Form>, f64)> {
     let place = |form: &Form| {
         let part = developer.parts.first();
-        part.and_then(|part| part.ingredients.iter().position(|own| own.form.parent.id == form.parent.id))
+        part.and_then(|part| {
+            part.ingredients.iter().position(|ingredient| ingredient.form.parent.id == form.parent.id)
+        })
     };
     let mut order = contents.to_vec();
     order.retain(|(_, grams)| *grams >= LEAST_GRAMS);
@@ -234,7 +235,7 @@ fn replenishing(
 ) -> Result<Replenishing, CliError> {
     let developer = contents(formula)?;
     let stated = formula.replenishment.as_ref();
-    let with = match arguments.with.as_deref().or_else(|| stated.map(|own| own.with.as_str())) {
+    let with = match arguments.with.as_deref().or_else(|| stated.map(|stated| stated.with.as_str())) {
         Some(name) => Some(context.formula(name)?.formula),
         None => None,
     };
@@ -258,13 +259,13 @@ fn replenishing(
     let starts = levels("--start", &arguments.start, context)?;
     // The rate: as typed, as a substance that is to be held asks for, as the formula says.
     let mut rate = typed_rate.map(|ml| (ml, RateBasis::Given));
-    for (own, wanted) in &holds {
+    for (form, wanted) in &holds {
         let released =
-            films.iter().find(|film| film.form.parent.id == own.parent.id).map_or(0.0, |film| film.mg);
+            films.iter().find(|film| film.form.parent.id == form.parent.id).map_or(0.0, |film| film.mg);
         if rate.is_none() && released > 0.0 {
             let out = carry_out.unwrap_or(USUAL_CARRY_OUT_ML);
             let design = hold(*wanted, released, None, out, carry_in_ml)
-                .map_err(|error| refused(&error, &own.name))?;
+                .map_err(|error| refused(&error, &form.name))?;
             rate = Some((design.rate_ml, RateBasis::WorkedOut));
         }
     }
@@ -324,38 +325,38 @@ fn rows(
 ) -> Result<Vec<TankSubstance>, CliError> {
     let mut rows = Vec::new();
     let mut forms: Vec<Rc<Form>> = known.developer.iter().map(|(own, _)| Rc::clone(own)).collect();
-    for own in known
+    for known_form in known
         .replenisher
         .iter()
         .map(|(own, _)| own)
         .chain(films.iter().map(|film| &film.form))
         .chain(known.starts.iter().chain(known.holds).map(|(own, _)| own))
     {
-        if !forms.iter().any(|other| other.parent.id == own.parent.id) {
-            forms.push(Rc::clone(own));
+        if !forms.iter().any(|other| other.parent.id == known_form.parent.id) {
+            forms.push(Rc::clone(known_form));
         }
     }
-    for own in forms {
+    for form in forms {
         let released = films
             .iter()
-            .position(|film| film.form.parent.id == own.parent.id)
+            .position(|film| film.form.parent.id == form.parent.id)
             .map(|index| films.remove(index));
-        let released_mg = released.as_ref().map_or(0.0, |film| as_form(film.mg, &film.form, &own));
-        let held = of(known.holds, &own);
+        let released_mg = released.as_ref().map_or(0.0, |film| as_form(film.mg, &film.form, &form));
+        let held = of(known.holds, &form);
         let replenisher_g_per_l = match held {
             Some(wanted) => {
                 hold(wanted, released_mg, Some(tank.rate_ml), tank.carry_out_ml, tank.carry_in_ml)
-                    .map_err(|error| refused(&error, &own.name))?
+                    .map_err(|error| refused(&error, &form.name))?
                     .replenisher_g_per_l
             }
-            None => of(known.replenisher, &own).unwrap_or(0.0),
+            None => of(known.replenisher, &form).unwrap_or(0.0),
         };
-        let substance = Substance {
-            start_g_per_l: of(known.starts, &own).or_else(|| of(known.developer, &own)).unwrap_or(0.0),
+        let substance = ReplenishedSubstance {
+            start_g_per_l: of(known.starts, &form).or_else(|| of(known.developer, &form)).unwrap_or(0.0),
             replenisher_g_per_l,
             released_mg,
         };
-        rows.push(TankSubstance { form: own, substance, film: released, held });
+        rows.push(TankSubstance { form, substance, film: released, held });
     }
     Ok(rows)
 }
@@ -396,21 +397,21 @@ fn per_film(
                     format!("write it as {option} {example}"),
                 )
             })?;
-            let own = form(context, name)?;
+            let named_form = form(context, name)?;
             let mg = sign * mass(option, amount)?.as_g() * 1000.0;
-            if films.iter().any(|film| film.form.parent.id == own.parent.id) {
-                let message = format!("{} is given twice", own.name);
+            if films.iter().any(|film| film.form.parent.id == named_form.parent.id) {
+                let message = format!("{} is given twice", named_form.name);
                 return Err(CliError::argument(option, message, "give what a film releases or uses once"));
             }
             // A figure within what average negatives give has their spread; another one is somebody's own measurement.
-            let usual = USUAL.iter().find(|usual| usual.form == own.id);
+            let usual = USUAL.iter().find(|usual| usual.form == named_form.id);
             let usual = usual.filter(|usual| (usual.low_mg..=usual.high_mg).contains(&mg));
             let (low_mg, high_mg) = usual.map_or((mg, mg), |usual| (usual.low_mg, usual.high_mg));
             let source = usual.map_or_else(
                 || "as given".to_owned(),
                 |usual| format!("as given; the spread: {}", usual.source),
             );
-            films.push(FilmRelease { form: own, mg, low_mg, high_mg, source });
+            films.push(FilmRelease { form: named_form, mg, low_mg, high_mg, source });
         }
     }
     if !formula.kind.is_developer() {
@@ -420,13 +421,13 @@ fn per_film(
     let bromide = films.iter().find(|film| film.form.id == "potassium-bromide").map(|film| film.mg);
     let share = bromide.map_or(1.0, |mg| mg / 50.0);
     for Usual { form: id, mg, low_mg, high_mg, source } in USUAL {
-        let own = form(context, id)?;
+        let named_form = form(context, id)?;
         let is_bromide = *id == "potassium-bromide";
-        let applies = is_bromide || has("hydroquinone") && has(&own.parent.id);
-        if applies && !films.iter().any(|film| film.form.parent.id == own.parent.id) {
+        let applies = is_bromide || has("hydroquinone") && has(&named_form.parent.id);
+        if applies && !films.iter().any(|film| film.form.parent.id == named_form.parent.id) {
             let share = if is_bromide { 1.0 } else { share };
             films.push(FilmRelease {
-                form: own,
+                form: named_form,
                 mg: mg * share,
                 low_mg: low_mg * share,
                 high_mg: high_mg * share,
@@ -449,7 +450,7 @@ fn levels(
         let (name, amount) = text
             .split_once('=')
             .ok_or_else(|| CliError::argument(option, format!("`{text}` has no `=`"), fix.clone()))?;
-        let own = form(context, name)?;
+        let named_form = form(context, name)?;
         let plain = amount.trim();
         let units = [("mg/L", 0.001), ("mg/l", 0.001), ("g/L", 1.0), ("g/l", 1.0)];
         let split = units.iter().find_map(|(unit, grams)| Some((plain.strip_suffix(unit)?, grams)));
@@ -464,14 +465,14 @@ fn levels(
                 "give 0 to 2000 g/L",
             ));
         }
-        if levels.iter().any(|(known, _)| known.parent.id == own.parent.id) {
+        if levels.iter().any(|(known, _)| known.parent.id == named_form.parent.id) {
             return Err(CliError::argument(
                 option,
-                format!("{} is given twice", own.name),
+                format!("{} is given twice", named_form.name),
                 "give each substance once",
             ));
         }
-        levels.push((own, value));
+        levels.push((named_form, value));
     }
     Ok(levels)
 }

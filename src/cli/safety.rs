@@ -6,7 +6,7 @@ use super::judged::{blocks, recipe};
 use crate::bench::adapter::material;
 use crate::bench::{BenchSheet, bench_sheet};
 use crate::formula::MOST_BATHS;
-use crate::library::Found;
+use crate::library::FoundFormula;
 use crate::mixing::{self, Objection, SequenceMember, acidity};
 use crate::render::Block;
 use crate::render::json::document;
@@ -28,7 +28,6 @@ The word `wash` means a wash in running water. A formula with several baths coun
 /// The word for a wash.
 const WASH: &str = "wash";
 
-/// Arguments of `safety`.
 #[derive(Debug, Args)]
 #[command(after_help = EXAMPLES)]
 pub(super) struct SafetyArguments {
@@ -47,12 +46,12 @@ pub(super) fn run(arguments: &SafetyArguments, context: &mut Context<'_, '_>) ->
         let message = format!("{count} baths, where {MOST_BATHS} are the most that are looked at at once");
         return Err(CliError::argument("FORMULA", message, "ask for a part of the sequence at a time"));
     }
-    let found = arguments
+    let in_library = arguments
         .formulas
         .iter()
         .map(|name| if name == WASH { Ok(None) } else { context.formula(name).map(Some) })
-        .collect::<Result<Vec<Option<Found>>, CliError>>()?;
-    if found.iter().all(Option::is_none) {
+        .collect::<Result<Vec<Option<FoundFormula>>, CliError>>()?;
+    if in_library.iter().all(Option::is_none) {
         return Err(CliError::argument(
             "FORMULA",
             "a wash alone is not a sequence of baths",
@@ -60,7 +59,7 @@ pub(super) fn run(arguments: &SafetyArguments, context: &mut Context<'_, '_>) ->
         ));
     }
     // What the sheet of a litre says is what is said here.
-    let sheets = found
+    let sheets = in_library
         .iter()
         .map(|found| found.as_ref().map(|found| recipe(&found.formula, context)).transpose())
         .collect::<Result<Vec<Option<MixingSheet>>, CliError>>()?;
@@ -79,7 +78,7 @@ pub(super) fn run(arguments: &SafetyArguments, context: &mut Context<'_, '_>) ->
         })
         .collect();
     let data = context.safety()?;
-    let formulas = || found.iter().flatten().map(|found| &found.formula);
+    let formulas = || in_library.iter().flatten().map(|found| &found.formula);
     let ingredients = formulas().flat_map(crate::formula::Formula::ingredients).map(|own| &own.form);
     let solvents = formulas().flat_map(|formula| &formula.parts).filter_map(|part| part.solvent.as_ref());
     let parents = ingredients.chain(solvents).map(|form| form.parent.id.as_str()).collect();
@@ -97,19 +96,22 @@ pub(super) fn run(arguments: &SafetyArguments, context: &mut Context<'_, '_>) ->
     context.answer(
         || {
             let named = formulas().collect::<Vec<_>>();
-            let opened =
-                benches.iter().flat_map(|own| &own.opening).fold(Vec::new(), |mut all: Vec<String>, line| {
+            let opened = benches.iter().flat_map(|bench| &bench.opening).fold(
+                Vec::new(),
+                |mut all: Vec<String>, line| {
                     if !all.contains(line) {
                         all.push(line.clone());
                     }
                     all
-                });
+                },
+            );
             let mut answer = if arguments.full {
                 sequence_document(&sequence, &named, &opened)
             } else {
                 sequence_in_short(&sequence, &named, &opened, &benches)
             };
-            let rest = objections.iter().filter(|own| !own.is_never()).cloned().collect::<Vec<_>>();
+            let rest =
+                objections.iter().filter(|objection| !objection.is_never()).cloned().collect::<Vec<_>>();
             answer.blocks.splice(1..1, blocks(&rest).into_iter().map(Block::Caution));
             answer
         },

@@ -25,7 +25,6 @@ Examples:
 
 These are weights, not a mixing order; `soupcon sheet` says how to mix them.";
 
-/// Arguments of `scale`.
 #[derive(Debug, Args)]
 #[command(after_help = EXAMPLES)]
 pub(super) struct ScaleArguments {
@@ -34,27 +33,27 @@ pub(super) struct ScaleArguments {
 }
 
 pub(super) fn run(arguments: &ScaleArguments, context: &mut Context<'_, '_>) -> Result<u8, CliError> {
-    let found = context.formula(&arguments.batch.formula)?;
+    let in_library = context.formula(&arguments.batch.formula)?;
     let relations = context.relations()?;
-    let need = arguments.batch.need(&found.formula, context)?;
-    let request = arguments.batch.request(&found.formula, &relations, context)?;
-    let sheet = mixing_sheet(&found.formula, &request, &relations, context)?;
+    let need = arguments.batch.need(&in_library.formula, context)?;
+    let request = arguments.batch.request(&in_library.formula, &relations, context)?;
+    let sheet = mixing_sheet(&in_library.formula, &request, &relations, context)?;
     let (batch, changes) = (&sheet.batch, &sheet.ph_changes);
     let reviewed = |body: ScaleBody| Reviewed::of_sheet(body, &sheet);
     if !sheet.objections.is_empty() {
-        let subject = ("weights", found.formula.id.as_str());
+        let subject = ("weights", in_library.formula.id.as_str());
         return refuse(context, subject, &sheet.objections, || {
             reviewed(ScaleBody {
                 made_first: Vec::new(),
                 parts: Vec::new(),
-                ..ScaleBody::new(&found.formula, batch, changes)
+                ..ScaleBody::new(&in_library.formula, batch, changes)
             })
         });
     }
     warn_of_unused(&request, batch, context);
     context.answer(
         || {
-            let mut answer = batch_document(&found.formula, batch);
+            let mut answer = batch_document(&in_library.formula, batch);
             if let Some(need) = &need {
                 answer.blocks.insert(1.min(answer.blocks.len()), Block::Paragraph(need_words(need)));
             }
@@ -64,7 +63,7 @@ pub(super) fn run(arguments: &ScaleArguments, context: &mut Context<'_, '_>) -> 
             answer
         },
         || {
-            let body = ScaleBody::new(&found.formula, batch, changes);
+            let body = ScaleBody::new(&in_library.formula, batch, changes);
             document(reviewed(ScaleBody { films: need.as_ref().map(FilmsBody::new), ..body }))
         },
     )?;

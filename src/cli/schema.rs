@@ -17,7 +17,6 @@ Examples:
   soupcon schema formula -o formula.schema.json         for an editor that checks as you type
   soupcon schema scale                                  what `soupcon scale --json` prints";
 
-/// Arguments of `schema`.
 #[derive(Debug, Args)]
 #[command(after_help = EXAMPLES)]
 pub(super) struct SchemaArguments {
@@ -38,12 +37,13 @@ pub(super) fn run(arguments: &SchemaArguments, context: &mut Context<'_, '_>) ->
         context.answer(
             || {
                 let mut list = Document::new();
-                list.facts(names().map(|own| (own.name.to_owned(), own.title.to_owned())).collect());
+                list.facts(names().map(|name| (name.name.to_owned(), name.title.to_owned())).collect());
                 list
             },
             || {
-                let schemas =
-                    names().map(|own| SchemaName { name: own.name, title: own.title.to_owned() }).collect();
+                let schemas = names()
+                    .map(|name| SchemaName { name: name.name, title: name.title.to_owned() })
+                    .collect();
                 document(SchemasBody { schemas })
             },
         )?;

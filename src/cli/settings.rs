@@ -27,12 +27,7 @@ pub(super) enum SettingOrigin {
     /// A variable.
     Environment(&'static str),
     /// A line of the configuration file.
-    File {
-        /// The file.
-        file: String,
-        /// Its line.
-        line: usize,
-    },
+    File { file: String, line: usize },
     /// Built in.
     Default,
 }
@@ -157,7 +152,8 @@ impl Settings {
                 origin: SettingOrigin::Environment(variable),
             }));
         }
-        Ok(configured.map(|own| Chosen { value: own.value.clone(), origin: self.at(own.line) }))
+        Ok(configured
+            .map(|configured| Chosen { value: configured.value.clone(), origin: self.at(configured.line) }))
     }
 
     /// Smallest step of the balance.
@@ -193,13 +189,11 @@ impl Settings {
         Ok(chosen.unwrap_or(Chosen { value: Clock::default(), origin: SettingOrigin::Default }))
     }
 
-    /// Temperature of the hot tap.
     pub(super) fn hot_tap(&self, flag: Option<&str>) -> Result<Option<Chosen<Temperature>>, CliError> {
         let configured = self.configuration.hot_tap.as_ref();
         self.choose(("--hot", flag), "SOUPCON_HOT_TAP", configured, configuration::tap)
     }
 
-    /// Temperature of the cold tap.
     pub(super) fn cold_tap(&self, flag: Option<&str>) -> Result<Option<Chosen<Temperature>>, CliError> {
         let configured = self.configuration.cold_tap.as_ref();
         self.choose(("--cold", flag), "SOUPCON_COLD_TAP", configured, configuration::tap)

@@ -43,7 +43,6 @@ pub(super) enum Side {
     Both,
 }
 
-/// Arguments of `sheet`.
 #[derive(Debug, Args)]
 #[command(after_help = EXAMPLES)]
 pub(super) struct SheetArguments {
@@ -60,20 +59,20 @@ pub(super) struct SheetArguments {
 
 pub(super) fn run(arguments: &SheetArguments, context: &mut Context<'_, '_>) -> Result<u8, CliError> {
     let paper = arguments.paper.paper(context)?;
-    let found = context.formula(&arguments.batch.formula)?;
+    let in_library = context.formula(&arguments.batch.formula)?;
     let relations = context.relations()?;
-    if let Some(need) = arguments.batch.need(&found.formula, context)? {
+    if let Some(need) = arguments.batch.need(&in_library.formula, context)? {
         context.warn(&crate::render::films::need_words(&need));
     }
-    let request = arguments.batch.request(&found.formula, &relations, context)?;
-    let sheet = mixing_sheet(&found.formula, &request, &relations, context)?;
+    let request = arguments.batch.request(&in_library.formula, &relations, context)?;
+    let sheet = mixing_sheet(&in_library.formula, &request, &relations, context)?;
     let words = context.bench_words()?;
-    let missing = arguments.batch.missing(&found.formula, &request, &relations);
+    let missing = arguments.batch.missing(&in_library.formula, &request, &relations);
     let names: Vec<String> = missing.iter().map(|form| form.name.clone()).collect();
-    let keeps = keeps_words(&found.formula, &class_rules(context)?);
+    let keeps = keeps_words(&in_library.formula, &class_rules(context)?);
     let bench = bench_sheet(&material(&sheet, keeps), &words, &names);
     if !sheet.objections.is_empty() {
-        let subject = ("sheet", found.formula.id.as_str());
+        let subject = ("sheet", in_library.formula.id.as_str());
         return refuse(context, subject, &sheet.objections, || body(&sheet, &bench, paper, &missing));
     }
     warn_of_unused(&request, &sheet.batch, context);
@@ -81,7 +80,7 @@ pub(super) fn run(arguments: &SheetArguments, context: &mut Context<'_, '_>) -> 
         context.warn(too_small);
     }
     let mut bottles = labels(&sheet, None, None).unwrap_or_default();
-    complete(&mut bottles, &found.formula, &class_rules(context)?, &words);
+    complete(&mut bottles, &in_library.formula, &class_rules(context)?, &words);
     let text = printed(arguments.side, (&sheet, &bench, &missing, &bottles), paper, context);
     arguments.output.write(&text, context)?;
     // A jar that is not there is a batch that cannot be mixed; the page says so, and is still printed.
@@ -113,7 +112,7 @@ fn printed(
         let reasons = has_reasons.then(|| reasons_document(sheet, bench, bottles));
         let both = || {
             let mut all = if has_bench { bench_document(bench) } else { Document::new() };
-            all.blocks.extend(reasons.iter().flat_map(|own| own.blocks.clone()));
+            all.blocks.extend(reasons.iter().flat_map(|reason| reason.blocks.clone()));
             all
         };
         let json = || document(body(sheet, bench, paper, missing));

@@ -146,14 +146,14 @@ pub(super) fn from_file(
             }
         }
     }
-    for own in &shape.jars {
+    for jar_file in &shape.jars {
         let mut wrong = |offset: usize, message: String, fix: String| {
             findings.push(Finding::error("shelf", &file, Some(line_of(&text, offset)), message, fix));
         };
-        let form = match form(context, own.form.get_ref()) {
+        let form = match form(context, jar_file.form.get_ref()) {
             Ok(form) => form,
             Err(error) => {
-                wrong(own.form.span().start, error.to_string(), error.fix());
+                wrong(jar_file.form.span().start, error.to_string(), error.fix());
                 continue;
             }
         };
@@ -164,7 +164,7 @@ pub(super) fn from_file(
                 .any(|entry| entry.get_ref().split('=').next().is_some_and(|name| name.trim() == form.id))
         {
             let message = format!("{} stands in `have` and among the jars", form.id);
-            wrong(own.form.span().start, message, "delete one of the two".to_owned());
+            wrong(jar_file.form.span().start, message, "delete one of the two".to_owned());
         }
         let mut grams = |amount: &Option<Spanned<String>>| {
             let amount = amount.as_ref()?;
@@ -176,23 +176,23 @@ pub(super) fn from_file(
                 }
             }
         };
-        let (amount_g, size_g) = (grams(&own.amount), grams(&own.size));
-        let counted = own.counted.as_ref().and_then(|day| match date("counted", day.get_ref()) {
+        let (amount_g, size_g) = (grams(&jar_file.amount), grams(&jar_file.size));
+        let counted = jar_file.counted.as_ref().and_then(|day| match date("counted", day.get_ref()) {
             Ok(date) => Some(date),
             Err(error) => {
                 wrong(day.span().start, error.to_string(), error.fix());
                 None
             }
         });
-        if let Some(price) = own.price.as_ref().filter(|price| !(0.0..=1e9).contains(price.get_ref())) {
+        if let Some(price) = jar_file.price.as_ref().filter(|price| !(0.0..=1e9).contains(price.get_ref())) {
             let message = format!("a price of {} is none", price.get_ref());
             wrong(price.span().start, message, "write what one size costs, such as 12.5".to_owned());
         }
-        if let Some(price) = own.price.as_ref().filter(|_| own.size.is_none()) {
+        if let Some(price) = jar_file.price.as_ref().filter(|_| jar_file.size.is_none()) {
             let message = format!("the price of {} is of no size", form.id);
             wrong(price.span().start, message, "add the size that it buys: size = \"100 g\"".to_owned());
         }
-        if let Some(assay) = &own.assay {
+        if let Some(assay) = &jar_file.assay {
             match crate::configuration::assay(assay.get_ref()) {
                 Ok(assay) => shelf.assays.push((Rc::clone(&form), assay)),
                 Err((message, fix)) => wrong(assay.span().start, message, fix),
@@ -203,7 +203,7 @@ pub(super) fn from_file(
             form,
             amount_g,
             counted,
-            price: own.price.as_ref().map(|own| *own.get_ref()),
+            price: jar_file.price.as_ref().map(|own| *own.get_ref()),
             size_g,
         });
     }

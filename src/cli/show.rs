@@ -13,7 +13,7 @@ use crate::composition::Composer;
 use crate::formula::Formula;
 use crate::predict::contradiction;
 use crate::predict::report::Question;
-use crate::qualities::{Judged, Qualities};
+use crate::qualities::{JudgedQuality, Qualities};
 use crate::render::Block;
 use crate::render::json::document;
 use crate::render::life::{RulesBody, does_words, keeps_words, rule_facts};
@@ -34,7 +34,6 @@ Examples:
   soupcon show ./my-developer.toml
   soupcon show mq-borax-classic --format html --paper letter -o card.html";
 
-/// Arguments of `show`.
 #[derive(Debug, Args)]
 #[command(after_help = EXAMPLES)]
 pub(super) struct ShowArguments {
@@ -77,7 +76,8 @@ pub(super) fn run(arguments: &ShowArguments, context: &mut Context<'_, '_>) -> R
     };
     let html = || {
         let Some((bench, facts, seen)) = &page else { return String::new() };
-        let objections = sheet.objections.iter().map(|own| format!("{own}; {}", own.fix)).collect();
+        let objections =
+            sheet.objections.iter().map(|objection| format!("{objection}; {}", objection.fix)).collect();
         let card = CardPage {
             formula,
             sheet: &sheet,
@@ -122,16 +122,17 @@ fn seen_rows(
     let each: Vec<Formula> = formula
         .uses
         .iter()
-        .filter(|own| is_named(&own.name))
-        .map(|own| Formula { uses: vec![own.clone()], ..formula.clone() })
+        .filter(|listed_use| is_named(&listed_use.name))
+        .map(|listed_use| Formula { uses: vec![listed_use.clone()], ..formula.clone() })
         .collect();
     let judged: Vec<Vec<_>> = each.iter().map(|own| qualities.judge(own, composer)).collect();
     // How long it keeps has a cell of its own.
     let wanted = qualities.of_kind(formula.kind).filter(|own| own.key != "keeping");
     wanted
         .map(|quality| {
-            let own =
-                |all: &Vec<Judged<'_>>| seen_word(all.iter().find(|own| own.quality.key == quality.key));
+            let own = |all: &Vec<JudgedQuality<'_>>| {
+                seen_word(all.iter().find(|own| own.quality.key == quality.key))
+            };
             let is_known = judged.iter().flatten().any(|own| own.quality.key == quality.key);
             SeenRow { name: quality.name.clone(), words: judged.iter().map(own).collect(), is_known }
         })

@@ -22,13 +22,13 @@ struct Signals {
 fn signals() -> Option<&'static Signals> {
     static SIGNALS: OnceLock<Option<Signals>> = OnceLock::new();
     let set = || -> std::io::Result<Signals> {
-        let own = Signals { is_free: Arc::new(AtomicBool::new(true)), seen: Arc::default() };
+        let signals = Signals { is_free: Arc::new(AtomicBool::new(true)), seen: Arc::default() };
         for signal in [SIGINT, SIGTERM] {
             let number = usize::try_from(signal).unwrap_or_default();
-            signal_hook::flag::register_usize(signal, Arc::clone(&own.seen), number)?;
-            signal_hook::flag::register_conditional_default(signal, Arc::clone(&own.is_free))?;
+            signal_hook::flag::register_usize(signal, Arc::clone(&signals.seen), number)?;
+            signal_hook::flag::register_conditional_default(signal, Arc::clone(&signals.is_free))?;
         }
-        Ok(own)
+        Ok(signals)
     };
     SIGNALS.get_or_init(|| set().ok()).as_ref()
 }

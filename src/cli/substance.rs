@@ -15,7 +15,6 @@ Examples:
   soupcon substance 497-19-8            by CAS number
   soupcon substance sodium-carbonate    its forms, and what each weighs against the others";
 
-/// Arguments of `substance`.
 #[derive(Debug, Args)]
 #[command(after_help = EXAMPLES)]
 pub(super) struct SubstanceArguments {

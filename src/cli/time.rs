@@ -23,7 +23,7 @@ use crate::render::bottles::bottle_state;
 use crate::render::films::{stock_words, volume_words};
 use crate::render::json::document;
 use crate::render::time::{TimeBody, TimeForm, time_document};
-use crate::timing::{Estimate, Factor, Question, Setup, Support, Table, TimingError, Wish};
+use crate::timing::{Estimate, Factor, NegativeWish, Setup, Support, TimeQuestion, TimingError, TimingTable};
 
 const EXAMPLES: &str = "\
 Examples:
@@ -40,7 +40,6 @@ Examples:
 Factors, their ranges and their sources come from the table of the library; with --film all your records and the books
 together give one answer, which says what each weighed.";
 
-/// Arguments of `time`.
 #[derive(Debug, Args)]
 #[command(after_help = EXAMPLES)]
 pub(super) struct TimeArguments {
@@ -52,7 +51,6 @@ pub(super) struct TimeArguments {
     to: WantedArguments,
 }
 
-/// What is wanted.
 #[derive(Debug, Clone, Args)]
 pub(super) struct WantedArguments {
     /// The developer wanted [default: the same]
@@ -98,7 +96,7 @@ impl WantedArguments {
     fn setup(
         &self,
         context: &mut Context<'_, '_>,
-        table: &Table,
+        table: &TimingTable,
         (known, named): (Option<&Setup>, &mut Vec<Formula>),
         default_formula: Option<&str>,
     ) -> Result<Setup, CliError> {
@@ -155,8 +153,8 @@ impl WantedArguments {
 
 impl TimeArguments {
     /// The negative wanted.
-    fn wish(&self) -> Result<Wish, CliError> {
-        Ok(Wish {
+    fn wish(&self) -> Result<NegativeWish, CliError> {
+        Ok(NegativeWish {
             contrast: self.to.contrast()?,
             gradient: self.to.gradient,
             known_gradient: self.from.from_gradient,
@@ -196,7 +194,7 @@ pub(super) fn run(arguments: &TimeArguments, context: &mut Context<'_, '_>) -> R
         None => None,
     };
     let mut wanted = arguments.to.clone();
-    wanted.to = wanted.to.or_else(|| bottle.as_ref().map(|own| own.formula.id.clone()));
+    wanted.to = wanted.to.or_else(|| bottle.as_ref().map(|bottle| bottle.formula.id.clone()));
     wanted.to_dilution = wanted.to_dilution.or_else(|| bottle.as_ref().and_then(UsedBottle::dilution));
     let (mut answer, to) = match (known, &arguments.from.film) {
         (Some(known), _) => {
@@ -204,7 +202,7 @@ pub(super) fn run(arguments: &TimeArguments, context: &mut Context<'_, '_>) -> R
             let to = wanted.setup(context, &table, (Some(&from), &mut named), None)?;
             let shelf = Shelf { library: &context.library, table: &table, named: &named };
             let model = arguments.from.model(&table, &shelf, &records)?;
-            let question = Question { known, from, to, wish, tank: None };
+            let question = TimeQuestion { known, from, to, wish, tank: None };
             let mut answer = match model.adjust(&question) {
                 Err(error @ TimingError::NoRelation { .. }) => {
                     let card = model.adjust_from_card(&question.to, &wish, None);
@@ -311,13 +309,13 @@ impl UsedBottle {
     fn of(
         name: &str,
         on: Date,
-        own: &JournalArguments,
+        journal_arguments: &JournalArguments,
         context: &mut Context<'_, '_>,
     ) -> Result<Self, CliError> {
-        let journal = own.read(context)?;
+        let journal = journal_arguments.read(context)?;
         let bottles = Bottles::standing(&journal, on);
         let bottle = bottles.named(name.trim()).next().cloned().ok_or_else(|| {
-            let known: Vec<&str> = bottles.bottles.iter().map(|own| own.name.as_str()).collect();
+            let known: Vec<&str> = bottles.bottles.iter().map(|bottle| bottle.name.as_str()).collect();
             let fix = if known.is_empty() {
                 "note it with `soupcon record add mixed FORMULA VOLUME --bottle NAME`".to_owned()
             } else {

@@ -35,7 +35,6 @@ pub(super) fn mass(argument: &str, text: &str) -> Result<Mass, CliError> {
     Ok(mass)
 }
 
-/// A volume argument.
 pub(super) fn volume(argument: &str, text: &str) -> Result<Volume, CliError> {
     text.parse().map_err(|error| {
         CliError::argument(argument, error, "write the volume with its unit: 500ml, 1L, 1us-qt")
@@ -47,7 +46,6 @@ pub(super) fn number(argument: &str, text: &str, fix: &str) -> Result<f64, CliEr
     crate::quantity::parse_number(text).map_err(|error| CliError::argument(argument, error, fix))
 }
 
-/// A temperature argument.
 pub(super) fn temperature(argument: &str, text: &str) -> Result<Temperature, CliError> {
     text.parse().map_err(|error| {
         CliError::argument(argument, error, "write the temperature with its unit: 20C or 68F")
@@ -76,9 +74,9 @@ pub(super) fn ratio(argument: &str, text: &str) -> Result<MixRatio, CliError> {
 
 /// A dilution argument, or a use of the formula by the name or the phrase that its card prints: `one-shot`, `1 A + 1 B + 8 water`.
 pub(super) fn ratio_of(argument: &str, text: &str, formula: &Formula) -> Result<MixRatio, CliError> {
-    let Some(own) = formula.uses.iter().find(|own| own.is_called(text)) else {
+    let Some(named_use) = formula.uses.iter().find(|listed_use| listed_use.is_called(text)) else {
         return ratio(argument, text).map_err(|error| {
-            let names: Vec<&str> = formula.uses.iter().map(|own| own.name.as_str()).collect();
+            let names: Vec<&str> = formula.uses.iter().map(|listed_use| listed_use.name.as_str()).collect();
             // What begins with a letter is meant as a name.
             if names.is_empty() || text.trim().starts_with(|own: char| own.is_ascii_digit()) {
                 return error;
@@ -87,8 +85,8 @@ pub(super) fn ratio_of(argument: &str, text: &str, formula: &Formula) -> Result<
             CliError::argument(argument, message, format!("name one of its uses: {}", names.join(", ")))
         });
     };
-    let [bath] = own.baths.as_slice() else {
-        let message = format!("`{}` is several baths one after the other", own.name);
+    let [bath] = named_use.baths.as_slice() else {
+        let message = format!("`{}` is several baths one after the other", named_use.name);
         return Err(CliError::argument(
             argument,
             message,
@@ -111,7 +109,6 @@ pub(super) fn ratio_of(argument: &str, text: &str, formula: &Formula) -> Result<
     }
 }
 
-/// A date argument.
 pub(super) fn date(argument: &str, text: &str) -> Result<Date, CliError> {
     text.parse().map_err(|error| CliError::argument(argument, error, "write it as 2026-11-25"))
 }

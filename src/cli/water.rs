@@ -20,7 +20,6 @@ Examples:
 
 The heat balance uses the density and enthalpy of real water; each volume is measured at its own temperature.";
 
-/// Arguments of `water`.
 #[derive(Debug, Args)]
 #[command(after_help = EXAMPLES)]
 pub(super) struct WaterArguments {

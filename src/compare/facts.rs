@@ -12,7 +12,7 @@ const FORMAT: u32 = 1;
 
 /// Why a sentence is so.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub enum Reason {
+pub(crate) enum DifferenceReason {
     /// A document that was read.
     Source(String),
     /// Known in the trade; no document.
@@ -25,9 +25,9 @@ pub enum Reason {
     Predicted,
 }
 
-impl Reason {
+impl DifferenceReason {
     /// As printed behind the sentence.
-    pub fn words(&self) -> &str {
+    pub(crate) fn words(&self) -> &str {
         match self {
             Self::Source(source) => source,
             Self::CommonPractice => "common practice",
@@ -50,8 +50,8 @@ pub(super) struct Fact {
 }
 
 impl Fact {
-    pub(super) fn reason(&self) -> Reason {
-        self.source.clone().map_or(Reason::CommonPractice, Reason::Source)
+    pub(super) fn reason(&self) -> DifferenceReason {
+        self.source.clone().map_or(DifferenceReason::CommonPractice, DifferenceReason::Source)
     }
 }
 
@@ -100,7 +100,6 @@ struct FactsFile {
     agents: BTreeMap<String, Fact>,
 }
 
-/// The table.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Facts {
     pub(super) told: Told,
@@ -147,9 +146,9 @@ mod tests {
     #[test]
     fn the_shipped_table_is_whole_and_a_sentence_has_its_citation() {
         let facts = Facts::parse(SHIPPED).unwrap();
-        assert_eq!(facts.told.sharper.reason(), Reason::CommonPractice);
+        assert_eq!(facts.told.sharper.reason(), DifferenceReason::CommonPractice);
         assert!(
-            matches!(facts.told.diluted.reason(), Reason::Source(cited) if cited.contains("section 341"))
+            matches!(facts.told.diluted.reason(), DifferenceReason::Source(cited) if cited.contains("section 341"))
         );
         assert_eq!(facts.of_agent("nothing known").text, "develops");
     }

@@ -6,20 +6,20 @@ use super::Composition;
 use super::chemistry::Chemistry;
 
 /// g/mol by which a chemical without molar mass is counted: about that of a developing agent; judgement, no source.
-pub const STAND_IN_G_PER_MOL: f64 = 200.0;
+pub(crate) const STAND_IN_G_PER_MOL: f64 = 200.0;
 
 /// Species in mol/L.
 #[derive(Debug, Clone, PartialEq, Default)]
-pub struct SpeciesAmounts(BTreeMap<String, f64>);
+pub(crate) struct SpeciesAmounts(BTreeMap<String, f64>);
 
 impl SpeciesAmounts {
     /// What one bath, or several met one after the other, bring together.
     ///
     /// Acid is set against hydroxide, carbonate (which it turns into bicarbonate), borate and triethanolamine, in this order; hydroxide that
     /// is left turns boric acid into metaborate and bicarbonate into carbonate.
-    pub fn of(compositions: &[Composition], chemistry: &Chemistry) -> Self {
+    pub(crate) fn of(compositions: &[Composition], chemistry: &Chemistry) -> Self {
         let mut brought = Self::default();
-        for component in compositions.iter().flat_map(|own| &own.components) {
+        for component in compositions.iter().flat_map(|composition| &composition.components) {
             let counted = component.grams_per_litre.map(|grams| grams / STAND_IN_G_PER_MOL);
             let Some(moles) = component.moles_per_litre.or(counted) else { continue };
             for (species, count) in chemistry.brought_by(&component.parent.id) {
@@ -35,12 +35,12 @@ impl SpeciesAmounts {
     }
 
     /// mol/L of a species.
-    pub fn moles(&self, species: &str) -> f64 {
+    pub(crate) fn moles(&self, species: &str) -> f64 {
         self.0.get(species).copied().unwrap_or(0.0)
     }
 
     /// All species with their mol/L, by name.
-    pub fn all(&self) -> impl Iterator<Item = (&str, f64)> {
+    pub(crate) fn all(&self) -> impl Iterator<Item = (&str, f64)> {
         self.0.iter().map(|(name, moles)| (name.as_str(), *moles))
     }
 

@@ -14,7 +14,6 @@ const FILE: &str = "composition.toml";
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Species {
-    /// Its name.
     pub name: String,
     /// What it does.
     pub role: Role,
@@ -71,12 +70,10 @@ impl Chemistry {
         self.basis.get(parent).map(String::as_str)
     }
 
-    /// All species.
     pub fn species(&self) -> &[Species] {
         &self.species
     }
 
-    /// A species by its name.
     pub fn named(&self, name: &str) -> Option<&Species> {
         self.species.iter().find(|species| species.name == name)
     }

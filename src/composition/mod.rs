@@ -6,9 +6,9 @@
 //! solutions by their strength. What cannot be known (no fixed composition, no density, a percentage by weight of a solution whose
 //! density nobody gave) stays unknown and says why. What is in a litre of it is the [`Vessel`]'s affair; this is its view by chemical.
 
-pub mod brought;
-pub mod chemistry;
-pub mod typed;
+pub(crate) mod brought;
+pub(crate) mod chemistry;
+pub(crate) mod typed;
 
 use std::cmp::Ordering;
 use std::collections::BTreeMap;
@@ -122,7 +122,7 @@ impl Sums {
 
 /// Order in which chemicals are told: agents, preservative, alkali …, one without a role last; then by name.
 pub(crate) fn in_order_told(left: &Component, right: &Component) -> Ordering {
-    let rank = |own: &Component| (own.role.is_none(), own.role);
+    let rank = |component: &Component| (component.role.is_none(), component.role);
     rank(left).cmp(&rank(right)).then_with(|| left.parent.id.cmp(&right.parent.id))
 }
 
@@ -207,9 +207,9 @@ impl<'a> Composer<'a> {
     fn basis(&self, form: &Rc<Form>) -> Rc<Form> {
         let Ok(Some(substance)) = self.library.substance(&form.parent.id) else { return Rc::clone(form) };
         let wanted = self.chemistry.basis(&form.parent.id);
-        let found = wanted.and_then(|id| substance.form(id)).or_else(|| substance.forms.first());
+        let parent_form = wanted.and_then(|id| substance.form(id)).or_else(|| substance.forms.first());
         // Without a molar mass nothing can be told in another form.
-        match found
+        match parent_form
             .filter(|found| found.molar_mass_g_per_mol.is_some() && form.molar_mass_g_per_mol.is_some())
         {
             Some(found) => Rc::clone(found),
@@ -319,7 +319,7 @@ mod tests {
     fn a_working_bath_adds_what_its_parts_bring_and_dilutes_it() {
         let library = Library::shipped();
         let found = library.formula("two-solution-variable-contrast-paper-developer").unwrap();
-        let chosen = found.formula.uses.iter().find(|own| own.name == "5").unwrap();
+        let chosen = found.formula.uses.iter().find(|listed_use| listed_use.name == "5").unwrap();
         // A 4, B 4, water 8: a quarter of each; sulfite 23 g/L in both.
         let bath = Composer::new(&library).used(&found.formula, chosen).remove(0);
         assert_relative_eq!(

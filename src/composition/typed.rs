@@ -16,7 +16,7 @@ const MOST_LINES: usize = 40;
 /// Why a typed composition cannot be read.
 #[derive(Debug, Clone, PartialEq, Error)]
 #[non_exhaustive]
-pub enum TypedError {
+pub(crate) enum TypedError {
     /// No `=` in a piece, or nothing around it.
     #[error("`{piece}` is not a chemical and its grams per litre")]
     NotALine {
@@ -29,31 +29,18 @@ pub enum TypedError {
     /// The amount is not a mass or volume.
     #[error("{chemical}: {source}")]
     Amount {
-        /// The chemical.
         chemical: String,
         /// What is wrong.
         source: Box<QuantityError>,
     },
     /// Zero, or more than a litre holds.
     #[error("{chemical}: {amount} per litre is not above 0 and at most {MOST_PER_LITRE}")]
-    OutOfRange {
-        /// The chemical.
-        chemical: String,
-        /// The amount as typed.
-        amount: String,
-    },
-    /// Millilitres of a solid.
+    OutOfRange { chemical: String, amount: String },
     #[error("{chemical} is a solid, but its amount is in millilitres")]
-    SolidInMillilitres {
-        /// The chemical.
-        chemical: String,
-    },
+    SolidInMillilitres { chemical: String },
     /// A form named twice.
     #[error("{chemical} stands twice")]
-    Twice {
-        /// The chemical.
-        chemical: String,
-    },
+    Twice { chemical: String },
     /// Absurdly many lines.
     #[error("more than {MOST_LINES} chemicals")]
     TooMany,
@@ -61,7 +48,7 @@ pub enum TypedError {
 
 impl TypedError {
     /// What to do about it.
-    pub fn fix(&self) -> String {
+    pub(crate) fn fix(&self) -> String {
         match self {
             Self::NotALine { .. } => {
                 "write form=grams per litre, joined by commas: metol=2,sodium-sulfite-anhydrous=100"
@@ -80,7 +67,7 @@ impl TypedError {
 }
 
 /// Whether a text is meant as a composition rather than as the name of a formula.
-pub fn looks_typed(text: &str) -> bool {
+pub(crate) fn looks_typed(text: &str) -> bool {
     text.contains('=')
 }
 
@@ -88,7 +75,7 @@ pub fn looks_typed(text: &str) -> bool {
 ///
 /// # Errors
 /// The first piece that cannot be read, with what to write instead.
-pub fn parse(text: &str, composer: &Composer<'_>) -> Result<Composition, TypedError> {
+pub(crate) fn parse(text: &str, composer: &Composer<'_>) -> Result<Composition, TypedError> {
     let mut lines: Vec<Content> = Vec::new();
     for piece in text.split(',').map(str::trim).filter(|piece| !piece.is_empty()) {
         if lines.len() == MOST_LINES {
@@ -105,7 +92,7 @@ pub fn parse(text: &str, composer: &Composer<'_>) -> Result<Composition, TypedEr
         if matches!(parsed, Amount::Millilitres(_)) && form.state == State::Solid {
             return Err(TypedError::SolidInMillilitres { chemical: form.id.clone() });
         }
-        if lines.iter().any(|own| own.form.id == form.id) {
+        if lines.iter().any(|line| line.form.id == form.id) {
             return Err(TypedError::Twice { chemical: form.id.clone() });
         }
         lines.push(Content::of_amount(&form, parsed));

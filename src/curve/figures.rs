@@ -10,9 +10,9 @@
 //! is where the gradient falls below 4/5 of gamma: a judgement.
 
 use super::interpolation::Pchip;
-use super::readings::{Point, Strip, level};
-use super::table::{Named, Table};
-use super::{CurveError, Errors, Limits, STOP};
+use super::readings::{Strip, StripPoint, level};
+use super::table::{Named, Sensitometry};
+use super::{CurveError, Errors, NineInTen, STOP};
 
 /// Base + fog is read three times.
 const READINGS_OF_BASE: f64 = 3.0;
@@ -25,11 +25,11 @@ pub const SHOULDER: f64 = 0.8;
 
 /// A figure with its limits.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Figure {
+pub struct CurveFigure {
     /// What it reads.
     pub value: f64,
     /// Nine in ten.
-    pub limits: Limits,
+    pub limits: NineInTen,
 }
 
 /// The straight-line part.
@@ -38,7 +38,7 @@ pub struct Gamma {
     /// Its slope by least squares.
     pub value: f64,
     /// Nine in ten, for this span.
-    pub limits: Limits,
+    pub limits: NineInTen,
     /// First log H.
     pub from: f64,
     /// Last log H.
@@ -47,7 +47,7 @@ pub struct Gamma {
     pub residual: f64,
 }
 
-/// A local gradient.
+/// Density over log H across [`GRADIENT_SPAN`] or the next reading beyond it.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct LocalGradient {
     /// Middle, log H.
@@ -70,7 +70,7 @@ pub struct UsefulRange {
 }
 
 impl UsefulRange {
-    /// In stops.
+    /// Its width: one stop is [`STOP`] in log H.
     pub fn stops(self) -> f64 {
         (self.to - self.from) / STOP
     }
@@ -82,7 +82,7 @@ pub struct Speed {
     /// Arithmetic speed.
     pub value: f64,
     /// Nine in ten.
-    pub limits: Limits,
+    pub limits: NineInTen,
     /// Degrees and label.
     pub named: Option<Named>,
 }
@@ -90,16 +90,16 @@ pub struct Speed {
 /// All figures of a film strip.
 #[derive(Debug, Clone, PartialEq)]
 pub struct FilmFigures {
-    /// The strip.
+    /// The readings that all else is computed from.
     pub strip: Strip,
     /// The curve through its readings.
     pub curve: Pchip,
     /// log H of the speed point m.
-    pub log_h_m: Figure,
+    pub log_h_m: CurveFigure,
     /// Density difference from m to n; none where n is off the strip.
-    pub density_difference: Option<Figure>,
+    pub density_difference: Option<CurveFigure>,
     /// The same over log H: the gradient of the ISO triangle.
-    pub gradient_iso: Option<Figure>,
+    pub gradient_iso: Option<CurveFigure>,
     /// Speed by the fixed density; its unit is that of an unknown exposure where the strip is relative.
     pub speed: Speed,
     /// Whether it may be called an ISO speed.
@@ -107,12 +107,12 @@ pub struct FilmFigures {
     /// Fractional-gradient speed.
     pub delta_x_speed: Option<Speed>,
     /// Average gradient over 1.50.
-    pub average_gradient: Option<Figure>,
+    pub average_gradient: Option<CurveFigure>,
     /// Two-arc index.
-    pub contrast_index: Option<Figure>,
+    pub contrast_index: Option<CurveFigure>,
     /// The straight line.
     pub gamma: Option<Gamma>,
-    /// Local gradients.
+    /// Along the strip.
     pub gradients: Vec<LocalGradient>,
     /// From the speed point to the shoulder.
     pub useful_range: UsefulRange,
@@ -133,7 +133,7 @@ struct Core {
 ///
 /// # Errors
 /// The speed point is not on the strip.
-pub fn film(strip: &Strip, errors: Errors, table: &Table) -> Result<FilmFigures, CurveError> {
+pub fn film(strip: &Strip, errors: Errors, table: &Sensitometry) -> Result<FilmFigures, CurveError> {
     let level_m = strip.base_fog + table.film.net_density;
     let off = || {
         let ends = (strip.points.first(), strip.points.last());
@@ -157,27 +157,28 @@ pub fn film(strip: &Strip, errors: Errors, table: &Table) -> Result<FilmFigures,
     let core = core(&curve, strip.base_fog, table, None).ok_or_else(off)?;
     let spread = Spread::of(strip, errors, table, &core);
     let log_deviation = spread.log_h_m.hypot(errors.log_h());
-    let figure = |value: f64, deviation: f64| Figure { value, limits: Limits::about(value, deviation) };
+    let figure =
+        |value: f64, deviation: f64| CurveFigure { value, limits: NineInTen::about(value, deviation) };
     let from_log = |log_hm: f64, deviation: f64| {
         let of = |log_h: f64| table.film.numerator / 10_f64.powf(log_h);
         let value = of(log_hm);
-        Speed { value, limits: Limits::about(log_hm, deviation).map(of), named: table.named(value) }
+        Speed { value, limits: NineInTen::about(log_hm, deviation).map(of), named: table.named(value) }
     };
     let difference = core.difference.map(|value| figure(value, spread.difference));
     let gradients = gradients(&strip.points);
     let gamma = gamma(strip, &gradients, errors);
     let useful_range = useful_range(core.log_h_m, &curve, gamma.as_ref(), &gradients);
     let is_iso = !strip.is_relative
-        && core
-            .difference
-            .is_some_and(|own| (own - table.film.difference).abs() <= table.film.tolerance + 1e-9);
+        && core.difference.is_some_and(|difference| {
+            (difference - table.film.difference).abs() <= table.film.tolerance + 1e-9
+        });
     Ok(FilmFigures {
         strip: strip.clone(),
         log_h_m: figure(core.log_h_m, log_deviation),
         density_difference: difference,
-        gradient_iso: difference.map(|own| Figure {
-            value: own.value / table.film.span,
-            limits: own.limits.map(|limit| limit / table.film.span),
+        gradient_iso: difference.map(|difference| CurveFigure {
+            value: difference.value / table.film.span,
+            limits: difference.limits.map(|limit| limit / table.film.span),
         }),
         speed: from_log(core.log_h_m, log_deviation),
         is_iso,
@@ -209,9 +210,9 @@ impl FilmFigures {
     }
 
     /// The density gained over a span and the share of every reading in log Hm and in it.
-    pub(super) fn shares(&self, span: f64, table: &Table) -> Option<(f64, Vec<Share>)> {
+    pub(super) fn shares(&self, span: f64, table: &Sensitometry) -> Option<(f64, Vec<Share>)> {
         let level_m = table.film.net_density;
-        let measure = |points: &[Point], base: f64| {
+        let measure = |points: &[StripPoint], base: f64| {
             let curve = through(points)?;
             let m = curve.first_at(base + level_m)?;
             Some((m, curve.at(m + span)? - curve.at(m)?))
@@ -233,11 +234,11 @@ impl FilmFigures {
     }
 }
 
-fn through(points: &[Point]) -> Option<Pchip> {
+fn through(points: &[StripPoint]) -> Option<Pchip> {
     Pchip::new(&points.iter().map(|point| (point.log_h, point.density)).collect::<Vec<_>>())
 }
 
-fn core(curve: &Pchip, base: f64, table: &Table, near: Option<f64>) -> Option<Core> {
+fn core(curve: &Pchip, base: f64, table: &Sensitometry, near: Option<f64>) -> Option<Core> {
     let film = &table.film;
     let m = curve.first_at(base + film.net_density)?;
     let rise = |span: f64| Some(curve.at(m + span)? - curve.at(m)?);
@@ -249,12 +250,12 @@ fn core(curve: &Pchip, base: f64, table: &Table, near: Option<f64>) -> Option<Co
         average: rise(film.average_span).map(|own| own / film.average_span),
         index: two_arc(curve, base, table, near),
         // S · 10^(dX − dX at the standard's contrast) is S of an exposure so much smaller.
-        delta_x: difference.map(|own| m - (table.delta_x.of(own) - at_standard)),
+        delta_x: difference.map(|difference| m - (table.delta_x.of(difference) - at_standard)),
     })
 }
 
 /// Two arcs about a centre on base + fog meet the curve on one ray; its slope. None where the outer one is off the strip.
-fn two_arc(curve: &Pchip, base: f64, table: &Table, near: Option<f64>) -> Option<f64> {
+fn two_arc(curve: &Pchip, base: f64, table: &Sensitometry, near: Option<f64>) -> Option<f64> {
     let (inner, outer) = (table.two_arc.inner, table.two_arc.outer);
     // How far the curve lies above the outer point of the ray whose inner point is on the curve.
     let above = |angle: f64| {
@@ -286,7 +287,7 @@ fn two_arc(curve: &Pchip, base: f64, table: &Table, near: Option<f64>) -> Option
     None
 }
 
-type Moved = (Vec<Point>, f64);
+type Moved = (Vec<StripPoint>, f64);
 
 /// The strip with each reading, and base + fog, moved up and down.
 fn moved(strip: &Strip, errors: Errors) -> Vec<(Moved, Moved)> {
@@ -312,7 +313,6 @@ fn moved(strip: &Strip, errors: Errors) -> Vec<(Moved, Moved)> {
     all
 }
 
-/// Standard deviations.
 #[derive(Default)]
 struct Spread {
     log_h_m: f64,
@@ -323,7 +323,7 @@ struct Spread {
 }
 
 impl Spread {
-    fn of(strip: &Strip, errors: Errors, table: &Table, core_of_strip: &Core) -> Self {
+    fn of(strip: &Strip, errors: Errors, table: &Sensitometry, core_of_strip: &Core) -> Self {
         let mut squares = Self::default();
         if errors.density <= 0.0 {
             return squares;
@@ -351,10 +351,10 @@ impl Spread {
 }
 
 /// Gradients over [`GRADIENT_SPAN`], from every reading to the first so far away.
-fn gradients(points: &[Point]) -> Vec<LocalGradient> {
+fn gradients(points: &[StripPoint]) -> Vec<LocalGradient> {
     let mut gradients = Vec::new();
     for (index, start) in points.iter().enumerate() {
-        let end = points.iter().skip(index + 1).find(|own| own.log_h - start.log_h >= GRADIENT_SPAN);
+        let end = points.iter().skip(index + 1).find(|point| point.log_h - start.log_h >= GRADIENT_SPAN);
         let Some(end) = end else { break };
         gradients.push(LocalGradient {
             log_h: f64::midpoint(start.log_h, end.log_h),
@@ -367,17 +367,18 @@ fn gradients(points: &[Point]) -> Vec<LocalGradient> {
 
 /// A line through the longest run of local gradients near the largest.
 fn gamma(strip: &Strip, gradients: &[LocalGradient], errors: Errors) -> Option<Gamma> {
-    let largest = gradients.iter().map(|own| own.gradient).fold(0.0, f64::max);
+    let largest = gradients.iter().map(|gradient| gradient.gradient).fold(0.0, f64::max);
     let mut longest: &[LocalGradient] = &[];
-    for run in gradients.split(|own| own.gradient < STRAIGHT * largest) {
+    for run in gradients.split(|gradients| gradients.gradient < STRAIGHT * largest) {
         if run.len() > longest.len() {
             longest = run;
         }
     }
     let (from, to) = (longest.first()?.between.0, longest.last()?.between.1);
-    let on_line: Vec<&Point> = strip.points.iter().filter(|own| (from..=to).contains(&own.log_h)).collect();
+    let on_line: Vec<&StripPoint> =
+        strip.points.iter().filter(|point| (from..=to).contains(&point.log_h)).collect();
     let weight: f64 = on_line.iter().map(|own| f64::from(own.readings)).sum();
-    let mean = |of: &dyn Fn(&Point) -> f64| {
+    let mean = |of: &dyn Fn(&StripPoint) -> f64| {
         on_line.iter().map(|own| f64::from(own.readings) * of(own)).sum::<f64>() / weight
     };
     let (x, y) = (mean(&|own| own.log_h), mean(&|own| own.density));
@@ -386,7 +387,7 @@ fn gamma(strip: &Strip, gradients: &[LocalGradient], errors: Errors) -> Option<G
     let residual = mean(&|own| (own.density - y - value * (own.log_h - x)).powi(2)).sqrt();
     (value.is_finite() && value > 0.0).then(|| Gamma {
         value,
-        limits: Limits::about(value, errors.density / squares.sqrt()),
+        limits: NineInTen::about(value, errors.density / squares.sqrt()),
         from,
         to,
         residual,

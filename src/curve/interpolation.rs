@@ -78,7 +78,6 @@ impl Pchip {
     }
 }
 
-/// Slopes at the points.
 fn slopes(points: &[(f64, f64)]) -> Vec<f64> {
     // Width and secant of every piece.
     let pieces: Vec<(f64, f64)> = points

@@ -3,7 +3,7 @@
 //! Every figure has limits that hold nine times in ten, carried through from the error of each density and of the exposure to first
 //! order (see [`figures`]). Nothing is extrapolated: what lies off the strip is not available.
 
-pub mod comparison;
+pub(crate) mod comparison;
 pub mod figures;
 pub mod interpolation;
 pub mod paper;
@@ -18,7 +18,7 @@ pub enum CurveError {
     /// The density asked for is on no part of the strip.
     #[error("{strip}: the strip does not hold {what}: its readings run from {low:.2} to {high:.2}")]
     OffTheStrip {
-        /// Which strip.
+        /// What the strip is called.
         strip: String,
         /// What was looked for.
         what: String,
@@ -52,7 +52,7 @@ pub enum CurveError {
     /// A strip of the series has no figure for the target.
     #[error("{strip}: the strip is too short for the target ({what})")]
     TooShort {
-        /// Which strip.
+        /// What the strip is called.
         strip: String,
         /// What was asked of it.
         what: String,
@@ -90,14 +90,14 @@ pub const NINE_IN_TEN: f64 = 1.6449;
 
 /// Where a figure lies nine times in ten.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Limits {
-    /// From.
+pub struct NineInTen {
+    /// One in twenty lies below.
     pub low: f64,
-    /// To.
+    /// One in twenty lies above.
     pub high: f64,
 }
 
-impl Limits {
+impl NineInTen {
     /// About a value with a standard deviation.
     pub fn about(value: f64, deviation: f64) -> Self {
         Self { low: value - NINE_IN_TEN * deviation, high: value + NINE_IN_TEN * deviation }

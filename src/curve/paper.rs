@@ -2,17 +2,17 @@
 
 use super::interpolation::Pchip;
 use super::readings::{Strip, level};
-use super::table::Table;
-use super::{CurveError, Errors, Limits};
+use super::table::Sensitometry;
+use super::{CurveError, Errors, NineInTen};
 use crate::quantity::rounding::to_step;
 
 /// The last reading stands on the maximum where the one before it is so near.
 const FLAT: f64 = 0.02;
 
-/// The figures of a paper.
+/// What a strip of paper says: its range, speed and grade.
 #[derive(Debug, Clone, PartialEq)]
 pub struct PaperFigures {
-    /// The strip.
+    /// The readings that all else is computed from.
     pub strip: Strip,
     /// The curve through its readings.
     pub curve: Pchip,
@@ -27,7 +27,7 @@ pub struct PaperFigures {
     /// log exposure range.
     pub range: f64,
     /// Nine in ten.
-    pub range_limits: Limits,
+    pub range_limits: NineInTen,
     /// 100 times the range, rounded.
     pub iso_range: f64,
     /// The same where the share is taken of the maximum above zero and not above base.
@@ -37,7 +37,7 @@ pub struct PaperFigures {
     /// Speed; of no meaning where the strip is relative.
     pub speed: f64,
     /// Nine in ten.
-    pub speed_limits: Limits,
+    pub speed_limits: NineInTen,
     /// Number of the grade whose band holds the range.
     pub grade: Option<String>,
 }
@@ -48,7 +48,7 @@ struct Core {
     speed: f64,
 }
 
-fn core(curve: &Pchip, base: f64, maximum: f64, table: &Table) -> Option<Core> {
+fn core(curve: &Pchip, base: f64, maximum: f64, table: &Sensitometry) -> Option<Core> {
     let paper = &table.paper;
     Some(Core {
         t: curve.first_at(base + paper.toe)?,
@@ -61,9 +61,9 @@ fn core(curve: &Pchip, base: f64, maximum: f64, table: &Table) -> Option<Core> {
 ///
 /// # Errors
 /// A density that is needed is not on the strip.
-pub fn paper(strip: &Strip, errors: Errors, table: &Table) -> Result<PaperFigures, CurveError> {
-    let points: Vec<(f64, f64)> = strip.points.iter().map(|own| (own.log_h, own.density)).collect();
-    let densities = points.iter().map(|own| own.1);
+pub fn paper(strip: &Strip, errors: Errors, table: &Sensitometry) -> Result<PaperFigures, CurveError> {
+    let points: Vec<(f64, f64)> = strip.points.iter().map(|point| (point.log_h, point.density)).collect();
+    let densities = points.iter().map(|point| point.1);
     let (low, high) = (densities.clone().fold(f64::INFINITY, f64::min), densities.fold(0.0, f64::max));
     let off = || CurveError::OffTheStrip {
         strip: strip.name.clone(),
@@ -78,9 +78,9 @@ pub fn paper(strip: &Strip, errors: Errors, table: &Table) -> Result<PaperFigure
         fix: "print the tablet so that its darkest steps leave the paper white and its clearest make it black",
     };
     let curve = Pchip::new(&points).ok_or_else(off)?;
-    let own = core(&curve, strip.base_fog, high, table).ok_or_else(off)?;
-    let work = |points: &[super::readings::Point], base: f64| {
-        let curve = Pchip::new(&points.iter().map(|own| (own.log_h, own.density)).collect::<Vec<_>>())?;
+    let figures = core(&curve, strip.base_fog, high, table).ok_or_else(off)?;
+    let work = |points: &[super::readings::StripPoint], base: f64| {
+        let curve = Pchip::new(&points.iter().map(|point| (point.log_h, point.density)).collect::<Vec<_>>())?;
         core(&curve, base, points.last()?.density, table)
     };
     let (mut of_range, mut of_speed) = (0.0, 0.0);
@@ -100,7 +100,7 @@ pub fn paper(strip: &Strip, errors: Errors, table: &Table) -> Result<PaperFigure
             of_speed += ((up.speed - down.speed) / 2.0).powi(2);
         }
     }
-    let range = own.s - own.t;
+    let range = figures.s - figures.t;
     let speed_of = |log_h: f64| table.paper.numerator / 10_f64.powf(log_h);
     let is_full = match strip.points.as_slice() {
         [.., before, last] => last.density - before.density <= FLAT + 1e-9,
@@ -110,15 +110,15 @@ pub fn paper(strip: &Strip, errors: Errors, table: &Table) -> Result<PaperFigure
         strip: strip.clone(),
         maximum: high,
         is_full,
-        log_h_t: own.t,
-        log_h_s: own.s,
+        log_h_t: figures.t,
+        log_h_s: figures.s,
         range,
-        range_limits: Limits::about(range, of_range.sqrt()),
+        range_limits: NineInTen::about(range, of_range.sqrt()),
         iso_range: to_step(100.0 * range, table.paper.range_step),
-        range_absolute: curve.first_at(table.paper.share_of_maximum * high).map(|s| s - own.t),
-        log_h_speed: own.speed,
-        speed: speed_of(own.speed),
-        speed_limits: Limits::about(own.speed, of_speed.sqrt().hypot(errors.log_h())).map(speed_of),
+        range_absolute: curve.first_at(table.paper.share_of_maximum * high).map(|s| s - figures.t),
+        log_h_speed: figures.speed,
+        speed: speed_of(figures.speed),
+        speed_limits: NineInTen::about(figures.speed, of_speed.sqrt().hypot(errors.log_h())).map(speed_of),
         grade: table.grade_for(range).map(|grade| grade.name.clone()),
         curve,
     })

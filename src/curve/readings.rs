@@ -69,7 +69,7 @@ impl Tablet {
 
 /// One step of a strip.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Point {
+pub struct StripPoint {
     /// log10 of the exposure.
     pub log_h: f64,
     /// Density, averaged and levelled.
@@ -86,7 +86,7 @@ pub struct Strip {
     /// Developing time, min.
     pub minutes: Option<f64>,
     /// Two steps or more by rising exposure; densities do not fall.
-    pub points: Vec<Point>,
+    pub points: Vec<StripPoint>,
     /// Base + fog.
     pub base_fog: f64,
     /// Whether base + fog was read, rather than taken from the lowest reading.
@@ -101,7 +101,7 @@ pub struct Strip {
 
 /// How a file is to be read.
 #[derive(Debug, Clone, Copy, Default)]
-pub struct Reading {
+pub struct ReadingOptions {
     /// The tablet, where the file has steps.
     pub tablet: Option<Tablet>,
     /// Base + fog, where it is given apart.
@@ -139,7 +139,7 @@ struct Columns {
 ///
 /// # Errors
 /// Every line that cannot be used, with what to do.
-pub fn read(text: &str, name: &str, file: &str, reading: &Reading) -> Result<Strip, Vec<Finding>> {
+pub fn read(text: &str, name: &str, file: &str, reading: &ReadingOptions) -> Result<Strip, Vec<Finding>> {
     let error = |line, message: String, fix: &str| Finding::error("readings", file, line, message, fix);
     if text.len() > LARGEST_FILE_BYTES {
         return Err(vec![error(
@@ -237,7 +237,7 @@ fn columns(head: &str) -> Result<Columns, (String, String)> {
             return Err((format!("`{name}` is no column of readings"), near));
         }
     }
-    let place = |wanted: &str| names.iter().position(|own| own == wanted);
+    let place = |wanted: &str| names.iter().position(|name| name == wanted);
     let (first, at) = match (place("log_h"), place("step")) {
         (Some(at), None) => (First::LogH, at),
         (None, Some(at)) => (First::Step, at),
@@ -254,7 +254,7 @@ fn columns(head: &str) -> Result<Columns, (String, String)> {
 fn row(
     content: &str,
     columns: &Columns,
-    reading: &Reading,
+    reading: &ReadingOptions,
 ) -> Result<(Option<f64>, f64), (String, &'static str)> {
     let fields: Vec<&str> = content.split(columns.separator).map(str::trim).collect();
     let point = "write one reading a line, with a point as decimal mark: -2.90,0.28";
@@ -301,7 +301,7 @@ fn row(
 }
 
 /// Sorted, averaged, levelled.
-fn points(mut rows: Vec<Row>, file: &str, notes: &mut Vec<String>) -> Result<Vec<Point>, Finding> {
+fn points(mut rows: Vec<Row>, file: &str, notes: &mut Vec<String>) -> Result<Vec<StripPoint>, Finding> {
     rows.sort_by(|one, other| one.log_h.total_cmp(&other.log_h));
     let mut groups: Vec<Vec<Row>> = Vec::new();
     for row in rows {
@@ -347,7 +347,7 @@ fn points(mut rows: Vec<Row>, file: &str, notes: &mut Vec<String>) -> Result<Vec
         if highest.is_none_or(|(density, _)| density < mean) {
             highest = Some((mean, line));
         }
-        points.push(Point { log_h, density: mean, readings: count });
+        points.push(StripPoint { log_h, density: mean, readings: count });
     }
     let averaged = groups.iter().filter(|group| group.len() > 1).count();
     if averaged > 0 {
@@ -374,7 +374,7 @@ fn points(mut rows: Vec<Row>, file: &str, notes: &mut Vec<String>) -> Result<Vec
 }
 
 /// Makes densities rise or stand, by the nearest such in least squares (pool adjacent violators).
-pub(super) fn level(points: &mut [Point]) {
+pub(super) fn level(points: &mut [StripPoint]) {
     // Mean, weight, and how many points it stands for.
     let mut pools: Vec<(f64, f64, usize)> = Vec::new();
     for point in points.iter() {
@@ -394,7 +394,7 @@ pub(super) fn level(points: &mut [Point]) {
 
 /// Base + fog, and whether it was read.
 fn base(
-    points: &[Point],
+    points: &[StripPoint],
     rows: &[f64],
     given: Option<f64>,
     file: &str,

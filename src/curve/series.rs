@@ -9,13 +9,13 @@
 use super::figures::{FilmFigures, Share, Speed};
 use super::interpolation::Pchip;
 use super::readings::NOISE;
-use super::table::Table;
-use super::{CurveError, Limits, NINE_IN_TEN};
+use super::table::Sensitometry;
+use super::{CurveError, NINE_IN_TEN, NineInTen};
 use crate::timing::{GammaLaw, Measured};
 
 /// What is wanted of a series.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Wish {
+pub enum ContrastWish {
     /// The contrast of the standard.
     Iso,
     /// An average gradient.
@@ -39,7 +39,7 @@ pub struct Subject {
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Target {
     /// What was asked.
-    pub wish: Wish,
+    pub wish: ContrastWish,
     /// log H from m.
     pub span: f64,
     /// Density gained over it.
@@ -48,18 +48,18 @@ pub struct Target {
 
 impl Target {
     /// The target of a wish; none where no subject or contrast is so.
-    pub fn of(wish: Wish, subject: Subject, table: &Table) -> Option<Self> {
+    pub fn of(wish: ContrastWish, subject: Subject, table: &Sensitometry) -> Option<Self> {
         let (span, difference) = match wish {
-            Wish::Iso => (table.film.span, table.film.difference),
-            Wish::Gradient(gradient) => (table.film.average_span, gradient * table.film.average_span),
-            Wish::Steps(steps) => (subject.range - steps * subject.step, table.normal.density_range),
-            Wish::Range(range) => (subject.range, range),
+            ContrastWish::Iso => (table.film.span, table.film.difference),
+            ContrastWish::Gradient(gradient) => (table.film.average_span, gradient * table.film.average_span),
+            ContrastWish::Steps(steps) => (subject.range - steps * subject.step, table.normal.density_range),
+            ContrastWish::Range(range) => (subject.range, range),
         };
         let is_sound = (0.3..=4.0).contains(&span) && (0.02..=6.0).contains(&difference);
         is_sound.then_some(Self { wish, span, difference })
     }
 
-    /// As a gradient.
+    /// Density gained over log H.
     pub fn gradient(&self) -> f64 {
         self.difference / self.span
     }
@@ -74,8 +74,8 @@ pub struct Series {
 
 /// The law of growth of the average gradient.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Growth {
-    /// The law.
+pub struct GradientGrowth {
+    /// Fitted to the strips.
     pub law: GammaLaw,
     /// Root mean square of what it leaves.
     pub residual: f64,
@@ -84,15 +84,15 @@ pub struct Growth {
 /// What gives a target.
 #[derive(Debug, Clone, PartialEq)]
 pub struct SeriesAnswer {
-    /// The target.
+    /// As it was asked.
     pub target: Target,
     /// Time, min.
     pub minutes: f64,
     /// Nine in ten.
-    pub limits: Limits,
+    pub limits: NineInTen,
     /// log Hm there.
     pub log_h_m: f64,
-    /// Speed there.
+    /// At that time.
     pub speed: Speed,
     /// Density range there of a normal subject.
     pub range: Option<f64>,
@@ -100,7 +100,7 @@ pub struct SeriesAnswer {
 
 /// The target over the times.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Course {
+pub struct TargetCourse {
     /// Gradient over ln t.
     pub gradient: Pchip,
     /// log Hm over ln t.
@@ -109,12 +109,12 @@ pub struct Course {
 
 /// What came of a target.
 #[derive(Debug, Clone, PartialEq)]
-pub enum Outcome {
-    /// It is reached.
+pub enum TargetOutcome {
+    /// Within the times developed.
     Reached(Box<SeriesAnswer>),
     /// It lies outside of the times developed.
     Outside {
-        /// The target.
+        /// As it was asked.
         target: Target,
         /// What the shortest and the longest time give, as the target counts.
         between: (f64, f64),
@@ -142,7 +142,7 @@ impl Series {
     }
 
     /// What each strip gains over a span, with the shares of its readings.
-    fn rises(&self, span: f64, table: &Table) -> Result<Vec<(f64, Vec<Share>)>, CurveError> {
+    fn rises(&self, span: f64, table: &Sensitometry) -> Result<Vec<(f64, Vec<Share>)>, CurveError> {
         let mut rises: Vec<(f64, Vec<Share>)> = Vec::new();
         for (_, figures) in &self.strips {
             rises.push(figures.shares(span, table).ok_or_else(|| CurveError::TooShort {
@@ -177,23 +177,28 @@ impl Series {
     ///
     /// # Errors
     /// A strip is too short, or the contrast falls.
-    pub fn course(&self, span: f64, table: &Table) -> Result<Option<Course>, CurveError> {
+    pub fn course(&self, span: f64, table: &Sensitometry) -> Result<Option<TargetCourse>, CurveError> {
         let rises = self.rises(span, table)?;
-        let gradients: Vec<f64> = rises.iter().map(|own| own.0 / span).collect();
+        let gradients: Vec<f64> = rises.iter().map(|rise| rise.0 / span).collect();
         let points: Vec<f64> = self.strips.iter().map(|(_, own)| own.log_h_m.value).collect();
         Ok(self
             .over_time(&gradients)
             .zip(self.over_time(&points))
-            .map(|(gradient, log_h_m)| Course { gradient, log_h_m }))
+            .map(|(gradient, log_h_m)| TargetCourse { gradient, log_h_m }))
     }
 
     /// The time for a target.
     ///
     /// # Errors
     /// A strip is too short, or the contrast falls.
-    pub fn answer(&self, target: Target, subject: Subject, table: &Table) -> Result<Outcome, CurveError> {
+    pub fn answer(
+        &self,
+        target: Target,
+        subject: Subject,
+        table: &Sensitometry,
+    ) -> Result<TargetOutcome, CurveError> {
         let rises = self.rises(target.span, table)?;
-        let values: Vec<f64> = rises.iter().map(|own| own.0).collect();
+        let values: Vec<f64> = rises.iter().map(|rise| rise.0).collect();
         let points: Vec<f64> = self.strips.iter().map(|(_, own)| own.log_h_m.value).collect();
         let solve = |values: &[f64], points: &[f64]| {
             let log_time = self.over_time(values)?.first_at(target.difference)?;
@@ -202,7 +207,7 @@ impl Series {
         let Some((log_time, log_h_m)) = solve(&values, &points) else {
             let ends =
                 (values.first().copied().unwrap_or_default(), values.last().copied().unwrap_or_default());
-            return Ok(Outcome::Outside { target, between: ends });
+            return Ok(TargetOutcome::Outside { target, between: ends });
         };
         // The share of each reading goes through both interpolations at once, since it moves both.
         let (mut of_time, mut of_point) = (0.0, 0.0);
@@ -235,16 +240,16 @@ impl Series {
         let value = speed_of(log_h_m);
         let spread = NINE_IN_TEN * of_time.sqrt();
         let range = self.rises(subject.range, table).ok().and_then(|rises| {
-            self.over_time(&rises.iter().map(|own| own.0).collect::<Vec<_>>())?.at(log_time)
+            self.over_time(&rises.iter().map(|rise| rise.0).collect::<Vec<_>>())?.at(log_time)
         });
-        Ok(Outcome::Reached(Box::new(SeriesAnswer {
+        Ok(TargetOutcome::Reached(Box::new(SeriesAnswer {
             target,
             minutes: log_time.exp(),
-            limits: Limits { low: (log_time - spread).exp(), high: (log_time + spread).exp() },
+            limits: NineInTen { low: (log_time - spread).exp(), high: (log_time + spread).exp() },
             log_h_m,
             speed: Speed {
                 value,
-                limits: Limits::about(log_h_m, of_point.sqrt().hypot(light)).map(speed_of),
+                limits: NineInTen::about(log_h_m, of_point.sqrt().hypot(light)).map(speed_of),
                 named: table.named(value),
             },
             range,
@@ -252,7 +257,7 @@ impl Series {
     }
 
     /// The law of growth of the average gradient.
-    pub fn growth(&self) -> Option<Growth> {
+    pub fn growth(&self) -> Option<GradientGrowth> {
         let points: Vec<Measured> = self
             .strips
             .iter()
@@ -260,6 +265,6 @@ impl Series {
                 Some(Measured { minutes: *minutes, gradient: own.average_gradient?.value })
             })
             .collect();
-        GammaLaw::fit(&points).map(|(law, residual)| Growth { law, residual })
+        GammaLaw::fit(&points).map(|(law, residual)| GradientGrowth { law, residual })
     }
 }

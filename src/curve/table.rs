@@ -4,10 +4,10 @@ use serde::Deserialize;
 
 use crate::diagnostic::{Finding, TableSource, read_table};
 
-/// The table.
+/// `tables/sensitometry.toml`, as it is read.
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub struct Table {
+pub struct Sensitometry {
     #[serde(rename = "format")]
     _format: u32,
     /// ISO 6.
@@ -17,11 +17,11 @@ pub struct Table {
     /// The two-arc index.
     pub two_arc: TwoArc,
     /// ISO 6846.
-    pub paper: Paper,
+    pub paper: PaperCriteria,
     /// The usual negative.
     pub normal: Normal,
     #[serde(rename = "grade")]
-    grades: Vec<Grade>,
+    grades: Vec<PaperGrade>,
     speeds: Speeds,
 }
 
@@ -41,18 +41,18 @@ pub struct Film {
     pub numerator: f64,
     /// log H of the average gradient.
     pub average_span: f64,
-    /// Where it is from.
+    /// The standard and where its figures were read.
     pub source: String,
 }
 
-/// Delta-X.
+/// Polynomial of the second degree in the density difference of ISO 6.
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct DeltaX {
     a: f64,
     b: f64,
     c: f64,
-    /// Where it is from.
+    /// The publication of the polynomial.
     pub source: String,
 }
 
@@ -67,18 +67,18 @@ impl DeltaX {
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct TwoArc {
-    /// Of the inner one.
+    /// Radius of the arc at the toe, in log H and density alike.
     pub inner: f64,
-    /// Of the outer one.
+    /// Radius of the arc at the far end, in log H and density alike.
     pub outer: f64,
-    /// Where it is from.
+    /// The publication of the arcs.
     pub source: String,
 }
 
-/// Paper.
+/// Where on the curve of a paper its range and speed are read.
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub struct Paper {
+pub struct PaperCriteria {
     /// Net density of the least useful point.
     pub toe: f64,
     /// Share of the net maximum of the greatest useful point.
@@ -89,7 +89,7 @@ pub struct Paper {
     pub numerator: f64,
     /// The ISO range is rounded to this.
     pub range_step: f64,
-    /// Where it is from.
+    /// The standard and where its figures were read.
     pub source: String,
 }
 
@@ -97,16 +97,16 @@ pub struct Paper {
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Normal {
-    /// Its density range.
+    /// Of what prints on normal paper.
     pub density_range: f64,
-    /// Where it is from.
+    /// Who calls it normal.
     pub source: String,
 }
 
 /// A band of log exposure range.
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub struct Grade {
+pub struct PaperGrade {
     /// Its number.
     pub name: String,
     /// Longest range.
@@ -131,7 +131,7 @@ pub struct Named {
     pub label: Option<f64>,
 }
 
-impl Table {
+impl Sensitometry {
     /// Reads the table.
     ///
     /// # Errors
@@ -156,7 +156,7 @@ impl Table {
     }
 
     /// The grade whose band of log exposure range holds this range; the softer one where two meet.
-    pub fn grade_for(&self, range: f64) -> Option<&Grade> {
+    pub fn grade_for(&self, range: f64) -> Option<&PaperGrade> {
         self.grades.iter().find(|grade| (grade.low..=grade.high).contains(&range))
     }
 }

@@ -6,9 +6,8 @@ use super::file::table_name;
 /// From so long in the fixer on there may be light, s. Source: US Army subcourse SS0509, page 30 (the cover may come off after 2 min).
 const LIGHT_AFTER_S: i64 = 120;
 
-/// A beat.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Beat {
+pub(crate) struct Beat {
     /// Seconds from the first sheet in the first bath.
     pub at_s: i64,
     /// What to do.
@@ -19,12 +18,12 @@ pub struct Beat {
 ///
 /// In a bath the pile is turned over whole: the lowest sheet to the top, one each beat, so that after a round the order stands. Source: a
 /// pile from bottom to top, each sheet once in 30 to 60 s, order kept, is common practice; US Army subcourse SS0509, page 26.
-pub fn beats(tank: &Tank, plan: &TankPlan, sheets: u32, sheet_s: i64) -> Vec<Beat> {
+pub(crate) fn beats(tank: &Tank, plan: &TankPlan, sheets: u32, sheet_s: i64) -> Vec<Beat> {
     let sheets = i64::from(sheets.max(1));
     let sheet_s = sheet_s.max(1);
     let spans =
         || tank.baths.iter().zip(plan.starts_s.iter().zip(&plan.ends_s)).filter(|own| own.0.is_in_tank);
-    let Some(zero) = spans().map(|own| *own.1.0).next() else { return Vec::new() };
+    let Some(zero) = spans().map(|span| *span.1.0).next() else { return Vec::new() };
     let mut all = Vec::new();
     let mut say = |at_s: i64, act: String| all.push(Beat { at_s: at_s - zero, act });
     let mut lifted_at = None;

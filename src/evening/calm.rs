@@ -3,7 +3,9 @@
 //! A tank is one rigid block up to the start of its last wash and a second one from there on. Blocks are placed in every order that keeps
 //! the tanks' order, each as early as the hands allow; of two tanks every start is tried on a grid as well.
 
-use super::clock::{Act, ActKind, Plan, Tank, TankPlan, Unplannable, act_words, acts_of, alone, check};
+use super::clock::{
+    ActKind, EveningPlan, Tank, TankAct, TankPlan, Unplannable, act_words, acts_of, alone, check,
+};
 
 /// Grid of starts for two tanks, s.
 const GRID_S: i64 = 5;
@@ -16,11 +18,11 @@ const MOST_ACTS: usize = 8_000_000;
 ///
 /// # Errors
 /// What [`check`] refuses; wishes that cannot be met, with the two acts that meet.
-pub fn plan(tanks: &[Tank], pour_s: i64) -> Result<Plan, Unplannable> {
+pub(crate) fn plan(tanks: &[Tank], pour_s: i64) -> Result<EveningPlan, Unplannable> {
     check(tanks, pour_s)?;
     let blocks: Vec<Blocks> =
         tanks.iter().enumerate().map(|(index, tank)| Blocks::of(index, tank, pour_s)).collect();
-    let acts = blocks.iter().map(|own| own.first.len() + own.second.len()).sum::<usize>().max(1);
+    let acts = blocks.iter().map(|block| block.first.len() + block.second.len()).sum::<usize>().max(1);
     let most = MOST_PLACEMENTS.min(MOST_ACTS / acts).max(2000);
     let mut search = Search { tanks, blocks: &blocks, pour_s, best: None, placements: 0, most };
     // Of plans that end together the simple one stands.
@@ -35,20 +37,20 @@ pub fn plan(tanks: &[Tank], pour_s: i64) -> Result<Plan, Unplannable> {
 }
 
 /// Puts a plan together from the starts of the blocks.
-fn assemble(tanks: &[Tank], starts: &[(i64, Option<i64>)], pour_s: i64) -> Plan {
+fn assemble(tanks: &[Tank], starts: &[(i64, Option<i64>)], pour_s: i64) -> EveningPlan {
     let mut plans = Vec::new();
     let mut acts = Vec::new();
     for (index, (tank, (first, second))) in tanks.iter().zip(starts).enumerate() {
-        let mut own = alone(tank, *first, pour_s);
+        let mut tank_plan = alone(tank, *first, pour_s);
         if let (Some(wash), Some(second)) = (waiting(tank), second) {
-            wait(&mut own, wash, *second);
+            wait(&mut tank_plan, wash, *second);
         }
-        acts.extend(acts_of(index, tank, &own, pour_s));
-        plans.push(own);
+        acts.extend(acts_of(index, tank, &tank_plan, pour_s));
+        plans.push(tank_plan);
     }
     acts.sort_by_key(|act| (act.start_s, act.tank));
-    let end_s = plans.iter().map(|own| own.end_s).max().unwrap_or(0);
-    Plan { tanks: plans, acts, end_s }
+    let end_s = plans.iter().map(|plan| plan.end_s).max().unwrap_or(0);
+    EveningPlan { tanks: plans, acts, end_s }
 }
 
 /// Lets a bath end later, and everything after it.
@@ -70,7 +72,8 @@ fn waiting(tank: &Tank) -> Option<usize> {
 
 /// The plan without a search: the next developer goes in when the wash before has just begun, and each tank stays in its wash until the
 /// next one's has. None where the rules of a calm evening forbid it.
-pub fn simple(tanks: &[Tank], pour_s: i64) -> Option<Plan> {
+#[cfg(test)]
+pub(crate) fn simple(tanks: &[Tank], pour_s: i64) -> Option<EveningPlan> {
     check(tanks, pour_s).ok()?;
     let blocks: Vec<Blocks> =
         tanks.iter().enumerate().map(|(index, tank)| Blocks::of(index, tank, pour_s)).collect();
@@ -81,8 +84,8 @@ pub fn simple(tanks: &[Tank], pour_s: i64) -> Option<Plan> {
 
 /// The two blocks of a tank, each as if it began at 0.
 struct Blocks {
-    first: Vec<Act>,
-    second: Vec<Act>,
+    first: Vec<TankAct>,
+    second: Vec<TankAct>,
     /// From the start of the first block: earliest and latest start of the second, s.
     window_s: Option<(i64, i64)>,
 }
@@ -99,7 +102,8 @@ impl Blocks {
         let Some((release, latest)) = split else {
             return Self { first: acts, second: Vec::new(), window_s: None };
         };
-        let (first, second): (Vec<Act>, Vec<Act>) = acts.into_iter().partition(|act| act.start_s < release);
+        let (first, second): (Vec<TankAct>, Vec<TankAct>) =
+            acts.into_iter().partition(|act| act.start_s < release);
         let second = second.iter().map(|act| moved(act, -release)).collect();
         Self { first, second, window_s: Some((release, latest)) }
     }
@@ -118,19 +122,25 @@ impl Blocks {
     }
 }
 
-fn moved(act: &Act, by: i64) -> Act {
+fn moved(act: &TankAct, by: i64) -> TankAct {
     let kind = match act.kind {
         ActKind::Turn { bath, due_s } => ActKind::Turn { bath, due_s: due_s + by },
         other => other,
     };
-    Act { kind, start_s: act.start_s + by, end_s: act.end_s + by, free_from_s: act.free_from_s + by, ..*act }
+    TankAct {
+        kind,
+        start_s: act.start_s + by,
+        end_s: act.end_s + by,
+        free_from_s: act.free_from_s + by,
+        ..*act
+    }
 }
 
 /// What is placed so far.
 #[derive(Clone)]
 struct State {
     /// By start; they never overlap.
-    acts: Vec<Act>,
+    acts: Vec<TankAct>,
     starts: Vec<(i64, Option<i64>)>,
     /// Ends of tanks that are placed as a whole.
     ends: Vec<Option<i64>>,
@@ -147,7 +157,7 @@ impl State {
         placed.map(|end| end.unwrap_or(i64::MAX)).max().unwrap_or(0)
     }
 
-    fn with(&self, block: &[Act], at: i64) -> Self {
+    fn with(&self, block: &[TankAct], at: i64) -> Self {
         let mut next = self.clone();
         next.acts.extend(block.iter().map(|act| moved(act, at)));
         next.acts.sort_by_key(|act| act.start_s);
@@ -156,35 +166,36 @@ impl State {
 }
 
 /// Where `own` would have to begin at the earliest not to meet `other`; none where they do not meet.
-fn clash(own: &Act, other: &Act, pour_s: i64, is_own_free: bool) -> Option<i64> {
-    if own.start_s < other.end_s && other.start_s < own.end_s {
+fn clash(act: &TankAct, other: &TankAct, pour_s: i64, is_own_free: bool) -> Option<i64> {
+    if act.start_s < other.end_s && other.start_s < act.end_s {
         return Some(other.end_s);
     }
-    let needs_room = own.is_hard && !is_own_free && own.tank != other.tank;
-    if needs_room && other.start_s < own.start_s && other.free_from_s > own.start_s - pour_s {
+    let needs_room = act.is_hard && !is_own_free && act.tank != other.tank;
+    if needs_room && other.start_s < act.start_s && other.free_from_s > act.start_s - pour_s {
         return Some(other.free_from_s + pour_s);
     }
-    let takes_room = other.is_hard && own.tank != other.tank;
-    if takes_room && own.start_s < other.start_s && own.free_from_s > other.start_s - pour_s {
+    let takes_room = other.is_hard && act.tank != other.tank;
+    if takes_room && act.start_s < other.start_s && act.free_from_s > other.start_s - pour_s {
         return Some(other.end_s);
     }
     None
 }
 
 /// The earliest start of a block from `release` to `latest`.
-fn earliest(state: &State, block: &[Act], release: i64, latest: i64, pour_s: i64) -> Option<i64> {
+fn earliest(state: &State, block: &[TankAct], release: i64, latest: i64, pour_s: i64) -> Option<i64> {
     let idle_from = state.idle_from();
     let mut at = release;
     'again: while at <= latest {
         for act in block {
-            let own = moved(act, at);
+            let moved_act = moved(act, at);
             // A developer that nothing else waits for begins when the hands are ready.
             let is_free = act.start_s == 0 && act.kind == ActKind::In && at >= idle_from;
-            let from = state.acts.partition_point(|other| other.end_s + pour_s < own.start_s);
-            let near = state.acts.iter().skip(from).take_while(|other| other.start_s < own.end_s + pour_s);
+            let from = state.acts.partition_point(|other| other.end_s + pour_s < moved_act.start_s);
+            let near =
+                state.acts.iter().skip(from).take_while(|other| other.start_s < moved_act.end_s + pour_s);
             for other in near {
-                if let Some(start) = clash(&own, other, pour_s, is_free) {
-                    at += (start - own.start_s).max(1);
+                if let Some(start) = clash(&moved_act, other, pour_s, is_free) {
+                    at += (start - moved_act.start_s).max(1);
                     continue 'again;
                 }
             }
@@ -326,7 +337,7 @@ impl Search<'_> {
         let begin = first.starts.first().map_or(0, |own| own.0);
         let wish = self.tanks.get(1).and_then(|tank| tank.wish_s);
         let mut at = wish.unwrap_or(begin);
-        while at + two.whole_s() < self.best_s() && wish.is_none_or(|own| at <= own) {
+        while at + two.whole_s() < self.best_s() && wish.is_none_or(|wish| at <= wish) {
             if let Some(both) = self.first_block(&first, Some(at)) {
                 self.two_washes(&both, one, begin);
             }
@@ -358,13 +369,13 @@ impl Search<'_> {
 
 /// The two acts that meet when every tank begins as wished.
 fn what_meets(tanks: &[Tank], pour_s: i64) -> Unplannable {
-    let mut placed: Vec<Act> = Vec::new();
-    let mut meeting: Vec<(Act, Act)> = Vec::new();
+    let mut placed: Vec<TankAct> = Vec::new();
+    let mut meeting: Vec<(TankAct, TankAct)> = Vec::new();
     let mut at = 0;
     for (index, tank) in tanks.iter().enumerate() {
         at = tank.wish_s.unwrap_or(at);
         let blocks = Blocks::of(index, tank, pour_s);
-        let own: Vec<Act> = blocks.first.iter().map(|act| moved(act, at)).collect();
+        let own: Vec<TankAct> = blocks.first.iter().map(|act| moved(act, at)).collect();
         for act in &own {
             let others = placed.iter().filter(|other| clash(act, other, pour_s, false).is_some());
             meeting.extend(others.map(|other| (*other, *act)));
@@ -372,7 +383,7 @@ fn what_meets(tanks: &[Tank], pour_s: i64) -> Unplannable {
         placed.extend(own);
     }
     // Emptying a developer is what can least give way: it is told before two turnings that meet.
-    let is_grave = |act: &Act| act.is_hard && matches!(act.kind, ActKind::Change { .. } | ActKind::Last);
+    let is_grave = |act: &TankAct| act.is_hard && matches!(act.kind, ActKind::Change { .. } | ActKind::Last);
     meeting.sort_by_key(|(one, two)| (!(is_grave(one) || is_grave(two)), one.start_s.max(two.start_s)));
     match meeting.first() {
         Some((one, two)) => Unplannable::Meet { first: act_words(one, tanks), second: act_words(two, tanks) },

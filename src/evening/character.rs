@@ -9,7 +9,7 @@ use super::table::Substances;
 
 /// What a developer asks for.
 #[derive(Debug, Clone, PartialEq)]
-pub struct DeveloperCharacter {
+pub(crate) struct DeveloperCharacter {
     /// Pyro or catechol: water stop, plain or alkaline fixer without hardener, no washing aid in between. Common practice, no source.
     pub is_staining: bool,
     /// Carbonate or hydroxide: only a weak acid stop, or gas makes pinholes. Source: book excerpt on stop baths.
@@ -33,17 +33,21 @@ fn has(parts: &[Part], names: &[String]) -> bool {
 }
 
 /// Of a developer in a use of it.
-pub fn of_developer(formula: &Formula, use_name: Option<&str>, rules: &ClassRules) -> DeveloperCharacter {
+pub(crate) fn of_developer(
+    formula: &Formula,
+    use_name: Option<&str>,
+    rules: &ClassRules,
+) -> DeveloperCharacter {
     let fitting = classes(formula, rules);
     let use_of = match use_name {
-        Some(name) => formula.uses.iter().find(|own| own.name.eq_ignore_ascii_case(name)),
+        Some(name) => formula.uses.iter().find(|listed_use| listed_use.name.eq_ignore_ascii_case(name)),
         None => formula.uses.first(),
     };
     let stated = use_of.and_then(|own| own.working_hours);
     let rule = fitting.iter().filter_map(|own| own.working_hours).reduce(Span::shorter);
     let short_life_hours = match stated {
         Some(hours) => Some(Span { low: hours, high: hours }).filter(|_| hours <= SHORT_STATED_HOURS),
-        None => rule.filter(|own| own.high <= SHORT_HOURS),
+        None => rule.filter(|rule| rule.high <= SHORT_HOURS),
     };
     DeveloperCharacter {
         is_staining: fitting.iter().any(|own| own.id == "pyro"),
@@ -57,18 +61,16 @@ pub fn of_developer(formula: &Formula, use_name: Option<&str>, rules: &ClassRule
 
 /// What a fixer asks for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct FixerCharacter {
+pub(crate) struct FixerCharacter {
     /// Alkaline: carried acid lowers its pH evening by evening, so water or a very weak stop. Common practice, no source.
     pub is_alkaline: bool,
     /// Hardens with alum: the aid always, and 1.5 to 2 times the wash. Source of the slower wash: K. R. Haring, thesis, 1970; the
     /// factor is from memory.
     pub is_hardening: bool,
-    /// With acid in it.
     pub is_acid: bool,
 }
 
-/// Of a fixer.
-pub fn of_fixer(formula: &Formula, substances: &Substances) -> FixerCharacter {
+pub(crate) fn of_fixer(formula: &Formula, substances: &Substances) -> FixerCharacter {
     let is_acid = has(&formula.parts, &substances.acids);
     FixerCharacter {
         is_alkaline: !is_acid && has(&formula.parts, &substances.alkalis),

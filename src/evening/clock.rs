@@ -7,7 +7,7 @@ use std::fmt;
 
 /// What the hands do in a bath besides pouring out.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Hands {
+pub(crate) enum Hands {
     /// Pour in, turn for a while, then turn again at each full minute before the end.
     Turned {
         /// First turning after pouring in, s.
@@ -27,7 +27,7 @@ pub enum Hands {
 
 /// How strictly a bath ends when its time is over.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Softness {
+pub(crate) struct Softness {
     /// Longest in a calm evening, s.
     pub calm_s: i64,
     /// Longest in a tight one, s.
@@ -36,14 +36,13 @@ pub struct Softness {
 
 /// One bath of a tank.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Bath {
+pub(crate) struct TankBath {
     /// Name of the step: develop, stop, fix, rinse, aid, wash, wetting, or one's own.
     pub name: String,
     /// Start of pouring in to start of pouring out, s.
     pub seconds: i64,
     /// How long it may last.
     pub softness: Softness,
-    /// The hands in it.
     pub hands: Hands,
     /// It develops: nothing may come between the hands and its start and end.
     pub is_developer: bool,
@@ -53,14 +52,13 @@ pub struct Bath {
     pub is_in_tank: bool,
 }
 
-impl Bath {
+impl TankBath {
     /// From its end to the start of what comes next: pouring out, s.
-    pub fn out_s(&self, pour_s: i64) -> i64 {
+    pub(crate) fn out_s(&self, pour_s: i64) -> i64 {
         if self.is_in_tank { pour_s } else { 0 }
     }
 
-    /// Hands from the start of pouring in on, s.
-    pub fn hands_at_start_s(&self, pour_s: i64) -> i64 {
+    pub(crate) fn hands_at_start_s(&self, pour_s: i64) -> i64 {
         match self.hands {
             Hands::Turned { first_s, .. } => (pour_s + first_s).min(self.seconds),
             Hands::Continuous => self.seconds,
@@ -69,7 +67,7 @@ impl Bath {
     }
 
     /// The later turnings of a bath that lasts so long: when due and how long, s from its start.
-    pub fn turns(&self, pour_s: i64, lasts_s: i64) -> Vec<(i64, i64)> {
+    pub(crate) fn turns(&self, pour_s: i64, lasts_s: i64) -> Vec<(i64, i64)> {
         let Hands::Turned { each_s, every_s: Some(every_s), .. } = self.hands else { return Vec::new() };
         let busy = self.hands_at_start_s(pour_s);
         let every_s = every_s.max(1);
@@ -84,11 +82,10 @@ impl Bath {
 
 /// A loaded tank.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Tank {
-    /// Its name.
+pub(crate) struct Tank {
     pub name: String,
     /// Its baths in order, at least one.
-    pub baths: Vec<Bath>,
+    pub baths: Vec<TankBath>,
     /// Hanging its films, s; none hangs nothing.
     pub hang_s: i64,
     /// Films or sheets in it.
@@ -99,14 +96,13 @@ pub struct Tank {
 
 /// What the hands do in an act.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum ActKind {
+pub(crate) enum ActKind {
     /// Pour in the first bath.
     In,
     /// Turn, in this bath.
     Turn {
         /// Place of the bath in the tank.
         bath: usize,
-        /// When it was due, s.
         due_s: i64,
     },
     /// Pour out this bath and pour in the next.
@@ -120,14 +116,11 @@ pub enum ActKind {
 
 /// A stretch of work.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Act {
+pub(crate) struct TankAct {
     /// Place of the tank.
     pub tank: usize,
-    /// What.
     pub kind: ActKind,
-    /// Start, s.
     pub start_s: i64,
-    /// End, s.
     pub end_s: i64,
     /// From here on water runs by itself and the hands are free for an act that must not wait, s.
     pub free_from_s: i64,
@@ -137,8 +130,7 @@ pub struct Act {
 
 /// A step as it came out.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Step {
-    /// Name.
+pub(crate) struct Step {
     pub name: String,
     /// Start of pouring in, s.
     pub start_s: i64,
@@ -148,35 +140,34 @@ pub struct Step {
 
 /// A tank as planned.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct TankPlan {
+pub(crate) struct TankPlan {
     /// Start of each bath, s, in the order of [`Tank::baths`].
     pub starts_s: Vec<i64>,
     /// End of each bath, s.
     pub ends_s: Vec<i64>,
-    /// All of it in the end, s.
     pub end_s: i64,
 }
 
 /// A plan of the evening.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Plan {
+pub(crate) struct EveningPlan {
     /// The tanks in the order of the file.
     pub tanks: Vec<TankPlan>,
     /// All acts by start.
-    pub acts: Vec<Act>,
+    pub acts: Vec<TankAct>,
     /// The last film hangs, s.
     pub end_s: i64,
 }
 
-impl Plan {
+impl EveningPlan {
     /// Time of the hands in all, s.
-    pub fn hands_s(&self) -> i64 {
+    pub(crate) fn hands_s(&self) -> i64 {
         self.acts.iter().map(|act| act.end_s - act.start_s).sum()
     }
 
     /// The same plan, everything so much later, s; below zero earlier.
     #[must_use]
-    pub fn moved(mut self, by: i64) -> Self {
+    pub(crate) fn moved(mut self, by: i64) -> Self {
         for tank in &mut self.tanks {
             tank.starts_s.iter_mut().chain(&mut tank.ends_s).for_each(|own| *own += by);
             tank.end_s += by;
@@ -194,7 +185,7 @@ impl Plan {
     }
 
     /// The steps of a tank; baths of one name that follow each other are one step.
-    pub fn steps(&self, index: usize, tank: &Tank) -> Vec<Step> {
+    pub(crate) fn steps(&self, index: usize, tank: &Tank) -> Vec<Step> {
         let mut steps: Vec<Step> = Vec::new();
         let Some(plan) = self.tanks.get(index) else { return steps };
         for ((bath, start_s), end_s) in tank.baths.iter().zip(&plan.starts_s).zip(&plan.ends_s) {
@@ -211,7 +202,7 @@ impl Plan {
     }
 
     /// Turnings that come late: tank, when due, by how much, s.
-    pub fn late(&self) -> Vec<(usize, i64, i64)> {
+    pub(crate) fn late(&self) -> Vec<(usize, i64, i64)> {
         self.acts
             .iter()
             .filter_map(|act| match act.kind {
@@ -226,15 +217,10 @@ impl Plan {
 
 /// Why there is no plan.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
-pub enum Unplannable {
+pub(crate) enum Unplannable {
     /// Two acts meet.
     #[error("{first} while {second}")]
-    Meet {
-        /// One.
-        first: String,
-        /// The other.
-        second: String,
-    },
+    Meet { first: String, second: String },
     /// Tanks are wished in another order than they are written.
     #[error("tank {later} is to begin before tank {earlier}, which stands above it")]
     Order {
@@ -246,13 +232,10 @@ pub enum Unplannable {
     /// A time shorter than pouring.
     #[error("tank {tank}: {step} lasts {seconds} s, and pouring alone takes {pour_s} s")]
     TooShort {
-        /// Tank.
         tank: String,
-        /// Step.
         step: String,
         /// Its time, s.
         seconds: i64,
-        /// Pouring, s.
         pour_s: i64,
     },
     /// Too many tanks.
@@ -268,7 +251,7 @@ pub enum Unplannable {
 
 impl Unplannable {
     /// Stable short name.
-    pub fn code(&self) -> &'static str {
+    pub(crate) fn code(&self) -> &'static str {
         match self {
             Self::Meet { .. } => "hands-meet",
             Self::Order { .. } => "order-of-tanks",
@@ -280,7 +263,7 @@ impl Unplannable {
     }
 
     /// What to do.
-    pub fn fix(&self) -> &'static str {
+    pub(crate) fn fix(&self) -> &'static str {
         match self {
             Self::Meet { .. } | Self::NoPlace(_) => {
                 "leave the tank's start out, and the best one is looked for"
@@ -294,13 +277,13 @@ impl Unplannable {
 }
 
 /// Most tanks of one plan.
-pub const MOST_TANKS: usize = 6;
+pub(crate) const MOST_TANKS: usize = 6;
 
 /// Refuses what no plan can hold.
 ///
 /// # Errors
 /// No tanks, too many, a time shorter than pouring, wishes out of order.
-pub fn check(tanks: &[Tank], pour_s: i64) -> Result<(), Unplannable> {
+pub(crate) fn check(tanks: &[Tank], pour_s: i64) -> Result<(), Unplannable> {
     if tanks.is_empty() || tanks.iter().any(|tank| tank.baths.is_empty()) {
         return Err(Unplannable::Nothing);
     }
@@ -329,15 +312,15 @@ pub fn check(tanks: &[Tank], pour_s: i64) -> Result<(), Unplannable> {
 }
 
 /// The acts of a tank whose baths begin and end so.
-pub fn acts_of(index: usize, tank: &Tank, plan: &TankPlan, pour_s: i64) -> Vec<Act> {
+pub(crate) fn acts_of(index: usize, tank: &Tank, plan: &TankPlan, pour_s: i64) -> Vec<TankAct> {
     let mut acts = Vec::new();
-    let spans: Vec<(&Bath, i64, i64)> = tank
+    let spans: Vec<(&TankBath, i64, i64)> = tank
         .baths
         .iter()
         .zip(plan.starts_s.iter().zip(&plan.ends_s))
         .map(|(bath, (start, end))| (bath, *start, *end))
         .collect();
-    let act = |kind, start_s: i64, end_s: i64, free_from_s: i64, is_hard| Act {
+    let act = |kind, start_s: i64, end_s: i64, free_from_s: i64, is_hard| TankAct {
         tank: index,
         kind,
         start_s,
@@ -374,7 +357,7 @@ pub fn acts_of(index: usize, tank: &Tank, plan: &TankPlan, pour_s: i64) -> Vec<A
 }
 
 /// One tank by itself, from a start on, every time as given.
-pub fn alone(tank: &Tank, start_s: i64, pour_s: i64) -> TankPlan {
+pub(crate) fn alone(tank: &Tank, start_s: i64, pour_s: i64) -> TankPlan {
     let mut plan = TankPlan { starts_s: Vec::new(), ends_s: Vec::new(), end_s: start_s };
     let mut at = start_s;
     for bath in &tank.baths {
@@ -387,7 +370,7 @@ pub fn alone(tank: &Tank, start_s: i64, pour_s: i64) -> TankPlan {
 }
 
 /// What an act is, in words: `A: out develop, stop in`.
-pub fn act_words(act: &Act, tanks: &[Tank]) -> String {
+pub(crate) fn act_words(act: &TankAct, tanks: &[Tank]) -> String {
     let Some(tank) = tanks.get(act.tank) else { return String::new() };
     let name = |place: usize| tank.baths.get(place).map_or("", |bath| bath.name.as_str());
     let at = Watch(act.start_s);
@@ -403,15 +386,9 @@ pub fn act_words(act: &Act, tanks: &[Tank]) -> String {
     }
 }
 
-/// A time by a timer started when the tank is full, with pouring out begun 10 s before its end, as this program counts it: from the start
-/// of pouring in to the start of pouring out, s. Source of the convention: NAVEDTRA 14209, page 266 of the web copy.
-pub fn of_full_tank_s(timer_s: i64, filling_s: i64) -> i64 {
-    timer_s + filling_s - 10
-}
-
 /// Seconds as a watch shows them: `9:45`, from an hour on `1:02:15`.
 #[derive(Debug, Clone, Copy)]
-pub struct Watch(pub i64);
+pub(crate) struct Watch(pub i64);
 
 impl fmt::Display for Watch {
     fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {

@@ -4,8 +4,7 @@ use crate::quantity::Films;
 
 /// A tank that may be loaded.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Room {
-    /// Its name.
+pub(crate) struct TankRoom {
     pub name: String,
     /// What covers its reels, mL.
     pub volume_ml: f64,
@@ -15,9 +14,8 @@ pub struct Room {
 
 /// A tank and its films.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Load {
-    /// The tank.
-    pub room: Room,
+pub(crate) struct Load {
+    pub room: TankRoom,
     /// What goes in.
     pub films: Films,
 }
@@ -59,7 +57,7 @@ fn joined(sizes: &[String]) -> Option<Films> {
 ///
 /// # Errors
 /// How many films find no room.
-pub fn loads(films: &Films, rooms: &[Room]) -> Result<Vec<Load>, usize> {
+pub(crate) fn loads(films: &Films, rooms: &[TankRoom]) -> Result<Vec<Load>, usize> {
     let mut rest = pieces(films);
     rest.sort_by_key(|own| std::cmp::Reverse(own.0));
     let mut rooms = rooms.to_vec();
@@ -78,16 +76,16 @@ pub fn loads(films: &Films, rooms: &[Room]) -> Result<Vec<Load>, usize> {
         }
         let room = rooms.remove(fitting.unwrap_or(0));
         let mut left = room.reels;
-        let mut own = Vec::new();
+        let mut loads = Vec::new();
         rest.retain(|(places, size)| {
             let fits = *places <= left;
             if fits {
                 left -= places;
-                own.push(size.clone());
+                loads.push(size.clone());
             }
             !fits
         });
-        if let Some(films) = joined(&own) {
+        if let Some(films) = joined(&loads) {
             all.push(Load { room, films });
         }
     }
@@ -100,11 +98,11 @@ mod tests {
     #![allow(clippy::restriction, reason = "a panic is how a test fails")]
     use super::*;
 
-    fn room(name: &str, volume_ml: f64, reels: u32) -> Room {
-        Room { name: name.to_owned(), volume_ml, reels }
+    fn room(name: &str, volume_ml: f64, reels: u32) -> TankRoom {
+        TankRoom { name: name.to_owned(), volume_ml, reels }
     }
 
-    fn told(films: &str, rooms: &[Room]) -> Vec<String> {
+    fn told(films: &str, rooms: &[TankRoom]) -> Vec<String> {
         let all = loads(&films.parse().unwrap(), rooms).unwrap();
         all.iter().map(|own| format!("{} {}", own.room.name, own.films)).collect()
     }

@@ -4,17 +4,17 @@
 //! tanks so that no two moments meet; [`washing`] refuses a wash that is too short; [`mod@file`] reads an evening, [`table`] what holds where
 //! the file is silent, [`needs`] how much of each bath.
 
-pub mod beats;
-pub mod calm;
-pub mod character;
-pub mod clock;
-pub mod file;
+pub(crate) mod beats;
+pub(crate) mod calm;
+pub(crate) mod character;
+pub(crate) mod clock;
+pub(crate) mod file;
 #[cfg(test)]
 mod laws;
-pub mod loads;
-pub mod needs;
-pub mod table;
-pub mod tight;
-pub mod washing;
+pub(crate) mod loads;
+pub(crate) mod needs;
+pub(crate) mod table;
+pub(crate) mod tight;
+pub(crate) mod washing;
 
-pub use clock::{Act, ActKind, Bath, Hands, Plan, Tank, TankPlan, Unplannable};
+pub(crate) use clock::{EveningPlan, Tank, TankBath, Unplannable};

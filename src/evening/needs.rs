@@ -5,7 +5,7 @@ use super::file::{Evening, TankSpec, table_name};
 
 /// How a bath serves several tanks.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Served {
+pub(crate) enum Served {
     /// Poured afresh for each tank.
     Fresh,
     /// One after the other, poured back in between.
@@ -18,7 +18,7 @@ pub enum Served {
 
 /// A bath in the order of use.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Need {
+pub(crate) struct BathNeed {
     /// Bath: developer, stop, fixer, rinse, washing aid, wash, wetting, or a step's own name.
     pub bath: String,
     /// Step that it serves: develop, stop, fix, or one's own.
@@ -56,25 +56,25 @@ fn bath_name(step: &str) -> String {
 }
 
 /// Where [`Evening::baths`] holds a step's bath.
-pub fn key_of(step: &str) -> &str {
+pub(crate) fn key_of(step: &str) -> &str {
     if step == "fix" { "fixer" } else { step }
 }
 
 /// The baths in order. A developer is poured afresh for each tank, water too; the rest serves one tank after the other.
-pub fn needs(evening: &Evening, tanks: &[Tank]) -> Vec<Need> {
-    let mut all: Vec<Need> = Vec::new();
+pub(crate) fn needs(evening: &Evening, tanks: &[Tank]) -> Vec<BathNeed> {
+    let mut all: Vec<BathNeed> = Vec::new();
     for (index, (spec, tank)) in evening.tanks.iter().zip(tanks).enumerate() {
         let volume = spec.volume.map(crate::quantity::Volume::as_ml);
         let mut after = 0;
-        for bath in tank.baths.iter().filter(|own| own.is_in_tank) {
-            let own = one(evening, spec, index, &bath.name, bath.is_hose, volume);
-            let same = all.iter().position(|other| is_same(other, &own));
+        for bath in tank.baths.iter().filter(|bath| bath.is_in_tank) {
+            let need = one(evening, spec, index, &bath.name, bath.is_hose, volume);
+            let same = all.iter().position(|other| is_same(other, &need));
             // A bath that an earlier tank has not stands where this one's order has it.
-            let same_step = all.iter().skip(after).take_while(|other| other.step == own.step).count();
+            let same_step = all.iter().skip(after).take_while(|other| other.step == need.step).count();
             let place = same.unwrap_or((after + same_step).min(all.len()));
             match all.get_mut(place).filter(|_| same.is_some()) {
-                Some(other) => join(other, &own),
-                None => all.insert(place, own),
+                Some(other) => join(other, &need),
+                None => all.insert(place, need),
             }
             after = place + 1;
         }
@@ -89,7 +89,7 @@ fn one(
     step: &str,
     is_hose: bool,
     volume: Option<f64>,
-) -> Need {
+) -> BathNeed {
     let kind = table_name(step);
     let named = evening.baths.get(key_of(step));
     let is_water = named.is_none_or(|own| own.formula.is_none() && own.bottle.is_none())
@@ -101,10 +101,10 @@ fn one(
         _ => Served::InTurn,
     };
     let is_developer = kind == "develop";
-    let own = |bath: Option<&String>, tank: &Option<String>| {
+    let is_shared = |bath: Option<&String>, tank: &Option<String>| {
         if is_developer { bath.or(tank.as_ref()).cloned() } else { bath.cloned() }
     };
-    Need {
+    BathNeed {
         bath: bath_name(step),
         step: step.to_owned(),
         volume_ml: if is_hose { None } else { volume },
@@ -113,13 +113,13 @@ fn one(
         tank: index,
         serves: vec![index],
         temperature: spec.temperature.filter(|_| is_developer),
-        formula: own(named.and_then(|own| own.formula.as_ref()), &spec.developer),
+        formula: is_shared(named.and_then(|own| own.formula.as_ref()), &spec.developer),
         use_name: spec.use_name.clone().filter(|_| is_developer),
-        bottle: own(named.and_then(|own| own.bottle.as_ref()), &spec.bottle),
+        bottle: is_shared(named.and_then(|own| own.bottle.as_ref()), &spec.bottle),
     }
 }
 
-fn is_same(one: &Need, other: &Need) -> bool {
+fn is_same(one: &BathNeed, other: &BathNeed) -> bool {
     one.step == other.step
         && one.served == other.served
         && one.formula == other.formula
@@ -129,7 +129,7 @@ fn is_same(one: &Need, other: &Need) -> bool {
         && (matches!(one.served, Served::InTurn | Served::Hose) || one.fresh.1 == other.fresh.1)
 }
 
-fn join(one: &mut Need, other: &Need) {
+fn join(one: &mut BathNeed, other: &BathNeed) {
     one.serves.extend(&other.serves);
     match one.served {
         Served::Fresh | Served::Water => {

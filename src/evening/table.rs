@@ -2,13 +2,12 @@
 
 use serde::Deserialize;
 
-use super::clock::{Bath, Hands, Softness};
+use super::clock::{Hands, Softness, TankBath};
 use crate::diagnostic::{Finding, TableSource, read_table};
 
-/// The table.
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub struct Table {
+pub(crate) struct EveningTable {
     #[serde(rename = "format")]
     _format: u32,
     /// One pair of hands.
@@ -16,7 +15,6 @@ pub struct Table {
     /// Steps after development, in order.
     #[serde(rename = "step")]
     pub steps: Vec<StepRow>,
-    /// Temperatures.
     pub temperature: Temperatures,
     /// How long before.
     pub lead: Lead,
@@ -29,7 +27,7 @@ pub struct Table {
 /// How a figure stands.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
 #[serde(rename_all = "kebab-case")]
-pub enum Mark {
+pub(crate) enum Mark {
     /// A document was read.
     Source,
     /// What darkroom workers do.
@@ -41,8 +39,7 @@ pub enum Mark {
 }
 
 impl Mark {
-    /// In words.
-    pub fn words(self) -> &'static str {
+    pub(crate) fn words(self) -> &'static str {
         match self {
             Self::Source => "by a source",
             Self::CommonPractice => "common practice",
@@ -55,16 +52,14 @@ impl Mark {
 /// Times of the hands, s.
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub struct HandTimes {
+pub(crate) struct HandTimes {
     /// Pouring in, and out.
     pub pour_in: i64,
-    /// First turning.
     pub first_turning: i64,
     /// Each later one.
     pub each_turning: i64,
     /// From one to the next.
     pub every: i64,
-    /// Hanging a film.
     pub hang_a_film: i64,
     /// Loading a film in the dark, at most.
     pub load_a_film: i64,
@@ -84,15 +79,13 @@ pub struct HandTimes {
     pub mix: i64,
     /// How it stands.
     pub mark: Mark,
-    /// Where it is from.
     pub source: String,
 }
 
 /// What the hands do, as the table names it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
 #[serde(rename_all = "kebab-case")]
-pub enum HandsWord {
-    /// Turned.
+pub(crate) enum HandsWord {
     Turned,
     /// All the time.
     Continuous,
@@ -103,8 +96,7 @@ pub enum HandsWord {
 /// A step after development.
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub struct StepRow {
-    /// Its name.
+pub(crate) struct StepRow {
     pub name: String,
     /// Its time where none is given, s.
     pub seconds: i64,
@@ -116,19 +108,17 @@ pub struct StepRow {
     pub tight_times: Option<i64>,
     /// Its time where no washing aid goes before it, s.
     pub without_aid: Option<i64>,
-    /// The hands.
     pub hands: HandsWord,
     /// How it stands.
     pub mark: Mark,
-    /// Where it is from.
     pub source: String,
 }
 
 impl StepRow {
     /// The bath of so many seconds.
-    pub fn bath(&self, seconds: i64, hands: Hands) -> Bath {
+    pub(crate) fn bath(&self, seconds: i64, hands: Hands) -> TankBath {
         let tight = self.tight.unwrap_or(0).max(self.tight_times.unwrap_or(1) * seconds);
-        Bath {
+        TankBath {
             name: self.name.clone(),
             seconds,
             softness: Softness { calm_s: self.calm.unwrap_or(0).max(seconds), tight_s: tight.max(seconds) },
@@ -143,7 +133,7 @@ impl StepRow {
 /// Temperatures, °C.
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub struct Temperatures {
+pub(crate) struct Temperatures {
     /// The developer's where nothing is known.
     pub developer: f64,
     /// How near to it.
@@ -156,15 +146,13 @@ pub struct Temperatures {
     pub wash_within: f64,
     /// How it stands.
     pub mark: Mark,
-    /// Where it is from.
     pub source: String,
 }
 
 /// How long before the first developer, minutes.
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub struct Lead {
-    /// Mixing.
+pub(crate) struct Lead {
     pub mix: i64,
     /// Tempering bottles.
     pub temper: i64,
@@ -172,17 +160,15 @@ pub struct Lead {
     pub dry: i64,
     /// How it stands.
     pub mark: Mark,
-    /// Where it is from.
     pub source: String,
 }
 
 /// Substances by which the sequence of baths is chosen.
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub struct Substances {
+pub(crate) struct Substances {
     /// In an alkaline fixer.
     pub alkalis: Vec<String>,
-    /// In an acid one.
     pub acids: Vec<String>,
     /// In a hardening one.
     pub hardeners: Vec<String>,
@@ -192,15 +178,13 @@ pub struct Substances {
     pub hardener_wash_usual: f64,
     /// How it stands.
     pub mark: Mark,
-    /// Where it is from.
     pub source: String,
 }
 
 /// Fixing by the clearing test.
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub struct Clearing {
-    /// Times the clearing time.
+pub(crate) struct Clearing {
     pub times: i64,
     /// The same for iodide-rich films.
     pub times_iodide_rich: i64,
@@ -208,21 +192,19 @@ pub struct Clearing {
     pub least: i64,
     /// How it stands.
     pub mark: Mark,
-    /// Where it is from.
     pub source: String,
 }
 
-impl Table {
+impl EveningTable {
     /// Reads the table.
     ///
     /// # Errors
     /// What is wrong with it.
-    pub fn parse<'a>(source: impl Into<TableSource<'a>>) -> Result<Self, Finding> {
+    pub(crate) fn parse<'a>(source: impl Into<TableSource<'a>>) -> Result<Self, Finding> {
         read_table(source, "tables/evening.toml")
     }
 
-    /// A step by name.
-    pub fn step(&self, name: &str) -> Option<&StepRow> {
-        self.steps.iter().find(|own| own.name == name)
+    pub(crate) fn step(&self, name: &str) -> Option<&StepRow> {
+        self.steps.iter().find(|step| step.name == name)
     }
 }

@@ -7,7 +7,7 @@
 use std::collections::HashSet;
 
 use super::calm;
-use super::clock::{Act, ActKind, Bath, Hands, Plan, Tank, TankPlan, Unplannable, check};
+use super::clock::{ActKind, EveningPlan, Hands, Tank, TankAct, TankBath, TankPlan, Unplannable, check};
 
 /// Grid of starts for two tanks, s.
 const GRID_S: i64 = 5;
@@ -29,7 +29,7 @@ const WORTH: i64 = 100;
 ///
 /// # Errors
 /// What [`check`] refuses; wishes that cannot be met.
-pub fn plan(tanks: &[Tank], pour_s: i64, late_s: i64) -> Result<Plan, Unplannable> {
+pub(crate) fn plan(tanks: &[Tank], pour_s: i64, late_s: i64) -> Result<EveningPlan, Unplannable> {
     check(tanks, pour_s)?;
     let calm = calm::plan(tanks, pour_s);
     let most_s = calm.as_ref().map_or(i64::MAX / 4, |own| own.end_s);
@@ -42,7 +42,7 @@ pub fn plan(tanks: &[Tank], pour_s: i64, late_s: i64) -> Result<Plan, Unplannabl
 }
 
 /// Of two tanks: the earliest of all plans, where it ends before `most_s` by what it is worth.
-fn all_plans(tanks: &[Tank], pour_s: i64, late_s: i64, most_s: i64) -> Option<Plan> {
+fn all_plans(tanks: &[Tank], pour_s: i64, late_s: i64, most_s: i64) -> Option<EveningPlan> {
     let [first, second] = tanks else { return None };
     let begin = first.wish_s.unwrap_or(0);
     let start =
@@ -56,24 +56,24 @@ fn all_plans(tanks: &[Tank], pour_s: i64, late_s: i64, most_s: i64) -> Option<Pl
 }
 
 /// A plan that ends before `most_s`.
-fn search(tanks: &[Tank], pour_s: i64, late_s: i64, most_s: i64) -> Option<Plan> {
+fn search(tanks: &[Tank], pour_s: i64, late_s: i64, most_s: i64) -> Option<EveningPlan> {
     let (grid_s, most_acts) =
         if tanks.len() > 2 { (COARSE_GRID_S, MOST_ACTS_OF_MANY) } else { (GRID_S, MOST_ACTS) };
     let mut starts: Vec<i64> = vec![tanks.first()?.wish_s.unwrap_or(0)];
     let mut best = None;
     for count in 1..=tanks.len() {
-        let own = tanks.get(..count)?;
-        let whole_s = own.last().map_or(0, |tank| after(tank, 0, pour_s));
+        let first_tanks = tanks.get(..count)?;
+        let whole_s = first_tanks.last().map_or(0, |tank| after(tank, 0, pour_s));
         let mut most = if count == tanks.len() { most_s } else { i64::MAX / 4 };
-        let mut found: Option<(i64, Vec<Act>)> = None;
-        let first = if count == 1 { starts.pop()? } else { earliest_start(own, &starts, pour_s) };
-        let wish = own.last()?.wish_s;
+        let mut soonest: Option<(i64, Vec<TankAct>)> = None;
+        let first = if count == 1 { starts.pop()? } else { earliest_start(first_tanks, &starts, pour_s) };
+        let wish = first_tanks.last()?.wish_s;
         let mut at = wish.unwrap_or(first);
         while at + whole_s < most {
             let mut all = starts.clone();
             all.push(at);
             let mut run = Run {
-                tanks: own,
+                tanks: first_tanks,
                 starts: &all,
                 is_open: false,
                 pour_s,
@@ -86,14 +86,14 @@ fn search(tanks: &[Tank], pour_s: i64, late_s: i64, most_s: i64) -> Option<Plan>
             run.go(&mut states, i64::MIN / 4, &mut Vec::new());
             if let Some(acts) = run.best {
                 most = run.most_s;
-                found = Some((at, acts));
+                soonest = Some((at, acts));
             }
             if count == 1 || wish.is_some() {
                 break;
             }
             at += grid_s;
         }
-        let (at, acts) = found?;
+        let (at, acts) = soonest?;
         starts.push(at);
         best = Some(acts);
     }
@@ -121,7 +121,7 @@ fn follows_developer(tank: &Tank, bath: usize) -> bool {
 
 /// From the start of a bath to the end of its tank, when nothing waits, s.
 fn after(tank: &Tank, bath: usize, pour_s: i64) -> i64 {
-    tank.baths.iter().skip(bath).map(|own| own.seconds + own.out_s(pour_s)).sum::<i64>() + tank.hang_s
+    tank.baths.iter().skip(bath).map(|bath| bath.seconds + bath.out_s(pour_s)).sum::<i64>() + tank.hang_s
 }
 
 /// Where a tank stands.
@@ -152,7 +152,7 @@ struct Run<'a> {
     late_s: i64,
     most_s: i64,
     left: usize,
-    best: Option<Vec<Act>>,
+    best: Option<Vec<TankAct>>,
 }
 
 impl Run<'_> {
@@ -163,7 +163,7 @@ impl Run<'_> {
     }
 
     /// Hands that pouring in takes by itself, s; the first turning is an act of its own.
-    fn pouring_in_s(&self, bath: &Bath) -> i64 {
+    fn pouring_in_s(&self, bath: &TankBath) -> i64 {
         match bath.hands {
             Hands::Turned { .. } | Hands::Continuous => self.pour_s.min(bath.seconds),
             Hands::Poured | Hands::Motor => bath.hands_at_start_s(self.pour_s),
@@ -171,12 +171,12 @@ impl Run<'_> {
     }
 
     /// What may come next in a tank, each still in time.
-    fn next(&self, index: usize, own: Where, free_s: i64) -> Vec<Next> {
+    fn next(&self, index: usize, whereabouts: Where, free_s: i64) -> Vec<Next> {
         let mut all = Vec::new();
         let (Some(tank), Some(start)) = (self.tanks.get(index), self.starts.get(index)) else { return all };
-        let Some(bath) = tank.baths.get(own.bath) else { return all };
-        if own.has_begun {
-            self.next_in_bath(tank, bath, own, &mut all);
+        let Some(bath) = tank.baths.get(whereabouts.bath) else { return all };
+        if whereabouts.has_begun {
+            self.next_in_bath(tank, bath, whereabouts, &mut all);
         } else {
             let seconds = self.pouring_in_s(bath);
             let may_wait = self.is_open && index + 1 == self.tanks.len();
@@ -187,24 +187,24 @@ impl Run<'_> {
         all
     }
 
-    fn next_in_bath(&self, tank: &Tank, bath: &Bath, own: Where, all: &mut Vec<Next>) {
-        let most_s = own.start_s + bath.softness.tight_s.max(bath.seconds);
-        let end_s = own.start_s + bath.seconds;
+    fn next_in_bath(&self, tank: &Tank, bath: &TankBath, whereabouts: Where, all: &mut Vec<Next>) {
+        let most_s = whereabouts.start_s + bath.softness.tight_s.max(bath.seconds);
+        let end_s = whereabouts.start_s + bath.seconds;
         let turn = |due_s: i64, seconds: i64| Next {
-            kind: ActKind::Turn { bath: own.bath, due_s },
+            kind: ActKind::Turn { bath: whereabouts.bath, due_s },
             earliest_s: due_s,
             latest_s: (due_s + self.late_s).min(most_s - seconds),
             seconds,
         };
         let mut out_by_s = most_s;
         match bath.hands {
-            Hands::Turned { first_s, .. } if own.turned == 0 => {
-                let due_s = own.start_s + self.pour_s;
+            Hands::Turned { first_s, .. } if whereabouts.turned == 0 => {
+                let due_s = whereabouts.start_s + self.pour_s;
                 all.push(turn(due_s, first_s.min(end_s - due_s)));
                 return;
             }
             Hands::Turned { each_s, every_s: Some(every_s), .. } => {
-                let due_s = own.start_s + own.turned * every_s;
+                let due_s = whereabouts.start_s + whereabouts.turned * every_s;
                 let seconds = each_s.min(most_s - due_s);
                 if seconds > 0 {
                     all.push(turn(due_s, seconds));
@@ -216,8 +216,8 @@ impl Run<'_> {
                 out_by_s = most_s.min(due_s);
             }
             // What stops a developer is moved without a pause, as part of pouring it in.
-            Hands::Continuous if !follows_developer(tank, own.bath) => {
-                let due_s = own.start_s + self.pour_s + own.turned * PIECE_S;
+            Hands::Continuous if !follows_developer(tank, whereabouts.bath) => {
+                let due_s = whereabouts.start_s + self.pour_s + whereabouts.turned * PIECE_S;
                 if due_s < end_s {
                     all.push(turn(due_s, PIECE_S.min(end_s - due_s)));
                     return;
@@ -226,18 +226,20 @@ impl Run<'_> {
             Hands::Turned { .. } | Hands::Continuous | Hands::Poured | Hands::Motor => {}
         }
         let out_s = bath.out_s(self.pour_s);
-        let (kind, seconds) = match tank.baths.get(own.bath + 1) {
-            Some(next) if follows_developer(tank, own.bath + 1) && next.hands == Hands::Continuous => {
-                (ActKind::Change { out: own.bath }, out_s + next.seconds)
+        let (kind, seconds) = match tank.baths.get(whereabouts.bath + 1) {
+            Some(next)
+                if follows_developer(tank, whereabouts.bath + 1) && next.hands == Hands::Continuous =>
+            {
+                (ActKind::Change { out: whereabouts.bath }, out_s + next.seconds)
             }
-            Some(next) => (ActKind::Change { out: own.bath }, out_s + self.pouring_in_s(next)),
+            Some(next) => (ActKind::Change { out: whereabouts.bath }, out_s + self.pouring_in_s(next)),
             None => (ActKind::Last, out_s + tank.hang_s),
         };
         all.insert(0, Next { kind, earliest_s: end_s, latest_s: out_by_s, seconds });
     }
 
     /// Where the tank stands when the act is done.
-    fn done(&self, index: usize, own: Where, act: &Act) -> Where {
+    fn done(&self, index: usize, whereabouts: Where, act: &TankAct) -> Where {
         let begin = |bath: usize, start_s: i64| {
             let own = self.tanks.get(index).and_then(|tank| tank.baths.get(bath));
             // A bath as short as pouring has no first turning.
@@ -256,19 +258,21 @@ impl Run<'_> {
         };
         match act.kind {
             ActKind::In => begin(0, act.start_s),
-            ActKind::Turn { bath, .. } if own.turned == 0 => Where { turned: covered(bath), ..own },
-            ActKind::Turn { .. } => Where { turned: own.turned + 1, ..own },
+            ActKind::Turn { bath, .. } if whereabouts.turned == 0 => {
+                Where { turned: covered(bath), ..whereabouts }
+            }
+            ActKind::Turn { .. } => Where { turned: whereabouts.turned + 1, ..whereabouts },
             ActKind::Change { out } => begin(out + 1, act.start_s + self.out_s(index, out)),
-            ActKind::Last => Where { is_done: true, ..own },
+            ActKind::Last => Where { is_done: true, ..whereabouts },
         }
     }
 
     fn bound(&self, states: &[Where]) -> i64 {
-        let ends = states.iter().zip(self.tanks).zip(self.starts).map(|((own, tank), start)| {
-            if own.is_done {
+        let ends = states.iter().zip(self.tanks).zip(self.starts).map(|((state, tank), start)| {
+            if state.is_done {
                 0
-            } else if own.has_begun {
-                own.start_s + after(tank, own.bath, self.pour_s)
+            } else if state.has_begun {
+                state.start_s + after(tank, state.bath, self.pour_s)
             } else {
                 start + after(tank, 0, self.pour_s)
             }
@@ -277,12 +281,12 @@ impl Run<'_> {
     }
 
     /// What comes next, done at a moment.
-    fn act(&self, index: usize, own: &Next, start_s: i64) -> Act {
-        let end_s = start_s + own.seconds;
+    fn act(&self, index: usize, next: &Next, start_s: i64) -> TankAct {
+        let end_s = start_s + next.seconds;
         let tank = self.tanks.get(index);
         let bath = |place: usize| tank.and_then(|tank| tank.baths.get(place));
         let is_developer = |place: usize| bath(place).is_some_and(|bath| bath.is_developer);
-        let (is_hard, free_from_s) = match own.kind {
+        let (is_hard, free_from_s) = match next.kind {
             ActKind::In => (is_developer(0), end_s),
             ActKind::Change { out } => {
                 let is_hose = bath(out + 1).is_some_and(|bath| bath.is_hose);
@@ -291,7 +295,7 @@ impl Run<'_> {
             }
             ActKind::Turn { .. } | ActKind::Last => (false, end_s),
         };
-        Act { tank: index, kind: own.kind, start_s, end_s, free_from_s, is_hard }
+        TankAct { tank: index, kind: next.kind, start_s, end_s, free_from_s, is_hard }
     }
 
     /// All plans from here on, the hands free at `at_s`: every act that may begin now, then the same a step of the grid later.
@@ -299,7 +303,7 @@ impl Run<'_> {
         &mut self,
         states: &mut Vec<Where>,
         mut at_s: i64,
-        path: &mut Vec<Act>,
+        path: &mut Vec<TankAct>,
         seen: &mut HashSet<(i64, [Where; 2])>,
     ) {
         while let Some((open, later_s)) = self.looked_at(states, at_s, path, seen) {
@@ -329,10 +333,10 @@ impl Run<'_> {
         &mut self,
         states: &[Where],
         at_s: i64,
-        path: &[Act],
+        path: &[TankAct],
         seen: &mut HashSet<(i64, [Where; 2])>,
     ) -> Option<(Vec<(usize, Next)>, Option<i64>)> {
-        if states.iter().all(|own| own.is_done) {
+        if states.iter().all(|state| state.is_done) {
             if at_s < self.most_s {
                 self.most_s = at_s;
                 self.best = Some(path.to_vec());
@@ -346,11 +350,11 @@ impl Run<'_> {
             return None;
         }
         // Two states are the same when all their times are, counted from now.
-        let counted = |own: &Where| {
-            if own.is_done {
+        let counted = |whereabouts: &Where| {
+            if whereabouts.is_done {
                 Where { is_done: true, ..Where::default() }
             } else {
-                Where { start_s: at_s - own.start_s, ..*own }
+                Where { start_s: at_s - whereabouts.start_s, ..*whereabouts }
             }
         };
         let [one, two] = states else { return None };
@@ -371,7 +375,7 @@ impl Run<'_> {
         Some((open, (later_s <= wait_to_s).then_some(later_s)))
     }
 
-    fn go(&mut self, states: &mut Vec<Where>, free_s: i64, path: &mut Vec<Act>) {
+    fn go(&mut self, states: &mut Vec<Where>, free_s: i64, path: &mut Vec<TankAct>) {
         if self.left == 0 || self.bound(states).max(free_s) >= self.most_s {
             return;
         }
@@ -411,25 +415,25 @@ impl Run<'_> {
 }
 
 /// Puts a plan together from its acts.
-fn assemble(tanks: &[Tank], acts: Vec<Act>, pour_s: i64) -> Plan {
+fn assemble(tanks: &[Tank], acts: Vec<TankAct>, pour_s: i64) -> EveningPlan {
     let mut plans: Vec<TankPlan> =
         tanks.iter().map(|_| TankPlan { starts_s: Vec::new(), ends_s: Vec::new(), end_s: 0 }).collect();
     for act in &acts {
-        let Some(own) = plans.get_mut(act.tank) else { continue };
+        let Some(tank_plan) = plans.get_mut(act.tank) else { continue };
         match act.kind {
-            ActKind::In => own.starts_s.push(act.start_s),
+            ActKind::In => tank_plan.starts_s.push(act.start_s),
             ActKind::Change { out } => {
-                own.ends_s.push(act.start_s);
+                tank_plan.ends_s.push(act.start_s);
                 let bath = tanks.get(act.tank).and_then(|tank| tank.baths.get(out));
-                own.starts_s.push(act.start_s + bath.map_or(pour_s, |bath| bath.out_s(pour_s)));
+                tank_plan.starts_s.push(act.start_s + bath.map_or(pour_s, |bath| bath.out_s(pour_s)));
             }
             ActKind::Last => {
-                own.ends_s.push(act.start_s);
-                own.end_s = act.end_s;
+                tank_plan.ends_s.push(act.start_s);
+                tank_plan.end_s = act.end_s;
             }
             ActKind::Turn { .. } => {}
         }
     }
-    let end_s = plans.iter().map(|own| own.end_s).max().unwrap_or(0);
-    Plan { tanks: plans, acts, end_s }
+    let end_s = plans.iter().map(|plan| plan.end_s).max().unwrap_or(0);
+    EveningPlan { tanks: plans, acts, end_s }
 }

@@ -6,30 +6,20 @@
 /// Half-time of the layer's content in direct contact with water at 20 °C, minutes.
 ///
 /// Source: NAVEDTRA 14209, page 250 of the web copy ("halves each minute").
-pub const HALF_TIME_MIN: f64 = 1.0;
+pub(crate) const HALF_TIME_MIN: f64 = 1.0;
 /// Thiosulfate in a swollen layer from a fixer of 113 g/L, g/m². Worked out: 25 µm of it.
-pub const LAYER_G_PER_M2: f64 = 2.8;
+pub(crate) const LAYER_G_PER_M2: f64 = 2.8;
 /// Thiosulfate that a film meant to last may hold, g/m². Source: a microfilm bureau's page on the methylene blue test (1.4 µg/cm²).
-pub const AIM_G_PER_M2: f64 = 0.014;
+pub(crate) const AIM_G_PER_M2: f64 = 0.014;
 
 /// What is left in the layer in running water, as a share.
-pub fn running_fraction(minutes: f64, half_time_min: f64) -> f64 {
+pub(crate) fn running_fraction(minutes: f64, half_time_min: f64) -> f64 {
     (-minutes / half_time_min).exp2()
-}
-
-/// Minutes of running water from one content of the layer to another.
-pub fn running_minutes(from_g_per_m2: f64, to_g_per_m2: f64, half_time_min: f64) -> f64 {
-    (from_g_per_m2 / to_g_per_m2).log2().max(0.0) * half_time_min
-}
-
-/// What is left after ideal changes, the film counted as drained liquid only, as a share.
-pub fn ideal_fraction(fill_ml: f64, held_ml: f64, changes: i32) -> f64 {
-    (held_ml / (fill_ml + held_ml)).powi(changes)
 }
 
 /// A tank that is filled and dumped.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct FillAndDump {
+pub(crate) struct FillAndDump {
     /// Water of one fill, mL.
     pub fill_ml: f64,
     /// Liquid held back by a drained tank, mL; 10 is right for one film. Source: M. Torzynski, comment on film washing (2004).
@@ -44,7 +34,7 @@ impl FillAndDump {
     /// What is left in the layer after changes of so many minutes, as a share of the start.
     ///
     /// Two stores: in a change the layer goes towards the mean of layer and liquid; then all but the held back is poured out.
-    pub fn layer_fraction(&self, changes_min: &[f64]) -> f64 {
+    pub(crate) fn layer_fraction(&self, changes_min: &[f64]) -> f64 {
         let (mut layer, mut held) = (1.0, 1.0);
         let liquid_ml = self.fill_ml + self.held_ml;
         for minutes in changes_min {
@@ -62,12 +52,12 @@ impl FillAndDump {
 /// minute (0.033).
 ///
 /// Source: US Army subcourse SS0509, pages 24 and 30 (0:30 + 2:00 + 5:00).
-pub const MOST_AFTER_AID: f64 = 0.035;
+pub(crate) const MOST_AFTER_AID: f64 = 0.035;
 /// The same without one: from [`LAYER_G_PER_M2`] to [`AIM_G_PER_M2`].
-pub const MOST_WITHOUT_AID: f64 = AIM_G_PER_M2 / LAYER_G_PER_M2;
+pub(crate) const MOST_WITHOUT_AID: f64 = AIM_G_PER_M2 / LAYER_G_PER_M2;
 
 /// What is wrong with a wash that leaves this share in the layer; none where nothing is.
-pub fn too_short(fraction: f64, has_aid: bool) -> Option<String> {
+pub(crate) fn too_short(fraction: f64, has_aid: bool) -> Option<String> {
     let most = if has_aid { MOST_AFTER_AID } else { MOST_WITHOUT_AID };
     // A share that is the limit itself, worked out in floating point, is no shorter.
     if fraction <= most * 1.000_001 {

@@ -5,7 +5,7 @@ use crate::quantity::Duration;
 
 /// A place that gets more.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Burn {
+pub(crate) struct Burn {
     /// The base exposure, s.
     pub base_s: f64,
     /// How much more the place gets.
@@ -18,7 +18,7 @@ pub struct Burn {
 
 /// Places that get less.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Dodge {
+pub(crate) struct Dodge {
     /// The base exposure, s.
     pub base_s: f64,
     /// How much less each place gets, below zero.
@@ -33,7 +33,7 @@ pub struct Dodge {
 ///
 /// # Errors
 /// Stops below zero.
-pub fn burn(base: Duration, stops: Stops, filters: Option<(f64, f64)>) -> Result<Burn, ExposureError> {
+pub(crate) fn burn(base: Duration, stops: Stops, filters: Option<(f64, f64)>) -> Result<Burn, ExposureError> {
     if stops.get() < 0.0 {
         return Err(ExposureError::WrongWay { what: "burning", stops: stops.to_string() });
     }
@@ -44,7 +44,7 @@ pub fn burn(base: Duration, stops: Stops, filters: Option<(f64, f64)>) -> Result
 }
 
 /// The stops of an extra time: `log2(1 + x/t)`.
-pub fn burn_of_extra(base: Duration, extra: Duration, filters: Option<(f64, f64)>) -> Burn {
+pub(crate) fn burn_of_extra(base: Duration, extra: Duration, filters: Option<(f64, f64)>) -> Burn {
     let (base_s, extra_s) = (base.as_s(), extra.as_s());
     let extra_base_s = extra_s / filters.map_or(1.0, |(from, to)| to / from);
     Burn { base_s, stops: Stops::from_ratio(1.0 + extra_base_s / base_s), extra_base_s, extra_s }
@@ -54,7 +54,7 @@ pub fn burn_of_extra(base: Duration, extra: Duration, filters: Option<(f64, f64)
 ///
 /// # Errors
 /// More held back than there is.
-pub fn dodge(base: Duration, stops: &[Stops]) -> Result<Dodge, ExposureError> {
+pub(crate) fn dodge(base: Duration, stops: &[Stops]) -> Result<Dodge, ExposureError> {
     let base_s = base.as_s();
     let less: Vec<Stops> = stops.iter().map(|own| own.size().reversed()).collect();
     let each_s: Vec<f64> = less.iter().map(|own| base_s * (1.0 - own.factor())).collect();
@@ -69,7 +69,7 @@ pub fn dodge(base: Duration, stops: &[Stops]) -> Result<Dodge, ExposureError> {
 ///
 /// # Errors
 /// All of the base held back.
-pub fn dodge_of_held_back(base: Duration, held_back: Duration) -> Result<Dodge, ExposureError> {
+pub(crate) fn dodge_of_held_back(base: Duration, held_back: Duration) -> Result<Dodge, ExposureError> {
     let (base_s, held_back_s) = (base.as_s(), held_back.as_s());
     if held_back_s >= base_s {
         return Err(ExposureError::NoneLeft { held_back_s, base_s });

@@ -2,13 +2,12 @@
 
 use super::error::within;
 use super::limits::{of_change, of_time};
-use super::{ExposureError, Stops, Warning};
+use super::{ExposureError, ExposureWarning, Stops};
 use crate::quantity::Duration;
 
 /// How a change is told.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub enum By {
-    /// In stops.
+pub(crate) enum By {
     Stops(Stops),
     /// In percent more, or less below zero.
     Percent(f64),
@@ -18,22 +17,21 @@ pub enum By {
 
 /// A change of exposure.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Change {
+pub(crate) struct Change {
     /// Before, s; none where only the change was asked for.
     pub from_s: Option<f64>,
     /// After, s.
     pub seconds: Option<f64>,
-    /// The change.
     pub stops: Stops,
     /// Where the sum stops holding.
-    pub warnings: Vec<Warning>,
+    pub warnings: Vec<ExposureWarning>,
 }
 
 /// Changes an exposure.
 ///
 /// # Errors
 /// A loss of all light or more, a dry-down that is none.
-pub fn change(from: Option<Duration>, by: By) -> Result<Change, ExposureError> {
+pub(crate) fn change(from: Option<Duration>, by: By) -> Result<Change, ExposureError> {
     let stops = match by {
         By::Stops(stops) => stops,
         By::Percent(percent) => Stops::from_percent(within("a change in percent", percent, -99.0, 10_000.0)?),
@@ -43,7 +41,7 @@ pub fn change(from: Option<Duration>, by: By) -> Result<Change, ExposureError> {
 }
 
 /// The change between two times: `s = log2(t2/t1)`.
-pub fn change_to(from: Duration, to: Duration) -> Change {
+pub(crate) fn change_to(from: Duration, to: Duration) -> Change {
     changed(Some(from.as_s()), Stops::from_ratio(to.as_s() / from.as_s()))
 }
 

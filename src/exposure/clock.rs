@@ -13,12 +13,10 @@ pub enum Clock {
     /// Tenths of a second.
     #[default]
     Tenths,
-    /// Whole seconds.
     Seconds,
 }
 
 impl Clock {
-    /// Its step, s.
     pub fn step_s(self) -> f64 {
         match self {
             Self::Tenths => 0.1,

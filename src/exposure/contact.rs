@@ -2,29 +2,27 @@
 
 use super::error::within;
 use super::limits::{of_change, of_time};
-use super::{ExposureError, Stops, Warning};
+use super::{ExposureError, ExposureWarning, Stops};
 use crate::quantity::Duration;
 
 /// The time for the other film.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Contact {
+pub(crate) struct Contact {
     /// Time before, s.
     pub from_s: f64,
     /// Time after, s.
     pub seconds: f64,
-    /// The ratio.
     pub factor: f64,
-    /// The change.
     pub stops: Stops,
     /// Where the sum stops holding.
-    pub warnings: Vec<Warning>,
+    pub warnings: Vec<ExposureWarning>,
 }
 
 /// From one base plus fog to another.
 ///
 /// # Errors
 /// A density out of range.
-pub fn contact(time: Duration, from_fog: f64, to_fog: f64) -> Result<Contact, ExposureError> {
+pub(crate) fn contact(time: Duration, from_fog: f64, to_fog: f64) -> Result<Contact, ExposureError> {
     within("a density of base and fog", from_fog, 0.0, 3.0)?;
     within("a density of base and fog", to_fog, 0.0, 3.0)?;
     let factor = 10.0_f64.powf(to_fog - from_fog);

@@ -7,30 +7,18 @@ use crate::quantity::rounding::show_short;
 
 /// Why there is no answer.
 #[derive(Debug, Clone, PartialEq, Error)]
-#[non_exhaustive]
 pub enum ExposureError {
     /// A figure that no enlarger, paper or lamp has.
     #[error("{what} of {value} is outside {low} to {high}")]
-    OutOfRange {
-        /// What it is.
-        what: &'static str,
-        /// The figure.
-        value: f64,
-        /// Least.
-        low: f64,
-        /// Most.
-        high: f64,
-    },
+    OutOfRange { what: &'static str, value: f64, low: f64, high: f64 },
     /// Two strips get the same time on this clock.
     #[error("strips {first} and {second} coincide: on a clock of {clock} both get {seconds} s")]
     StripsCoincide {
         /// The first of the two, from 1.
         first: usize,
-        /// The other.
         second: usize,
         /// What both get, s.
         seconds: f64,
-        /// The clock.
         clock: Clock,
         /// From which first time on no two coincide, s.
         from_s: f64,
@@ -40,7 +28,6 @@ pub enum ExposureError {
     NotOnTheClock {
         /// The time, s.
         seconds: f64,
-        /// The clock.
         clock: Clock,
     },
     /// The lamp loses as much as it gives.
@@ -48,7 +35,6 @@ pub enum ExposureError {
     NothingLeft {
         /// The time, s.
         seconds: f64,
-        /// What is lost of it, s.
         lost_s: f64,
     },
     /// The paper is nearer than a lens can throw an image.
@@ -86,12 +72,7 @@ pub enum ExposureError {
     },
     /// What is held back is all there is.
     #[error("holding back {} s of {} s leaves no exposure", show_short(*held_back_s, 2), show_short(*base_s, 2))]
-    NoneLeft {
-        /// Held back, s.
-        held_back_s: f64,
-        /// The base, s.
-        base_s: f64,
-    },
+    NoneLeft { held_back_s: f64, base_s: f64 },
     /// More or less where the other was asked for.
     #[error("{what} by {stops} stop is the other way round")]
     WrongWay {

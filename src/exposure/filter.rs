@@ -2,29 +2,27 @@
 
 use super::error::within;
 use super::limits::{of_change, of_time};
-use super::{ExposureError, Stops, Warning};
+use super::{ExposureError, ExposureWarning, Stops};
 use crate::quantity::Duration;
 
 /// The time through the other filter, or on the other paper.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Filtered {
+pub(crate) struct Filtered {
     /// Time before, s.
     pub from_s: f64,
     /// Time after, s.
     pub seconds: f64,
-    /// The ratio.
     pub factor: f64,
-    /// The change.
     pub stops: Stops,
     /// Where the sum stops holding.
-    pub warnings: Vec<Warning>,
+    pub warnings: Vec<ExposureWarning>,
 }
 
 /// From one filter factor to another; for one tone, that in which the factors were measured.
 ///
 /// # Errors
 /// A factor out of range.
-pub fn by_factor(time: Duration, from: f64, to: f64) -> Result<Filtered, ExposureError> {
+pub(crate) fn by_factor(time: Duration, from: f64, to: f64) -> Result<Filtered, ExposureError> {
     within("a filter factor", from, 0.01, 1000.0)?;
     within("a filter factor", to, 0.01, 1000.0)?;
     Ok(filtered(time, to / from, Vec::new()))
@@ -34,13 +32,13 @@ pub fn by_factor(time: Duration, from: f64, to: f64) -> Result<Filtered, Exposur
 ///
 /// # Errors
 /// A speed out of range.
-pub fn by_speed(time: Duration, from: f64, to: f64) -> Result<Filtered, ExposureError> {
+pub(crate) fn by_speed(time: Duration, from: f64, to: f64) -> Result<Filtered, ExposureError> {
     within("a paper speed", from, 0.1, 100_000.0)?;
     within("a paper speed", to, 0.1, 100_000.0)?;
-    Ok(filtered(time, from / to, vec![Warning::SpeedPoint]))
+    Ok(filtered(time, from / to, vec![ExposureWarning::SpeedPoint]))
 }
 
-fn filtered(time: Duration, factor: f64, mut warnings: Vec<Warning>) -> Filtered {
+fn filtered(time: Duration, factor: f64, mut warnings: Vec<ExposureWarning>) -> Filtered {
     let (from_s, stops) = (time.as_s(), Stops::from_ratio(factor));
     let seconds = from_s * factor;
     warnings.extend(of_time(seconds));

@@ -1,22 +1,21 @@
 //! What the lamp loses at each switching: `effective time = t - L`, a model derived from the rise of the filament less its afterglow.
 
 use super::error::within;
-use super::{ExposureError, Stops, Warning};
+use super::{ExposureError, ExposureWarning, Stops};
 use crate::quantity::Duration;
 
 /// A lamp's loss, measured with paper.
 #[derive(Debug, Clone, PartialEq)]
-pub struct LampLoss {
+pub(crate) struct LampLoss {
     /// Lost at each switching, s; below zero where the pulses gave more.
     pub lost_s: f64,
     /// What is to be minded.
-    pub warnings: Vec<Warning>,
+    pub warnings: Vec<ExposureWarning>,
 }
 
 /// What a loss does to a setting.
 #[derive(Debug, Clone, PartialEq)]
-pub struct LampEffect {
-    /// The setting, s.
+pub(crate) struct LampEffect {
     pub setting_s: f64,
     /// What the paper gets of it, s.
     pub seconds: f64,
@@ -30,13 +29,17 @@ pub struct LampEffect {
 ///
 /// # Errors
 /// Fewer than two pulses, or a loss as long as the pulse.
-pub fn lamp_loss(pulses: usize, pulse: Duration, matches: Duration) -> Result<LampLoss, ExposureError> {
+pub(crate) fn lamp_loss(
+    pulses: usize,
+    pulse: Duration,
+    matches: Duration,
+) -> Result<LampLoss, ExposureError> {
     let count = within("a number of pulses", count_of(pulses), 2.0, 1000.0)?;
     let lost_s = (count * pulse.as_s() - matches.as_s()) / (count - 1.0);
     if lost_s >= pulse.as_s() {
         return Err(ExposureError::NothingLeft { seconds: pulse.as_s(), lost_s });
     }
-    let warnings = if lost_s < 0.0 { vec![Warning::GainedBySwitching] } else { Vec::new() };
+    let warnings = if lost_s < 0.0 { vec![ExposureWarning::GainedBySwitching] } else { Vec::new() };
     Ok(LampLoss { lost_s, warnings })
 }
 
@@ -44,7 +47,7 @@ pub fn lamp_loss(pulses: usize, pulse: Duration, matches: Duration) -> Result<La
 ///
 /// # Errors
 /// A loss as long as the setting.
-pub fn lamp_effect(setting: Duration, lost: Duration) -> Result<LampEffect, ExposureError> {
+pub(crate) fn lamp_effect(setting: Duration, lost: Duration) -> Result<LampEffect, ExposureError> {
     let (setting_s, lost_s) = (setting.as_s(), lost.as_s());
     let seconds = setting_s - lost_s;
     if seconds <= 0.0 {

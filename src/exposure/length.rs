@@ -11,24 +11,17 @@ const LONGEST_MM: f64 = 100_000.0;
 
 /// A length above zero.
 #[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
-pub struct Length {
+pub(crate) struct Length {
     millimetres: f64,
 }
 
 impl Length {
-    /// From millimetres.
-    pub fn from_mm(millimetres: f64) -> Self {
+    pub(crate) fn from_mm(millimetres: f64) -> Self {
         Self { millimetres }
     }
 
-    /// In millimetres.
-    pub fn as_mm(self) -> f64 {
+    pub(crate) fn as_mm(self) -> f64 {
         self.millimetres
-    }
-
-    /// In centimetres.
-    pub fn as_cm(self) -> f64 {
-        self.millimetres / 10.0
     }
 }
 

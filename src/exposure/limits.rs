@@ -12,7 +12,7 @@ const LARGEST_STOPS: f64 = 2.0;
 
 /// Where a law stops holding.
 #[derive(Debug, Clone, PartialEq)]
-pub enum Warning {
+pub(crate) enum ExposureWarning {
     /// Below the usual times: what the lamp loses at each switching shows.
     ShortTime {
         /// The time, s.
@@ -82,9 +82,9 @@ pub enum Warning {
     SpeedPoint,
 }
 
-impl Warning {
+impl ExposureWarning {
     /// Stable short name.
-    pub fn code(&self) -> &'static str {
+    pub(crate) fn code(&self) -> &'static str {
         match self {
             Self::ShortTime { .. } => "short-time",
             Self::LongTime { .. } => "reciprocity",
@@ -106,7 +106,7 @@ impl Warning {
     }
 }
 
-impl fmt::Display for Warning {
+impl fmt::Display for ExposureWarning {
     fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Self::ShortTime { seconds } => write!(
@@ -186,17 +186,17 @@ impl fmt::Display for Warning {
 }
 
 /// What is to be said of a time.
-pub(super) fn of_time(seconds: f64) -> Option<Warning> {
+pub(super) fn of_time(seconds: f64) -> Option<ExposureWarning> {
     if seconds < USUAL_S.0 {
-        Some(Warning::ShortTime { seconds })
+        Some(ExposureWarning::ShortTime { seconds })
     } else if seconds > USUAL_S.1 {
-        Some(Warning::LongTime { seconds })
+        Some(ExposureWarning::LongTime { seconds })
     } else {
         None
     }
 }
 
 /// What is to be said of a change.
-pub(super) fn of_change(stops: Stops) -> Option<Warning> {
-    (stops.size().get() > LARGEST_STOPS + 1e-9).then_some(Warning::LargeChange { stops })
+pub(super) fn of_change(stops: Stops) -> Option<ExposureWarning> {
+    (stops.size().get() > LARGEST_STOPS + 1e-9).then_some(ExposureWarning::LargeChange { stops })
 }

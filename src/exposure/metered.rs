@@ -3,11 +3,11 @@
 
 use super::error::within;
 use super::limits::of_time;
-use super::{ExposureError, Warning};
+use super::{ExposureError, ExposureWarning};
 
 /// What the thinnest place then gets.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct MeteredShadow {
+pub(crate) struct MeteredShadow {
     /// Its log exposure, lux seconds.
     pub log_exposure: f64,
     /// By how much it falls short of the paper's black; below zero where it is beyond.
@@ -16,13 +16,13 @@ pub struct MeteredShadow {
 
 /// A metered time.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Metered {
+pub(crate) struct Metered {
     /// The time, s.
     pub seconds: f64,
     /// Exposure of the open easel in that time, log lux seconds.
     pub log_exposure_open: f64,
     /// Where the sum stops holding.
-    pub warnings: Vec<Warning>,
+    pub warnings: Vec<ExposureWarning>,
 }
 
 impl Metered {
@@ -30,7 +30,7 @@ impl Metered {
     ///
     /// # Errors
     /// A density out of range.
-    pub fn shadow(&self, thin: f64, log_black: Option<f64>) -> Result<MeteredShadow, ExposureError> {
+    pub(crate) fn shadow(&self, thin: f64, log_black: Option<f64>) -> Result<MeteredShadow, ExposureError> {
         let log_exposure = self.log_exposure_open - within("a density", thin, 0.0, 6.0)?;
         Ok(MeteredShadow { log_exposure, short_of_black: log_black.map(|black| black - log_exposure) })
     }
@@ -40,7 +40,7 @@ impl Metered {
 ///
 /// # Errors
 /// A figure out of range.
-pub fn by_paper_speed(speed: f64, lux: f64, density: f64) -> Result<Metered, ExposureError> {
+pub(crate) fn by_paper_speed(speed: f64, lux: f64, density: f64) -> Result<Metered, ExposureError> {
     within("a paper speed", speed, 0.1, 100_000.0)?;
     metered(3.0 - speed.log10(), lux, density)
 }
@@ -49,7 +49,7 @@ pub fn by_paper_speed(speed: f64, lux: f64, density: f64) -> Result<Metered, Exp
 ///
 /// # Errors
 /// A figure out of range.
-pub fn by_log_exposure(log_h: f64, lux: f64, density: f64) -> Result<Metered, ExposureError> {
+pub(crate) fn by_log_exposure(log_h: f64, lux: f64, density: f64) -> Result<Metered, ExposureError> {
     metered(within("a log exposure", log_h, -5.0, 6.0)?, lux, density)
 }
 
@@ -58,6 +58,6 @@ fn metered(log_h: f64, lux: f64, density: f64) -> Result<Metered, ExposureError>
     within("a density", density, 0.0, 6.0)?;
     let log_exposure_open = log_h + density;
     let seconds = 10.0_f64.powf(log_exposure_open) / lux;
-    let warnings = std::iter::once(Warning::Meter).chain(of_time(seconds)).collect();
+    let warnings = std::iter::once(ExposureWarning::Meter).chain(of_time(seconds)).collect();
     Ok(Metered { seconds, log_exposure_open, warnings })
 }

@@ -1,7 +1,7 @@
 //! The sums under the enlarger: stops and seconds, test strips, the lamp, size, contrast, local exposure, contact sheets, silver in the fixer.
 //!
 //! Everything is kept unrounded; a timer's step enters only where a setting is told ([`Clock`]). Each law says where it stops holding as
-//! a [`Warning`]. The formulas stand beside the functions; the derived ones follow from the thin lens and from adding exposures. Nothing
+//! a [`ExposureWarning`]. The formulas stand beside the functions; the derived ones follow from the thin lens and from adding exposures. Nothing
 //! here knows the command line, a page or a folder.
 //!
 //! The thin lens: Clerc, Photography: Theory and Practice, section 770, gives the same squares. Paper range and speed: ISO 6846.
@@ -32,25 +32,27 @@ mod table;
 mod two_filter;
 mod wash;
 
-pub use burn::{Burn, Dodge, burn, burn_of_extra, dodge, dodge_of_held_back};
-pub use change::{By, Change, change, change_to};
-pub use clock::Clock;
-pub use contact::{Contact, contact};
-pub use error::ExposureError;
-pub use filter::{Filtered, by_factor, by_speed};
-pub use lamp::{LampEffect, LampLoss, lamp_effect, lamp_loss};
-pub use length::Length;
-pub use limits::Warning;
-pub use metered::{Metered, MeteredShadow, by_log_exposure, by_paper_speed};
-pub use paper_range::{NegativeRange, PaperRange, condenser_factor, paper_range};
-pub use printed::{Contrast, Local, PrintExposure};
-pub use sheets::{Sheet, units_left};
-pub use silver::{Baths, SilverPerSheet, TwoBaths, sheets_per_litre, two_baths};
-pub use size::{Head, Resized, Side, SizeChange, magnification_of_height, resize};
-pub use stops::Stops;
-pub use strip::{Chosen, Method, Start, Strip, StripRequest, chosen, steps_between, strip};
-pub use table::{BURNS, DODGES, Row, WallTable, wall_table};
-pub use two_filter::{
+pub(crate) use burn::{Burn, Dodge, burn, burn_of_extra, dodge, dodge_of_held_back};
+pub(crate) use change::{By, Change, change, change_to};
+pub(crate) use clock::Clock;
+pub(crate) use contact::{Contact, contact};
+pub(crate) use error::ExposureError;
+pub(crate) use filter::{Filtered, by_factor, by_speed};
+pub(crate) use lamp::{LampEffect, LampLoss, lamp_effect, lamp_loss};
+pub(crate) use length::Length;
+pub(crate) use limits::ExposureWarning;
+pub(crate) use metered::{Metered, MeteredShadow, by_log_exposure, by_paper_speed};
+pub(crate) use paper_range::{NegativeRange, PaperRange, condenser_factor, paper_range};
+pub(crate) use printed::{Local, PrintExposure};
+pub(crate) use sheets::{PaperSheet, units_left};
+pub(crate) use silver::{Baths, SilverPerSheet, TwoBaths, sheets_per_litre, two_baths};
+pub(crate) use size::{EnlargerHead, EnlargerSide, Resized, SizeChange, resize};
+pub(crate) use stops::Stops;
+pub(crate) use strip::{
+    ChosenStrip, StripMethod, StripRequest, StripStart, TestStrip, chosen, steps_between, strip,
+};
+pub(crate) use table::{BURNS, DODGES, WallTable, wall_table};
+pub(crate) use two_filter::{
     Failure, FilterTimes, Given, HardChange, Hold, TwoFilters, given, hard_change, two_filters,
 };
-pub use wash::{Washed, diffusion_ratio, mg_per_sq_in, washed, water_viscosity_mpa_s};
+pub(crate) use wash::{Washed, mg_per_sq_in, washed};

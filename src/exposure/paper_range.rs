@@ -4,12 +4,12 @@
 //! `range' = log10((1 + s) / (10^-range + s))`. Derived.
 
 use super::error::within;
-use super::{ExposureError, Warning};
+use super::{ExposureError, ExposureWarning};
 use crate::quantity::rounding::to_step;
 
 /// The negative, in the light it is printed with.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct NegativeRange {
+pub(crate) struct NegativeRange {
     /// Diffuse density of the thinnest part with detail.
     pub thin: f64,
     /// Diffuse density of the densest part with detail.
@@ -22,22 +22,21 @@ pub struct NegativeRange {
 
 /// The paper it asks for.
 #[derive(Debug, Clone, PartialEq)]
-pub struct PaperRange {
+pub(crate) struct PaperRange {
     /// As measured, diffuse.
     pub density_range: f64,
     /// As the paper sees it.
     pub effective_range: f64,
-    /// ISO range.
     pub iso_range: f64,
     /// What is to be minded.
-    pub warnings: Vec<Warning>,
+    pub warnings: Vec<ExposureWarning>,
 }
 
 /// The paper range that fits a negative.
 ///
 /// # Errors
 /// A dense part that is not denser, figures out of range.
-pub fn paper_range(negative: &NegativeRange) -> Result<PaperRange, ExposureError> {
+pub(crate) fn paper_range(negative: &NegativeRange) -> Result<PaperRange, ExposureError> {
     let NegativeRange { thin, dense, condenser_factor, stray } = *negative;
     within("a density", thin, 0.0, 6.0)?;
     within("a density", dense, 0.0, 6.0)?;
@@ -52,11 +51,11 @@ pub fn paper_range(negative: &NegativeRange) -> Result<PaperRange, ExposureError
     let iso_range = to_step(100.0 * effective_range, 10.0);
     let mut warnings = Vec::new();
     if condenser_factor > 1.0 {
-        warnings.push(Warning::CondenserFactor);
+        warnings.push(ExposureWarning::CondenserFactor);
     }
     let tens = effective_range * 10.0;
     if (tens - tens.floor() - 0.5).abs() < 1e-6 {
-        warnings.push(Warning::BetweenTwo { ranges: (tens.floor() * 10.0, tens.ceil() * 10.0) });
+        warnings.push(ExposureWarning::BetweenTwo { ranges: (tens.floor() * 10.0, tens.ceil() * 10.0) });
     }
     Ok(PaperRange { density_range, effective_range, iso_range, warnings })
 }
@@ -65,7 +64,7 @@ pub fn paper_range(negative: &NegativeRange) -> Result<PaperRange, ExposureError
 ///
 /// # Errors
 /// Ranges out of range.
-pub fn condenser_factor(diffuse: f64, condenser: f64) -> Result<f64, ExposureError> {
+pub(crate) fn condenser_factor(diffuse: f64, condenser: f64) -> Result<f64, ExposureError> {
     within("a log range", diffuse, 0.1, 4.0)?;
     within("a log range", condenser, 0.1, 4.0)?;
     Ok(condenser / diffuse)

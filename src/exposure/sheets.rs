@@ -11,26 +11,24 @@ use crate::quantity::{QuantityError, UNIT_CM2, parse_number};
 
 /// A sheet by its sides.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Sheet {
-    /// Width, cm.
+pub(crate) struct PaperSheet {
     pub width_cm: f64,
-    /// Height, cm.
     pub height_cm: f64,
 }
 
-impl Sheet {
+impl PaperSheet {
     /// Its area, cm².
-    pub fn area_cm2(&self) -> f64 {
+    pub(crate) fn area_cm2(&self) -> f64 {
         self.width_cm * self.height_cm
     }
 
     /// Its area in sheets of 8 × 10 in.
-    pub fn units(&self) -> f64 {
+    pub(crate) fn units(&self) -> f64 {
         self.area_cm2() / UNIT_CM2
     }
 }
 
-impl FromStr for Sheet {
+impl FromStr for PaperSheet {
     type Err = QuantityError;
 
     /// `8x10in`, `30.5x40.6cm`, `240x305mm`, `a4`.
@@ -58,7 +56,7 @@ impl FromStr for Sheet {
     }
 }
 
-impl fmt::Display for Sheet {
+impl fmt::Display for PaperSheet {
     fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
         write!(formatter, "{} × {} cm", show_short(self.width_cm, 1), show_short(self.height_cm, 1))
     }
@@ -68,7 +66,11 @@ impl fmt::Display for Sheet {
 ///
 /// # Errors
 /// A capacity or a volume out of range.
-pub fn units_left(per_litre: f64, litres: f64, done: &[(f64, Sheet)]) -> Result<f64, ExposureError> {
+pub(crate) fn units_left(
+    per_litre: f64,
+    litres: f64,
+    done: &[(f64, PaperSheet)],
+) -> Result<f64, ExposureError> {
     within("a capacity in sheets per litre", per_litre, 0.01, 10_000.0)?;
     within("a volume in litres", litres, 0.001, 10_000.0)?;
     let done: f64 = done.iter().map(|(count, sheet)| count * sheet.units()).sum();

@@ -4,7 +4,7 @@
 //! `c1 = (s/v)(1 - e^-x)`, `c2 = (s/v)(1 - e^-x (1 + x))`, the fixer's strength left `e^-x`. Derived.
 
 use super::error::within;
-use super::{ExposureError, Warning};
+use super::{ExposureError, ExposureWarning};
 
 /// First bath of two: thrown out at so much, g/L. A print-washer maker's page.
 pub(super) const FIRST_LIMIT: f64 = 2.0;
@@ -15,8 +15,7 @@ const LEAST_STRENGTH: f64 = 0.6;
 
 /// Silver that one sheet gives to the fixer.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct SilverPerSheet {
-    /// Milligrams a sheet.
+pub(crate) struct SilverPerSheet {
     pub milligrams: f64,
 }
 
@@ -25,7 +24,7 @@ impl SilverPerSheet {
     ///
     /// # Errors
     /// A figure out of range.
-    pub fn from_coating(grams_per_m2: f64, share: f64, area_cm2: f64) -> Result<Self, ExposureError> {
+    pub(crate) fn from_coating(grams_per_m2: f64, share: f64, area_cm2: f64) -> Result<Self, ExposureError> {
         within("a silver coating in g/m²", grams_per_m2, 0.01, 50.0)?;
         within("a share of dissolved silver", share, 0.01, 1.0)?;
         Self::from_mg(grams_per_m2 * share * area_cm2 / 10.0)
@@ -35,19 +34,17 @@ impl SilverPerSheet {
     ///
     /// # Errors
     /// A figure out of range.
-    pub fn from_mg(milligrams: f64) -> Result<Self, ExposureError> {
+    pub(crate) fn from_mg(milligrams: f64) -> Result<Self, ExposureError> {
         Ok(Self { milligrams: within("the silver of a sheet in mg", milligrams, 0.001, 100_000.0)? })
     }
 }
 
 /// What goes through two baths.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Baths {
-    /// Silver a sheet.
+pub(crate) struct Baths {
     pub silver: SilverPerSheet,
     /// Carried over a sheet, mL.
     pub carried_ml: f64,
-    /// Sheets.
     pub sheets: f64,
     /// Volume of each bath, mL.
     pub volume_ml: f64,
@@ -55,7 +52,7 @@ pub struct Baths {
 
 /// What is then in them.
 #[derive(Debug, Clone, PartialEq)]
-pub struct TwoBaths {
+pub(crate) struct TwoBaths {
     /// Silver in the first bath, g/L.
     pub first_g_per_l: f64,
     /// Silver in the second bath, g/L.
@@ -63,14 +60,14 @@ pub struct TwoBaths {
     /// What is left of the first bath's strength, as a fraction.
     pub strength_left: f64,
     /// What is to be minded.
-    pub warnings: Vec<Warning>,
+    pub warnings: Vec<ExposureWarning>,
 }
 
 /// Silver in two baths after so many sheets.
 ///
 /// # Errors
 /// A figure out of range.
-pub fn two_baths(baths: &Baths) -> Result<TwoBaths, ExposureError> {
+pub(crate) fn two_baths(baths: &Baths) -> Result<TwoBaths, ExposureError> {
     let carried = within("a carried volume in mL", baths.carried_ml, 0.0, 1000.0)?;
     let sheets = within("a number of sheets", baths.sheets, 0.0, 1e6)?;
     let volume = within("a volume in mL", baths.volume_ml, 1.0, 1e7)?;
@@ -87,13 +84,13 @@ pub fn two_baths(baths: &Baths) -> Result<TwoBaths, ExposureError> {
     let strength_left = (-x).exp();
     let mut warnings = Vec::new();
     if first > FIRST_LIMIT {
-        warnings.push(Warning::FirstBathFull { grams_per_litre: first });
+        warnings.push(ExposureWarning::FirstBathFull { grams_per_litre: first });
     }
     if second > SECOND_LIMIT {
-        warnings.push(Warning::SecondBathFull { grams_per_litre: second });
+        warnings.push(ExposureWarning::SecondBathFull { grams_per_litre: second });
     }
     if strength_left < LEAST_STRENGTH {
-        warnings.push(Warning::Diluted { strength_left });
+        warnings.push(ExposureWarning::Diluted { strength_left });
     }
     Ok(TwoBaths { first_g_per_l: first, second_g_per_l: second, strength_left, warnings })
 }
@@ -104,7 +101,7 @@ pub fn two_baths(baths: &Baths) -> Result<TwoBaths, ExposureError> {
 ///
 /// # Errors
 /// A figure out of range.
-pub fn sheets_per_litre(
+pub(crate) fn sheets_per_litre(
     silver: SilverPerSheet,
     limit_g_per_l: f64,
     carried_ml: f64,

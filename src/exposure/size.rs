@@ -9,7 +9,7 @@
 
 use super::error::within;
 use super::limits::{of_change, of_time};
-use super::{ExposureError, Length, Stops, Warning};
+use super::{ExposureError, ExposureWarning, Length, Stops};
 use crate::quantity::Duration;
 
 /// Magnifications that an enlarger has.
@@ -22,16 +22,15 @@ const ENGRAVED: &[f64] =
 
 /// The enlarger's light.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Head {
+pub(crate) enum EnlargerHead {
     /// Diffuse: the law holds.
     Diffuse,
-    /// A condenser.
     Condenser,
 }
 
 /// One size, as far as it was measured.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
-pub struct Side {
+pub(crate) struct EnlargerSide {
     /// Image side over negative side.
     pub magnification: Option<f64>,
     /// Negative to paper.
@@ -44,14 +43,13 @@ pub struct Side {
 
 /// From one size, diaphragm and time to another.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct SizeChange {
+pub(crate) struct SizeChange {
     /// Time at the first size.
     pub time: Option<Duration>,
     /// The first size.
-    pub from: Side,
+    pub from: EnlargerSide,
     /// The other; the same where nothing is said.
-    pub to: Side,
-    /// Focal length.
+    pub to: EnlargerSide,
     pub focal: Option<Length>,
     /// Pupil magnification of the lens; 1 for a symmetrical one.
     pub pupil: f64,
@@ -59,13 +57,12 @@ pub struct SizeChange {
     pub opened: Stops,
     /// Exponent of the paper's response to low light: 1 unless measured.
     pub reciprocity: f64,
-    /// The light.
-    pub head: Option<Head>,
+    pub head: Option<EnlargerHead>,
 }
 
 /// What a change of size asks for.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Resized {
+pub(crate) struct Resized {
     /// Time before, s.
     pub from_s: Option<f64>,
     /// Time after, s.
@@ -76,9 +73,7 @@ pub struct Resized {
     pub size_factor: f64,
     /// The change of time.
     pub stops: Stops,
-    /// Magnification before.
     pub from_magnification: Option<f64>,
-    /// Magnification after.
     pub to_magnification: Option<f64>,
     /// What a column's scale adds to the distance from negative to paper, mm.
     pub column_zero_mm: Option<f64>,
@@ -91,14 +86,14 @@ pub struct Resized {
     /// The same with the figures as engraved.
     pub nominal_aperture: Option<Stops>,
     /// Where the law stops holding.
-    pub warnings: Vec<Warning>,
+    pub warnings: Vec<ExposureWarning>,
 }
 
 /// Magnification from the distance of negative and paper: the larger root of `m + 1/m = T/f - 2`.
 ///
 /// # Errors
 /// A distance below four focal lengths has none.
-pub fn magnification_of_height(height: Length, focal: Length) -> Result<f64, ExposureError> {
+pub(crate) fn magnification_of_height(height: Length, focal: Length) -> Result<f64, ExposureError> {
     let (height_mm, focal_mm) = (height.as_mm(), focal.as_mm());
     let q = height_mm / focal_mm - 2.0;
     if q < 2.0 - 1e-12 {
@@ -111,7 +106,7 @@ pub fn magnification_of_height(height: Length, focal: Length) -> Result<f64, Exp
 ///
 /// # Errors
 /// One size of two, a distance that a lens has no image at, a figure out of range.
-pub fn resize(change: &SizeChange) -> Result<Resized, ExposureError> {
+pub(crate) fn resize(change: &SizeChange) -> Result<Resized, ExposureError> {
     let column_zero_mm = column_zero(change)?;
     let from = magnification(&change.from, change.focal, column_zero_mm)?;
     let to = magnification(&change.to, change.focal, column_zero_mm)?;
@@ -135,8 +130,8 @@ pub fn resize(change: &SizeChange) -> Result<Resized, ExposureError> {
     let seconds = from_s.map(|time| time * stops.factor());
     warnings.extend(seconds.and_then(of_time));
     warnings.extend(of_change(stops));
-    if size.is_some_and(|factor| (factor - 1.0).abs() > 1e-9) && change.head != Some(Head::Diffuse) {
-        warnings.push(Warning::Condenser { is_known: change.head.is_some() });
+    if size.is_some_and(|factor| (factor - 1.0).abs() > 1e-9) && change.head != Some(EnlargerHead::Diffuse) {
+        warnings.push(ExposureWarning::Condenser { is_known: change.head.is_some() });
     }
     let law = |from: f64, to: f64| 2.0 * ((1.0 + to) / (1.0 + from)).log2();
     let area_rule_error = from.zip(to).map(|(from, to)| Stops::new(2.0 * (to / from).log2() - law(from, to)));
@@ -184,11 +179,11 @@ fn column_zero(change: &SizeChange) -> Result<Option<f64>, ExposureError> {
 
 /// The magnification of one size, where it is told or follows.
 fn magnification(
-    side: &Side,
+    side: &EnlargerSide,
     focal: Option<Length>,
     column_zero_mm: Option<f64>,
 ) -> Result<Option<f64>, ExposureError> {
-    let found = match (side.magnification, side.height, side.lens, focal) {
+    let magnification = match (side.magnification, side.height, side.lens, focal) {
         (Some(m), ..) => m,
         (None, Some(height), _, Some(focal)) => {
             let distance = Length::from_mm(height.as_mm() - column_zero_mm.unwrap_or(0.0));
@@ -204,14 +199,14 @@ fn magnification(
         }
         _ => return Ok(None),
     };
-    within("a magnification", found, SIZES.0, SIZES.1).map(Some)
+    within("a magnification", magnification, SIZES.0, SIZES.1).map(Some)
 }
 
 /// The factor of the size, by the best of the ways that were told; none where only the diaphragm changes.
 fn size_factor(
     change: &SizeChange,
     sizes: Option<(f64, f64)>,
-    warnings: &mut Vec<Warning>,
+    warnings: &mut Vec<ExposureWarning>,
 ) -> Result<Option<f64>, ExposureError> {
     let by_size = sizes.map(|(from, to)| ((1.0 + to / change.pupil) / (1.0 + from / change.pupil)).powi(2));
     let by_lens = change.from.lens.zip(change.to.lens).map(|(from, to)| (to.as_mm() / from.as_mm()).powi(2));
@@ -221,7 +216,9 @@ fn size_factor(
     let by_height = typed.zip(heights).map(|((m1, m2), (from, to))| (m2 * to.as_mm()) / (m1 * from.as_mm()));
     let ways: Vec<f64> = [by_height, by_lens, by_size].into_iter().flatten().collect();
     let Some(&best) = ways.first() else {
-        let told = |side: &Side| side.magnification.is_some() || side.height.is_some() || side.lens.is_some();
+        let told = |side: &EnlargerSide| {
+            side.magnification.is_some() || side.height.is_some() || side.lens.is_some()
+        };
         // A lone first size is a question for its magnification.
         let is_half = told(&change.to) || told(&change.from) && change.time.is_some();
         return if is_half { Err(ExposureError::HalfASize) } else { Ok(None) };
@@ -231,7 +228,7 @@ fn size_factor(
         .map(|way| (way / best).log2())
         .fold(0.0, |most: f64, own| if own.abs() > most.abs() { own } else { most });
     if furthest.abs() > DISAGREEMENT {
-        warnings.push(Warning::SizesDisagree { stops: Stops::new(furthest) });
+        warnings.push(ExposureWarning::SizesDisagree { stops: Stops::new(furthest) });
     }
     Ok(Some(best))
 }
@@ -242,7 +239,7 @@ mod tests {
 
     use super::*;
 
-    fn plain(from: Side, to: Side, focal: Option<Length>) -> SizeChange {
+    fn plain(from: EnlargerSide, to: EnlargerSide, focal: Option<Length>) -> SizeChange {
         SizeChange {
             time: Some(Duration::from_s(10.0)),
             from,
@@ -251,7 +248,7 @@ mod tests {
             pupil: 1.0,
             opened: Stops::new(0.0),
             reciprocity: 1.0,
-            head: Some(Head::Diffuse),
+            head: Some(EnlargerHead::Diffuse),
         }
     }
 
@@ -260,11 +257,11 @@ mod tests {
         fn size_by_three_ways_agrees_and_back_is_where_one_was(
             m1 in 1.0_f64..20.0, m2 in 1.0_f64..20.0, f in 25.0_f64..210.0,
         ) {
-            let size = |m| Side { magnification: Some(m), ..Side::default() };
-            let lens = |m: f64| Side { lens: Some(Length::from_mm(f * (1.0 + m))), ..Side::default() };
+            let size = |m| EnlargerSide { magnification: Some(m), ..EnlargerSide::default() };
+            let lens = |m: f64| EnlargerSide { lens: Some(Length::from_mm(f * (1.0 + m))), ..EnlargerSide::default() };
             let height_mm = |m: f64| f * (1.0 + m).powi(2) / m;
-            let height = |m| Side { height: Some(Length::from_mm(height_mm(m))), ..Side::default() };
-            let both = |m| Side { magnification: Some(m), ..height(m) };
+            let height = |m| EnlargerSide { height: Some(Length::from_mm(height_mm(m))), ..EnlargerSide::default() };
+            let both = |m| EnlargerSide { magnification: Some(m), ..height(m) };
             let focal = Some(Length::from_mm(f));
             let factor = |from, to, focal| resize(&plain(from, to, focal)).unwrap().factor;
             let by_size = factor(size(m1), size(m2), None);
@@ -284,8 +281,11 @@ mod tests {
     fn a_column_with_a_false_zero_is_put_right_by_one_measured_size() {
         let f = 50.0;
         let height = |m: f64| f * (2.0 + m + 1.0 / m) + 17.0;
-        let side =
-            |m, at: f64| Side { magnification: m, height: Some(Length::from_mm(at)), ..Side::default() };
+        let side = |m, at: f64| EnlargerSide {
+            magnification: m,
+            height: Some(Length::from_mm(at)),
+            ..EnlargerSide::default()
+        };
         let change = plain(side(Some(4.0), height(4.0)), side(None, height(8.0)), Some(Length::from_mm(f)));
         let told = resize(&change).unwrap();
         assert!((told.column_zero_mm.unwrap() - 17.0).abs() < 1e-9);

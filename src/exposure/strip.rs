@@ -5,7 +5,7 @@
 use super::error::within;
 use super::lamp::count_of;
 use super::limits::of_time;
-use super::{Clock, ExposureError, Stops, Warning};
+use super::{Clock, ExposureError, ExposureWarning, Stops};
 use crate::quantity::Duration;
 
 /// Fewest and most strips.
@@ -17,7 +17,7 @@ const LONGEST_S: f64 = 3600.0;
 
 /// How the strips are exposed. Strip 1 always gets least.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub enum Method {
+pub(crate) enum StripMethod {
     /// The whole sheet is open first; strip after strip is covered.
     #[default]
     Cover,
@@ -27,9 +27,9 @@ pub enum Method {
     Apart,
 }
 
-impl Method {
+impl StripMethod {
     /// As typed.
-    pub fn word(self) -> &'static str {
+    pub(crate) fn word(self) -> &'static str {
         match self {
             Self::Cover => "cover",
             Self::Uncover => "uncover",
@@ -40,7 +40,7 @@ impl Method {
 
 /// Where a strip begins.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Start {
+pub(crate) enum StripStart {
     /// The total of strip 1, set as it is.
     First(Duration),
     /// The total in the middle: `T_i = T_c · 2^((i - (n-1)/2) · step)`.
@@ -49,22 +49,18 @@ pub enum Start {
 
 /// What strip is wanted.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct StripRequest {
+pub(crate) struct StripRequest {
     /// Where it begins.
-    pub start: Start,
-    /// From strip to strip.
+    pub start: StripStart,
     pub step: Stops,
-    /// How many.
     pub strips: usize,
-    /// The timer.
     pub clock: Clock,
     /// The way of the hand.
-    pub method: Method,
+    pub method: StripMethod,
 }
 
-/// A strip.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Strip {
+pub(crate) struct TestStrip {
     /// What was asked for.
     pub request: StripRequest,
     /// Exact totals of strips 1 to n, s.
@@ -78,32 +74,32 @@ pub struct Strip {
     /// What the largest error would be if each setting were rounded by itself.
     pub largest_error_each: Stops,
     /// What is to be minded.
-    pub warnings: Vec<Warning>,
+    pub warnings: Vec<ExposureWarning>,
 }
 
-impl Strip {
+impl TestStrip {
     /// The strip from which stops are counted, from 0: the middle one, of an even number the lighter of the two.
-    pub fn middle(&self) -> usize {
+    pub(crate) fn middle(&self) -> usize {
         self.totals_s.len().saturating_sub(1) / 2
     }
 
     /// Which strips lie under the card at a setting (from 0), as they lie on the paper.
-    pub fn covered(&self, setting: usize) -> Vec<bool> {
+    pub(crate) fn covered(&self, setting: usize) -> Vec<bool> {
         let count = self.totals_s.len();
         (0..count)
             .map(|own| match self.request.method {
-                Method::Cover => own < setting,
-                Method::Uncover => own + setting + 1 < count,
-                Method::Apart => own != setting,
+                StripMethod::Cover => own < setting,
+                StripMethod::Uncover => own + setting + 1 < count,
+                StripMethod::Apart => own != setting,
             })
             .collect()
     }
 
     /// The strip that is done, or begun, with a setting (from 0).
-    pub fn strip_of(&self, setting: usize) -> usize {
+    pub(crate) fn strip_of(&self, setting: usize) -> usize {
         match self.request.method {
-            Method::Cover | Method::Apart => setting,
-            Method::Uncover => (self.totals_s.len().saturating_sub(1)).saturating_sub(setting),
+            StripMethod::Cover | StripMethod::Apart => setting,
+            StripMethod::Uncover => (self.totals_s.len().saturating_sub(1)).saturating_sub(setting),
         }
     }
 }
@@ -112,16 +108,16 @@ impl Strip {
 ///
 /// # Errors
 /// Too many or too few strips, a first time that the clock cannot be set to, two strips that get the same time.
-pub fn strip(request: StripRequest) -> Result<Strip, ExposureError> {
+pub(crate) fn strip(request: StripRequest) -> Result<TestStrip, ExposureError> {
     let StripRequest { start, step, strips, clock, method } = request;
     let count = within("a number of strips", count_of(strips), STRIPS.0, STRIPS.1)?;
     let step_stops = within("a step in stops", step.get(), STEPS.0, STEPS.1)?;
     let first_s = match start {
-        Start::First(first) if !clock.can_set(first.as_s()) => {
+        StripStart::First(first) if !clock.can_set(first.as_s()) => {
             return Err(ExposureError::NotOnTheClock { seconds: first.as_s(), clock });
         }
-        Start::First(first) => first.as_s(),
-        Start::Centre(centre) => centre.as_s() * (-(count - 1.0) / 2.0 * step_stops).exp2(),
+        StripStart::First(first) => first.as_s(),
+        StripStart::Centre(centre) => centre.as_s() * (-(count - 1.0) / 2.0 * step_stops).exp2(),
     };
     let totals_s: Vec<f64> =
         (0..strips).map(|index| first_s * (count_of(index) * step_stops).exp2()).collect();
@@ -129,7 +125,7 @@ pub fn strip(request: StripRequest) -> Result<Strip, ExposureError> {
     let ticks: Vec<f64> = totals_s.iter().map(|&total| clock.ticks(total)).collect();
     let before = std::iter::once(0.0).chain(ticks.iter().copied());
     let differences: Vec<f64> = ticks.iter().zip(before).map(|(own, before)| own - before).collect();
-    if let Some(index) = differences.iter().position(|&own| own < 1.0) {
+    if let Some(index) = differences.iter().position(|&difference| difference < 1.0) {
         let seconds = clock.seconds(ticks.get(index).copied().unwrap_or_default());
         if index == 0 {
             return Err(ExposureError::NotOnTheClock { seconds: first_s, clock });
@@ -141,22 +137,22 @@ pub fn strip(request: StripRequest) -> Result<Strip, ExposureError> {
     let clocked_s: Vec<f64> = ticks.iter().map(|&own| clock.seconds(own)).collect();
     let largest_error = largest(&clocked_s, &totals_s);
     let mut settings_s: Vec<f64> = match method {
-        Method::Apart => clocked_s.clone(),
-        _ => differences.iter().map(|&own| clock.seconds(own)).collect(),
+        StripMethod::Apart => clocked_s.clone(),
+        _ => differences.iter().map(|&difference| clock.seconds(difference)).collect(),
     };
-    if method == Method::Uncover {
+    if method == StripMethod::Uncover {
         settings_s.reverse();
     }
     let largest_error_each = match method {
-        Method::Apart => largest_error,
+        StripMethod::Apart => largest_error,
         _ => largest(&rounded_each(&totals_s, clock), &totals_s),
     };
-    let mut warnings: Vec<Warning> = Vec::new();
+    let mut warnings: Vec<ExposureWarning> = Vec::new();
     if largest_error.get() > step_stops / 4.0 {
-        warnings.push(Warning::CoarseClock { error: largest_error, step });
+        warnings.push(ExposureWarning::CoarseClock { error: largest_error, step });
     }
     warnings.extend(totals_s.last().and_then(|&longest| of_time(longest)));
-    Ok(Strip { request, totals_s, clocked_s, settings_s, largest_error, largest_error_each, warnings })
+    Ok(TestStrip { request, totals_s, clocked_s, settings_s, largest_error, largest_error_each, warnings })
 }
 
 /// The totals that come of rounding each setting by itself.
@@ -178,7 +174,7 @@ fn largest(set_s: &[f64], exact_s: &[f64]) -> Stops {
 
 /// A strip that was chosen, as one exposure.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Chosen {
+pub(crate) struct ChosenStrip {
     /// Its number, from 1.
     pub number: usize,
     /// How many pulses it has had.
@@ -197,12 +193,12 @@ pub struct Chosen {
 ///
 /// # Errors
 /// No such strip, or a loss that leaves nothing.
-pub fn chosen(strip: &Strip, number: usize, lost_s: f64) -> Result<Chosen, ExposureError> {
+pub(crate) fn chosen(strip: &TestStrip, number: usize, lost_s: f64) -> Result<ChosenStrip, ExposureError> {
     let count = count_of(strip.totals_s.len());
     within("the number of a strip", count_of(number), 1.0, count)?;
     let at = |list: &[f64]| list.get(number - 1).copied().unwrap_or_default();
     let total_s = at(&strip.totals_s);
-    let pulses = if strip.request.method == Method::Apart { 1 } else { number };
+    let pulses = if strip.request.method == StripMethod::Apart { 1 } else { number };
     let lost = count_of(pulses - 1) * lost_s;
     // A pulse that is all loss gives nothing, and the sum would count it as more than it is.
     let shortest_s = strip.settings_s.iter().copied().fold(f64::INFINITY, f64::min);
@@ -214,14 +210,14 @@ pub fn chosen(strip: &Strip, number: usize, lost_s: f64) -> Result<Chosen, Expos
         return Err(ExposureError::NothingLeft { seconds: total_s, lost_s: lost });
     }
     let stops = Stops::from_ratio(seconds / total_s);
-    Ok(Chosen { number, pulses, total_s, seconds, from_clock_s, stops })
+    Ok(ChosenStrip { number, pulses, total_s, seconds, from_clock_s, stops })
 }
 
 /// The steps of a strip in even seconds: they are uneven stops.
 ///
 /// # Errors
 /// Times that do not rise.
-pub fn steps_between(totals: &[Duration]) -> Result<Vec<Stops>, ExposureError> {
+pub(crate) fn steps_between(totals: &[Duration]) -> Result<Vec<Stops>, ExposureError> {
     let pairs = totals.iter().zip(totals.iter().skip(1)).map(|(first, second)| {
         let (first_s, second_s) = (first.as_s(), second.as_s());
         if second_s <= first_s {
@@ -238,9 +234,9 @@ mod tests {
 
     use super::*;
 
-    fn request(first: f64, step: f64, strips: usize, clock: Clock, method: Method) -> StripRequest {
+    fn request(first: f64, step: f64, strips: usize, clock: Clock, method: StripMethod) -> StripRequest {
         StripRequest {
-            start: Start::First(Duration::from_s(first)),
+            start: StripStart::First(Duration::from_s(first)),
             step: Stops::new(step),
             strips,
             clock,
@@ -256,20 +252,20 @@ mod tests {
             let clock = if seconds { Clock::Seconds } else { Clock::Tenths };
             let first = f64::from(first) * clock.step_s();
             let of = |method| strip(request(clock.set(first), f64::from(twelfths) / 12.0, strips, clock, method));
-            match (of(Method::Cover), of(Method::Uncover), of(Method::Apart)) {
+            match (of(StripMethod::Cover), of(StripMethod::Uncover), of(StripMethod::Apart)) {
                 (Ok(cover), Ok(uncover), Ok(apart)) => {
                     let reversed: Vec<f64> = uncover.settings_s.iter().rev().copied().collect();
                     prop_assert_eq!(&cover.settings_s, &reversed);
                     // What each strip gets while it is open is its total, by either way of the hand.
-                    for own in [&cover, &uncover, &apart] {
-                        for (index, total) in own.clocked_s.iter().enumerate() {
-                            let got: f64 = own.settings_s.iter().enumerate()
-                                .filter(|(setting, _)| !own.covered(*setting)[index])
+                    for way in [&cover, &uncover, &apart] {
+                        for (index, total) in way.clocked_s.iter().enumerate() {
+                            let got: f64 = way.settings_s.iter().enumerate()
+                                .filter(|(setting, _)| !way.covered(*setting)[index])
                                 .map(|(_, seconds)| seconds).sum();
-                            prop_assert!((got - total).abs() < 1e-9, "{} strip {}", own.request.method.word(), index + 1);
+                            prop_assert!((got - total).abs() < 1e-9, "{} strip {}", way.request.method.word(), index + 1);
                         }
                         // No total is off by more than half a step of the clock.
-                        for (set, exact) in own.clocked_s.iter().zip(&own.totals_s) {
+                        for (set, exact) in way.clocked_s.iter().zip(&way.totals_s) {
                             prop_assert!((set - exact).abs() <= clock.step_s() / 2.0 + 1e-9);
                         }
                     }
@@ -283,13 +279,13 @@ mod tests {
 
     #[test]
     fn strips_that_coincide_are_refused_and_the_advice_works() {
-        let refused = strip(request(4.0, 1.0 / 6.0, 9, Clock::Seconds, Method::Cover)).unwrap_err();
+        let refused = strip(request(4.0, 1.0 / 6.0, 9, Clock::Seconds, StripMethod::Cover)).unwrap_err();
         let ExposureError::StripsCoincide { first: 1, second: 2, from_s, .. } = refused else {
             panic!("{refused:?}")
         };
-        let advised = request(from_s.ceil(), 1.0 / 6.0, 9, Clock::Seconds, Method::Cover);
+        let advised = request(from_s.ceil(), 1.0 / 6.0, 9, Clock::Seconds, StripMethod::Cover);
         assert!(strip(advised).is_ok());
-        let half = strip(request(8.5, 1.0 / 3.0, 7, Clock::Seconds, Method::Cover));
+        let half = strip(request(8.5, 1.0 / 3.0, 7, Clock::Seconds, StripMethod::Cover));
         assert_eq!(half, Err(ExposureError::NotOnTheClock { seconds: 8.5, clock: Clock::Seconds }));
     }
 }

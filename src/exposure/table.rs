@@ -8,16 +8,15 @@ use crate::quantity::Duration;
 /// Rows of a page: from the first time two and a half stops up.
 const ROWS: usize = 16;
 /// What is held back, in sixths of a stop.
-pub const DODGES: [f64; 2] = [2.0, 1.0];
+pub(crate) const DODGES: [f64; 2] = [2.0, 1.0];
 /// What is added, in sixths of a stop.
-pub const BURNS: [f64; 5] = [1.0, 2.0, 3.0, 4.0, 6.0];
+pub(crate) const BURNS: [f64; 5] = [1.0, 2.0, 3.0, 4.0, 6.0];
 
 /// A base time.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Row {
+pub(crate) struct WallRow {
     /// Exact, s.
     pub seconds: f64,
-    /// As it is set, s.
     pub set_s: f64,
     /// To hold back, exact, s: by [`DODGES`].
     pub held_back_s: Vec<f64>,
@@ -25,13 +24,11 @@ pub struct Row {
     pub extra_s: Vec<f64>,
 }
 
-/// The table.
 #[derive(Debug, Clone, PartialEq)]
-pub struct WallTable {
-    /// The timer.
+pub(crate) struct WallTable {
     pub clock: Clock,
     /// Rows, each a sixth of a stop more than the one above.
-    pub rows: Vec<Row>,
+    pub rows: Vec<WallRow>,
     /// The error that rounding may have.
     pub within: Stops,
     /// From which time on it stays within, s.
@@ -42,17 +39,17 @@ pub struct WallTable {
 ///
 /// # Errors
 /// A first time that the clock cannot be set to or that is out of range; rows that coincide.
-pub fn wall_table(first: Duration, clock: Clock, error: Stops) -> Result<WallTable, ExposureError> {
+pub(crate) fn wall_table(first: Duration, clock: Clock, error: Stops) -> Result<WallTable, ExposureError> {
     let first_s = within("a first time in seconds", first.as_s(), 0.5, 120.0)?;
     within("an error in stops", error.get(), 0.001, 3.0)?;
     if !clock.can_set(first_s) {
         return Err(ExposureError::NotOnTheClock { seconds: first_s, clock });
     }
     let sixths = |count: f64| (count / 6.0).exp2();
-    let rows: Vec<Row> = (0..ROWS)
+    let rows: Vec<WallRow> = (0..ROWS)
         .map(|index| {
             let seconds = first_s * sixths(count_of(index));
-            Row {
+            WallRow {
                 seconds,
                 set_s: clock.set(seconds),
                 held_back_s: DODGES.iter().map(|own| seconds * (1.0 - sixths(-own))).collect(),

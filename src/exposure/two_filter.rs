@@ -3,12 +3,12 @@
 //! Highlight and shadow take their tone in a, c seconds through the soft filter alone and in b, d through the hard one:
 //! `S/a + H/b = 1` and `S/c + H/d = 1`. Derived; assumes that exposures through both add at a given density, which is about true.
 
-use super::{Stops, Warning};
+use super::{ExposureWarning, Stops};
 use crate::quantity::Duration;
 
 /// Times through one filter alone.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct FilterTimes {
+pub(crate) struct FilterTimes {
     /// Until the densest wanted place just takes tone.
     pub highlight: Duration,
     /// Until the thinnest place is just full black.
@@ -17,14 +17,14 @@ pub struct FilterTimes {
 
 impl FilterTimes {
     /// How much the shadow lags behind: `log10(c/a)`, added to the negative's range this is the filter's own.
-    pub fn lag(&self) -> f64 {
+    pub(crate) fn lag(&self) -> f64 {
         (self.shadow.as_s() / self.highlight.as_s()).log10()
     }
 }
 
 /// Which way the paper fails.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Failure {
+pub(crate) enum Failure {
     /// Both filters too soft.
     TooSoft,
     /// Both filters too hard.
@@ -35,7 +35,7 @@ pub enum Failure {
 
 impl Failure {
     /// Stable short name.
-    pub fn code(self) -> &'static str {
+    pub(crate) fn code(self) -> &'static str {
         match self {
             Self::TooSoft => "too-soft",
             Self::TooHard => "too-hard",
@@ -44,7 +44,7 @@ impl Failure {
     }
 
     /// What is wrong.
-    pub fn words(self) -> &'static str {
+    pub(crate) fn words(self) -> &'static str {
         match self {
             Self::TooSoft => "both filters are too soft for this negative",
             Self::TooHard => "both filters are too hard for this negative",
@@ -53,7 +53,7 @@ impl Failure {
     }
 
     /// How that is seen.
-    pub fn because(self) -> &'static str {
+    pub(crate) fn because(self) -> &'static str {
         match self {
             Self::TooSoft => {
                 "through either the shadows are not yet black when the highlights have their tone"
@@ -64,7 +64,7 @@ impl Failure {
     }
 
     /// What to do.
-    pub fn fix(self) -> &'static str {
+    pub(crate) fn fix(self) -> &'static str {
         match self {
             Self::TooSoft => "take a harder filter or paper, or develop the next negative longer",
             Self::TooHard => "take a softer filter or paper, or develop the next negative less",
@@ -75,7 +75,7 @@ impl Failure {
 
 /// The two exposures.
 #[derive(Debug, Clone, PartialEq)]
-pub struct TwoFilters {
+pub(crate) struct TwoFilters {
     /// Soft and hard, s; none where the paper fails.
     pub exposures_s: Result<(f64, f64), Failure>,
     /// What keeping the soft time and adding the hard one would do to the highlights.
@@ -85,11 +85,11 @@ pub struct TwoFilters {
     /// The same of the hard filter; below zero where it is shorter.
     pub hard_lag: f64,
     /// Where the sum stops holding.
-    pub warnings: Vec<Warning>,
+    pub warnings: Vec<ExposureWarning>,
 }
 
 /// Solves the two equations: `S = (1/d - 1/b)/det`, `H = (1/a - 1/c)/det`, `det = 1/(a·d) - 1/(b·c)`.
-pub fn two_filters(soft: FilterTimes, hard: FilterTimes) -> TwoFilters {
+pub(crate) fn two_filters(soft: FilterTimes, hard: FilterTimes) -> TwoFilters {
     let (a, c) = (soft.highlight.as_s(), soft.shadow.as_s());
     let (b, d) = (hard.highlight.as_s(), hard.shadow.as_s());
     let same = |one: f64, other: f64| (one / other - 1.0).abs() < 1e-12;
@@ -106,21 +106,20 @@ pub fn two_filters(soft: FilterTimes, hard: FilterTimes) -> TwoFilters {
         (false, false) => Err(Failure::Exchanged),
     };
     let highlight_excess = exposures_s.ok().map(|(_, hard_s)| Stops::from_ratio(1.0 + hard_s / b));
-    let warnings = vec![Warning::AddingFilters];
+    let warnings = vec![ExposureWarning::AddingFilters];
     TwoFilters { exposures_s, highlight_excess, soft_lag: soft.lag(), hard_lag: hard.lag(), warnings }
 }
 
 /// What two given exposures do: highlight and shadow against what they need.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Given {
+pub(crate) struct Given {
     /// At the highlight: above zero is too much.
     pub highlight: Stops,
-    /// At the shadow.
     pub shadow: Option<Stops>,
 }
 
 /// Judges two given exposures: `log2(S/a + H/b)`.
-pub fn given(
+pub(crate) fn given(
     soft_s: f64,
     hard_s: f64,
     highlights: (Duration, Duration),
@@ -133,16 +132,14 @@ pub fn given(
 
 /// Which tone is to stay.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Hold {
-    /// Highlights.
+pub(crate) enum Hold {
     Highlight,
-    /// Shadows.
     Shadow,
 }
 
 /// A change of the hard exposure with the soft one that goes with it.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct HardChange {
+pub(crate) struct HardChange {
     /// Change of the hard exposure, s.
     pub hard_s: f64,
     /// Change of the soft exposure, s.
@@ -152,7 +149,7 @@ pub struct HardChange {
 }
 
 /// `dS = -dH · a/b` holds highlights, `dS = -dH · c/d` shadows: the times through soft and hard alone to the tone that stays.
-pub fn hard_change(hard_s: f64, soft: Duration, hard: Duration) -> HardChange {
+pub(crate) fn hard_change(hard_s: f64, soft: Duration, hard: Duration) -> HardChange {
     let soft_s = -hard_s * soft.as_s() / hard.as_s() + 0.0;
     HardChange { hard_s, soft_s, total_s: hard_s + soft_s }
 }

@@ -1,7 +1,7 @@
 //! Washing prints in colder or warmer water, and what a residue is in other units.
 
 use super::error::within;
-use super::{ExposureError, Warning};
+use super::{ExposureError, ExposureWarning};
 use crate::quantity::{Duration, Temperature, USUAL_C};
 
 /// Below and above, °C, the rule is not to be trusted; advice.
@@ -11,7 +11,7 @@ const MG_PER_SQ_IN: f64 = 0.645_16;
 
 /// A washing time.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Washed {
+pub(crate) struct Washed {
     /// Time at the other temperature, s.
     pub seconds: f64,
     /// Its ratio to the first.
@@ -19,7 +19,7 @@ pub struct Washed {
     /// What diffusion alone would ask for.
     pub diffusion_ratio: f64,
     /// What is to be minded.
-    pub warnings: Vec<Warning>,
+    pub warnings: Vec<ExposureWarning>,
 }
 
 /// Twice the time for each 10 °C colder.
@@ -28,21 +28,25 @@ pub struct Washed {
 ///
 /// # Errors
 /// Water that is none.
-pub fn washed(time: Duration, from: Option<Temperature>, to: Temperature) -> Result<Washed, ExposureError> {
+pub(crate) fn washed(
+    time: Duration,
+    from: Option<Temperature>,
+    to: Temperature,
+) -> Result<Washed, ExposureError> {
     let from_c = within("wash water in °C", from.map_or(USUAL_C, Temperature::as_c), 0.0, 60.0)?;
     let to_c = within("wash water in °C", to.as_c(), 0.0, 60.0)?;
     let factor = ((from_c - to_c) / 10.0).exp2();
     let warnings = if (TRUSTED_C.0..=TRUSTED_C.1).contains(&to_c) {
         Vec::new()
     } else {
-        vec![Warning::WashTemperature { celsius: to_c }]
+        vec![ExposureWarning::WashTemperature { celsius: to_c }]
     };
     let diffusion_ratio = diffusion_ratio(from_c, to_c);
     Ok(Washed { seconds: time.as_s() * factor, factor, diffusion_ratio, warnings })
 }
 
 /// How much slower diffusion is: its constant goes as absolute temperature over viscosity.
-pub fn diffusion_ratio(from_c: f64, to_c: f64) -> f64 {
+pub(crate) fn diffusion_ratio(from_c: f64, to_c: f64) -> f64 {
     let speed = |celsius: f64| (celsius + 273.15) / water_viscosity_mpa_s(celsius);
     speed(from_c) / speed(to_c)
 }
@@ -51,14 +55,14 @@ pub fn diffusion_ratio(from_c: f64, to_c: f64) -> f64 {
 ///
 /// Source: IAPWS, Release on the formulation 2008 for the viscosity of ordinary water substance (R12-08), the short equation for atmospheric pressure;
 /// coefficients from memory, checked in the tests against 1.0016 mPa s at 20 °C and 1.3059 at 10 °C.
-pub fn water_viscosity_mpa_s(celsius: f64) -> f64 {
+pub(crate) fn water_viscosity_mpa_s(celsius: f64) -> f64 {
     let reduced = (celsius + 273.15) / 300.0;
     let terms = [(280.68, -1.9), (511.45, -7.7), (61.131, -19.6), (0.45903, -40.0)];
     terms.iter().map(|(a, b)| a * reduced.powf(*b)).sum::<f64>() / 1000.0
 }
 
 /// Milligrams per square inch from grams per square metre.
-pub fn mg_per_sq_in(grams_per_m2: f64) -> f64 {
+pub(crate) fn mg_per_sq_in(grams_per_m2: f64) -> f64 {
     grams_per_m2 * MG_PER_SQ_IN
 }
 

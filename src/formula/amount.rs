@@ -15,7 +15,7 @@ pub enum Amount {
     PercentSolution {
         /// Millilitres of that solution per litre.
         millilitres: f64,
-        /// Its strength.
+        /// Of that solution.
         strength: Strength,
     },
 }

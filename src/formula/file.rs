@@ -243,7 +243,6 @@ pub(super) struct PartFile {
     /// How the source mixes it.
     #[cfg_attr(test, schemars(with = "Option<MixingFile>"))]
     pub(super) mixing: Option<Placed<MixingFile>>,
-    /// What is in it.
     #[cfg_attr(test, schemars(with = "Vec<IngredientFile>", length(min = 1)))]
     pub(super) ingredients: Vec<Placed<IngredientFile>>,
     /// How long it keeps.
@@ -301,7 +300,6 @@ pub(super) struct KeepingFile {
     pub(super) full_bottle_days: Option<Figure>,
     /// In a half full bottle, days.
     pub(super) half_bottle_days: Option<Figure>,
-    /// In a tray, hours.
     pub(super) tray_hours: Option<Figure>,
     /// In a tank under a lid, days.
     pub(super) tank_days: Option<Figure>,
@@ -331,9 +329,7 @@ pub(super) struct ReplenishmentFile {
 pub(super) struct CheckFile {
     /// What is compared.
     pub(super) quantity: CheckQuantity,
-    /// Of which substance.
     pub(super) substance: Option<String>,
-    /// Of which part.
     pub(super) part: Option<String>,
     /// With `equivalent`: the other form.
     pub(super) equivalent_of: Option<String>,

@@ -65,7 +65,7 @@ impl Kind {
         Self::ALL.into_iter().find(|kind| kind.folder() == folder)
     }
 
-    /// The kind in words.
+    /// In the singular, lower case: `film developer`.
     pub fn words(self) -> String {
         self.folder().replace('-', " ")
     }

@@ -66,9 +66,9 @@ pub struct Mixing {
 /// Something that must be done besides dissolving.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Operation {
-    /// When.
+    /// The start, the ingredient it follows, or the end.
     pub after: After,
-    /// What.
+    /// Heating, standing, filtering …
     pub kind: OperationKind,
     /// The sign that it is done, or how long in words.
     pub until: Option<String>,
@@ -239,7 +239,7 @@ pub struct Stated {
     pub certified_ph: Vec<(f64, f64)>,
     /// Development time relative to the classic 100 g sulfite MQ borax developer, low and high.
     pub relative_time: Option<(f64, f64)>,
-    /// Where from.
+    /// Where these figures were published.
     pub source: Option<String>,
     /// What to know.
     pub note: Option<String>,
@@ -263,11 +263,11 @@ pub enum CheckQuantity {
 /// A published figure that the program must reproduce.
 #[derive(Debug, Clone, PartialEq)]
 pub struct SelfCheck {
-    /// What is checked.
+    /// What of the solution the figure is.
     pub quantity: CheckQuantity,
-    /// Of which substance.
+    /// Id of a form or its parent; none for a pH.
     pub substance: Option<String>,
-    /// In which part.
+    /// None where the formula has one only.
     pub part: Option<String>,
     /// For `equivalent`: the form whose grams the source prints beside.
     pub equivalent_of: Option<String>,
@@ -302,9 +302,9 @@ pub struct Formula {
     pub evidence: Evidence,
     /// Further names.
     pub aliases: Vec<String>,
-    /// Formula of which it is a variant.
+    /// Id of the formula that it departs from.
     pub variant_of: Option<String>,
-    /// Formulas that it replenishes.
+    /// Ids of the formulas whose baths it keeps going.
     pub replenishes: Vec<String>,
     /// Baths that belong to it.
     pub partners: Vec<String>,
@@ -350,8 +350,8 @@ impl Formula {
     /// What is warned of on the bottle of a part: all that is not said of another part alone.
     pub fn cautions_of(&self, part: &Part) -> Cautions {
         let is_of_it = |caution: &&String| {
-            let says = |own: &&Part| own.cautions.all().any(|own| own == *caution);
-            says(&part) || !self.parts.iter().any(|own| says(&own))
+            let says = |part: &&Part| part.cautions.all().any(|cautions| cautions == *caution);
+            says(&part) || !self.parts.iter().any(|part| says(&part))
         };
         let of_it = |list: &[String]| list.iter().filter(is_of_it).cloned().collect();
         let Cautions { always, mixing, waste, choosing } = &self.cautions;
@@ -365,17 +365,17 @@ impl Formula {
 
     /// The lowest temperature at which it is used, °C, where every use names one and all are warm.
     pub fn warm_use_c(&self) -> Option<f64> {
-        let stated: Option<Vec<f64>> = self.uses.iter().map(|own| own.temperature_c).collect();
+        let stated: Option<Vec<f64>> = self.uses.iter().map(|listed_use| listed_use.temperature_c).collect();
         stated?.into_iter().reduce(f64::min).filter(|&celsius| celsius > WARM_ABOVE_C)
     }
 
     /// The use called so: by its name, by the phrase that its card prints, or by its figures (`1+3`, `stock`).
     pub fn use_called(&self, text: &str) -> Option<&Use> {
-        let by_name = self.uses.iter().find(|own| own.is_called(text));
+        let by_name = self.uses.iter().find(|listed_use| listed_use.is_called(text));
         by_name.or_else(|| {
-            self.uses
-                .iter()
-                .find(|own| own.figures(&self.parts).is_some_and(|figures| figures == text.trim()))
+            self.uses.iter().find(|listed_use| {
+                listed_use.figures(&self.parts).is_some_and(|figures| figures == text.trim())
+            })
         })
     }
 

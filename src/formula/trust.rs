@@ -29,7 +29,7 @@ impl Doubted {
         let keeping = |own: &super::Part| own.keeping.source.as_deref().is_some_and(is_memory);
         let recalled = [
             formula.stated.ph.is_some() && is_recalled(formula.stated.source.as_deref()),
-            formula.uses.iter().any(|own| own.source.as_deref().is_some_and(is_memory)),
+            formula.uses.iter().any(|listed_use| listed_use.source.as_deref().is_some_and(is_memory)),
             has_capacity && is_recalled(capacity.source.as_deref()),
             formula.parts.iter().any(keeping),
         ];
@@ -40,13 +40,15 @@ impl Doubted {
     pub(crate) fn of_head(head: &DoubtedHead) -> Self {
         let is_recalled = |source: Option<&str>| source.is_none_or(is_memory);
         let says_memory = |own: &SourceOnly| own.source.as_deref().is_some_and(is_memory);
-        let capacity = |own: &CapacityHead| {
-            (own.area_cm2_per_litre.is_some() || own.stock_ml_per_roll.is_some())
-                && is_recalled(own.source.as_deref())
+        let capacity = |capacity_head: &CapacityHead| {
+            (capacity_head.area_cm2_per_litre.is_some() || capacity_head.stock_ml_per_roll.is_some())
+                && is_recalled(capacity_head.source.as_deref())
         };
         let keeping = head.keeping.iter().chain(head.parts.iter().filter_map(|part| part.keeping.as_ref()));
         let recalled = [
-            head.stated.as_ref().is_some_and(|own| own.ph.is_some() && is_recalled(own.source.as_deref())),
+            head.stated
+                .as_ref()
+                .is_some_and(|stated| stated.ph.is_some() && is_recalled(stated.source.as_deref())),
             head.uses.iter().any(says_memory),
             head.capacity.as_ref().is_some_and(capacity),
             keeping.into_iter().any(says_memory),

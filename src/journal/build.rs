@@ -5,12 +5,12 @@ use super::entry::{
     Replenished, Taken,
 };
 use super::fields::{Fields, shown};
-use super::unread::Reason;
+use super::unread::UnreadReason;
 use super::{Date, Entry, Highlights, Shadows, Verdict};
 use crate::quantity::{Films, MixRatio, Temperature};
 
 /// The entry of that kind; unknown kinds come from a later version.
-pub(super) fn build(kind: &str, fields: &mut Fields<'_>) -> Result<Entry, Reason> {
+pub(super) fn build(kind: &str, fields: &mut Fields<'_>) -> Result<Entry, UnreadReason> {
     Ok(match kind {
         "mixed" => Entry::Mixed(mixed(fields)?),
         "developed" => Entry::Developed(developed(fields)?),
@@ -21,35 +21,35 @@ pub(super) fn build(kind: &str, fields: &mut Fields<'_>) -> Result<Entry, Reason
         "printed" => Entry::Printed(printed(fields)?),
         "count" => Entry::Count(count(fields)?),
         "discarded" => Entry::Discarded(discarded(fields)?),
-        _ => return Err(Reason::Later { what: format!("kind `{}`", shown(kind)) }),
+        _ => return Err(UnreadReason::Later { what: format!("kind `{}`", shown(kind)) }),
     })
 }
 
-fn damaged(error: &impl ToString) -> Reason {
-    Reason::Damaged { what: error.to_string() }
+fn damaged(error: &impl ToString) -> UnreadReason {
+    UnreadReason::Damaged { what: error.to_string() }
 }
 
-fn date(fields: &mut Fields<'_>) -> Result<Date, Reason> {
+fn date(fields: &mut Fields<'_>) -> Result<Date, UnreadReason> {
     fields.piece("date")?.parse().map_err(|error| damaged(&error))
 }
 
-fn dilution(fields: &mut Fields<'_>) -> Result<MixRatio, Reason> {
+fn dilution(fields: &mut Fields<'_>) -> Result<MixRatio, UnreadReason> {
     fields.piece("dilution")?.parse().map_err(|error| damaged(&error))
 }
 
-fn optional_films(fields: &mut Fields<'_>, key: &'static str) -> Result<Option<Films>, Reason> {
+fn optional_films(fields: &mut Fields<'_>, key: &'static str) -> Result<Option<Films>, UnreadReason> {
     fields.optional_word(key, |text| text.parse().ok())
 }
 
 /// The one bottle of an entry; `bath` is how entries before there were bottles named it.
-fn bottle(fields: &mut Fields<'_>) -> Result<String, Reason> {
+fn bottle(fields: &mut Fields<'_>) -> Result<String, UnreadReason> {
     match fields.optional_text("bottle")? {
         Some(bottle) => Ok(bottle),
         None => fields.text("bath"),
     }
 }
 
-fn bottles(fields: &mut Fields<'_>) -> Result<Vec<String>, Reason> {
+fn bottles(fields: &mut Fields<'_>) -> Result<Vec<String>, UnreadReason> {
     let bottles = fields.texts("bottles")?;
     Ok(match fields.optional_text("bath")? {
         Some(bath) if bottles.is_empty() => vec![bath],
@@ -57,7 +57,7 @@ fn bottles(fields: &mut Fields<'_>) -> Result<Vec<String>, Reason> {
     })
 }
 
-fn mixed(fields: &mut Fields<'_>) -> Result<Mixed, Reason> {
+fn mixed(fields: &mut Fields<'_>) -> Result<Mixed, UnreadReason> {
     let volume_ml = fields.optional_figure("volume_ml")?;
     let of_old = fields.optional_text("bath")?;
     let bottles = fields.texts("bottles")?;
@@ -88,8 +88,9 @@ fn mixed(fields: &mut Fields<'_>) -> Result<Mixed, Reason> {
 }
 
 /// `metol 2 g` as it was written.
-fn taken_from(text: &str) -> Result<Taken, Reason> {
-    let wrong = || Reason::Damaged { what: format!("taken `{}` is no form with its amount", shown(text)) };
+fn taken_from(text: &str) -> Result<Taken, UnreadReason> {
+    let wrong =
+        || UnreadReason::Damaged { what: format!("taken `{}` is no form with its amount", shown(text)) };
     let mut words = text.split(' ');
     let (Some(form), Some(amount), Some(unit @ ("g" | "ml")), None) =
         (words.next(), words.next(), words.next(), words.next())
@@ -99,7 +100,7 @@ fn taken_from(text: &str) -> Result<Taken, Reason> {
     Ok(Taken { form: form.to_owned(), amount: amount.parse().map_err(|_| wrong())?, is_ml: unit == "ml" })
 }
 
-fn developed(fields: &mut Fields<'_>) -> Result<Developed, Reason> {
+fn developed(fields: &mut Fields<'_>) -> Result<Developed, UnreadReason> {
     let bottles = fields.texts("bottles")?;
     let drawn = fields.figures("drawn_ml", bottles.len())?;
     let returned = fields.figures("returned_ml", bottles.len())?;
@@ -127,7 +128,7 @@ fn developed(fields: &mut Fields<'_>) -> Result<Developed, Reason> {
     })
 }
 
-fn judged(fields: &mut Fields<'_>) -> Result<Judged, Reason> {
+fn judged(fields: &mut Fields<'_>) -> Result<Judged, UnreadReason> {
     Ok(Judged {
         date: date(fields)?,
         roll: fields.text("roll")?,
@@ -138,7 +139,7 @@ fn judged(fields: &mut Fields<'_>) -> Result<Judged, Reason> {
     })
 }
 
-fn replenished(fields: &mut Fields<'_>) -> Result<Replenished, Reason> {
+fn replenished(fields: &mut Fields<'_>) -> Result<Replenished, UnreadReason> {
     Ok(Replenished {
         date: date(fields)?,
         bottle: bottle(fields)?,
@@ -150,7 +151,7 @@ fn replenished(fields: &mut Fields<'_>) -> Result<Replenished, Reason> {
     })
 }
 
-fn measured(fields: &mut Fields<'_>) -> Result<Measurement, Reason> {
+fn measured(fields: &mut Fields<'_>) -> Result<Measurement, UnreadReason> {
     Ok(Measurement {
         date: date(fields)?,
         subject: fields.text("subject")?,
@@ -163,7 +164,7 @@ fn measured(fields: &mut Fields<'_>) -> Result<Measurement, Reason> {
     })
 }
 
-fn curve(fields: &mut Fields<'_>) -> Result<CurveMeasured, Reason> {
+fn curve(fields: &mut Fields<'_>) -> Result<CurveMeasured, UnreadReason> {
     Ok(CurveMeasured {
         date: date(fields)?,
         film: fields.text("film")?,
@@ -180,11 +181,11 @@ fn curve(fields: &mut Fields<'_>) -> Result<CurveMeasured, Reason> {
     })
 }
 
-fn printed(fields: &mut Fields<'_>) -> Result<Printed, Reason> {
+fn printed(fields: &mut Fields<'_>) -> Result<Printed, UnreadReason> {
     let sheets = optional_films(fields, "sheets")?;
     Ok(Printed {
         date: date(fields)?,
-        sheets: sheets.ok_or_else(|| Reason::Damaged { what: "missing field `sheets`".to_owned() })?,
+        sheets: sheets.ok_or_else(|| UnreadReason::Damaged { what: "missing field `sheets`".to_owned() })?,
         bottles: fields.texts("bottles")?,
         negative: fields.optional_text("negative")?,
         paper: fields.optional_text("paper")?,
@@ -197,7 +198,7 @@ fn printed(fields: &mut Fields<'_>) -> Result<Printed, Reason> {
     })
 }
 
-fn count(fields: &mut Fields<'_>) -> Result<Count, Reason> {
+fn count(fields: &mut Fields<'_>) -> Result<Count, UnreadReason> {
     Ok(Count {
         date: date(fields)?,
         bottle: fields.text("bottle")?,
@@ -207,7 +208,7 @@ fn count(fields: &mut Fields<'_>) -> Result<Count, Reason> {
     })
 }
 
-fn discarded(fields: &mut Fields<'_>) -> Result<Discarded, Reason> {
+fn discarded(fields: &mut Fields<'_>) -> Result<Discarded, UnreadReason> {
     Ok(Discarded {
         date: date(fields)?,
         bottles: bottles(fields)?,

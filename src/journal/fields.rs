@@ -2,7 +2,7 @@
 
 use std::borrow::Cow;
 
-use super::unread::Reason;
+use super::unread::UnreadReason;
 use crate::diagnostic::read_toml;
 use serde::Deserialize;
 
@@ -79,7 +79,7 @@ impl<'t> Fields<'t> {
     }
 
     /// A text, as it lies in the file where it can.
-    pub(super) fn optional_piece(&mut self, key: &'static str) -> Result<Option<Cow<'t, str>>, Reason> {
+    pub(super) fn optional_piece(&mut self, key: &'static str) -> Result<Option<Cow<'t, str>>, UnreadReason> {
         match self.take(key) {
             None => Ok(None),
             Some(Value::Text(text)) => Ok(Some(text)),
@@ -88,17 +88,16 @@ impl<'t> Fields<'t> {
     }
 
     /// The same, where it must stand there.
-    pub(super) fn piece(&mut self, key: &'static str) -> Result<Cow<'t, str>, Reason> {
+    pub(super) fn piece(&mut self, key: &'static str) -> Result<Cow<'t, str>, UnreadReason> {
         self.optional_piece(key)?.ok_or_else(|| missing(key))
     }
 
-    /// A text.
-    pub(super) fn optional_text(&mut self, key: &'static str) -> Result<Option<String>, Reason> {
+    pub(super) fn optional_text(&mut self, key: &'static str) -> Result<Option<String>, UnreadReason> {
         Ok(self.optional_piece(key)?.map(Cow::into_owned))
     }
 
     /// A text that must stand there.
-    pub(super) fn text(&mut self, key: &'static str) -> Result<String, Reason> {
+    pub(super) fn text(&mut self, key: &'static str) -> Result<String, UnreadReason> {
         self.optional_text(key)?.ok_or_else(|| missing(key))
     }
 
@@ -107,16 +106,15 @@ impl<'t> Fields<'t> {
         &mut self,
         key: &'static str,
         read: impl Fn(&str) -> Option<T>,
-    ) -> Result<Option<T>, Reason> {
+    ) -> Result<Option<T>, UnreadReason> {
         let Some(text) = self.optional_piece(key)? else { return Ok(None) };
         match read(&text) {
             Some(value) => Ok(Some(value)),
-            None => Err(Reason::Damaged { what: format!("{key} `{}` cannot be", shown(&text)) }),
+            None => Err(UnreadReason::Damaged { what: format!("{key} `{}` cannot be", shown(&text)) }),
         }
     }
 
-    /// A figure.
-    pub(super) fn optional_figure(&mut self, key: &'static str) -> Result<Option<f64>, Reason> {
+    pub(super) fn optional_figure(&mut self, key: &'static str) -> Result<Option<f64>, UnreadReason> {
         match self.take(key) {
             None => Ok(None),
             Some(Value::Figure(figure)) => Ok(Some(figure)),
@@ -125,12 +123,12 @@ impl<'t> Fields<'t> {
     }
 
     /// A figure that must stand there.
-    pub(super) fn figure(&mut self, key: &'static str) -> Result<f64, Reason> {
+    pub(super) fn figure(&mut self, key: &'static str) -> Result<f64, UnreadReason> {
         self.optional_figure(key)?.ok_or_else(|| missing(key))
     }
 
     /// A list of texts, empty where there is none.
-    pub(super) fn texts(&mut self, key: &'static str) -> Result<Vec<String>, Reason> {
+    pub(super) fn texts(&mut self, key: &'static str) -> Result<Vec<String>, UnreadReason> {
         match self.take(key) {
             None => Ok(Vec::new()),
             Some(Value::Texts(texts)) => Ok(texts.into_iter().map(Cow::into_owned).collect()),
@@ -140,7 +138,11 @@ impl<'t> Fields<'t> {
     }
 
     /// A list of figures for so many bottles, `nan` where one is not known.
-    pub(super) fn figures(&mut self, key: &'static str, length: usize) -> Result<Vec<Option<f64>>, Reason> {
+    pub(super) fn figures(
+        &mut self,
+        key: &'static str,
+        length: usize,
+    ) -> Result<Vec<Option<f64>>, UnreadReason> {
         match self.take(key) {
             None => Ok(vec![None; length]),
             Some(Value::Figures(figures)) if figures.len() == length => {
@@ -151,20 +153,20 @@ impl<'t> Fields<'t> {
     }
 
     /// Refuses what is left: a key that this version does not know is not for it to drop.
-    pub(super) fn finish(&self) -> Result<(), Reason> {
+    pub(super) fn finish(&self) -> Result<(), UnreadReason> {
         match self.fields.iter().map(|(key, _)| key).min() {
             None => Ok(()),
-            Some(key) => Err(Reason::Later { what: format!("unknown field `{}`", shown(key)) }),
+            Some(key) => Err(UnreadReason::Later { what: format!("unknown field `{}`", shown(key)) }),
         }
     }
 }
 
-fn wrong(key: &str, wanted: &str) -> Reason {
-    Reason::Damaged { what: format!("{key} is not {wanted}") }
+fn wrong(key: &str, wanted: &str) -> UnreadReason {
+    UnreadReason::Damaged { what: format!("{key} is not {wanted}") }
 }
 
-fn missing(key: &str) -> Reason {
-    Reason::Damaged { what: format!("missing field `{key}`") }
+fn missing(key: &str) -> UnreadReason {
+    UnreadReason::Damaged { what: format!("missing field `{key}`") }
 }
 
 /// Text of the file as it may stand in a message.

@@ -29,7 +29,7 @@ pub use entry::{
 };
 pub use read::Journal;
 pub use results::DevelopedResult;
-pub use unread::{Reason, Unread};
+pub use unread::{Unread, UnreadReason};
 
 use thiserror::Error;
 
@@ -45,13 +45,13 @@ pub enum JournalError {
     /// A date that is none.
     #[error("`{text}` is not a date; write year, month and day as 2026-11-25")]
     Date {
-        /// What was given.
+        /// As it was typed or stands in the file.
         text: String,
     },
     /// A text field that is empty, too long, or holds characters that steer a terminal.
     #[error("{field}: {what}")]
     Text {
-        /// Which field.
+        /// Its key in the file.
         field: &'static str,
         /// What is wrong with it.
         what: String,
@@ -61,7 +61,7 @@ pub enum JournalError {
     Figure {
         /// Which field, with unit.
         field: &'static str,
-        /// What was given.
+        /// As typed or as it stands in the file.
         value: f64,
         /// Lowest possible.
         low: f64,
@@ -92,7 +92,7 @@ pub enum JournalError {
     TooLarge {
         /// The file.
         path: String,
-        /// The limit, MB.
+        /// The most that is read.
         limit_mb: u64,
     },
 }

@@ -9,7 +9,7 @@ use std::time::Duration;
 
 use super::build::build;
 use super::fields::{Fields, shown};
-use super::unread::{Reason, Unread};
+use super::unread::{Unread, UnreadReason};
 use super::{Developed, Entry, JournalError, VERSION};
 
 /// The line with which an entry begins.
@@ -92,7 +92,7 @@ impl Journal {
             let threads: Vec<_> = sections.iter().map(start).collect();
             // A section for which there was no thread is read here.
             let end = |(section, thread): (_, std::io::Result<ScopedJoinHandle<'_, _>>)| {
-                thread.ok().and_then(|own| own.join().ok()).unwrap_or_else(|| read_one(section))
+                thread.ok().and_then(|thread| thread.join().ok()).unwrap_or_else(|| read_one(section))
             };
             threads.into_iter().map(end).collect()
         });
@@ -183,7 +183,7 @@ fn chunks(bytes: &[u8]) -> Vec<(usize, &[u8])> {
 }
 
 /// One chunk as an entry; none for a head of comments only.
-fn interpret(chunk: &[u8]) -> Result<Option<Entry>, Reason> {
+fn interpret(chunk: &[u8]) -> Result<Option<Entry>, UnreadReason> {
     // What lies between one entry and the next.
     if chunk.iter().all(|&byte| byte == b'\n') {
         return Ok(None);
@@ -192,25 +192,24 @@ fn interpret(chunk: &[u8]) -> Result<Option<Entry>, Reason> {
         return entry(fields).map(Some);
     }
     let ended = chunk.split(|&byte| byte == b'\n').any(|line| line.trim_ascii() == END);
-    let damaged = |what: String| if ended { Reason::Damaged { what } } else { Reason::Torn };
+    let damaged = |what: String| if ended { UnreadReason::Damaged { what } } else { UnreadReason::Torn };
     let text = std::str::from_utf8(chunk).map_err(|_| damaged("it is not UTF-8 text".to_owned()))?;
     let Some(fields) = Fields::careful(text).map_err(damaged)? else { return Ok(None) };
     if !ended {
-        return Err(Reason::Torn);
+        return Err(UnreadReason::Torn);
     }
     entry(fields).map(Some)
 }
 
-/// An entry from its fields.
-fn entry(mut fields: Fields<'_>) -> Result<Entry, Reason> {
+fn entry(mut fields: Fields<'_>) -> Result<Entry, UnreadReason> {
     let version = fields.optional_figure("version").unwrap_or_default().unwrap_or(VERSION);
     let kind = fields.optional_piece("kind").unwrap_or_default().unwrap_or_default();
     if version > VERSION {
-        return Err(Reason::Later { what: format!("version {version}, kind `{}`", shown(&kind)) });
+        return Err(UnreadReason::Later { what: format!("version {version}, kind `{}`", shown(&kind)) });
     }
     let entry = build(&kind, &mut fields)?;
     fields.finish()?;
-    entry.check().map_err(|error| Reason::Damaged { what: error.to_string() })?;
+    entry.check().map_err(|error| UnreadReason::Damaged { what: error.to_string() })?;
     Ok(entry)
 }
 

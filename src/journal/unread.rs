@@ -2,7 +2,7 @@
 
 /// Why an entry is not interpreted. It stays in the file all the same.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub enum Reason {
+pub enum UnreadReason {
     /// It lacks its last line: the program was stopped while writing it.
     Torn,
     /// A later version of the program wrote it.
@@ -23,24 +23,24 @@ pub struct Unread {
     /// Line where it begins.
     pub line: usize,
     /// Why.
-    pub reason: Reason,
+    pub reason: UnreadReason,
 }
 
 impl std::fmt::Display for Unread {
     fn fmt(&self, formatter: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         let line = self.line;
         match &self.reason {
-            Reason::Torn => write!(
+            UnreadReason::Torn => write!(
                 formatter,
                 "line {line}: an entry is torn, writing it was interrupted; it is left unchanged"
             ),
-            Reason::Later { what } => {
+            UnreadReason::Later { what } => {
                 write!(
                     formatter,
                     "line {line}: an entry of a later version of this program ({what}); kept, not read"
                 )
             }
-            Reason::Damaged { what } => {
+            UnreadReason::Damaged { what } => {
                 write!(formatter, "line {line}: an entry cannot be read: {what}; it is left unchanged")
             }
         }

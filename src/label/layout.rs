@@ -10,33 +10,33 @@ use std::fmt;
 use crate::lettering::Lettering;
 
 /// Blank border inside a label, for a printer that is a little off, mm.
-pub const BORDER_MM: f64 = 2.0;
+pub(crate) const BORDER_MM: f64 = 2.0;
 /// Distance of lines over the size of type: 120 % (Regulation (EU) 2024/2865, as told on two consultants' pages).
-pub const SPACING: f64 = 1.2;
+pub(crate) const SPACING: f64 = 1.2;
 /// Distance of lines of a name over its size.
-pub const NAME_SPACING: f64 = 1.05;
+pub(crate) const NAME_SPACING: f64 = 1.05;
 /// Height of a line to write on, mm.
-pub const WRITE_IN_MM: f64 = 6.0;
+pub(crate) const WRITE_IN_MM: f64 = 6.0;
 /// Width of a name to write, mm.
-pub const BLANK_MM: f64 = 15.0;
+pub(crate) const BLANK_MM: f64 = 15.0;
 /// Height of a row of boxes for films, mm, and the side of a box.
-pub const TALLY_MM: f64 = 5.0;
+pub(crate) const TALLY_MM: f64 = 5.0;
 /// Size of type of the foot, points.
-pub const SMALL_PT: f64 = 7.0;
+pub(crate) const SMALL_PT: f64 = 7.0;
 /// Between text and pictograms, name and ring, mm.
-pub const GAP_MM: f64 = 1.5;
+pub(crate) const GAP_MM: f64 = 1.5;
 /// After a paragraph, mm.
-pub const PARAGRAPH_MM: f64 = 0.6;
+pub(crate) const PARAGRAPH_MM: f64 = 0.6;
 /// Frame and padding of the signal word beside its letters, mm.
-pub const SIGNAL_SIDES_MM: f64 = 5.0;
+pub(crate) const SIGNAL_SIDES_MM: f64 = 5.0;
 /// Frame and padding of the signal word above and below them, mm.
-pub const SIGNAL_BOX_MM: f64 = 2.2;
+pub(crate) const SIGNAL_BOX_MM: f64 = 2.2;
 /// The rule above the date with its distances, mm.
-pub const RULE_MM: f64 = 1.5;
+pub(crate) const RULE_MM: f64 = 1.5;
 /// What a browser's rounding moves a line by, mm.
 const LEVEL_MM: f64 = 0.4;
 /// Least size of what is no hazard and no foot, points.
-pub const PLAIN_PT: f64 = 9.0;
+pub(crate) const PLAIN_PT: f64 = 9.0;
 
 /// How large stands what is read across the room.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -93,21 +93,20 @@ const SHORT_DRESSES: [Dress; 4] = [
 
 /// A paragraph with its first words in bold.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
-pub struct Line {
+pub(crate) struct LabelLine {
     /// In bold; may be empty.
     pub lead: String,
-    /// What follows.
     pub text: String,
 }
 
-impl Line {
+impl LabelLine {
     /// A plain paragraph.
-    pub fn plain(text: impl Into<String>) -> Self {
+    pub(crate) fn plain(text: impl Into<String>) -> Self {
         Self { lead: String::new(), text: text.into() }
     }
 
     /// One with bold first words.
-    pub fn led(lead: &str, text: impl Into<String>) -> Self {
+    pub(crate) fn led(lead: &str, text: impl Into<String>) -> Self {
         Self { lead: lead.to_owned(), text: text.into() }
     }
 
@@ -118,7 +117,7 @@ impl Line {
     }
 }
 
-impl fmt::Display for Line {
+impl fmt::Display for LabelLine {
     fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
         match (self.lead.is_empty(), self.text.is_empty()) {
             (true, _) => write!(formatter, "{}", self.text),
@@ -130,7 +129,7 @@ impl fmt::Display for Line {
 
 /// The text of a label.
 #[derive(Debug, Clone, PartialEq, Default)]
-pub struct Face {
+pub(crate) struct Face {
     /// Name, across the top.
     pub title: String,
     /// The part, in a ring beside the name.
@@ -142,22 +141,22 @@ pub struct Face {
     /// How many pictograms.
     pub pictograms: usize,
     /// When it was mixed: the word, and the day where it is known; else it is written in.
-    pub mixed: Line,
+    pub mixed: LabelLine,
     /// At the left of the foot.
     pub foot: String,
 }
 
 /// One way to tell what someone acts on.
 #[derive(Debug, Clone, PartialEq, Default)]
-pub struct Telling {
+pub(crate) struct Telling {
     /// The short form: the signal word beside its words, no pictograms.
     pub is_short: bool,
     /// What stands under the name: how strong it is and how it is used.
-    pub uses: Vec<Line>,
+    pub uses: Vec<LabelLine>,
     /// Below that, small: for how long, and what is in the bottle.
     pub detail: String,
     /// Hazards and cautions.
-    pub hazards: Vec<Line>,
+    pub hazards: Vec<LabelLine>,
     /// Whether hazards and cautions stand in one paragraph.
     pub is_run_together: bool,
     /// To which day it is good, large; none where that is not known.
@@ -178,17 +177,15 @@ pub struct Telling {
 
 impl Telling {
     /// Whether volume and name stand beside the dates, of which there are two; else beside the basis.
-    pub fn is_beside_dates(&self) -> bool {
+    pub(crate) fn is_beside_dates(&self) -> bool {
         !self.is_short && self.good_to.len() > 1
     }
 }
 
 /// The label that a face must stand on.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Room {
-    /// Width, mm.
+pub(crate) struct LabelRoom {
     pub width_mm: f64,
-    /// Height, mm.
     pub height_mm: f64,
     /// Size of type of hazards as meant, points.
     pub usual_pt: f64,
@@ -211,7 +208,6 @@ pub struct Layout {
     pub dress: Dress,
     /// Size of the date, points: no larger than that it stands beside the day of mixing.
     pub date_pt: f64,
-    /// Which telling.
     pub telling: usize,
     /// Width of the text beside the pictograms, mm.
     pub text_mm: f64,
@@ -224,7 +220,7 @@ pub struct Layout {
 }
 
 /// Corner to corner of a square of this side that stands on its corner, mm.
-pub fn across(side_mm: f64) -> f64 {
+pub(crate) fn across(side_mm: f64) -> f64 {
     side_mm * std::f64::consts::SQRT_2
 }
 
@@ -232,7 +228,7 @@ pub fn across(side_mm: f64) -> f64 {
 ///
 /// # Errors
 /// Nothing has; the layout of the fewest words in the smallest type says how high it would be.
-pub fn lay_out(face: &Face, room: &Room) -> Result<Layout, Layout> {
+pub(crate) fn lay_out(face: &Face, room: &LabelRoom) -> Result<Layout, Layout> {
     let usual_pt = room.usual_pt.max(room.least_pt);
     let long = || face.tellings.iter().enumerate().filter(|(_, own)| !own.is_short);
     let is_whole = |(_, own): &(usize, &Telling)| own.left_out.is_empty();
@@ -282,7 +278,7 @@ pub fn lay_out(face: &Face, room: &Room) -> Result<Layout, Layout> {
 }
 
 /// The largest type from `least_pt` on that has room.
-fn largest(face: &Face, room: &Room, drawn: (usize, Dress), least_pt: f64) -> Option<Layout> {
+fn largest(face: &Face, room: &LabelRoom, drawn: (usize, Dress), least_pt: f64) -> Option<Layout> {
     // Where the smallest has no room, no larger one has.
     let mut layout = Some(attempt(face, room, drawn, least_pt)).filter(|own| has_room(own, room))?;
     let mut type_pt = least_pt + 0.5;
@@ -297,12 +293,12 @@ fn largest(face: &Face, room: &Room, drawn: (usize, Dress), least_pt: f64) -> Op
     Some(layout)
 }
 
-fn has_room(layout: &Layout, room: &Room) -> bool {
+fn has_room(layout: &Layout, room: &LabelRoom) -> bool {
     // A column narrower than a long word has no room for text, whatever its height.
     layout.height_mm <= room.height_mm && layout.text_mm >= 3.0 * layout.type_pt
 }
 
-fn attempt(face: &Face, room: &Room, (telling, dress): (usize, Dress), type_pt: f64) -> Layout {
+fn attempt(face: &Face, room: &LabelRoom, (telling, dress): (usize, Dress), type_pt: f64) -> Layout {
     let empty = Telling::default();
     let told = face.tellings.get(telling).unwrap_or(&empty);
     let width_mm = room.width_mm - 2.0 * BORDER_MM;
@@ -345,10 +341,10 @@ fn attempt(face: &Face, room: &Room, (telling, dress): (usize, Dress), type_pt: 
         let mut words =
             Words { text, below_mm: narrow_mm, beside_mm: text_mm, width_mm, height_mm: above_mm };
         if told.is_run_together {
-            let all: Vec<String> = told.hazards.iter().map(Line::measured).collect();
+            let all: Vec<String> = told.hazards.iter().map(LabelLine::measured).collect();
             words.add(&all.join(" "));
         } else {
-            told.hazards.iter().for_each(|own| words.add(&own.measured()));
+            told.hazards.iter().for_each(|hazard| words.add(&hazard.measured()));
         }
         let height_mm = around_mm + words.height_mm.max(below_mm);
         Layout { type_pt, dress, date_pt, telling, text_mm, pictures_mm, across_mm, height_mm }
@@ -374,7 +370,8 @@ fn head_mm(face: &Face, told: &Telling, dress: &Dress, width_mm: f64) -> f64 {
     let beside_mm = (width_mm - if ring_mm > 0.0 { ring_mm + GAP_MM } else { 0.0 }).max(1.0);
     let name_mm = Lettering::bold(dress.name_pt, NAME_SPACING).height_mm(&face.title, beside_mm);
     let uses = Lettering::regular(dress.use_pt, SPACING);
-    let uses_mm: f64 = told.uses.iter().map(|own| uses.height_mm(&own.measured(), beside_mm)).sum();
+    let uses_mm: f64 =
+        told.uses.iter().map(|listed_use| uses.height_mm(&listed_use.measured(), beside_mm)).sum();
     let detail_mm = if told.detail.is_empty() {
         0.0
     } else {

@@ -10,8 +10,8 @@
 //! advice for the mixing are not on a bottle. A short form is for what is no hazard by the rules, or for a second label beside the
 //! full one: statements and pictograms have no room on it. Frames are black, so that red light does not take them.
 
-pub mod layout;
-pub mod pictogram;
+pub(crate) mod layout;
+pub(crate) mod pictogram;
 pub mod sheets;
 
 use thiserror::Error;
@@ -63,7 +63,7 @@ pub struct Label {
     pub own_substances: Vec<(String, String)>,
     /// Own chemicals of which no file says what they must not meet: no label calls them harmless.
     pub unvouched: Vec<String>,
-    /// Its title.
+    /// The formula's name by composition, in full.
     pub title: String,
     /// The part in the bottle.
     pub part: Option<String>,
@@ -80,7 +80,7 @@ pub struct Label {
     pub strength: BottleStrength,
     /// How it is used.
     pub uses: Vec<Use>,
-    /// When it was mixed.
+    /// None where nobody said.
     pub mixed: Option<Date>,
     /// How long it keeps.
     pub keeping: Keeping,
@@ -126,7 +126,7 @@ pub enum LabelError {
     NoPart {
         /// What was asked for.
         wanted: String,
-        /// What there is.
+        /// Those that there are.
         names: Vec<String>,
     },
     /// Nothing of it goes into a bottle.
@@ -155,7 +155,7 @@ pub fn labels(
     mixed: Option<Date>,
 ) -> Result<Vec<Label>, LabelError> {
     let formula = &sheet.formula;
-    let names: Vec<String> = formula.parts.iter().filter_map(|own| own.name.clone()).collect();
+    let names: Vec<String> = formula.parts.iter().filter_map(|part| part.name.clone()).collect();
     let parts = formula.parts.iter().zip(&sheet.parts);
     let wanted = parts.filter(|(own, _)| {
         let name = own.name.as_deref().unwrap_or_default();
@@ -168,27 +168,27 @@ pub fn labels(
     }
     let labels: Vec<Label> = bottled
         .into_iter()
-        .map(|(own, mixed_part)| Label {
+        .map(|(batch_part, mixed_part)| Label {
             formula: formula.id.clone(),
             origin: formula.origin_name(),
             own: formula
                 .origin_words()
                 .into_iter()
-                .chain(own_forms(mixed_part, own).filter_map(Form::origin_words))
+                .chain(own_forms(mixed_part, batch_part).filter_map(Form::origin_words))
                 .collect(),
             own_in_short: own_in_short(
                 formula,
-                own_forms(mixed_part, own).any(|form| form.parent.origin.is_some()),
+                own_forms(mixed_part, batch_part).any(|form| form.parent.origin.is_some()),
             ),
-            own_substances: own_forms(mixed_part, own)
+            own_substances: own_forms(mixed_part, batch_part)
                 .filter_map(|form| Some((form.id.clone(), form.parent.origin.clone()?)))
                 .collect(),
-            unvouched: own_forms(mixed_part, own)
+            unvouched: own_forms(mixed_part, batch_part)
                 .filter(|form| form.is_unvouched())
                 .map(|form| form.name.clone())
                 .collect(),
             title: formula.title.clone(),
-            part: own.name.clone(),
+            part: batch_part.name.clone(),
             parts: if names.len() > 1 { names.clone() } else { Vec::new() },
             contents: contents(mixed_part),
             called_by_contents: names.len() > 1 && !formula.kind.is_developer(),
@@ -196,21 +196,28 @@ pub fn labels(
             strength: strength(&formula.uses, names.len()),
             uses: formula.uses.clone(),
             mixed,
-            good_until: mixed.zip(own.keeping.full_bottle_days).and_then(|(date, days)| date.plus_days(days)),
-            keeping: own.keeping.clone(),
+            good_until: mixed
+                .zip(batch_part.keeping.full_bottle_days)
+                .and_then(|(date, days)| date.plus_days(days)),
+            keeping: batch_part.keeping.clone(),
             by_rule: None,
             films: films(formula, mixed_part.batch.volume),
             gloves: gloves(sheet, mixed_part),
             gravest: Vec::new(),
             is_second: false,
             pictograms: pictograms(
-                &mixed_part.bath.statements.iter().map(|own| own.code.as_str()).collect::<Vec<_>>(),
+                &mixed_part
+                    .bath
+                    .statements
+                    .iter()
+                    .map(|statement| statement.code.as_str())
+                    .collect::<Vec<_>>(),
             ),
             hazards: mixed_part.bath.clone(),
             never_beside: mixed_part.never_beside.clone(),
             gas: mixed_part.gas.clone(),
             crystals: mixed_part.crystals.clone(),
-            cautions: formula.cautions_of(own),
+            cautions: formula.cautions_of(batch_part),
         })
         .collect();
     match part {
@@ -279,7 +286,7 @@ fn strength(uses: &[Use], parts: usize) -> BottleStrength {
     if parts > 1 {
         return BottleStrength::Part;
     }
-    let mut baths = uses.iter().flat_map(|own| &own.baths).peekable();
+    let mut baths = uses.iter().flat_map(|listed_use| &listed_use.baths).peekable();
     if baths.peek().is_none() {
         BottleStrength::NotKnown
     } else if baths.all(|bath| bath.water <= 0.0) {

@@ -70,7 +70,7 @@ const BREATHING_ALLERGY: &str = "H334";
 ///
 /// The exclamation mark gives way to the skull; for skin and eyes to corrosion; for skin, eyes and skin allergy to the health hazard that
 /// stands for breathing allergy.
-pub fn pictograms(codes: &[&str]) -> Vec<Pictogram> {
+pub(crate) fn pictograms(codes: &[&str]) -> Vec<Pictogram> {
     let has = |wanted: Pictogram| codes.iter().any(|code| Pictogram::of(code) == Some(wanted));
     let breathing = codes.iter().any(|code| code.starts_with(BREATHING_ALLERGY));
     let skull = has(Pictogram::Skull);

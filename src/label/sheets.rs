@@ -19,9 +19,9 @@ pub struct LabelSheet {
     pub columns: u32,
     /// Labels one below the other.
     pub rows: u32,
-    /// Width of a label.
+    /// Of one label, mm.
     pub width: f64,
-    /// Height of a label.
+    /// Of one label, mm.
     pub height: f64,
     /// From the left edge of the sheet to the first label.
     pub left: f64,
@@ -95,7 +95,7 @@ struct SheetsFile {
 /// The table of label sheets.
 #[derive(Debug, Clone, PartialEq)]
 pub struct LabelSheets {
-    /// The sheets.
+    /// In the order of the table.
     pub sheets: Vec<LabelSheet>,
     smallest: Vec<Smallest>,
 }
@@ -129,7 +129,7 @@ impl LabelSheets {
         Ok(Self { sheets, smallest })
     }
 
-    /// A sheet by the size of its labels.
+    /// By its size as typed, `70x37` or `70 × 37 mm`; none where the table has no such sheet.
     pub fn get(&self, size: &str) -> Option<&LabelSheet> {
         let plain = size.trim().to_lowercase().replace(['×', ' '], "x").replace("mm", "");
         let plain: Vec<&str> = plain.split('x').filter(|side| !side.is_empty()).collect();

@@ -14,9 +14,7 @@ static PACKED: &[u8] = include_bytes!(concat!(env!("OUT_DIR"), "/packed.bin"));
 pub(crate) struct Shipped {
     /// Its path below `formulas/`.
     pub(crate) path: &'static str,
-    /// Its text.
     pub(crate) text: &'static str,
-    /// Its values.
     pub(crate) packed: Packed<'static>,
 }
 

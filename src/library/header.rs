@@ -3,7 +3,7 @@
 use serde::Deserialize;
 use serde::de::IgnoredAny;
 
-use super::{Found, Origin};
+use super::{FoundFormula, Origin};
 use crate::formula::trust::{Doubted, trust_words};
 use crate::formula::{EvidenceKind, Formula, Kind, is_unedited};
 use crate::packed::Packed;
@@ -35,8 +35,8 @@ pub struct Header {
 
 impl Header {
     /// The header of a formula that was read.
-    pub fn of(found: &Found) -> Self {
-        let Formula { id, title, kind, summary, evidence, aliases, .. } = &found.formula;
+    pub fn of(in_library: &FoundFormula) -> Self {
+        let Formula { id, title, kind, summary, evidence, aliases, .. } = &in_library.formula;
         Self {
             id: id.clone(),
             title: title.clone(),
@@ -45,9 +45,9 @@ impl Header {
             evidence: evidence.kind,
             in_doubt: evidence.doubt.is_some(),
             unedited: evidence.source.as_deref().is_some_and(is_unedited),
-            doubted: Doubted::of(&found.formula),
+            doubted: Doubted::of(&in_library.formula),
             aliases: aliases.clone(),
-            origin: found.origin.clone(),
+            origin: in_library.origin.clone(),
         }
     }
 
@@ -118,7 +118,7 @@ mod tests {
         let folder = root.path().join("film-developer");
         std::fs::create_dir(&folder).unwrap();
         let text = super::super::shipped_formula("mq-borax-classic").unwrap().text;
-        for index in 0..super::super::MANY + 20 {
+        for index in 0..super::super::formulas::MANY + 20 {
             let own = text.replace("metol", if index % 100 == 7 { "metoll" } else { "metol" });
             std::fs::write(folder.join(format!("own-{index:04}.toml")), own).unwrap();
         }

@@ -5,11 +5,16 @@ use crate::substance::{Class, Form, Substance};
 use crate::suggestion::plain;
 
 /// Everything in which an own substance falls short.
-pub(super) fn judge(own: &Substance, shipped: &[Substance], text: &str, file: &str) -> Vec<Finding> {
+pub(super) fn judge(
+    own_substance: &Substance,
+    shipped: &[Substance],
+    text: &str,
+    file: &str,
+) -> Vec<Finding> {
     let mut findings = Vec::new();
     let shipped: Vec<(&Form, Vec<String>)> =
         shipped.iter().flat_map(|own| &own.forms).map(|form| (form.as_ref(), names(form))).collect();
-    for form in &own.forms {
+    for form in &own_substance.forms {
         if findings.len() >= MOST_FINDINGS {
             break;
         }
@@ -47,14 +52,14 @@ fn falls_short(form: &Form, shipped: &[(&Form, Vec<String>)]) -> Option<(String,
         own_names.iter().any(|name| others.contains(name)) || is_like(form, other)
     };
     let alike: Vec<&Form> = shipped.iter().filter(like).map(|(other, _)| *other).collect();
-    let classes = |own: &Form| own.parent.classes.clone().unwrap_or_default();
+    let classes = |form: &Form| form.parent.classes.clone().unwrap_or_default();
     let lacks_class = |other: &&&Form| classes(other).iter().any(|class| !form.is_class(class));
     if let Some(other) = alike.iter().find(lacks_class) {
         let missing: Vec<Class> = classes(other).into_iter().filter(|class| !form.is_class(class)).collect();
         let missing: Vec<&str> = missing.iter().map(Class::word).collect();
         return Some((other.id.clone(), format!("classes {}", missing.join(", "))));
     }
-    let strength = |own: &Form| own.assay_fraction();
+    let strength = |form: &Form| form.assay_fraction();
     let weaker: Vec<&&Form> = alike.iter().filter(|other| strength(other) <= strength(form) + 1e-9).collect();
     let strongest = weaker.iter().map(|other| strength(other)).fold(0.0, f64::max);
     let peers = weaker.into_iter().filter(|other| strength(other) >= strongest - 1e-9);
@@ -66,7 +71,7 @@ fn falls_short(form: &Form, shipped: &[(&Form, Vec<String>)]) -> Option<(String,
 
 /// Codes of statements that a form does not have.
 fn missing_statements(form: &Form, other: &Form) -> Vec<String> {
-    let all = |own: &Form| [own.hazards.statements.clone(), own.hazards.supplementary.clone()].concat();
+    let all = |form: &Form| [form.hazards.statements.clone(), form.hazards.supplementary.clone()].concat();
     let own = all(form);
     all(other).into_iter().filter(|code| !own.contains(code)).collect()
 }
@@ -82,9 +87,10 @@ fn names(form: &Form) -> Vec<String> {
 fn is_like(form: &Form, other: &Form) -> bool {
     let same_number = || form.cas.as_ref().is_some_and(|cas| Some(cas.trim()) == other.cas.as_deref());
     let same_formula = || {
-        form.chemical_formula
-            .as_ref()
-            .is_some_and(|own| Some(own.trim()) == other.chemical_formula.as_deref() && !is_organic(own))
+        form.chemical_formula.as_ref().is_some_and(|chemical_formula| {
+            Some(chemical_formula.trim()) == other.chemical_formula.as_deref()
+                && !is_organic(chemical_formula)
+        })
     };
     same_number() || same_formula()
 }

@@ -40,12 +40,12 @@ pub(super) fn judge(judge: &mut Judge<'_>) {
                 let fix = "name a substance, a form and a part of this formula";
                 judge.warn("check", Some(check.line), message, fix);
             }
-            Outcome::Figure(own) if (own - check.expected).abs() <= check.tolerance => {}
-            Outcome::Figure(own) => {
+            Outcome::Figure(figure) if (figure - check.expected).abs() <= check.tolerance => {}
+            Outcome::Figure(figure) => {
                 let message = format!(
                     "{} comes to {}, but {} publishes {} (tolerance {})",
                     what(check),
-                    show_significant(own),
+                    show_significant(figure),
                     check.source,
                     show_significant(check.expected),
                     show_significant(check.tolerance)
@@ -98,7 +98,8 @@ fn outcome(check: &SelfCheck, formula: &Formula, linter: &Linter<'_>) -> Outcome
     let Some(name) = &check.substance else {
         return Outcome::Impossible("the check names no substance".to_owned());
     };
-    let holding: Vec<&Component> = compositions.iter().filter_map(|own| holds(own, name)).collect();
+    let holding: Vec<&Component> =
+        compositions.iter().filter_map(|composition| holds(composition, name)).collect();
     let component = match holding.as_slice() {
         [only] => *only,
         [] => {

@@ -37,7 +37,7 @@ pub(super) fn judge(judge: &mut Judge<'_>, tables: &Tables<'_>) {
 /// that nothing is there. What one substance does with water alone is told on every sheet, and is no finding.
 fn dangers(judge: &mut Judge<'_>, sheet: &MixingSheet) {
     let formula = judge.formula;
-    let own: String = formula.cautions.all().cloned().collect::<Vec<_>>().join(" ").to_lowercase();
+    let own_cautions: String = formula.cautions.all().cloned().collect::<Vec<_>>().join(" ").to_lowercase();
     let beside: Vec<&str> = sheet.review.dry.iter().map(|caution| caution.id.as_str()).collect();
     let in_vessels: Vec<&str> = sheet
         .review
@@ -58,7 +58,7 @@ fn dangers(judge: &mut Judge<'_>, sheet: &MixingSheet) {
         // That some formula works by it is no excuse for another that does not say so.
         let is_principle = formula.principle.contains(&caution.id);
         let is_named =
-            caution.groups.iter().all(|group| group.iter().any(|id| is_named_in(&own, formula, id)));
+            caution.groups.iter().all(|group| group.iter().any(|id| is_named_in(&own_cautions, formula, id)));
         let (severity, code, message, fix) = if is_principle {
             let message = format!("it works by `{}`: {}", caution.id, caution.text);
             (diagnostic::FindingSeverity::Note, "principle", message, String::new())
@@ -84,7 +84,7 @@ fn dangers(judge: &mut Judge<'_>, sheet: &MixingSheet) {
 
 /// Whether a text speaks of a form of a formula, by any of its names.
 fn is_named_in(text: &str, formula: &Formula, id: &str) -> bool {
-    let forms = formula.ingredients().map(|own| &own.form);
+    let forms = formula.ingredients().map(|ingredient| &ingredient.form);
     let solvents = formula.parts.iter().filter_map(|part| part.solvent.as_ref());
     let form = forms.chain(solvents).find(|form| form.id == id);
     form.is_some_and(|form| {

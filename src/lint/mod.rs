@@ -37,7 +37,7 @@ const STANDARD_INPUT: &str = "standard-input";
 
 /// What was judged and what was found.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
-pub struct Report {
+pub struct LintReport {
     /// What was found, by file and line.
     pub findings: Vec<Finding>,
     /// How many formulas were judged.
@@ -50,7 +50,7 @@ pub struct Report {
     pub unchecked: usize,
 }
 
-impl Report {
+impl LintReport {
     /// Findings of at least a severity.
     pub fn at_least(&self, severity: FindingSeverity) -> impl Iterator<Item = &Finding> {
         self.findings.iter().filter(move |finding| finding.severity >= severity)
@@ -146,7 +146,7 @@ pub struct Linter<'a> {
 pub struct Tables<'a> {
     /// Constants and interaction coefficients, all of them.
     pub equilibria: &'a Equilibria,
-    /// The tables of safety.
+    /// Combinations, statements and precautions, with which the formula is reviewed.
     pub safety: &'a SafetyData,
     /// Exchanges between chemicals.
     pub relations: &'a Relations,
@@ -257,7 +257,7 @@ pub fn paths(
     typed: Option<String>,
     library: &Library,
     tables: Option<Tables<'_>>,
-) -> Result<Report, LibraryError> {
+) -> Result<LintReport, LibraryError> {
     let mut files = Vec::new();
     let mut findings = Vec::new();
     for path in paths.iter().filter(|path| typed.is_none() || path.as_os_str() != "-") {
@@ -267,7 +267,7 @@ pub fn paths(
     files.dedup();
     let own = Library::with_folders(folders_with(library, &files));
     let mut linter = Linter::new(&own)?.with_tables(tables);
-    let mut report = Report { findings, ..Report::default() };
+    let mut report = LintReport { findings, ..LintReport::default() };
     names::judge_files(&files, &mut report.findings);
     let mut read: Vec<(PathBuf, String)> = files
         .into_iter()
@@ -312,7 +312,7 @@ pub fn paths(
 fn read_formulas<'t>(
     read: &'t [(PathBuf, String)],
     linter: &mut Linter<'_>,
-    report: &mut Report,
+    report: &mut LintReport,
 ) -> Vec<(Formula, &'t str)> {
     let mut formulas = Vec::new();
     for (path, text) in read.iter().filter(|(path, text)| FileContent::of(path, text) == FileContent::Formula)
@@ -344,7 +344,7 @@ fn read_formulas<'t>(
 }
 
 /// Judges the substances, and reads the tables.
-fn judge_others(read: &[(PathBuf, String)], linter: &Linter<'_>, report: &mut Report) {
+fn judge_others(read: &[(PathBuf, String)], linter: &Linter<'_>, report: &mut LintReport) {
     for (path, text) in read {
         let file = path.display().to_string();
         let id = path.file_stem().map(|stem| stem.to_string_lossy().into_owned()).unwrap_or_default();
@@ -430,7 +430,7 @@ fn folders_with(library: &Library, files: &[PathBuf]) -> Vec<PathBuf> {
             kind.as_deref().is_some_and(|kind| kind == "substances" || Kind::from_folder(kind).is_some());
         let Some(root) = file.parent().and_then(Path::parent).filter(|_| in_library) else { continue };
         let root = if root.as_os_str().is_empty() { Path::new(".") } else { root };
-        if !folders.iter().any(|own| same(own, root)) && !repeats_shipped(root) {
+        if !folders.iter().any(|folder| same(folder, root)) && !repeats_shipped(root) {
             folders.push(root.to_path_buf());
         }
     }

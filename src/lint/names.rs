@@ -107,8 +107,11 @@ fn digest(formula: &Formula, composer: &Composer<'_>) -> Digest {
             let mut amounts: Vec<(String, f64)> = composition
                 .components
                 .iter()
-                .map(|own| {
-                    (own.parent.id.clone(), own.moles_per_litre.or(own.grams_per_litre).unwrap_or(0.0))
+                .map(|component| {
+                    (
+                        component.parent.id.clone(),
+                        component.moles_per_litre.or(component.grams_per_litre).unwrap_or(0.0),
+                    )
                 })
                 .collect();
             amounts.sort_by(|left, right| left.0.cmp(&right.0));
@@ -148,7 +151,9 @@ pub(super) fn judge_composition(judge: &mut Judge<'_>) {
         let fix = "keep one of the two and make the other name an alias";
         judge.advise("same-composition", None, message, fix);
     }
-    for ingredient in formula.ingredients().filter(|own| own.form.parent.id == "sodium-bisulfite") {
+    for ingredient in
+        formula.ingredients().filter(|ingredient| ingredient.form.parent.id == "sodium-bisulfite")
+    {
         let message =
             "what is sold as sodium bisulfite is nearly always metabisulfite, used weight for weight";
         let fix = "write sodium-metabisulfite, unless the source says that it means the bisulfite itself";

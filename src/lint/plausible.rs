@@ -6,7 +6,7 @@ use super::Judge;
 use crate::composition::brought::SpeciesAmounts;
 use crate::composition::{Composer, Composition, first_baths};
 use crate::formula::{Amount, Formula, Kind, Part, amount_in_grams};
-use crate::predict::margin::{Margin, Verdict, margins, margins_in};
+use crate::predict::margin::{Margin, SolubilityVerdict, margins, margins_in};
 use crate::quantity::STORAGE_C;
 use crate::quantity::rounding::{show_short, show_significant};
 use crate::solution::Equilibria;
@@ -117,7 +117,7 @@ fn no_agent(judge: &mut Judge<'_>) {
     }
     let partner_kind = |id: &String| linter.known.get(id).map(|known| known.kind);
     let develops_sensitizer = formula.partners.iter().any(|id| partner_kind(id) == Some(Kind::Sensitizer));
-    let has_agent = formula.ingredients().any(|own| own.form.has_role(Role::DevelopingAgent));
+    let has_agent = formula.ingredients().any(|ingredient| ingredient.form.has_role(Role::DevelopingAgent));
     if !has_agent && !develops_sensitizer {
         let message = "the developer has no developing agent";
         let fix = "add the agent, or give it the kind of bath that it is";
@@ -140,8 +140,8 @@ fn room(part: &Part, judge: &mut Judge<'_>) {
     let solids_g: f64 = part
         .ingredients
         .iter()
-        .filter(|own| own.form.state == State::Solid)
-        .filter_map(|own| match own.amount {
+        .filter(|ingredient| ingredient.form.state == State::Solid)
+        .filter_map(|ingredient| match ingredient.amount {
             Amount::Grams(grams) => Some(grams),
             Amount::Millilitres(_) | Amount::PercentSolution { .. } => None,
         })
@@ -179,7 +179,7 @@ pub(super) fn solubility(judge: &mut Judge<'_>, equilibria: &Equilibria) {
     for part in formula.parts.iter().filter(|part| part.solvent.is_none()) {
         let vessel = Vessel::of_part(part);
         let celsius = coolest_use(formula, part);
-        let crystals = |margin: &Margin| margin.verdict() == Verdict::Crystals;
+        let crystals = |margin: &Margin| margin.verdict() == SolubilityVerdict::Crystals;
         // A prediction only takes back what it knows to have turned into something else.
         if !margins(equilibria, weights, &vessel, None, celsius).iter().any(crystals) {
             continue;
@@ -200,7 +200,11 @@ pub(super) fn solubility(judge: &mut Judge<'_>, equilibria: &Equilibria) {
                 show_short(limit, 0)
             );
             let fix = "check the amount, the hydrate and the volume; say in the use's temperature if it is used warm, or in the note that it crystallises";
-            let line = part.ingredients.iter().find(|own| own.form.id == margin.form.id).map(|own| own.line);
+            let line = part
+                .ingredients
+                .iter()
+                .find(|ingredient| ingredient.form.id == margin.form.id)
+                .map(|ingredient| ingredient.line);
             judge.warn("above-solubility", line, message, fix);
         }
     }
@@ -209,7 +213,7 @@ pub(super) fn solubility(judge: &mut Judge<'_>, equilibria: &Equilibria) {
 /// Whether something beside it dissolves what plain water does not: iodide takes up iodine, mole for mole.
 fn is_taken_up(part: &Part, form: &Form) -> bool {
     let moles = |class: &Class| -> Option<f64> {
-        let own = part.ingredients.iter().filter(|own| own.form.is_class(class));
+        let own = part.ingredients.iter().filter(|ingredient| ingredient.form.is_class(class));
         own.map(|own| own.form.moles_in(amount_in_grams(&own.form, own.amount)?, own.form.assay_fraction()))
             .sum()
     };
@@ -235,8 +239,8 @@ fn coolest_use(formula: &Formula, part: &Part) -> f64 {
         own.baths.iter().any(|bath| bath.shares.iter().any(|(own, _)| own == name))
     };
     let mut coolest = f64::INFINITY;
-    for own in formula.uses.iter().filter(of_this) {
-        match own.temperature_c {
+    for listed_use in formula.uses.iter().filter(of_this) {
+        match listed_use.temperature_c {
             Some(celsius) => coolest = coolest.min(celsius),
             None => return STORAGE_C,
         }
@@ -252,10 +256,10 @@ fn thiosulfate_in_acid(judge: &mut Judge<'_>) {
     }
     let bottled = linter.composer.bottled(formula);
     let used: Vec<Composition> =
-        formula.uses.iter().flat_map(|own| linter.composer.used(formula, own)).collect();
+        formula.uses.iter().flat_map(|listed_use| linter.composer.used(formula, listed_use)).collect();
     let class = |composition: &Composition, classes: &[Class]| {
-        composition.components.iter().any(|own| {
-            let own_classes = own.parent.classes.as_deref().unwrap_or_default();
+        composition.components.iter().any(|component| {
+            let own_classes = component.parent.classes.as_deref().unwrap_or_default();
             classes.iter().any(|class| own_classes.contains(class))
         })
     };
@@ -265,8 +269,10 @@ fn thiosulfate_in_acid(judge: &mut Judge<'_>) {
             && !class(own, &[Class::Sulfite])
     });
     if let Some(bath) = sour {
-        let line =
-            formula.ingredients().find(|own| own.form.is_class(&Class::Thiosulfate)).map(|own| own.line);
+        let line = formula
+            .ingredients()
+            .find(|ingredient| ingredient.form.is_class(&Class::Thiosulfate))
+            .map(|ingredient| ingredient.line);
         let message =
             format!("thiosulfate meets acid without sulfite ({}): it throws out sulfur", bath.label);
         let fix = "add sulfite or metabisulfite, as acid fixers have it, or keep the two apart";
@@ -276,15 +282,18 @@ fn thiosulfate_in_acid(judge: &mut Judge<'_>) {
 
 fn sulfite(judge: &mut Judge<'_>) {
     let (formula, linter) = (judge.formula, judge.linter);
-    let own = strongest_sulfite(formula, &linter.composer);
+    let sulfite = strongest_sulfite(formula, &linter.composer);
     let Some((usual, largest)) = linter.usual.sulfite(formula.kind, &formula.id) else { return };
-    if own >= largest * BEYOND_LARGEST {
-        let line = formula.ingredients().find(|own| own.form.is_class(&Class::Sulfite)).map(|own| own.line);
+    if sulfite >= largest * BEYOND_LARGEST {
+        let line = formula
+            .ingredients()
+            .find(|ingredient| ingredient.form.is_class(&Class::Sulfite))
+            .map(|ingredient| ingredient.line);
         let grams = |moles: f64| show_short(moles * SODIUM_SULFITE_G_PER_MOL, 0);
         let message = format!(
             "{} g/L of sulfite (counted anhydrous) is {} times what a {} usually has ({} g/L; the most is {})",
-            grams(own),
-            show_short(own / usual, 0),
+            grams(sulfite),
+            show_short(sulfite / usual, 0),
             formula.kind.words(),
             grams(usual),
             grams(largest)
@@ -297,7 +306,7 @@ fn unusual_amounts(judge: &mut Judge<'_>) {
     let (formula, linter) = (judge.formula, judge.linter);
     for (chemical, grams) in as_used(formula, &linter.composer) {
         let Some(largest) = linter.usual.largest(formula.kind, &chemical) else { continue };
-        let named = formula.ingredients().find(|own| own.form.parent.id == chemical);
+        let named = formula.ingredients().find(|ingredient| ingredient.form.parent.id == chemical);
         // Sulfite has a rule of its own.
         let is_sulfite = named.is_some_and(|own| own.form.is_class(&Class::Sulfite));
         if grams > largest * AMOUNT_FACTOR && !is_sulfite {
@@ -317,8 +326,8 @@ fn unusual_amounts(judge: &mut Judge<'_>) {
 /// The published order names only what the part contains.
 fn order_names(part: &Part, judge: &mut Judge<'_>) {
     for name in &part.mixing.order {
-        let is_ingredient = part.ingredients.iter().any(|own| own.form.id == *name);
-        let is_solvent = name == "water" || part.solvent.as_ref().is_some_and(|own| own.id == *name);
+        let is_ingredient = part.ingredients.iter().any(|ingredient| ingredient.form.id == *name);
+        let is_solvent = name == "water" || part.solvent.as_ref().is_some_and(|solvent| solvent.id == *name);
         if !is_ingredient && !is_solvent {
             let message = format!("mixing.order names `{name}`, which is no ingredient{}", of_part(part));
             let fix = "write the ids of the ingredients in the order of the source";
@@ -340,15 +349,15 @@ fn keeping(part: &Part, judge: &mut Judge<'_>) {
 }
 
 fn uses(judge: &mut Judge<'_>) {
-    for own in &judge.formula.uses {
-        if own.minutes.is_some_and(|(low, high)| low > high || low < 0.0) {
-            let message = format!("the minutes of use `{}` run backwards", own.name);
-            let line = judge.source.value("name", &own.name);
+    for listed_use in &judge.formula.uses {
+        if listed_use.minutes.is_some_and(|(low, high)| low > high || low < 0.0) {
+            let message = format!("the minutes of use `{}` run backwards", listed_use.name);
+            let line = judge.source.value("name", &listed_use.name);
             judge.warn("use-minutes", line, message, "write minutes = [shortest, longest]");
         }
-        if own.temperature_c.is_some_and(|celsius| !(0.0..=100.0).contains(&celsius)) {
-            let message = format!("the temperature of use `{}` is not between 0 and 100 °C", own.name);
-            let line = judge.source.value("name", &own.name);
+        if listed_use.temperature_c.is_some_and(|celsius| !(0.0..=100.0).contains(&celsius)) {
+            let message = format!("the temperature of use `{}` is not between 0 and 100 °C", listed_use.name);
+            let line = judge.source.value("name", &listed_use.name);
             judge.warn("use-temperature", line, message, "write °C");
         }
     }

@@ -10,19 +10,23 @@ use crate::substance::Substance;
 
 /// A stated pH that the prediction contradicts.
 pub(super) fn stated_ph(formula: &Formula, source: &Source<'_>, equilibria: &Equilibria) -> Option<Finding> {
-    let found = contradiction(equilibria, formula)?;
-    let (low, high) = found.stated;
+    let contradicted = contradiction(equilibria, formula)?;
+    let (low, high) = contradicted.stated;
     let range = if (high - low).abs() < 1e-9 {
         show_short(low, 2)
     } else {
         format!("{} to {}", show_short(low, 2), show_short(high, 2))
     };
-    let of = if found.solution.is_empty() { String::new() } else { format!(" of {}", found.solution) };
+    let of = if contradicted.solution.is_empty() {
+        String::new()
+    } else {
+        format!(" of {}", contradicted.solution)
+    };
     let message = format!(
         "the stated pH is {range}; computed{of} at {} °C it is {} ± {}",
-        show_short(found.celsius, 1),
-        show_decimals(found.predicted, 1),
-        show_decimals(found.error.max(0.1), 1)
+        show_short(contradicted.celsius, 1),
+        show_decimals(contradicted.predicted, 1),
+        show_decimals(contradicted.error.max(0.1), 1)
     );
     let fix = "check the amounts and the hydrates; if the source really says so, explain it in a `note` under [stated]";
     let line = source.first(|line| line.starts_with("[stated]"));

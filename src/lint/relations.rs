@@ -114,7 +114,10 @@ impl Judge<'_> {
     }
 
     fn replenishment(&mut self) {
-        let Some(with) = self.formula.replenishment.as_ref().map(|own| own.with.clone()) else { return };
+        let Some(with) = self.formula.replenishment.as_ref().map(|replenishment| replenishment.with.clone())
+        else {
+            return;
+        };
         // A bath that is topped up with itself is custom.
         if with == self.formula.id || !self.exists("with", &with) {
             return;
@@ -144,7 +147,7 @@ impl Judge<'_> {
                 .iter()
                 .filter(|(id, known)| {
                     **id != self.formula.id
-                        && known.aliases.iter().any(|own| own.trim().to_lowercase() == lower)
+                        && known.aliases.iter().any(|alias| alias.trim().to_lowercase() == lower)
                 })
                 .map(|(id, _)| id)
                 .collect();

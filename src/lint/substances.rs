@@ -130,7 +130,7 @@ fn source_keys(substance: &Substance) -> BTreeSet<String> {
     for form in &substance.forms {
         keys.extend(form.assay_source.iter().chain(&form.density_source).cloned());
         keys.extend(form.solubility.iter().map(|own| own.source.clone()));
-        keys.extend(form.acid_constants.iter().map(|own| own.source.clone()));
+        keys.extend(form.acid_constants.iter().map(|acid_constant| acid_constant.source.clone()));
         keys.extend(form.heat_of_solution.iter().map(|own| own.source.clone()));
         keys.insert(form.hazards.source.clone());
     }
@@ -177,8 +177,8 @@ fn judge_form(form: &Form, source: &Source<'_>, vocabulary: &Vocabulary, finding
 /// A code without words would be printed bare, and a signal word below its codes would make light of them: both are errors.
 fn hazards(form: &Form, source: &Source<'_>, vocabulary: &Vocabulary, findings: &mut Vec<Finding>) {
     let line = source.value("id", &form.id);
-    let own = &form.hazards;
-    let codes = || own.statements.iter().chain(&own.supplementary);
+    let hazards = &form.hazards;
+    let codes = || hazards.statements.iter().chain(&hazards.supplementary);
     for code in codes().filter(|code| !vocabulary.codes.contains(*code)) {
         let message = format!("`{code}` of `{}` is no code of a hazard statement", form.id);
         let fix = match suggestion::nearest(code, vocabulary.codes.iter().map(String::as_str)) {
@@ -191,8 +191,10 @@ fn hazards(form: &Form, source: &Source<'_>, vocabulary: &Vocabulary, findings: 
         findings.push(source.finding(FindingSeverity::Error, "hazard-code", line, message, fix));
     }
     let asked = codes().filter_map(|code| Some((signal_of(code)?, code))).max_by_key(|(signal, _)| *signal);
-    if let Some((asked, code)) = asked.filter(|(asked, _)| own.signal.is_some_and(|signal| signal < *asked)) {
-        let given = own.signal.map_or("none", crate::substance::Signal::word);
+    if let Some((asked, code)) =
+        asked.filter(|(asked, _)| hazards.signal.is_some_and(|signal| signal < *asked))
+    {
+        let given = hazards.signal.map_or("none", crate::substance::Signal::word);
         let message = format!("`{}`: {code} asks for the signal word {}, not {given}", form.id, asked.word());
         let fix =
             format!("write signal = \"{}\", or leave the line out: it follows from the codes", asked.word());
@@ -204,12 +206,12 @@ fn hazards(form: &Form, source: &Source<'_>, vocabulary: &Vocabulary, findings: 
 fn forms_agree(substance: &Substance, source: &Source<'_>, library: &Library, findings: &mut Vec<Finding>) {
     let mut first: Option<(&Form, f64)> = None;
     for form in &substance.forms {
-        let Some(own) = form.anhydrous_molar_mass(library.weights()) else { continue };
+        let Some(molar_mass) = form.anhydrous_molar_mass(library.weights()) else { continue };
         match first {
-            None => first = Some((form, own)),
-            Some((other, mass)) if (own - mass).abs() > SAME_G_PER_MOL => {
+            None => first = Some((form, molar_mass)),
+            Some((other, mass)) if (molar_mass - mass).abs() > SAME_G_PER_MOL => {
                 let message = format!(
-                    "`{}` and `{}` are not one chemical: without crystal water {own:.2} and {mass:.2} g/mol",
+                    "`{}` and `{}` are not one chemical: without crystal water {molar_mass:.2} and {mass:.2} g/mol",
                     form.id, other.id
                 );
                 let fix = "check the formulas and their water, or put one of them into a file of its own";

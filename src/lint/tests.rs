@@ -74,12 +74,12 @@ fn a_developer_without_an_agent_is_told_unless_it_serves_a_sensitizer() {
 #[test]
 fn salts_above_their_solubility_are_told_with_their_line() {
     let linter = trying_linter();
-    let found = linter.judged(&text(
+    let findings = linter.judged(&text(
         "film-developer",
         "",
         &["metol 2", "sodium-sulfite-anhydrous 100", "borax-decahydrate 80"],
     ));
-    assert_eq!(found, [("above-solubility", Some(13))]);
+    assert_eq!(findings, [("above-solubility", Some(13))]);
     // Warm use says its temperature.
     let warm = "\n[[use]]\nname = \"warm\"\nbaths = [{ stock = 1 }]\ntemperature = 45\n";
     let file =
@@ -102,9 +102,9 @@ fn salts_above_their_solubility_are_told_with_their_line() {
 #[test]
 fn ten_times_the_usual_sulfite_is_a_slip_of_the_decimal_point() {
     let linter = linter();
-    let found =
+    let codes =
         linter.codes("film-developer", "", &["metol 2", "sodium-sulfite-anhydrous 1000", "hydroquinone 5"]);
-    assert!(found.contains(&"much-sulfite"), "{found:?}");
+    assert!(codes.contains(&"much-sulfite"), "{codes:?}");
     let found =
         linter.codes("fixer", "", &["sodium-thiosulfate-pentahydrate 240", "sodium-sulfite-anhydrous 250"]);
     assert!(found.contains(&"much-sulfite"), "{found:?}");
@@ -127,7 +127,7 @@ fn thiosulfate_in_acid_without_sulfite_is_told_but_not_in_a_toner() {
 #[test]
 fn more_than_a_litre_in_a_litre_is_told() {
     let linter = linter();
-    let found = linter.codes(
+    let codes = linter.codes(
         "fixer",
         "",
         &[
@@ -136,14 +136,14 @@ fn more_than_a_litre_in_a_litre_is_told() {
             "ammonium-thiosulfate-60 400ml",
         ],
     );
-    assert!(found.contains(&"no-room"), "{found:?}");
+    assert!(codes.contains(&"no-room"), "{codes:?}");
     // A kilogram of agents has room in a litre, but not the water to dissolve in.
-    let found = linter.codes(
+    let codes = linter.codes(
         "film-developer",
         "",
         &["metol 400", "hydroquinone 500", "sodium-sulfite-anhydrous 100"],
     );
-    assert!(found.contains(&"no-room"), "{found:?}");
+    assert!(codes.contains(&"no-room"), "{codes:?}");
     let water = "[mixing]\nwater = 950\n";
     let found =
         linter.codes("fixer", water, &["sodium-thiosulfate-pentahydrate 300", "sodium-sulfite-anhydrous 15"]);
@@ -259,7 +259,7 @@ fn substances_need_sources_roles_classes_and_forms_that_agree() {
     let codes = |text: &str| {
         let substance = Substance::parse(text, "mine", "mine.toml", library.weights()).unwrap();
         let findings = linter.substance(&substance, "mine.toml", text, false);
-        findings.iter().map(|own| own.code).collect::<Vec<_>>()
+        findings.iter().map(|finding| finding.code).collect::<Vec<_>>()
     };
     let form = "[[forms]]\nid = \"mine\"\nname = \"mine\"\n";
     let head = "format = 1\nname = \"mine\"\n";

@@ -6,7 +6,7 @@ use crate::predict::heating::REFUSED_ABOVE_C;
 use crate::quantity::rounding::show_short;
 use crate::safety::Refusal;
 
-/// What kind of no it is.
+/// How far a refusal goes.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum ObjectionKind {
     /// Not at all: what meets there must not meet, however little of it.
@@ -29,7 +29,7 @@ impl ObjectionKind {
 #[derive(Debug, Clone, PartialEq, Eq, Error)]
 #[error("{place}: {text}")]
 pub struct Objection {
-    /// What kind of no.
+    /// Decides whether amounts may be told at all.
     pub kind: ObjectionKind,
     /// Stable short name.
     pub code: &'static str,

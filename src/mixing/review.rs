@@ -14,7 +14,7 @@ use crate::vessel::{Content, Vessel};
 pub struct VesselReview {
     /// The part's name, `stock` for the only one, or the use and bath.
     pub name: String,
-    /// How it is filled.
+    /// With the chemicals of the recipe, or by pouring ready parts together.
     pub filling: Filling,
     /// What it holds.
     pub contents: Vessel,
@@ -89,7 +89,6 @@ impl Review {
     }
 }
 
-/// A part in words.
 fn part_words(part: &Part) -> String {
     part.name.as_ref().map_or_else(|| "this formula".to_owned(), |name| format!("part {name}"))
 }

@@ -31,14 +31,14 @@ use crate::formula::{Bath, Formula};
 use crate::substance::Role;
 
 /// Distance between one bath and several, all else equal.
-pub const BATH_COUNT_COST: f64 = 5.0;
+pub(crate) const BATH_COUNT_COST: f64 = 5.0;
 /// Distance between baths that do different work, all else equal.
-pub const OTHER_WORK_COST: f64 = 8.0;
+pub(crate) const OTHER_WORK_COST: f64 = 8.0;
 /// Share of a species' weight that tells its chemicals apart where they are alike but not the same.
 const TELL_APART_SHARE: f64 = 0.2;
 
 /// How much a species of a role matters.
-pub fn weight(role: Option<Role>) -> f64 {
+pub(crate) fn weight(role: Option<Role>) -> f64 {
     match role {
         Some(
             Role::DevelopingAgent
@@ -76,22 +76,17 @@ fn usual_threshold(role: Option<Role>) -> f64 {
 
 /// The main work of a bath, read off its contents: the first of these that it has the chemicals for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Default)]
-pub enum Work {
+pub(crate) enum Work {
     /// Makes a layer sensitive.
     Sensitises,
-    /// Develops.
     Develops,
     /// Bleaches or reduces.
     Bleaches,
-    /// Tones.
     Tones,
-    /// Fixes.
     Fixes,
-    /// Hardens.
     Hardens,
     /// Stops or clears by acid.
     Acidifies,
-    /// Anything else.
     #[default]
     Other,
 }
@@ -114,14 +109,14 @@ impl Work {
 
 /// A bath as a point: its work, and a weighted log amount for each species.
 #[derive(Debug, Clone, PartialEq, Default)]
-pub struct Profile {
+pub(crate) struct Profile {
     work: Work,
     amounts: BTreeMap<String, f64>,
 }
 
 impl Profile {
     /// The point of one composition.
-    pub fn of(composition: &Composition, composer: &Composer<'_>) -> Self {
+    pub(crate) fn of(composition: &Composition, composer: &Composer<'_>) -> Self {
         Self::of_sum(std::slice::from_ref(composition), composer)
     }
 
@@ -129,7 +124,7 @@ impl Profile {
     fn of_sum(compositions: &[Composition], composer: &Composer<'_>) -> Self {
         let chemistry = composer.chemistry();
         let mut profile = Self::default();
-        for component in compositions.iter().flat_map(|own| &own.components) {
+        for component in compositions.iter().flat_map(|composition| &composition.components) {
             let counted = component.grams_per_litre.map(|grams| grams / STAND_IN_G_PER_MOL);
             let Some(moles) = component.moles_per_litre.or(counted) else { continue };
             let parent = component.parent.id.as_str();
@@ -164,20 +159,10 @@ impl Profile {
         }
     }
 
-    /// The main work of the bath.
-    pub fn work(&self) -> Work {
-        self.work
-    }
-
     /// Squared distance to another point.
     fn squared(&self, other: &Self) -> f64 {
         let other_work = if self.work == other.work { 0.0 } else { OTHER_WORK_COST.powi(2) };
         other_work + self.differences(other).map(|(_, difference)| difference * difference).sum::<f64>()
-    }
-
-    /// Distance to another point.
-    pub fn distance(&self, other: &Self) -> f64 {
-        self.squared(other).sqrt()
     }
 
     /// What differs, by species: positive where `other` has more.
@@ -227,16 +212,14 @@ impl Sequence {
 
 /// Which strength of two solutions was nearer.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum StrengthCompared {
-    /// As bottled.
+pub(crate) enum StrengthCompared {
     Bottled,
     /// As first used.
     Used,
 }
 
 impl StrengthCompared {
-    /// In words.
-    pub fn words(self) -> &'static str {
+    pub(crate) fn words(self) -> &'static str {
         match self {
             Self::Bottled => "as bottled",
             Self::Used => "as used",
@@ -246,14 +229,13 @@ impl StrengthCompared {
 
 /// A solution that others are compared with.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Point {
+pub(crate) struct Point {
     bottled: Sequence,
     used: Sequence,
 }
 
 impl Point {
-    /// Of a formula.
-    pub fn of_formula(formula: &Formula, composer: &Composer<'_>) -> Self {
+    pub(crate) fn of_formula(formula: &Formula, composer: &Composer<'_>) -> Self {
         let baths = first_baths(formula);
         let strong: Vec<Bath> = baths.iter().map(|bath| Bath { water: 0.0, ..bath.clone() }).collect();
         let mixed = |baths: &[Bath]| -> Vec<Composition> {
@@ -266,13 +248,13 @@ impl Point {
     }
 
     /// Of a composition typed or measured, which is bottled and used as it is.
-    pub fn of_composition(composition: &Composition, composer: &Composer<'_>) -> Self {
+    pub(crate) fn of_composition(composition: &Composition, composer: &Composer<'_>) -> Self {
         let sequence = Sequence::of(std::slice::from_ref(composition), composer);
         Self { bottled: sequence.clone(), used: sequence }
     }
 
     /// The distance to another, and at which strength it was found.
-    pub fn distance(&self, other: &Self) -> (f64, StrengthCompared) {
+    pub(crate) fn distance(&self, other: &Self) -> (f64, StrengthCompared) {
         let bottled = self.bottled.distance(&other.bottled);
         let used = self.used.distance(&other.used);
         if used < bottled { (used, StrengthCompared::Used) } else { (bottled, StrengthCompared::Bottled) }
@@ -300,7 +282,7 @@ impl Point {
 
 /// One species that makes a distance.
 #[derive(Debug, Clone, PartialEq)]
-pub struct SpeciesDifference {
+pub(crate) struct SpeciesDifference {
     /// Name of the species or chemical.
     pub species: String,
     /// Its share of the distance before squaring; positive where the other solution has more.
@@ -309,8 +291,7 @@ pub struct SpeciesDifference {
 
 /// A formula near the one asked for.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Near<'a> {
-    /// The formula.
+pub(crate) struct Near<'a> {
     pub formula: &'a Formula,
     /// Its distance; 0 is the same bath, 1 an agent doubled.
     pub distance: f64,
@@ -321,7 +302,7 @@ pub struct Near<'a> {
 }
 
 /// Formulas by distance from a solution, nearest first, ties by id.
-pub fn nearest<'a>(
+pub(crate) fn nearest<'a>(
     to: &Point,
     formulas: impl IntoIterator<Item = &'a Formula>,
     composer: &Composer<'_>,

@@ -84,10 +84,11 @@ fn one_strength_alone_keeps_the_triangle() {
         .step_by(4)
         .map(|formula| Profile::of_sum(&composer.bottled(formula), &composer))
         .collect();
+    let apart = |one: &Profile, other: &Profile| one.squared(other).sqrt();
     for one in &points {
         for other in &points {
             for third in &points {
-                assert!(one.distance(other) <= one.distance(third) + third.distance(other) + 1e-9);
+                assert!(apart(one, other) <= apart(one, third) + apart(third, other) + 1e-9);
             }
         }
     }
@@ -307,8 +308,11 @@ fn a_distance_says_what_makes_it() {
         [find("mq-borax-bromide-80-sulfite")],
         &composer,
     );
-    let told: Vec<(&str, bool)> =
-        ranked[0].differences.iter().map(|own| (own.species.as_str(), own.amount > 0.0)).collect();
+    let told: Vec<(&str, bool)> = ranked[0]
+        .differences
+        .iter()
+        .map(|difference| (difference.species.as_str(), difference.amount > 0.0))
+        .collect();
     assert_eq!(told, [("bromide", true), ("hydroquinone", false), ("metol", false)]);
     assert_eq!(ranked[0].strength, StrengthCompared::Bottled);
 }

@@ -31,7 +31,7 @@ const TRIES: u32 = 40;
 
 /// What is asked.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Order {
+pub(crate) struct Order {
     /// What is dissolved in a litre.
     pub list: Vessel,
     /// What it is called in a sentence: `the solution`, `part A`.
@@ -51,42 +51,29 @@ pub struct Order {
 /// Why there is no amount.
 #[derive(Debug, Clone, PartialEq, Error)]
 #[non_exhaustive]
-pub enum AdjustError {
+pub(crate) enum AdjustError {
     /// The solution cannot be predicted.
     #[error(transparent)]
     Predict(#[from] PredictError),
     /// What is to be replaced is not there.
     #[error("{form} is not in {what}, so it cannot be replaced")]
-    NotInIt {
-        /// The form.
-        form: String,
-        /// The solution.
-        what: String,
-        /// What is in it.
-        contains: Vec<String>,
-    },
+    NotInIt { form: String, what: String, contains: Vec<String> },
     /// What the reagent does in water is not known.
     #[error("{form} cannot be used to adjust a pH: what it does in water is not known{}", note.as_ref().map_or_else(String::new, |note| format!(": {note}")))]
     NotModelled {
-        /// The form.
         form: String,
         /// What is not known.
         note: Option<String>,
     },
     /// More than two substances.
     #[error("{count} substances cannot be worked out from a pH and a buffer capacity")]
-    TooMany {
-        /// How many.
-        count: usize,
-    },
+    TooMany { count: usize },
     /// No amount reaches it.
     #[error(
         "pH {target:.1} is out of reach with {form}: adding up to {most_g:.0} g/L can only bring {what} from pH {from:.1} to between {lowest:.1} and {highest:.1}"
     )]
     OutOfReach {
-        /// The solution.
         what: String,
-        /// The reagent.
         form: String,
         /// pH wanted.
         target: f64,
@@ -118,7 +105,6 @@ pub enum AdjustError {
     /// Two substances do not reach the pH together.
     #[error("no mixture of {forms} brings {what} to pH {target:.1}")]
     PairOutOfReach {
-        /// The solution.
         what: String,
         /// Both.
         forms: String,
@@ -129,7 +115,7 @@ pub enum AdjustError {
 
 impl AdjustError {
     /// How to put it right.
-    pub fn fix(&self) -> String {
+    pub(crate) fn fix(&self) -> String {
         match self {
             Self::Predict(error) => error.fix(),
             Self::NotInIt { contains, .. } => format!("it contains {}", contains.join(", ")),
@@ -154,7 +140,7 @@ impl AdjustError {
     }
 
     /// Stable short name.
-    pub fn code(&self) -> &'static str {
+    pub(crate) fn code(&self) -> &'static str {
         match self {
             Self::Predict(error) => error.code(),
             Self::NotInIt { .. } => "not-in-it",
@@ -175,7 +161,7 @@ impl From<SolutionError> for AdjustError {
 
 /// How the amounts were found.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Way {
+pub(crate) enum Way {
     /// Component for component.
     Exact,
     /// By pH.
@@ -188,7 +174,7 @@ pub enum Way {
 
 impl Way {
     /// The word in JSON.
-    pub fn word(self) -> &'static str {
+    pub(crate) fn word(self) -> &'static str {
         match self {
             Self::Exact => "exact",
             Self::Ph => "ph",
@@ -200,8 +186,7 @@ impl Way {
 
 /// A substance and how much of it goes into a litre.
 #[derive(Debug, Clone, PartialEq)]
-pub struct AddedForm {
-    /// The form.
+pub(crate) struct AddedForm {
     pub form: Rc<Form>,
     /// g/L.
     pub grams_per_litre: f64,
@@ -211,7 +196,7 @@ pub struct AddedForm {
 
 impl AddedForm {
     /// mL/L, where it is a liquid of known density.
-    pub fn millilitres_per_litre(&self) -> Option<f64> {
+    pub(crate) fn millilitres_per_litre(&self) -> Option<f64> {
         let is_liquid = self.form.state != State::Solid;
         self.form.density_g_per_ml.filter(|_| is_liquid).map(|density| self.grams_per_litre / density)
     }
@@ -219,7 +204,7 @@ impl AddedForm {
 
 /// How a solution is brought to a pH.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Adjustment {
+pub(crate) struct Adjustment {
     /// How the amounts were found.
     pub way: Way,
     /// pH aimed at.
@@ -238,7 +223,7 @@ pub struct Adjustment {
 ///
 /// # Errors
 /// See [`AdjustError`].
-pub fn adjust(
+pub(crate) fn adjust(
     equilibria: &Equilibria,
     weights: &AtomicWeights,
     order: &Order,
@@ -331,8 +316,8 @@ fn exactly(equilibria: &Equilibria, gone: &Content, using: &[Rc<Form>]) -> Optio
     let gone_moles = gone.moles_per_litre()?;
     let rows: Vec<_> = using.iter().map(|form| equilibrium_row(equilibria, form)).collect::<Option<_>>()?;
     let mut names: Vec<&str> = row.components().iter().map(|(name, _)| name.as_str()).collect();
-    for own in &rows {
-        names.extend(own.components().iter().map(|(name, _)| name.as_str()));
+    for row in &rows {
+        names.extend(row.components().iter().map(|(name, _)| name.as_str()));
     }
     names.sort_unstable();
     names.dedup();
@@ -343,7 +328,7 @@ fn exactly(equilibria: &Equilibria, gone: &Content, using: &[Rc<Form>]) -> Optio
             .collect()
     };
     let wanted: Vec<f64> = vector(row.components()).into_iter().map(|count| count * gone_moles).collect();
-    let columns: Vec<Vec<f64>> = rows.iter().map(|own| vector(own.components())).collect();
+    let columns: Vec<Vec<f64>> = rows.iter().map(|row| vector(row.components())).collect();
     let dot = |one: &[f64], two: &[f64]| one.iter().zip(two).map(|(a, b)| a * b).sum::<f64>();
     // Least squares, which is exact where an exact answer exists.
     let moles = match columns.as_slice() {

@@ -24,8 +24,7 @@ const LESS: f64 = 0.97;
 
 /// How far one substance lets a solution be concentrated.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Reach {
-    /// The form.
+pub(crate) struct Reach {
     pub form: Rc<Form>,
     /// In the solution as it is, g/L.
     pub grams_per_litre: Option<f64>,
@@ -39,12 +38,11 @@ pub struct Reach {
 
 /// How strong a stock of a part can be.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Concentrate {
+pub(crate) struct Concentrate {
     /// A, B …
     pub name: Option<String>,
     /// Temperature of the cupboard, °C.
     pub celsius: f64,
-    /// Every solid.
     pub reaches: Vec<Reach>,
     /// Factor above which something surely crystallises, and what; none where no data set one.
     pub most: Option<(f64, Rc<Form>)>,
@@ -56,7 +54,7 @@ pub struct Concentrate {
 
 /// Whether a stock of a strength keeps.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Answer {
+pub(crate) enum Answer {
     /// All data allow it.
     Yes,
     /// Something crystallises, or there is no water for it.
@@ -67,12 +65,12 @@ pub enum Answer {
 
 impl Concentrate {
     /// The strongest that is not surely too strong: the first substance's limit, or no water left.
-    pub fn ceiling(&self) -> f64 {
+    pub(crate) fn ceiling(&self) -> f64 {
         self.most.as_ref().map_or(self.no_water_above, |(most, _)| most.min(self.no_water_above))
     }
 
     /// Whether it can be made so many times as strong.
-    pub fn answer(&self, times: f64) -> Answer {
+    pub(crate) fn answer(&self, times: f64) -> Answer {
         if times > self.ceiling() {
             return Answer::No;
         }
@@ -83,7 +81,7 @@ impl Concentrate {
     }
 
     /// Substances of which the data do not say whether they dissolve so strong.
-    pub fn not_known_at(&self, times: f64) -> impl Iterator<Item = &Reach> {
+    pub(crate) fn not_known_at(&self, times: f64) -> impl Iterator<Item = &Reach> {
         self.reaches.iter().filter(move |reach| {
             reach.dissolves_to.is_none_or(|to| times > to)
                 && reach.fails_above.is_none_or(|above| times <= above)
@@ -91,7 +89,7 @@ impl Concentrate {
     }
 
     /// Whether a substance comes close to its limit so strong.
-    pub fn close_at(&self, times: f64) -> impl Iterator<Item = &Reach> {
+    pub(crate) fn close_at(&self, times: f64) -> impl Iterator<Item = &Reach> {
         self.reaches.iter().filter(move |reach| {
             reach.fails_above.is_some_and(|above| times <= above && times > above * (1.0 - CLOSE))
         })
@@ -102,7 +100,7 @@ impl Concentrate {
 ///
 /// # Errors
 /// A part that is not in water, or holds much of a solvent.
-pub fn concentrate(
+pub(crate) fn concentrate(
     equilibria: &Equilibria,
     weights: &AtomicWeights,
     part: &Part,
@@ -145,13 +143,13 @@ fn beside_others(
     celsius: f64,
 ) -> Option<(f64, Rc<Form>)> {
     let solids = list.iter().enumerate().filter(|(_, own)| own.form.state == State::Solid);
-    let reached = solids.filter_map(|(index, own)| {
+    let reached = solids.filter_map(|(index, content)| {
         let times_saturated =
             |times: f64| times_saturated(equilibria, weights, &list.times(times), index, celsius);
         times_saturated(1.0)?;
         // Where no water is left, it is reached as well.
         let factor = greatest(|times| times_saturated(times).is_some_and(|product| product <= 1.0));
-        Some((factor, Rc::clone(&own.form)))
+        Some((factor, Rc::clone(&content.form)))
     });
     reached.min_by(|one, two| one.0.total_cmp(&two.0).then_with(|| one.1.id.cmp(&two.1.id)))
 }

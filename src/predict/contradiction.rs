@@ -11,7 +11,7 @@ const STATED_DOUBT: f64 = 0.15;
 
 /// A stated pH and the nearest that any of the formula's solutions is predicted to have.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Stated {
+pub struct StatedPh {
     /// Lowest and highest pH stated.
     pub stated: (f64, f64),
     /// The solution nearest to it: `part A`, `1 stock + 1 water`, or empty for a one-part formula as bottled.
@@ -24,7 +24,7 @@ pub struct Stated {
     pub celsius: f64,
 }
 
-impl Stated {
+impl StatedPh {
     /// How far the prediction lies outside the stated range; 0 inside.
     pub fn gap(&self) -> f64 {
         let (low, high) = self.stated;
@@ -40,7 +40,7 @@ impl Stated {
 /// The stated pH beside the nearest prediction of the parts as bottled and of the working baths.
 ///
 /// None where no pH is stated or nothing can be predicted.
-pub fn stated(equilibria: &Equilibria, formula: &Formula) -> Option<Stated> {
+pub fn stated(equilibria: &Equilibria, formula: &Formula) -> Option<StatedPh> {
     let range = formula.stated.ph?;
     let celsius = formula
         .checks
@@ -53,7 +53,7 @@ pub fn stated(equilibria: &Equilibria, formula: &Formula) -> Option<Stated> {
         (name, predict_part(equilibria, part, celsius))
     });
     // Of a one-part formula the stock is meant; its dilutions count only where it is a concentrate that cannot be predicted.
-    let baths = formula.uses.iter().flat_map(|own| &own.baths).map(|bath| {
+    let baths = formula.uses.iter().flat_map(|listed_use| &listed_use.baths).map(|bath| {
         (
             bath.to_string(),
             predict_vessel(equilibria, &Vessel::of_bath(formula, bath), "the working bath", celsius),
@@ -64,7 +64,7 @@ pub fn stated(equilibria: &Equilibria, formula: &Formula) -> Option<Stated> {
         .chain(baths)
         .filter_map(|(solution, prediction)| {
             let prediction = prediction.ok()?;
-            Some(Stated {
+            Some(StatedPh {
                 stated: range,
                 solution,
                 predicted: prediction.ph,
@@ -82,9 +82,9 @@ pub fn stated(equilibria: &Equilibria, formula: &Formula) -> Option<Stated> {
 }
 
 /// The stated pH where the prediction contradicts it and the file's `[stated]` carries no note: a note shows that somebody looked.
-pub fn contradiction(equilibria: &Equilibria, formula: &Formula) -> Option<Stated> {
+pub fn contradiction(equilibria: &Equilibria, formula: &Formula) -> Option<StatedPh> {
     if formula.stated.note.is_some() {
         return None;
     }
-    stated(equilibria, formula).filter(Stated::is_contradicted)
+    stated(equilibria, formula).filter(StatedPh::is_contradicted)
 }

@@ -1,6 +1,6 @@
 //! What crystallises in the bottle, and below which temperature, in the words of sheet and label.
 
-use super::margin::{Margin, Verdict, margins, margins_in};
+use super::margin::{Margin, SolubilityVerdict, margins, margins_in};
 use crate::quantity::STORAGE_C;
 use crate::quantity::rounding::show_short;
 use crate::solution::Equilibria;
@@ -22,7 +22,9 @@ pub struct Crystals {
 impl Crystals {
     /// What comes first from a solution kept at 18 °C or in a colder room; none where nothing is near saturation, or the data do not say.
     pub fn of(equilibria: &Equilibria, weights: &AtomicWeights, list: &[Content]) -> Option<Self> {
-        let is_near = |margin: &Margin| matches!(margin.verdict(), Verdict::Crystals | Verdict::Close);
+        let is_near = |margin: &Margin| {
+            matches!(margin.verdict(), SolubilityVerdict::Crystals | SolubilityVerdict::Close)
+        };
         // A prediction only takes back what it knows to have turned into something else.
         if !margins(equilibria, weights, list, None, STORAGE_C).iter().any(is_near) {
             return None;

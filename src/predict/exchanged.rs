@@ -24,13 +24,18 @@ pub struct PhChange {
 /// Parts whose predicted pH an exchange changes; forms of one chemical change nothing, mole for mole.
 ///
 /// Parts that cannot be predicted are left out.
-pub fn ph_changes(equilibria: &Equilibria, formula: &Formula, batch: &Batch, celsius: f64) -> Vec<PhChange> {
+pub(crate) fn ph_changes(
+    equilibria: &Equilibria,
+    formula: &Formula,
+    batch: &Batch,
+    celsius: f64,
+) -> Vec<PhChange> {
     formula
         .parts
         .iter()
         .zip(&batch.parts)
-        .filter_map(|(source, own)| {
-            let exchanges: Vec<(String, String)> = own
+        .filter_map(|(source, batch_part)| {
+            let exchanges: Vec<(String, String)> = batch_part
                 .items
                 .iter()
                 .filter_map(|item| {
@@ -42,9 +47,9 @@ pub fn ph_changes(equilibria: &Equilibria, formula: &Formula, batch: &Batch, cel
             }
             let before = predict_part(equilibria, source, celsius).ok()?.ph;
             let after =
-                predict_vessel(equilibria, &own.vessel(source), &part_words(source), celsius).ok()?.ph;
+                predict_vessel(equilibria, &batch_part.vessel(source), &part_words(source), celsius).ok()?.ph;
             ((after - before).abs() >= LEAST_CHANGE).then(|| PhChange {
-                part: own.name.clone(),
+                part: batch_part.name.clone(),
                 exchanges,
                 before,
                 after,

@@ -15,11 +15,11 @@ use crate::solution::{Beaker, Equilibria, Portion, WATER_G_PER_MOL, step_tempera
 use crate::substance::{Class, Form, State};
 
 /// Above it a vessel is kept in an ice bath and filled in portions, °C; common practice, no source.
-pub const PORTIONS_ABOVE_C: f64 = 60.0;
+pub(crate) const PORTIONS_ABOVE_C: f64 = 60.0;
 /// Above it mixing is refused, °C; common practice, no source.
-pub const REFUSED_ABOVE_C: f64 = 90.0;
+pub(crate) const REFUSED_ABOVE_C: f64 = 90.0;
 /// What is said where a vessel would get hotter than [`PORTIONS_ABOVE_C`] all at once.
-pub fn in_portions(peak_c: f64) -> String {
+pub(crate) fn in_portions(peak_c: f64) -> String {
     format!(
         "Added at once it would reach {} °C. Stand the vessel in ice water. Add small portions. Let each cool below 40 °C.",
         show_short(peak_c, 0)
@@ -27,11 +27,11 @@ pub fn in_portions(peak_c: f64) -> String {
 }
 
 /// A boiling bath, °C.
-pub const BOILS_C: f64 = 100.0;
+pub(crate) const BOILS_C: f64 = 100.0;
 /// Below it water turns to ice, or hardly anything more dissolves, °C.
 const FREEZES_C: f64 = 0.0;
 /// Temperatures at which baths are used, °C, and so at which a fresh one had best end; common practice, no source.
-pub const WANTED_C: [f64; 2] = [20.0, 24.0];
+pub(crate) const WANTED_C: [f64; 2] = [20.0, 24.0];
 /// Coldest and hottest water that a tap gives, °C; common practice, no source.
 const TAP_RANGE_C: (f64, f64) = (5.0, 60.0);
 /// Coldest and hottest that water is, °C.
@@ -45,7 +45,7 @@ const UNKNOWN_HEAT_MATTERS: f64 = 3.0;
 
 /// Temperature after a step.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Reading {
+pub(crate) struct ThermometerReading {
     /// °C after the step; none where it cannot be told.
     pub after_c: Option<f64>,
     /// °C that the step's own vessel reaches when everything is added at once.
@@ -60,14 +60,14 @@ pub struct Reading {
     pub poured_g: f64,
 }
 
-impl Reading {
+impl ThermometerReading {
     /// The peak, where the step itself and not a hot start brings its vessel above a limit.
-    pub fn heats_above(&self, limit_c: f64) -> Option<f64> {
+    pub(crate) fn heats_above(&self, limit_c: f64) -> Option<f64> {
         self.peak_c.filter(|peak| *peak > limit_c && self.rise_k >= MATTERS_FROM_K)
     }
 
     /// How cold it would get, °C, where what dissolves takes up more heat than the water has before it freezes.
-    pub fn freezes_at_once(&self) -> Option<f64> {
+    pub(crate) fn freezes_at_once(&self) -> Option<f64> {
         self.peak_c.filter(|coldest| *coldest < FREEZES_C && self.rise_k < 0.0)
     }
 
@@ -80,8 +80,14 @@ impl Reading {
 /// Rise from which a step counts as heating its vessel, K; common practice, no source.
 const MATTERS_FROM_K: f64 = 15.0;
 
-const NOTHING: Reading =
-    Reading { after_c: None, peak_c: None, all_at_once_c: None, water_g: None, rise_k: 0.0, poured_g: 0.0 };
+const NOTHING: ThermometerReading = ThermometerReading {
+    after_c: None,
+    peak_c: None,
+    all_at_once_c: None,
+    water_g: None,
+    rise_k: 0.0,
+    poured_g: 0.0,
+};
 
 /// What it takes for a part to end at a temperature.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -115,7 +121,12 @@ impl Finish {
 /// Readings after each step of a plan, in the plan's order.
 ///
 /// A plan that does not start with water (glycol, amine) has none.
-pub fn readings(equilibria: &Equilibria, batch: &BatchPart, plan: &Plan, in_water: bool) -> Vec<Reading> {
+pub(crate) fn readings(
+    equilibria: &Equilibria,
+    batch: &BatchPart,
+    plan: &Plan,
+    in_water: bool,
+) -> Vec<ThermometerReading> {
     let mut vessel: Option<Beaker> = None;
     let mut apart: Option<(f64, f64)> = None;
     // Once much of a solid of unknown heat is in, readings are no longer told; peaks still are, with that heat counted as nothing.
@@ -135,25 +146,26 @@ pub fn readings(equilibria: &Equilibria, batch: &BatchPart, plan: &Plan, in_wate
                     read(vessel.as_ref())
                 }
                 Action::Add | Action::Pinch => {
-                    let Some(own) = item else { return NOTHING };
-                    is_told &= !heat_matters_unknown(own, step, vessel.as_ref());
-                    let portion = portion(equilibria, own, step, vessel.as_ref());
+                    let Some(batch_item) = item else { return NOTHING };
+                    is_told &= !heat_matters_unknown(batch_item, step, vessel.as_ref());
+                    let portion = portion(equilibria, batch_item, step, vessel.as_ref());
                     let reading = add(equilibria, &mut vessel, &portion);
-                    water_used_ml += liquid_water_g(own);
+                    water_used_ml += liquid_water_g(batch_item);
                     let reading = told(reading, is_told);
                     is_told &= !reading.is_held_back();
                     reading
                 }
                 Action::DissolveApart => {
-                    let Some(own) = item else { return NOTHING };
+                    let Some(batch_item) = item else { return NOTHING };
                     let water = step.water_ml.unwrap_or(0.0);
-                    water_used_ml += water + liquid_water_g(own);
+                    water_used_ml += water + liquid_water_g(batch_item);
                     let mut second = Beaker::new(water, step.celsius.unwrap_or(USUAL_C)).ok();
-                    let portion = portion(equilibria, own, step, second.as_ref());
+                    let portion = portion(equilibria, batch_item, step, second.as_ref());
                     let reading = add(equilibria, &mut second, &portion);
-                    apart =
-                        reading.peak_c.map(|peak| (water + liquid_water_g(own), peak.min(POURED_AT_MOST_C)));
-                    told(reading, !heat_matters_unknown(own, step, second.as_ref()))
+                    apart = reading
+                        .peak_c
+                        .map(|peak| (water + liquid_water_g(batch_item), peak.min(POURED_AT_MOST_C)));
+                    told(reading, !heat_matters_unknown(batch_item, step, second.as_ref()))
                 }
                 Action::PourIn => {
                     let (Some(own), Some((water_g, celsius))) = (item, apart.take()) else {
@@ -169,13 +181,15 @@ pub fn readings(equilibria: &Equilibria, batch: &BatchPart, plan: &Plan, in_wate
                 }
                 Action::Operation(kind) => {
                     let at = |own: &Beaker, celsius: f64| own.at_temperature(celsius).ok();
-                    vessel = vessel.as_ref().and_then(|own| match (kind, step.celsius) {
-                        (OperationKind::Heat, Some(celsius)) => at(own, celsius),
-                        (OperationKind::Boil, _) => at(own, BOILS_C),
-                        (OperationKind::Cool, Some(celsius)) => at(own, celsius.min(own.temperature_c())),
-                        (OperationKind::Strain | OperationKind::Filter, _) => Some(own.clone()),
+                    vessel = vessel.as_ref().and_then(|vessel| match (kind, step.celsius) {
+                        (OperationKind::Heat, Some(celsius)) => at(vessel, celsius),
+                        (OperationKind::Boil, _) => at(vessel, BOILS_C),
+                        (OperationKind::Cool, Some(celsius)) => {
+                            at(vessel, celsius.min(vessel.temperature_c()))
+                        }
+                        (OperationKind::Strain | OperationKind::Filter, _) => Some(vessel.clone()),
                         // What stands ends at the temperature of the room, if it stands long enough.
-                        _ => at(own, USUAL_C),
+                        _ => at(vessel, USUAL_C),
                     });
                     told(read(vessel.as_ref()), is_told)
                 }
@@ -183,7 +197,7 @@ pub fn readings(equilibria: &Equilibria, batch: &BatchPart, plan: &Plan, in_wate
                     let limit = step.celsius.unwrap_or(USUAL_C);
                     vessel = vessel
                         .as_ref()
-                        .and_then(|own| own.at_temperature(own.temperature_c().min(limit)).ok());
+                        .and_then(|vessel| vessel.at_temperature(vessel.temperature_c().min(limit)).ok());
                     told(read(vessel.as_ref()), is_told)
                 }
                 Action::TopUp => {
@@ -201,7 +215,7 @@ pub fn readings(equilibria: &Equilibria, batch: &BatchPart, plan: &Plan, in_wate
 ///
 /// From the heat balance of water: what is warmer or colder at the start, or in the water made up with, moves the end by its share of the
 /// whole. The heats of dissolving and reaction hardly depend on it. None where the end cannot be told.
-pub fn finish(plan: &Plan, readings: &[Reading]) -> Option<Finish> {
+pub(crate) fn finish(plan: &Plan, readings: &[ThermometerReading]) -> Option<Finish> {
     let end = readings.last()?;
     let (end_c, total_g) = (end.after_c?, end.water_g?);
     let start_c = plan.steps.iter().find(|step| step.action == Action::Start)?.celsius?;
@@ -229,7 +243,7 @@ pub fn finish(plan: &Plan, readings: &[Reading]) -> Option<Finish> {
 }
 
 /// Takes back the temperatures from a step on, after which nobody knows them, up to an operation that gives the vessel one of its own.
-pub fn forget_from(step: usize, plan: &Plan, readings: &mut [Reading]) {
+pub(crate) fn forget_from(step: usize, plan: &Plan, readings: &mut [ThermometerReading]) {
     let known_again = |own: &Step| match own.action {
         Action::Operation(kind) => !matches!(kind, OperationKind::Strain | OperationKind::Filter),
         _ => false,
@@ -244,9 +258,9 @@ pub fn forget_from(step: usize, plan: &Plan, readings: &mut [Reading]) {
 }
 
 /// Hides a reading that rests on an unknown heat, or that portions are to prevent; its peak stays.
-fn told(reading: Reading, is_told: bool) -> Reading {
+fn told(reading: ThermometerReading, is_told: bool) -> ThermometerReading {
     let is_prevented = reading.is_held_back();
-    Reading {
+    ThermometerReading {
         after_c: reading.after_c.filter(|_| is_told && !is_prevented),
         all_at_once_c: reading.all_at_once_c.filter(|_| is_told),
         ..reading
@@ -280,14 +294,14 @@ fn heats_when_diluted(form: &Form) -> bool {
     form.is_class(&Class::StrongAcid) && form.parent.id != "sulfuric-acid" || form.is_class(&Class::Flammable)
 }
 
-fn read(vessel: Option<&Beaker>) -> Reading {
+fn read(vessel: Option<&Beaker>) -> ThermometerReading {
     let after_c = vessel.map(Beaker::temperature_c);
-    Reading { after_c, all_at_once_c: after_c, water_g: vessel.map(Beaker::water_g), ..NOTHING }
+    ThermometerReading { after_c, all_at_once_c: after_c, water_g: vessel.map(Beaker::water_g), ..NOTHING }
 }
 
 /// Adds a portion; a vessel whose temperature cannot be told stays untold.
-fn add(equilibria: &Equilibria, vessel: &mut Option<Beaker>, portion: &Portion) -> Reading {
-    let after = vessel.as_ref().and_then(|own| step_temperature(equilibria, own, portion).ok());
+fn add(equilibria: &Equilibria, vessel: &mut Option<Beaker>, portion: &Portion) -> ThermometerReading {
+    let after = vessel.as_ref().and_then(|vessel| step_temperature(equilibria, vessel, portion).ok());
     let Some(after) = after else {
         *vessel = None;
         return NOTHING;
@@ -297,7 +311,7 @@ fn add(equilibria: &Equilibria, vessel: &mut Option<Beaker>, portion: &Portion) 
     *vessel = Some(after.beaker);
     let rise_k = after.temperature_after_c - before_c;
     let celsius = Some(after.temperature_after_c);
-    Reading {
+    ThermometerReading {
         after_c: celsius,
         peak_c: celsius,
         all_at_once_c: celsius,
@@ -343,7 +357,7 @@ fn portion(equilibria: &Equilibria, item: &Item, step: &Step, vessel: Option<&Be
 }
 
 /// °C that water of [`USUAL_C`] reaches when so many grams of a product are dissolved in so many of it at once; none where that is not known.
-pub fn peak_of_dissolving(
+pub(crate) fn peak_of_dissolving(
     equilibria: &Equilibria,
     form: &Form,
     (grams, assay): (f64, f64),

@@ -27,7 +27,7 @@ const UNKNOWN_ML_PER_G: f64 = 0.7;
 /// Most grams per litre that are looked for.
 const MOST_G_PER_L: f64 = 3000.0;
 /// Margin under which a solution counts as close to saturation.
-pub const CLOSE: f64 = 0.15;
+pub(crate) const CLOSE: f64 = 0.15;
 /// Share still as weighed under which a substance counts as turned into something else.
 const STILL_ITSELF: f64 = 0.5;
 /// Share of its boron as metaborate above which borax counts as turned into that; borax itself has half.
@@ -107,7 +107,6 @@ pub enum Limit {
     },
     /// In this bath it is no longer what was weighed.
     Changed {
-        /// What it becomes.
         becomes: TurnsInto,
         /// How much would dissolve of it unchanged, g/L, where that is known at this temperature or near it.
         unchanged_g_per_l: Option<f64>,
@@ -119,7 +118,6 @@ pub enum Limit {
 /// One substance against its solubility.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Margin {
-    /// The form.
     pub form: Rc<Form>,
     /// In the solution, g/L; none where it cannot be told.
     pub grams_per_litre: Option<f64>,
@@ -133,7 +131,7 @@ pub struct Margin {
 
 /// What a margin comes to.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Verdict {
+pub enum SolubilityVerdict {
     /// Crystals will come.
     Crystals,
     /// Little room is left.
@@ -166,49 +164,49 @@ impl Margin {
     }
 
     /// What it comes to.
-    pub fn verdict(&self) -> Verdict {
-        let Some(dissolved) = self.grams_per_litre else { return Verdict::NotKnown };
+    pub fn verdict(&self) -> SolubilityVerdict {
+        let Some(dissolved) = self.grams_per_litre else { return SolubilityVerdict::NotKnown };
         let left = |limit: f64| 1.0 - dissolved / limit;
         match self.limit {
             Limit::Known { grams_per_litre } => match left(grams_per_litre) {
-                left if left < 0.0 => Verdict::Crystals,
-                left if left < CLOSE => Verdict::Close,
-                _ => Verdict::Dissolved,
+                left if left < 0.0 => SolubilityVerdict::Crystals,
+                left if left < CLOSE => SolubilityVerdict::Close,
+                _ => SolubilityVerdict::Dissolved,
             },
             Limit::AtLeast { grams_per_litre, at_c } => {
                 let most = at_most_times(self.at_c - at_c).map(|times| grams_per_litre * times);
                 if left(grams_per_litre) > CLOSE {
-                    Verdict::Dissolved
+                    SolubilityVerdict::Dissolved
                 } else if most.is_some_and(|most| left(most) < 0.0) {
-                    Verdict::Crystals
+                    SolubilityVerdict::Crystals
                 } else {
-                    Verdict::NotKnown
+                    SolubilityVerdict::NotKnown
                 }
             }
             Limit::AtMost { grams_per_litre, at_c } => {
                 let least = at_most_times(self.at_c - at_c).map(|times| grams_per_litre / times);
                 if left(grams_per_litre) < 0.0 {
-                    Verdict::Crystals
+                    SolubilityVerdict::Crystals
                 } else if least.is_some_and(|least| left(least) > CLOSE) {
-                    Verdict::Dissolved
+                    SolubilityVerdict::Dissolved
                 } else if left(grams_per_litre) < CLOSE {
-                    Verdict::Close
+                    SolubilityVerdict::Close
                 } else {
-                    Verdict::NotKnown
+                    SolubilityVerdict::NotKnown
                 }
             }
             Limit::Changed { becomes: TurnsInto::Salt, unchanged_g_per_l: Some(limit) }
                 if dissolved <= limit * SURE_AS_SALT =>
             {
-                Verdict::Dissolved
+                SolubilityVerdict::Dissolved
             }
-            Limit::Changed { .. } | Limit::NotKnown => Verdict::NotKnown,
+            Limit::Changed { .. } | Limit::NotKnown => SolubilityVerdict::NotKnown,
         }
     }
 }
 
 /// Every solid of a solution against its solubility at a temperature; `prediction` tells what is still what was weighed.
-pub fn margins(
+pub(crate) fn margins(
     equilibria: &Equilibria,
     weights: &AtomicWeights,
     list: &[Content],
@@ -217,24 +215,24 @@ pub fn margins(
 ) -> Vec<Margin> {
     list.iter()
         .enumerate()
-        .filter(|(_, own)| own.form.state == State::Solid)
-        .map(|(index, own)| {
+        .filter(|(_, solid)| solid.form.state == State::Solid)
+        .map(|(index, solid)| {
             let limit = limit(equilibria, weights, list, index, prediction, celsius);
             let is_changed = matches!(limit, Limit::Changed { .. });
             let strength = per_100_g_added(equilibria, list, index, celsius).filter(|_| !is_changed);
             Margin {
-                form: Rc::clone(&own.form),
-                grams_per_litre: own.grams_per_litre,
+                form: Rc::clone(&solid.form),
+                grams_per_litre: solid.grams_per_litre,
                 at_c: celsius,
                 limit,
-                saturated_at_c: strength.and_then(|strength| saturated_at_c(&own.form, weights, strength)),
+                saturated_at_c: strength.and_then(|strength| saturated_at_c(&solid.form, weights, strength)),
             }
         })
         .collect()
 }
 
 /// The same, with what a prediction says of acids and bases; without one where solvents or strength are beyond the model.
-pub fn margins_in(
+pub(crate) fn margins_in(
     equilibria: &Equilibria,
     weights: &AtomicWeights,
     list: &[Content],
@@ -268,14 +266,15 @@ fn limit(
     prediction: Option<&Prediction>,
     celsius: f64,
 ) -> Limit {
-    let Some(own) = list.get(index) else { return Limit::NotKnown };
+    let Some(content) = list.get(index) else { return Limit::NotKnown };
     let per_litre = |per_100_g: f64| saturated_g_per_litre(equilibria, list, index, per_100_g, celsius);
-    if let Some(becomes) = prediction.and_then(|prediction| changed(equilibria, list, &own.form, prediction))
+    if let Some(becomes) =
+        prediction.and_then(|prediction| changed(equilibria, list, &content.form, prediction))
     {
-        let near = figure(&own.form, weights, celsius).and_then(|own| own.at_least(celsius));
+        let near = figure(&content.form, weights, celsius).and_then(|own| own.at_least(celsius));
         return Limit::Changed { becomes, unchanged_g_per_l: near.and_then(per_litre) };
     }
-    match figure(&own.form, weights, celsius) {
+    match figure(&content.form, weights, celsius) {
         Some(Figure::At(per_100_g)) => {
             per_litre(per_100_g).map_or(Limit::NotKnown, |grams_per_litre| Limit::Known { grams_per_litre })
         }
@@ -317,9 +316,13 @@ impl Figure {
 }
 
 /// Grams of a form that surely do, and that at the most could, dissolve in 100 g of water at a temperature; none where the data do not say.
-pub fn bounds_per_100_g(form: &Form, weights: &AtomicWeights, celsius: f64) -> (Option<f64>, Option<f64>) {
+pub(crate) fn bounds_per_100_g(
+    form: &Form,
+    weights: &AtomicWeights,
+    celsius: f64,
+) -> (Option<f64>, Option<f64>) {
     let figure = figure(form, weights, celsius);
-    (figure.and_then(|own| own.at_least(celsius)), figure.and_then(|own| own.at_most(celsius)))
+    (figure.and_then(|figure| figure.at_least(celsius)), figure.and_then(|figure| figure.at_most(celsius)))
 }
 
 /// What the data say of a form at a temperature.
@@ -348,15 +351,18 @@ fn changed(
     let &(_, species, component, becomes) = AS_WEIGHED.iter().find(|(id, ..)| *id == form.parent.id)?;
     let total: f64 = list
         .iter()
-        .filter_map(|own| {
-            let row = equilibrium_row(equilibria, &own.form)?;
+        .filter_map(|limit| {
+            let row = equilibrium_row(equilibria, &limit.form)?;
             let count: f64 =
                 row.components().iter().filter(|(name, _)| name == component).map(|(_, count)| count).sum();
-            Some(count * own.moles_per_litre()?)
+            Some(count * limit.moles_per_litre()?)
         })
         .sum();
-    let itself =
-        prediction.species.iter().find(|own| own.name == species).map_or(0.0, |own| own.moles_per_litre);
+    let itself = prediction
+        .species
+        .iter()
+        .find(|species_row| species_row.name == species)
+        .map_or(0.0, |own| own.moles_per_litre);
     let is_turned =
         if form.parent.id == "borax" { itself > NO_BORAX * total } else { itself < STILL_ITSELF * total };
     (total > 0.0 && is_turned).then_some(becomes)
@@ -433,12 +439,12 @@ struct Room<'e> {
 impl<'e> Room<'e> {
     fn of(equilibria: &'e Equilibria, list: &[Content]) -> Self {
         let mut additions: Vec<Addition> = Vec::new();
-        let place = |own: &Content| {
-            let row = equilibrium_row(equilibria, &own.form).filter(|row| {
+        let place = |content: &Content| {
+            let row = equilibrium_row(equilibria, &content.form).filter(|row| {
                 !row.components().is_empty()
                     && row.components().iter().all(|(name, _)| equilibria.knows_volume(name))
             })?;
-            additions.push(row.addition(own.moles_per_litre()?, own.form.crystal_water));
+            additions.push(row.addition(content.moles_per_litre()?, content.form.crystal_water));
             Some(additions.len() - 1)
         };
         let places = list.iter().map(place).collect();
@@ -446,10 +452,10 @@ impl<'e> Room<'e> {
     }
 
     /// Takes a member in another strength.
-    fn take(&mut self, index: usize, own: &Content) {
+    fn take(&mut self, index: usize, content: &Content) {
         let place = self.places.get(index).copied().flatten();
         let addition = place.and_then(|place| self.additions.get_mut(place));
-        if let (Some(addition), Some(moles)) = (addition, own.moles_per_litre()) {
+        if let (Some(addition), Some(moles)) = (addition, content.moles_per_litre()) {
             addition.moles = moles;
         }
     }

@@ -16,7 +16,7 @@ const SODIUM_ERROR_ABOVE: f64 = 12.0;
 
 /// Something that moves the pH the way the reading differs.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Explanation {
+pub(crate) struct Explanation {
     /// The slip and what it does.
     pub sensitivity: Sensitivity,
     /// Its change over the difference: 1 explains it whole, 0.5 half of it, 3 is three times too much.
@@ -25,7 +25,7 @@ pub struct Explanation {
 
 /// A reading compared with a prediction.
 #[derive(Debug, Clone, PartialEq)]
-pub struct ReadingComparison {
+pub(crate) struct ReadingComparison {
     /// What the meter showed.
     pub measured: f64,
     /// Measured less predicted.
@@ -43,7 +43,7 @@ pub struct ReadingComparison {
 }
 
 /// Compares a reading at the temperature of the prediction with it.
-pub fn compare(
+pub(crate) fn compare(
     equilibria: &Equilibria,
     additions: &[Addition],
     prediction: &Prediction,
@@ -54,8 +54,13 @@ pub fn compare(
     let difference = measured - prediction.ph;
     let mut explanations: Vec<Explanation> = sensitivities
         .iter()
-        .filter(|own| own.change.abs() >= LEAST_CHANGE && own.change.signum() == difference.signum())
-        .map(|own| Explanation { sensitivity: own.clone(), share: own.change / difference })
+        .filter(|sensitivity| {
+            sensitivity.change.abs() >= LEAST_CHANGE && sensitivity.change.signum() == difference.signum()
+        })
+        .map(|sensitivity| Explanation {
+            sensitivity: sensitivity.clone(),
+            share: sensitivity.change / difference,
+        })
         .collect();
     // Nearest to the whole of it first: a half and a double are equally far off.
     explanations.sort_by(|one, two| {

@@ -12,15 +12,15 @@
 //! only within 0.5. A prediction contradicts a stated pH outside its own error and 0.15 for the reading; a note under `[stated]`
 //! shows that somebody looked, and silences it.
 
-pub mod adjust;
+pub(crate) mod adjust;
 mod common_ions;
-pub mod concentrate;
+pub(crate) mod concentrate;
 pub mod contradiction;
 pub mod crystals;
-pub mod exchanged;
-pub mod heating;
-pub mod margin;
-pub mod measured;
+pub(crate) mod exchanged;
+pub(crate) mod heating;
+pub(crate) mod margin;
+pub(crate) mod measured;
 pub mod report;
 pub mod sensitivity;
 
@@ -53,7 +53,7 @@ pub enum PredictError {
     NotWater {
         /// Which part or bath.
         what: String,
-        /// The solvent.
+        /// Its name, as printed.
         solvent: String,
     },
     /// An ingredient goes in until something happens.
@@ -71,13 +71,13 @@ pub enum PredictError {
     /// An amount that cannot be turned into moles and matters.
     #[error("the amount of {form} cannot be turned into moles, so the pH is not predicted")]
     NoMoles {
-        /// The form.
+        /// Its name, as printed.
         form: String,
     },
     /// A substance of the user's names a component that does not exist.
     #[error("{form}: its [solution] names the component \"{component}\", which does not exist")]
     UnknownComponent {
-        /// The form.
+        /// Id of the substance.
         form: String,
         /// The name that was not found.
         component: String,
@@ -124,10 +124,10 @@ impl PredictError {
 
 /// What a mole of a form brings: as its own file says, else as the table of equilibria says; none where neither does.
 pub fn equilibrium_row<'e>(equilibria: &'e Equilibria, form: &Form) -> Option<Cow<'e, SubstanceRow>> {
-    let Some(own) = &form.parent.solution else {
+    let Some(given_chemistry) = &form.parent.solution else {
         return equilibria.substance(&form.parent.id).map(Cow::Borrowed);
     };
-    let standing = match own.standing {
+    let standing = match given_chemistry.standing {
         DeclaredStanding::Modelled => Modelling::Modelled,
         DeclaredStanding::Inert => Modelling::Inert,
         DeclaredStanding::Unknown => Modelling::Unknown,
@@ -135,9 +135,9 @@ pub fn equilibrium_row<'e>(equilibria: &'e Equilibria, form: &Form) -> Option<Co
     Some(Cow::Owned(SubstanceRow::declared(
         &form.parent.id,
         standing,
-        own.components.clone(),
-        own.protons,
-        own.note.clone(),
+        given_chemistry.components.clone(),
+        given_chemistry.protons,
+        given_chemistry.note.clone(),
     )))
 }
 
@@ -245,17 +245,17 @@ pub fn additions(
     what: &str,
 ) -> Result<Vec<Addition>, PredictError> {
     let mut additions = Vec::with_capacity(list.len());
-    for own in list {
-        let form = &own.form;
+    for content in list {
+        let form = &content.form;
         if form.parent.id == "water" {
             continue;
         }
-        let is_solvent = is_solvent(form) || own.is_solvent;
-        if is_solvent && own.grams_per_litre.is_none_or(|grams| grams > MOST_SOLVENT_G_PER_L) {
+        let is_solvent = is_solvent(form) || content.is_solvent;
+        if is_solvent && content.grams_per_litre.is_none_or(|grams| grams > MOST_SOLVENT_G_PER_L) {
             return Err(PredictError::NotWater { what: what.to_owned(), solvent: form.name.clone() });
         }
         let row = checked_row(equilibria, form)?;
-        match (row, own.moles_per_litre()) {
+        match (row, content.moles_per_litre()) {
             (Some(row), Some(moles)) => additions
                 .push(Addition { substance: form.name.clone(), ..row.addition(moles, form.crystal_water) }),
             (Some(row), None) if row.standing() == Modelling::Inert => {}

@@ -3,7 +3,7 @@
 use std::rc::Rc;
 
 use super::heating::{self, PORTIONS_ABOVE_C};
-use super::margin::{Figure, Margin, Verdict, crystal_water_g, figure, margins_in};
+use super::margin::{Figure, Margin, SolubilityVerdict, crystal_water_g, figure, margins_in};
 use super::sensitivity::{Sensitivity, Siblings, sensitivities};
 use super::{MOST_SOLVENT_G_PER_L, PredictError, equilibrium_row, is_solvent};
 use crate::formula::{Bath, Formula, Part};
@@ -68,7 +68,7 @@ impl Question {
 /// Something that limits how far a prediction may be trusted.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Doubt {
-    /// In words.
+    /// As printed.
     pub words: String,
     /// Most by which it may move the pH either way; none where no number can be named.
     pub ph_shift: Option<f64>,
@@ -105,7 +105,7 @@ pub struct Heating {
 /// A substance that does not dissolve in the water of its own step.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Undissolved {
-    /// The form.
+    /// As weighed.
     pub form: Rc<Form>,
     /// In the vessel, g per 100 g of water.
     pub grams_per_100_g: f64,
@@ -115,7 +115,7 @@ pub struct Undissolved {
     pub celsius: f64,
 }
 
-/// One solution.
+/// One part, bottled or diluted, with all that is worked out of it.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Solution {
     /// A, B …; none in a one-part formula.
@@ -156,9 +156,9 @@ pub struct WorkingBath {
 pub struct Report {
     /// What was asked.
     pub question: Question,
-    /// The parts.
+    /// In the order of the formula, or the one asked for.
     pub parts: Vec<Solution>,
-    /// The working baths.
+    /// Of the uses that the formula names, or the mixture asked for.
     pub baths: Vec<WorkingBath>,
 }
 
@@ -189,15 +189,15 @@ impl Report {
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 #[non_exhaustive]
 pub enum QuestionError {
-    /// No such part.
+    /// The formula has parts, and none of that name.
     #[error("there is no part {name}")]
     NoSuchPart {
         /// What was asked.
         name: String,
-        /// Which there are.
+        /// Those that there are, by name.
         parts: Vec<String>,
     },
-    /// The ratio does not fit.
+    /// The mixture has another number of parts.
     #[error("the mixture {ratio} does not fit {what}")]
     RatioDoesNotFit {
         /// The ratio in words.
@@ -291,15 +291,15 @@ fn mixed(formula: &Formula, ratio: &MixRatio) -> Result<Bath, QuestionError> {
 fn used_baths(sources: Sources<'_>, formula: &Formula, question: &Question) -> Vec<WorkingBath> {
     let mut seen: Vec<String> = Vec::new();
     let mut baths = Vec::new();
-    for own in &formula.uses {
-        for bath in &own.baths {
+    for listed_use in &formula.uses {
+        for bath in &listed_use.baths {
             let is_a_part = bath.shares.len() == 1 && bath.water == 0.0;
             let words = bath.to_string();
             if is_a_part || seen.contains(&words) {
                 continue;
             }
             seen.push(words);
-            baths.push(working(sources, formula, Some(own.name.clone()), bath, question));
+            baths.push(working(sources, formula, Some(listed_use.name.clone()), bath, question));
         }
     }
     baths
@@ -399,25 +399,25 @@ fn doubts(equilibria: &Equilibria, list: &[Content], prediction: &Prediction) ->
             _ => None,
         })
         .collect();
-    for own in list {
-        let Some(row) = equilibrium_row(equilibria, &own.form) else { continue };
-        let is_solvent = is_solvent(&own.form);
+    for content in list {
+        let Some(row) = equilibrium_row(equilibria, &content.form) else { continue };
+        let is_solvent = is_solvent(&content.form);
         match (row.standing(), row.note()) {
             (Modelling::Modelled, Some(note)) => {
-                doubts.push(Doubt { words: format!("{}: {note}", own.form.name), ph_shift: None });
+                doubts.push(Doubt { words: format!("{}: {note}", content.form.name), ph_shift: None });
             }
             (Modelling::Inert, Some(note)) if !is_solvent => {
-                doubts.push(Doubt { words: format!("{}: {note}", own.form.name), ph_shift: None });
+                doubts.push(Doubt { words: format!("{}: {note}", content.form.name), ph_shift: None });
             }
             _ => {}
         }
         if let Some(grams) =
-            own.grams_per_litre.filter(|grams| is_solvent && *grams > SOLVENT_MENTIONED_G_PER_L)
+            content.grams_per_litre.filter(|grams| is_solvent && *grams > SOLVENT_MENTIONED_G_PER_L)
         {
             doubts.push(Doubt {
                 words: format!(
                     "{grams:.0} g/L of {}: the constants are those of water; above {MOST_SOLVENT_G_PER_L:.0} g/L nothing is predicted",
-                    own.form.name
+                    content.form.name
                 ),
                 ph_shift: None,
             });
@@ -443,9 +443,9 @@ fn mixing(sources: Sources<'_>, formula: &Formula, part: &Part) -> Result<Mixing
         ..Request::volume(Volume::from_ml(BATCH_ML))
     };
     let batch = scale(formula, &request, &Relations::default()).map_err(|error| error.to_string())?;
-    let own = batch.parts.iter().find(|own| own.name == part.name).ok_or("it has no batch")?;
-    let plan = plan(own, part, batch.balance).map_err(|error| error.to_string())?;
-    let readings = heating::readings(sources.equilibria, own, &plan, true);
+    let batch_part = batch.parts.iter().find(|own| own.name == part.name).ok_or("it has no batch")?;
+    let plan = plan(batch_part, part, batch.balance).map_err(|error| error.to_string())?;
+    let readings = heating::readings(sources.equilibria, batch_part, &plan, true);
     let start = plan.start.celsius.map(|celsius| (plan.start.millilitres, celsius));
     let mut mixing = Mixing { start, ..Mixing::default() };
     // Grams of each item in the main vessel so far.
@@ -459,7 +459,7 @@ fn mixing(sources: Sources<'_>, formula: &Formula, part: &Part) -> Result<Mixing
             needs_portions: reading.heats_above(PORTIONS_ABOVE_C).is_some(),
             water_g: reading.water_g,
         });
-        let Some(item) = own.items.get(index) else { continue };
+        let Some(item) = batch_part.items.get(index) else { continue };
         let grams = match step.action {
             Action::DissolveApart => item.grams,
             Action::Add | Action::Pinch => {
@@ -481,7 +481,7 @@ fn too_much(
     weights: &AtomicWeights,
     item: &Item,
     grams: f64,
-    reading: &heating::Reading,
+    reading: &heating::ThermometerReading,
 ) -> Option<Undissolved> {
     let form = &item.form;
     if form.state != crate::substance::State::Solid || item.dose.is_some() || item.solution.is_some() {
@@ -500,5 +500,7 @@ fn too_much(
 
 /// Whether crystals will come in the cupboard, or little keeps them from it.
 pub fn crystals(margins: &[Margin]) -> impl Iterator<Item = &Margin> {
-    margins.iter().filter(|margin| matches!(margin.verdict(), Verdict::Crystals | Verdict::Close))
+    margins
+        .iter()
+        .filter(|margin| matches!(margin.verdict(), SolubilityVerdict::Crystals | SolubilityVerdict::Close))
 }

@@ -28,7 +28,6 @@ const BINDERS: [(&str, f64, f64); 3] =
     [("EDTA^4-", 2.0, 6.0), ("DTPA^5-", 3.0, 7.0), ("citrate^3-", 1.0, 6.0)];
 /// By how much a doubtful acid constant is moved.
 const PK_SHIFT: f64 = 0.2;
-/// A slip in weighing.
 const WEIGHING_SLIP: f64 = 0.05;
 /// Warmer by so many K.
 const WARMER_K: f64 = 5.0;
@@ -168,7 +167,11 @@ impl Subject<'_> {
 
     /// mol/L of neutral sulfite salts: two of an alkali to each sulfite.
     fn sulfite_salts(&self) -> f64 {
-        self.additions.iter().filter(|own| is_neutral_sulfite(own)).map(|own| own.moles).sum()
+        self.additions
+            .iter()
+            .filter(|addition| is_neutral_sulfite(addition))
+            .map(|addition| addition.moles)
+            .sum()
     }
 
     fn sulfite(&mut self) {
@@ -207,8 +210,8 @@ impl Subject<'_> {
 
     /// A hydrate taken for another, and metabisulfite sold as bisulfite.
     fn other_forms(&mut self, siblings: &Siblings<'_>) {
-        for own in self.list {
-            let form = &own.form;
+        for content in self.list {
+            let form = &content.form;
             if form.state != State::Solid {
                 continue;
             }
@@ -216,25 +219,25 @@ impl Subject<'_> {
                 let differs = (other.crystal_water - form.crystal_water).abs() > 1e-9;
                 if differs && other.state == State::Solid {
                     let words = format!("the jar contains {} instead of {}", other.name, form.name);
-                    self.with_form(own, &other, words);
+                    self.with_form(content, &other, words);
                 }
             }
             if form.parent.id == "sodium-bisulfite" {
                 for other in siblings("sodium-metabisulfite") {
                     let words = format!("the jar of {} contains {}", form.name, other.name);
-                    self.with_form(own, &other, words);
+                    self.with_form(content, &other, words);
                 }
             }
         }
     }
 
     /// The same grams of another form in its place.
-    fn with_form(&mut self, own: &Content, other: &Rc<Form>, words: String) {
+    fn with_form(&mut self, content: &Content, other: &Rc<Form>, words: String) {
         let changed: Vec<Content> = self
             .list
             .iter()
             .map(|one| {
-                if one.form.id != own.form.id {
+                if one.form.id != content.form.id {
                     return one.clone();
                 }
                 Content { form: Rc::clone(other), assay: other.assay_fraction(), ..one.clone() }
@@ -335,19 +338,19 @@ fn bare(component: &str, moles: f64) -> Addition {
 
 const SULFITE: &str = "SO3^2-";
 
-fn scale_sulfite(own: &mut Addition, factor: f64) {
-    let sulfite = own.components.iter_mut().filter(|(name, _)| name == SULFITE);
+fn scale_sulfite(addition: &mut Addition, factor: f64) {
+    let sulfite = addition.components.iter_mut().filter(|(name, _)| name == SULFITE);
     sulfite.for_each(|(_, count)| *count *= factor);
 }
 
-fn scale_alkali(own: &mut Addition, factor: f64) {
-    let alkali = own.components.iter_mut().filter(|(name, _)| name != SULFITE);
+fn scale_alkali(addition: &mut Addition, factor: f64) {
+    let alkali = addition.components.iter_mut().filter(|(name, _)| name != SULFITE);
     alkali.for_each(|(_, count)| *count *= factor);
 }
 
 /// Whether an addition is M₂SO₃ of an alkali.
-fn is_neutral_sulfite(own: &Addition) -> bool {
-    match own.components.as_slice() {
+fn is_neutral_sulfite(addition: &Addition) -> bool {
+    match addition.components.as_slice() {
         [(first, one), (second, two)] => {
             let alkali = |name: &str| matches!(name, "Na+" | "K+");
             let is = |name: &str, count: f64, other: &str, other_count: f64| {

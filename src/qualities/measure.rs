@@ -14,25 +14,24 @@ const GRAVE: &[&str] = &["H300", "H301", "H310", "H311", "H330", "H331", "H314",
 /// Statements of what may damage fertility or the unborn child.
 const UNBORN: &[&str] = &["H360"];
 
-fn states(own: &Ingredient, codes: &[&str]) -> bool {
-    own.form.hazards.statements.iter().any(|code| codes.iter().any(|bad| code.starts_with(bad)))
+fn states(ingredient: &Ingredient, codes: &[&str]) -> bool {
+    ingredient.form.hazards.statements.iter().any(|code| codes.iter().any(|bad| code.starts_with(bad)))
 }
 
 /// A limit on a figure.
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub struct Test {
+pub(crate) struct Test {
     /// Which figure; the table's head lists them.
     pub of: String,
     /// It is at least this.
     pub from: Option<f64>,
-    /// It is below this.
     pub below: Option<f64>,
 }
 
 impl Test {
     /// Whether the figure is known and within the limits.
-    pub fn holds(&self, measures: &Measures<'_>) -> bool {
+    pub(crate) fn holds(&self, measures: &Measures<'_>) -> bool {
         let Some(value) = measures.value(&self.of) else { return false };
         self.from.is_none_or(|least| value >= least) && self.below.is_none_or(|most| value < most)
     }
@@ -40,7 +39,7 @@ impl Test {
 
 /// The figures of one formula.
 #[derive(Debug)]
-pub struct Measures<'a> {
+pub(crate) struct Measures<'a> {
     formula: &'a Formula,
     composer: &'a Composer<'a>,
     baths: Vec<Composition>,
@@ -52,12 +51,12 @@ pub struct Measures<'a> {
 
 impl<'a> Measures<'a> {
     /// Works them out for the first use.
-    pub fn of(formula: &'a Formula, composer: &'a Composer<'a>) -> Self {
+    pub(crate) fn of(formula: &'a Formula, composer: &'a Composer<'a>) -> Self {
         Self::at(formula, &first_baths(formula), composer)
     }
 
     /// Works them out for the baths of one use.
-    pub fn at(formula: &'a Formula, first: &[Bath], composer: &'a Composer<'a>) -> Self {
+    pub(crate) fn at(formula: &'a Formula, first: &[Bath], composer: &'a Composer<'a>) -> Self {
         let baths: Vec<Composition> = first.iter().map(|bath| composer.bath(formula, bath)).collect();
         let chemistry = composer.chemistry();
         let used = SpeciesAmounts::of(&baths, chemistry);
@@ -70,12 +69,13 @@ impl<'a> Measures<'a> {
             })
             .collect();
         let most_water = |baths: &[Bath]| baths.iter().map(water).fold(0.0, f64::max);
-        let thinnest = formula.uses.iter().map(|own| most_water(&own.baths)).fold(0.0, f64::max);
+        let thinnest =
+            formula.uses.iter().map(|listed_use| most_water(&listed_use.baths)).fold(0.0, f64::max);
         Self { formula, composer, used, bottles, thinnest, first_water: most_water(first), baths }
     }
 
     /// The figure of that name; none where it is not known, or there is no such figure.
-    pub fn value(&self, name: &str) -> Option<f64> {
+    pub(crate) fn value(&self, name: &str) -> Option<f64> {
         if let Some(species) = name.strip_prefix("mol:") {
             return self.composer.chemistry().named(species).map(|_| self.used.moles(species));
         }
@@ -84,8 +84,8 @@ impl<'a> Measures<'a> {
             return Some(self.bottles.iter().map(|(_, own)| own.moles(species)).fold(0.0, f64::max));
         }
         if let Some(parent) = name.strip_prefix("g:") {
-            let grams = |own: &Composition| {
-                own.component(parent).map_or(Some(0.0), |component| component.grams_per_litre)
+            let grams = |composition: &Composition| {
+                composition.component(parent).map_or(Some(0.0), |component| component.grams_per_litre)
             };
             return self.baths.iter().map(grams).sum();
         }
@@ -99,7 +99,7 @@ impl<'a> Measures<'a> {
             "water" => self.first_water,
             "thinnest" => self.thinnest,
             "baths" => count(self.baths.len()),
-            "degrees" => return self.formula.uses.first().and_then(|own| own.temperature_c),
+            "degrees" => return self.formula.uses.first().and_then(|listed_use| listed_use.temperature_c),
             "parts" => count(self.formula.parts.len()),
             "chemicals" => count(self.parents().len()),
             "poisons" => count(self.poisons()),
@@ -117,7 +117,7 @@ impl<'a> Measures<'a> {
     fn agents_g(&self) -> Option<f64> {
         self.baths
             .iter()
-            .flat_map(|own| &own.components)
+            .flat_map(|bath| &bath.components)
             .filter(|own| own.role == Some(Role::DevelopingAgent))
             .map(|own| own.grams_per_litre)
             .sum()
@@ -125,7 +125,8 @@ impl<'a> Measures<'a> {
 
     /// Chemicals of all parts, water left out.
     fn parents(&self) -> Vec<&str> {
-        let mut all: Vec<&str> = self.formula.ingredients().map(|own| own.form.parent.id.as_str()).collect();
+        let mut all: Vec<&str> =
+            self.formula.ingredients().map(|ingredient| ingredient.form.parent.id.as_str()).collect();
         all.extend(
             self.formula.parts.iter().filter_map(|part| Some(part.solvent.as_ref()?.parent.id.as_str())),
         );
@@ -136,7 +137,7 @@ impl<'a> Measures<'a> {
     }
 
     fn poisons(&self) -> usize {
-        let grave = |own: &&Ingredient| states(own, GRAVE);
+        let grave = |ingredient: &&Ingredient| states(ingredient, GRAVE);
         self.formula.ingredients().filter(grave).count()
     }
 
@@ -147,8 +148,9 @@ impl<'a> Measures<'a> {
             states(own, GRAVE) || states(own, UNBORN) || (states(own, &["H302"]) && states(own, &["H312"]))
         };
         let cautions = self.formula.cautions.always.iter().chain(&self.formula.cautions.choosing);
-        let told =
-            cautions.map(|own| own.to_lowercase()).any(|own| own.contains("poison") || own.contains("toxic"));
+        let told = cautions
+            .map(|cautions| cautions.to_lowercase())
+            .any(|own| own.contains("poison") || own.contains("toxic"));
         self.formula.ingredients().filter(warned).count() + usize::from(told)
     }
 
@@ -167,8 +169,8 @@ fn water(bath: &Bath) -> f64 {
 
 /// Sulfite of the bath that holds most, as anhydrous sodium sulfite, g/L.
 fn sulfite_g(baths: &[Composition], composer: &Composer<'_>) -> f64 {
-    let moles = |own: &Composition| {
-        SpeciesAmounts::of(std::slice::from_ref(own), composer.chemistry()).moles("sulfite")
+    let moles = |composition: &Composition| {
+        SpeciesAmounts::of(std::slice::from_ref(composition), composer.chemistry()).moles("sulfite")
     };
     baths.iter().map(moles).fold(0.0, f64::max) * SODIUM_SULFITE_G_PER_MOL
 }

@@ -2,7 +2,7 @@
 //!
 //! A quality is told only between formulas ("finer", "about equal"), or as the reasons that speak for and against it: no figure is meant.
 
-pub mod measure;
+pub(crate) mod measure;
 
 use serde::Deserialize;
 
@@ -17,7 +17,7 @@ const FILE: &str = "qualities.toml";
 /// A reason for or against a quality.
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub struct Rule {
+pub(crate) struct QualityRule {
     /// How much it speaks for the quality; against it where below zero.
     pub score: f64,
     /// What must hold, all of it.
@@ -31,7 +31,7 @@ pub struct Rule {
 /// Something one sees.
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub struct Quality {
+pub(crate) struct Quality {
     /// Stable key for programs.
     pub key: String,
     /// As printed.
@@ -47,8 +47,7 @@ pub struct Quality {
     pub step: f64,
     /// What the scores are, where that needs saying.
     pub note: Option<String>,
-    /// The reasons.
-    pub rules: Vec<Rule>,
+    pub rules: Vec<QualityRule>,
 }
 
 #[derive(Deserialize)]
@@ -59,25 +58,23 @@ struct QualitiesFile {
     qualities: Vec<Quality>,
 }
 
-/// All qualities.
 #[derive(Debug, Clone, Default, PartialEq)]
-pub struct Qualities(Vec<Quality>);
+pub(crate) struct Qualities(Vec<Quality>);
 
 /// One quality of one formula.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Judged<'a> {
-    /// What was judged.
+pub(crate) struct JudgedQuality<'a> {
     pub quality: &'a Quality,
     /// Sum of the rules that hold.
     pub score: f64,
     /// The rules that hold, the weightiest first; never empty.
-    pub reasons: Vec<&'a Rule>,
+    pub reasons: Vec<&'a QualityRule>,
 }
 
 /// How one formula stands to another in a quality.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 #[allow(missing_docs, reason = "each variant is the word itself")]
-pub enum Comparative {
+pub(crate) enum Comparative {
     More,
     Less,
     AboutEqual,
@@ -86,8 +83,8 @@ pub enum Comparative {
 
 impl Comparative {
     /// Of two judgements of the same quality, the first against the second.
-    pub fn of(own: Option<&Judged<'_>>, other: Option<&Judged<'_>>) -> Self {
-        let (Some(own), Some(other)) = (own, other) else { return Self::NotKnown };
+    pub(crate) fn of(quality: Option<&JudgedQuality<'_>>, other: Option<&JudgedQuality<'_>>) -> Self {
+        let (Some(own), Some(other)) = (quality, other) else { return Self::NotKnown };
         let difference = own.score - other.score;
         if difference >= own.quality.step {
             Self::More
@@ -98,8 +95,7 @@ impl Comparative {
         }
     }
 
-    /// In the words of the quality.
-    pub fn words(self, quality: &Quality) -> &str {
+    pub(crate) fn words(self, quality: &Quality) -> &str {
         match self {
             Self::More => &quality.more,
             Self::Less => &quality.less,
@@ -109,7 +105,7 @@ impl Comparative {
     }
 
     /// Stable word for programs.
-    pub fn key(self) -> &'static str {
+    pub(crate) fn key(self) -> &'static str {
         match self {
             Self::More => "more",
             Self::Less => "less",
@@ -124,27 +120,26 @@ impl Qualities {
     ///
     /// # Errors
     /// It is not of its shape.
-    pub fn parse<'a>(source: impl Into<TableSource<'a>>, file: &str) -> Result<Self, Finding> {
+    pub(crate) fn parse<'a>(source: impl Into<TableSource<'a>>, file: &str) -> Result<Self, Finding> {
         Ok(Self(read_table::<QualitiesFile>(source, file)?.qualities))
     }
 
     /// The shipped table; a test proves it readable.
-    pub fn shipped(library: &Library) -> Self {
+    pub(crate) fn shipped(library: &Library) -> Self {
         Self::parse(library.packed(FILE), FILE).unwrap_or_default()
     }
 
     /// Those that a kind of solution has.
-    pub fn of_kind(&self, kind: Kind) -> impl Iterator<Item = &Quality> {
+    pub(crate) fn of_kind(&self, kind: Kind) -> impl Iterator<Item = &Quality> {
         self.0.iter().filter(move |own| own.kinds.is_empty() || own.kinds.contains(&kind))
     }
 
-    /// The quality with a key.
-    pub fn by_key(&self, key: &str) -> Option<&Quality> {
+    pub(crate) fn by_key(&self, key: &str) -> Option<&Quality> {
         self.0.iter().find(|own| own.key == key)
     }
 
     /// Everything that can be said of a formula, in the order of the table.
-    pub fn judge(&self, formula: &Formula, composer: &Composer<'_>) -> Vec<Judged<'_>> {
+    pub(crate) fn judge(&self, formula: &Formula, composer: &Composer<'_>) -> Vec<JudgedQuality<'_>> {
         let measures = Measures::of(formula, composer);
         self.of_kind(formula.kind).filter_map(|quality| quality.judge(&measures)).collect()
     }
@@ -152,14 +147,14 @@ impl Qualities {
 
 impl Quality {
     /// The rules that hold; none where nothing is known.
-    pub fn judge(&self, measures: &Measures<'_>) -> Option<Judged<'_>> {
-        let mut reasons: Vec<&Rule> =
+    pub(crate) fn judge(&self, measures: &Measures<'_>) -> Option<JudgedQuality<'_>> {
+        let mut reasons: Vec<&QualityRule> =
             self.rules.iter().filter(|rule| rule.tests.iter().all(|test| test.holds(measures))).collect();
         if reasons.is_empty() {
             return None;
         }
         reasons.sort_by(|left, right| right.score.abs().total_cmp(&left.score.abs()));
-        Some(Judged { quality: self, score: reasons.iter().map(|rule| rule.score).sum(), reasons })
+        Some(JudgedQuality { quality: self, score: reasons.iter().map(|rule| rule.score).sum(), reasons })
     }
 }
 
@@ -182,7 +177,7 @@ mod tests {
                 for test in &rule.tests {
                     assert!(test.from.is_some() || test.below.is_some(), "{test:?}");
                     assert!(
-                        measures.iter().any(|own| own.value(&test.of).is_some()),
+                        measures.iter().any(|measure| measure.value(&test.of).is_some()),
                         "{} has no figure",
                         test.of
                     );
@@ -206,7 +201,7 @@ mod tests {
             note: None,
             rules: Vec::new(),
         };
-        let judged = |score| Judged { quality: &quality, score, reasons: Vec::new() };
+        let judged = |score| JudgedQuality { quality: &quality, score, reasons: Vec::new() };
         assert_eq!(Comparative::of(Some(&judged(2.0)), Some(&judged(1.0))), Comparative::More);
         assert_eq!(Comparative::of(Some(&judged(1.5)), Some(&judged(1.0))), Comparative::AboutEqual);
         assert_eq!(Comparative::of(Some(&judged(0.0)), Some(&judged(1.0))), Comparative::Less);

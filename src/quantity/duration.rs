@@ -22,7 +22,7 @@ impl Duration {
         Self { seconds: if seconds.is_finite() && seconds > 0.0 { seconds } else { 0.0 } }
     }
 
-    /// From minutes.
+    /// 60 s each.
     pub fn from_min(minutes: f64) -> Self {
         Self::from_s(minutes * 60.0)
     }

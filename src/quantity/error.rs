@@ -40,7 +40,7 @@ pub enum QuantityError {
     /// Below zero.
     #[error("a {kind} cannot be negative: `{text}`")]
     Negative {
-        /// What kind of quantity.
+        /// The quantity: `volume`, `mass`.
         kind: &'static str,
         /// What was typed.
         text: String,
@@ -48,7 +48,7 @@ pub enum QuantityError {
     /// Zero where an amount is needed.
     #[error("a {kind} of zero makes nothing: `{text}`; give an amount above zero")]
     Zero {
-        /// What kind of quantity.
+        /// The quantity: `volume`, `mass`.
         kind: &'static str,
         /// What was typed.
         text: String,
@@ -56,7 +56,7 @@ pub enum QuantityError {
     /// Smaller than anybody can measure.
     #[error("a {kind} of `{text}` is too small to measure")]
     TooSmall {
-        /// What kind of quantity.
+        /// The quantity: `volume`, `mass`.
         kind: &'static str,
         /// What was typed.
         text: String,
@@ -64,7 +64,7 @@ pub enum QuantityError {
     /// A number without a unit.
     #[error("this {kind} has no unit; write it as {examples}")]
     NoUnit {
-        /// What kind of quantity.
+        /// The quantity: `volume`, `mass`.
         kind: &'static str,
         /// How it may be written.
         examples: &'static str,
@@ -74,7 +74,7 @@ pub enum QuantityError {
     UnknownUnit {
         /// What was typed.
         unit: String,
-        /// What kind of quantity.
+        /// The quantity: `volume`, `mass`.
         kind: &'static str,
         /// A near miss.
         suggestion: Option<String>,
@@ -92,7 +92,7 @@ pub enum QuantityError {
     /// A temperature below absolute zero or a strength above its limit.
     #[error("{kind} `{text}` is outside {low} to {high}")]
     OutOfRange {
-        /// What kind of quantity.
+        /// The quantity: `temperature`, `strength`.
         kind: &'static str,
         /// What was typed.
         text: String,

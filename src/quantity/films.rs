@@ -213,7 +213,7 @@ pub struct Reels {
     pub narrow: u32,
     /// 120 and 220.
     pub wide: u32,
-    /// Sheets.
+    /// Sheet film of any size.
     pub sheets: u32,
 }
 

@@ -45,7 +45,7 @@ impl Strength {
         Self { percent, basis }
     }
 
-    /// In percent.
+    /// Above 0, at most 100.
     pub fn percent(self) -> f64 {
         self.percent
     }

@@ -29,7 +29,7 @@ impl Volume {
         self.millilitres
     }
 
-    /// In litres.
+    /// 1 L is 1000 mL.
     pub fn as_litres(self) -> f64 {
         self.millilitres / 1000.0
     }

@@ -6,10 +6,10 @@
 use serde::Serialize;
 
 /// Version of all JSON documents.
-pub const SCHEMA_VERSION: u32 = 1;
+pub(crate) const SCHEMA_VERSION: u32 = 1;
 
 /// Writes a value as one document with a line end.
-pub fn to_json<T: Serialize>(value: &T) -> String {
+pub(crate) fn to_json<T: Serialize>(value: &T) -> String {
     // The structs here hold no maps with odd keys and no non-finite numbers, so this cannot fail; an empty object says so if it did.
     let mut text = serde_json::to_string_pretty(value).unwrap_or_else(|_| "{}".to_owned());
     // C1 controls and direction marks are legal in JSON but not on a terminal.
@@ -31,8 +31,7 @@ pub fn to_json<T: Serialize>(value: &T) -> String {
 
 /// A document: version first, then the command's own fields.
 #[derive(Debug, Serialize)]
-pub struct Versioned<T: Serialize> {
-    /// [`SCHEMA_VERSION`].
+pub(crate) struct Versioned<T: Serialize> {
     pub schema_version: u32,
     /// The command's fields.
     #[serde(flatten)]
@@ -40,22 +39,21 @@ pub struct Versioned<T: Serialize> {
 }
 
 /// Puts the version before a command's fields and writes the document.
-pub fn document<T: Serialize>(body: T) -> String {
+pub(crate) fn document<T: Serialize>(body: T) -> String {
     to_json(&Versioned { schema_version: SCHEMA_VERSION, body })
 }
 
 /// An error on standard error.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct ErrorDocument {
-    /// The error.
+pub(crate) struct ErrorDocument {
     pub error: ErrorBody,
 }
 
 /// What is wrong and what to do.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct ErrorBody {
+pub(crate) struct ErrorBody {
     /// Stable short name.
     pub code: String,
     /// What is wrong and where.

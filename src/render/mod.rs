@@ -3,53 +3,53 @@
 //! The tree says what a piece is (a table, a step, a caution), never how it looks. All text passes through the writers, which make
 //! text from a stranger's file harmless for a terminal, a page or a Markdown reader.
 
-pub mod adjust;
+pub(crate) mod adjust;
 mod ascii;
 pub mod bench;
 pub mod bottle_name;
-pub mod bottles;
-pub mod chart;
-pub mod check;
-pub mod compare;
-pub mod concentrate;
-pub mod config;
-pub mod cool;
-pub mod curve;
-pub mod dilute;
+pub(crate) mod bottles;
+pub(crate) mod chart;
+pub(crate) mod check;
+pub(crate) mod compare;
+pub(crate) mod concentrate;
+pub(crate) mod config;
+pub(crate) mod cool;
+pub(crate) mod curve;
+pub(crate) mod dilute;
 mod dots;
-pub mod evening;
-pub mod exchange;
-pub mod exposure;
-pub mod factorial;
-pub mod films;
+pub(crate) mod evening;
+pub(crate) mod exchange;
+pub(crate) mod exposure;
+pub(crate) mod factorial;
+pub(crate) mod films;
 mod html;
-pub mod json;
+pub(crate) mod json;
 pub mod label;
 pub mod life;
-pub mod list;
+pub(crate) mod list;
 mod made_first;
 mod markdown;
-pub mod origin;
-pub mod papers;
-pub mod percent;
+pub(crate) mod origin;
+pub(crate) mod papers;
+pub(crate) mod percent;
 mod pictogram;
-pub mod predict;
-pub mod record;
-pub mod replenish;
-pub mod review;
-pub mod safety;
-pub mod scale;
-pub mod schema;
-pub mod seen;
-pub mod sheet;
-pub mod shelf;
-pub mod shopping;
-pub mod show;
-pub mod substance;
+pub(crate) mod predict;
+pub(crate) mod record;
+pub(crate) mod replenish;
+pub(crate) mod review;
+pub(crate) mod safety;
+pub(crate) mod scale;
+pub(crate) mod schema;
+pub(crate) mod seen;
+pub(crate) mod sheet;
+pub(crate) mod shelf;
+pub(crate) mod shopping;
+pub(crate) mod show;
+pub(crate) mod substance;
 mod svg;
 mod text;
-pub mod time;
-pub mod water;
+pub(crate) mod time;
+pub(crate) mod water;
 
 pub use ascii::{to_ascii, to_ascii_page};
 pub use html::to_html;
@@ -90,7 +90,7 @@ impl Column {
 /// A numbered step with its tick box.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct StepBlock {
-    /// Number.
+    /// From 1, within its part.
     pub number: usize,
     /// What must be known before the step; each stands in a box of its own.
     pub cautions: Vec<CautionBlock>,
@@ -109,7 +109,7 @@ pub struct StepBlock {
 pub struct WeighRow {
     /// Amount with unit.
     pub amount: String,
-    /// What.
+    /// The chemical by its bench name, with what stands beside it.
     pub what: String,
 }
 
@@ -125,19 +125,19 @@ pub struct CautionBlock {
 /// A piece of a document.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Block {
-    /// The one title.
+    /// The one heading of the whole document.
     Title(String),
     /// A section heading.
     Heading(String),
-    /// A paragraph.
+    /// Prose; writers wrap it.
     Paragraph(String),
     /// Labelled facts.
     Facts(Vec<(String, String)>),
     /// Points.
     List(Vec<String>),
-    /// A table.
+    /// Head and rows; writers stack it where it is too wide.
     Table {
-        /// Columns.
+        /// Title and alignment of each.
         columns: Vec<Column>,
         /// Rows, one cell a column.
         rows: Vec<Vec<String>>,
@@ -146,7 +146,7 @@ pub enum Block {
     Weighing(Vec<WeighRow>),
     /// A numbered step.
     Step(StepBlock),
-    /// A caution.
+    /// A box of its own, wherever it stands.
     Caution(CautionBlock),
     /// A line to fill in by hand: label and nothing.
     Blank(String),
@@ -167,7 +167,7 @@ pub enum Print {
     Large,
 }
 
-/// A document.
+/// A tree of pieces, before any writer has seen it.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct Document {
     /// Its pieces.

@@ -10,9 +10,7 @@ const MM_PER_PT: f64 = 25.4 / 72.0;
 pub(super) enum Anchor {
     /// Begins there.
     Start,
-    /// Has its middle there.
     Middle,
-    /// Ends there.
     End,
 }
 
@@ -62,7 +60,6 @@ impl Pen {
     }
 }
 
-/// A drawing.
 #[derive(Debug)]
 pub(super) struct Svg {
     size: (f64, f64),
@@ -155,7 +152,6 @@ impl Svg {
         });
     }
 
-    /// A letter in a ring.
     pub(super) fn ringed(&mut self, letter: &str, at: Point) {
         self.body.push_str(&format!(
             "<circle cx=\"{:.2}\" cy=\"{:.2}\" r=\"3.40\" fill=\"#fff\" stroke=\"#000\" stroke-width=\"0.50\"/>\n",

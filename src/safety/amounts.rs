@@ -113,7 +113,6 @@ pub(super) enum LimitUnit {
     #[default]
     #[serde(rename = "mol/L")]
     MolesPerLitre,
-    /// Acid equivalents per litre.
     #[serde(rename = "eq/L")]
     AcidEquivalentsPerLitre,
     /// Alkali equivalents per litre.

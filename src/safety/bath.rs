@@ -22,7 +22,7 @@ const NEAR: f64 = 0.3;
 /// A statement that the mixture rules give a bath.
 #[derive(Debug, Clone, PartialEq)]
 pub struct BathStatement {
-    /// Its code.
+    /// GHS code: `H315`, `EUH208`.
     pub code: String,
     /// Standard wording.
     pub text: String,

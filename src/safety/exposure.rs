@@ -73,7 +73,7 @@ pub enum Release {
 pub struct GasRelease {
     /// Its id among the precautions.
     pub id: String,
-    /// Its name.
+    /// As printed: `sulfur dioxide`.
     pub name: String,
     /// How it comes off.
     pub release: Release,

@@ -54,7 +54,6 @@ impl From<f64> for Acidity {
 pub(super) enum Extreme {
     /// The pH lies between the limits.
     No,
-    /// It burns.
     Burns,
     /// The pH is extreme, but there is too little behind it to burn.
     Irritates,

@@ -130,12 +130,12 @@ impl SafetyData {
         &self.statements
     }
 
-    /// The combinations.
+    /// What must not meet, by class.
     pub fn combinations(&self) -> &Combinations {
         &self.combinations
     }
 
-    /// The precautions.
+    /// What to wear, the air, and gases.
     pub fn precautions(&self) -> &Precautions {
         &self.precautions
     }

@@ -12,7 +12,7 @@ pub const NOT_KNOWN: &str = "hazard not known: treat as harmful";
 pub struct PowderHazard {
     /// Id of the form.
     pub id: String,
-    /// Its name.
+    /// As printed, with hydrate or strength.
     pub name: String,
     /// How sure the statements are.
     pub status: HazardStatus,
@@ -24,7 +24,7 @@ pub struct PowderHazard {
     pub plain: Vec<String>,
     /// Code and standard wording of each statement.
     pub statements: Vec<(String, String)>,
-    /// What to wear.
+    /// Empty where nothing is asked for.
     pub wear: Vec<Wear>,
     /// What to know of the statements.
     pub remark: Option<String>,
@@ -60,7 +60,6 @@ impl PowderHazard {
     }
 }
 
-/// The hazards of a form.
 pub(super) fn hazard_of(form: &Form, statements: &Statements) -> PowderHazard {
     let hazards = &form.hazards;
     let is_unknown = hazards.is_unknown();

@@ -16,7 +16,6 @@ use crate::packed::{Packed, Placed};
 pub(super) trait Named {
     /// The key of its name.
     const KEY: &'static str;
-    /// Its name.
     fn row_name(&self) -> &str;
 }
 
@@ -34,7 +33,6 @@ struct Row<T> {
 /// What is looked at before a packed row is read.
 #[derive(Debug, Clone, Default)]
 struct Clues {
-    /// Its `where`.
     places: Vec<&'static str>,
     /// The names in its `any` and in that of each of its members.
     lists: Vec<Vec<&'static str>>,
@@ -123,7 +121,6 @@ impl<T: DeserializeOwned> Rows<T> {
         Self::of(rows.map(Row::unread).collect())
     }
 
-    /// All rows.
     pub(super) fn all(&self) -> impl Iterator<Item = &T> {
         self.rows.iter().filter_map(Row::get)
     }
@@ -153,7 +150,6 @@ impl<T: DeserializeOwned> Rows<T> {
 }
 
 impl<T: DeserializeOwned + Named> Rows<T> {
-    /// The row of a name.
     pub(super) fn find(&self, name: &str) -> Option<&T> {
         let by_name = self.by_name.get_or_init(|| {
             let name_of = |(place, row): (usize, &Row<T>)| Some((row.packed?.get(T::KEY)?.text()?, place));

@@ -128,7 +128,7 @@ impl Statements {
         Ok(own)
     }
 
-    /// The statement of a code.
+    /// None for a code that the table does not hold.
     pub fn get(&self, code: &str) -> Option<&Statement> {
         self.0.find(code)
     }

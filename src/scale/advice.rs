@@ -46,12 +46,12 @@ pub enum Advice {
     },
     /// What the relation between two chemicals says.
     Relation {
-        /// The note.
+        /// Why it works and what to mind, from the table.
         note: String,
     },
     /// A percent solution that the recipe itself asks for.
     MakePercentSolution {
-        /// Its strength.
+        /// Of the solution, not of the bath.
         strength: Strength,
     },
 }

@@ -14,15 +14,15 @@ pub enum ScaleError {
     /// The limited chemical is not in the formula.
     #[error("{form} is not in this formula, so it cannot limit the batch")]
     LimitNotUsed {
-        /// The form.
+        /// Id of the one that was to limit the batch.
         form: String,
-        /// What is in it.
+        /// Ids of those that could.
         contains: Vec<String>,
     },
     /// Not enough of a chemical.
     #[error("{form}: this batch needs {needs} g; you have {has} g, enough for {largest_ml} mL")]
     NotEnough {
-        /// The form.
+        /// Its name, as printed.
         form: String,
         /// Grams needed.
         needs: String,

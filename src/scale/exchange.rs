@@ -27,7 +27,7 @@ pub struct Relation {
     pub hydroxide_moles: f64,
     /// Why it works and what to mind.
     pub note: String,
-    /// Where from.
+    /// Key of `tables/sources.toml`.
     pub source: String,
 }
 
@@ -57,7 +57,7 @@ impl Relations {
         self.0.iter().find(|relation| relation.from == from && relation.to == to)
     }
 
-    /// All rows.
+    /// In the order of the table.
     pub fn rows(&self) -> &[Relation] {
         &self.0
     }
@@ -98,13 +98,13 @@ pub enum ExchangeError {
     /// No fixed composition.
     #[error("{form} has no fixed composition, so no exchange can be computed")]
     NoMolarMass {
-        /// The form.
+        /// Its name, as printed.
         form: String,
     },
     /// A volume of a liquid whose density is not known.
     #[error("the density of {form} is not known, so its millilitres cannot be turned into grams")]
     NoDensity {
-        /// The form.
+        /// Its name, as printed.
         form: String,
     },
 }

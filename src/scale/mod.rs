@@ -48,7 +48,7 @@ pub enum Wanted {
 /// A form on the shelf.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Have {
-    /// The form.
+    /// As sold: hydrate and strength decide the grams.
     pub form: Rc<Form>,
     /// How much of it there is, where that limits the batch.
     pub amount: Option<Mass>,
@@ -61,7 +61,7 @@ pub struct Have {
 pub struct Request {
     /// How much is wanted.
     pub wanted: Wanted,
-    /// The balance.
+    /// Decides rounding, doses and warnings of too small amounts.
     pub balance: Balance,
     /// What is on the shelf.
     pub have: Vec<Have>,
@@ -98,7 +98,7 @@ pub enum Unit {
 }
 
 impl Unit {
-    /// As in JSON.
+    /// `g` or `ml`: a promise to other programs, unlike the symbol.
     pub fn json(self) -> &'static str {
         match self {
             Self::Gram => "g",
@@ -122,7 +122,7 @@ pub struct Instead {
     pub form: Rc<Form>,
     /// The recipe's figure per litre.
     pub per_litre: f64,
-    /// Its unit.
+    /// Of the recipe's figure.
     pub unit: Unit,
 }
 
@@ -165,7 +165,7 @@ pub struct Item {
     pub apart_ml: Option<f64>,
 }
 
-/// One part of a batch.
+/// What goes into one vessel.
 #[derive(Debug, Clone, PartialEq)]
 pub struct BatchPart {
     /// A, B …; none in a one-part formula.
@@ -179,7 +179,7 @@ pub struct BatchPart {
 /// What to weigh for a batch.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Batch {
-    /// The parts.
+    /// In the order of the formula; one where it names none.
     pub parts: Vec<BatchPart>,
     /// The form that limits the batch, where that was asked.
     pub limited_by: Option<Rc<Form>>,

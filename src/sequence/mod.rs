@@ -98,7 +98,7 @@ impl Action {
     }
 }
 
-/// One step.
+/// One line of a plan: the act, its amount and its words.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Step {
     /// What it does.
@@ -121,7 +121,7 @@ pub struct Step {
     pub celsius: Option<f64>,
     /// What to do, verb first.
     pub instruction: String,
-    /// How.
+    /// Of the manner of dissolving; empty where there is nothing to say.
     pub how: String,
     /// The sign that it is done.
     pub done: String,
@@ -160,7 +160,7 @@ impl Step {
 /// How to mix a part.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Plan {
-    /// The start.
+    /// Water and its temperature before anything is in it.
     pub start: Start,
     /// All steps, the start and the top-up included.
     pub steps: Vec<Step>,
@@ -185,7 +185,7 @@ pub enum SequenceError {
         asked_c: String,
         /// What is safe.
         limit_c: String,
-        /// Why.
+        /// What a warmer or colder start would do.
         why: &'static str,
     },
 }

@@ -21,13 +21,13 @@ pub struct Rule {
     pub before: &'static [Stage],
     /// What goes after it.
     pub after: &'static [Stage],
-    /// When the rule applies at all.
+    /// Asked once a part; a rule that does not apply draws no arrow.
     pub applies: fn(&Contents) -> bool,
     /// A must, or a custom, given what else is there.
     pub must: fn(&Contents) -> bool,
     /// Why, in a few words, as printed with the later ingredient.
     pub why: &'static str,
-    /// Source.
+    /// A citation, or that it is common practice.
     pub source: &'static str,
 }
 

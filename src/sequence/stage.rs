@@ -70,7 +70,7 @@ pub enum Stage {
     Silver,
     /// Potassium alum.
     Alum,
-    /// Chrome alum.
+    /// Chromium potassium sulfate.
     ChromeAlum,
     /// Sulfuric, hydrochloric and other strong acids.
     StrongAcid,
@@ -87,7 +87,7 @@ pub enum Stage {
 }
 
 impl Stage {
-    /// The stage of a form.
+    /// By role first, then by class, never by name.
     pub fn of(form: &Form) -> Self {
         let role = |role| form.has_role(role);
         let class = |class| form.is_class(class);
@@ -281,9 +281,9 @@ pub struct Contents {
     pub acid_sulfite: bool,
     /// Ascorbic acid or a salt of it guards the agents in place of sulfite.
     pub ascorbate_guard: bool,
-    /// A carbonate is there.
+    /// Of sodium or potassium.
     pub carbonate: bool,
-    /// Any alkali is there.
+    /// Mild or caustic.
     pub alkali: bool,
     /// Acid or alum is there.
     pub acid: bool,
@@ -297,19 +297,19 @@ pub struct Contents {
     pub aldehyde: bool,
     /// Crystals of hypo that chill the water are there.
     pub chilling_hypo: bool,
-    /// An amine is there.
+    /// Triethanolamine and the like.
     pub amine: bool,
     /// An ingredient goes in to an end point.
     pub end_point: bool,
     /// A silver salt is there.
     pub silver: bool,
-    /// A strong acid is there.
+    /// Sulfuric, hydrochloric or the like.
     pub strong_acid: bool,
     /// Selenium as such is there.
     pub selenium: bool,
     /// Metol or its like is there.
     pub metol: bool,
-    /// An iodide is there.
+    /// In which iodine dissolves.
     pub iodide: bool,
     /// How many ingredients there are.
     pub count: usize,

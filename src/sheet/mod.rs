@@ -9,7 +9,7 @@ use crate::formula::{FinishedIn, Formula, OperationKind, Part};
 use crate::mixing::{self, Objection, Review, VesselReview};
 use crate::predict::crystals::Crystals;
 use crate::predict::exchanged::{PhChange, ph_changes};
-use crate::predict::heating::{self, Finish, Reading};
+use crate::predict::heating::{self, Finish, ThermometerReading};
 use crate::predict::{WORST_PH_ERROR, predict_vessel, unmodelled};
 use crate::quantity::{Strength, StrengthBasis, USUAL_C, rounding};
 use crate::safety::{BathHazards, Caution, GasRelease, Release, SafetyData, Severity};
@@ -25,7 +25,7 @@ use crate::vessel::Vessel;
 pub struct SheetStep {
     /// Number within its part.
     pub number: usize,
-    /// The step.
+    /// Act, amount and words as planned; its words agree with the thermometer.
     pub step: Step,
     /// What must be known before it.
     pub cautions: Vec<StepCaution>,
@@ -105,12 +105,12 @@ pub struct SheetPart {
     pub gas: Vec<String>,
 }
 
-/// A mixing sheet.
+/// All that is told before and while a batch is mixed, before anything is laid out.
 #[derive(Debug, Clone, PartialEq)]
 pub struct MixingSheet {
     /// The recipe.
     pub formula: Formula,
-    /// The batch.
+    /// What to weigh, rounded to the balance.
     pub batch: Batch,
     /// Why it must not be mixed, or not so; the gravest first.
     pub objections: Vec<Objection>,
@@ -118,7 +118,7 @@ pub struct MixingSheet {
     pub review: Review,
     /// What exchanges on the shelf do to the pH.
     pub ph_changes: Vec<PhChange>,
-    /// The parts.
+    /// In the order of the batch.
     pub parts: Vec<SheetPart>,
 }
 
@@ -221,7 +221,6 @@ impl Predictions<'_> {
     }
 }
 
-/// A part in words.
 fn part_words(own: &BatchPart) -> String {
     own.name.as_ref().map_or_else(|| "this formula".to_owned(), |name| format!("part {name}"))
 }
@@ -253,7 +252,7 @@ const UNTOLD_K: f64 = 10.0;
 /// The way to mix a part, with what its thermometer reads on it.
 struct Way {
     plan: Plan,
-    readings: Vec<Reading>,
+    readings: Vec<ThermometerReading>,
     objection: Option<Objection>,
 }
 
@@ -429,7 +428,7 @@ fn boils_while_made(item: &Item, equilibria: &Equilibria) -> Option<Objection> {
 }
 
 /// The first step that would boil its vessel.
-fn boiling(part: &str, plan: &Plan, readings: &[Reading]) -> Option<Objection> {
+fn boiling(part: &str, plan: &Plan, readings: &[ThermometerReading]) -> Option<Objection> {
     let (step, peak) = plan.steps.iter().zip(readings).find_map(|(step, reading)| {
         let peak = reading.heats_above(heating::REFUSED_ABOVE_C)?;
         // Hot water that only cools is no danger of this kind.
@@ -442,7 +441,7 @@ fn boiling(part: &str, plan: &Plan, readings: &[Reading]) -> Option<Objection> {
 }
 
 /// Numbers the steps and puts each caution before the step that completes it.
-fn numbered(plan: &Plan, readings: &[Reading], cautions: &[Caution]) -> Vec<SheetStep> {
+fn numbered(plan: &Plan, readings: &[ThermometerReading], cautions: &[Caution]) -> Vec<SheetStep> {
     let mut steps: Vec<SheetStep> = plan
         .steps
         .iter()
@@ -504,7 +503,7 @@ fn meets_apart(plan: &Plan, caution: &Caution) -> Option<usize> {
 }
 
 /// Portions, and ice or warm water outside, where the computed peak or cold asks for them.
-fn heat_cautions(step: &Step, reading: Reading) -> Vec<StepCaution> {
+fn heat_cautions(step: &Step, reading: ThermometerReading) -> Vec<StepCaution> {
     let starts_hot =
         matches!(step.action, Action::Start | Action::Cool | Action::TopUp | Action::Operation(_));
     match reading.heats_above(heating::PORTIONS_ABOVE_C) {

@@ -11,8 +11,7 @@ use crate::substance::Form;
 
 /// A jar as its line in the file says.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Jar {
-    /// What is in it.
+pub(crate) struct Jar {
     pub form: Rc<Form>,
     /// How much, g; none where only its being there is said.
     pub amount_g: Option<f64>,
@@ -26,20 +25,19 @@ pub struct Jar {
 
 impl Jar {
     /// Price of a gram, where price and size are known.
-    pub fn price_per_g(&self) -> Option<f64> {
+    pub(crate) fn price_per_g(&self) -> Option<f64> {
         Some(self.price? / self.size_g.filter(|size| *size > 0.0)?)
     }
 }
 
 /// Grams of a form in an amount; none for millilitres of a liquid whose density is not known.
-pub fn grams(form: &Form, amount: f64, is_ml: bool) -> Option<f64> {
+pub(crate) fn grams(form: &Form, amount: f64, is_ml: bool) -> Option<f64> {
     if is_ml { Some(amount * form.density_g_per_ml?) } else { Some(amount) }
 }
 
 /// A jar with what became of it.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Left {
-    /// The jar.
+pub(crate) struct Left {
     pub jar: Jar,
     /// What the journal says was taken since it was counted, g.
     pub taken_g: f64,
@@ -49,8 +47,7 @@ pub struct Left {
     pub left_g: Option<f64>,
 }
 
-/// What is left of every jar.
-pub fn left(jars: &[Jar], journal: &Journal) -> Vec<Left> {
+pub(crate) fn left(jars: &[Jar], journal: &Journal) -> Vec<Left> {
     jars.iter()
         .map(|jar| {
             let (mut taken_g, mut batches) = (0.0, 0);
@@ -71,8 +68,7 @@ pub fn left(jars: &[Jar], journal: &Journal) -> Vec<Left> {
 
 /// A form that a plan needs.
 #[derive(Debug, Clone, PartialEq)]
-pub struct ShoppingLine {
-    /// The form.
+pub(crate) struct ShoppingLine {
     pub form: Rc<Form>,
     /// Needed for all, g; none where its density is not known.
     pub needed_g: Option<f64>,
@@ -80,16 +76,14 @@ pub struct ShoppingLine {
     pub left_g: Option<f64>,
     /// Whether a jar of it stands there.
     pub has_jar: bool,
-    /// Missing, g.
     pub missing_g: f64,
     /// Packs to buy and the size of one, g.
     pub packs: Option<(f64, f64)>,
-    /// What these cost.
     pub cost: Option<f64>,
 }
 
 /// What the batches need together, and what of it must be bought.
-pub fn shopping(batches: &[Batch], shelf: &[Left]) -> Vec<ShoppingLine> {
+pub(crate) fn shopping(batches: &[Batch], shelf: &[Left]) -> Vec<ShoppingLine> {
     let mut wanted: Vec<ShoppingLine> = Vec::new();
     for item in batches.iter().flat_map(|batch| &batch.parts).flat_map(|part| &part.items) {
         let needed = grams(&item.form, item.amount, item.unit == Unit::Millilitre).or(item.grams);
@@ -106,23 +100,23 @@ pub fn shopping(batches: &[Batch], shelf: &[Left]) -> Vec<ShoppingLine> {
             }),
         }
     }
-    for own in &mut wanted {
-        let jars: Vec<&Left> = shelf.iter().filter(|left| left.jar.form.id == own.form.id).collect();
-        own.has_jar = !jars.is_empty();
-        own.left_g = jars.iter().map(|left| left.left_g.map(|grams| grams.max(0.0))).sum();
+    for line in &mut wanted {
+        let jars: Vec<&Left> = shelf.iter().filter(|left| left.jar.form.id == line.form.id).collect();
+        line.has_jar = !jars.is_empty();
+        line.left_g = jars.iter().map(|left| left.left_g.map(|grams| grams.max(0.0))).sum();
         // A jar without an amount is taken to be enough; that is said.
-        let (Some(needed), Some(left)) = (own.needed_g, own.left_g) else { continue };
-        own.missing_g = (needed - left).max(0.0);
-        if own.missing_g <= needed * 1e-9 {
-            own.missing_g = 0.0;
+        let (Some(needed), Some(left)) = (line.needed_g, line.left_g) else { continue };
+        line.missing_g = (needed - left).max(0.0);
+        if line.missing_g <= needed * 1e-9 {
+            line.missing_g = 0.0;
             continue;
         }
         if let Some(jar) = jars.iter().map(|left| &left.jar).find(|jar| jar.size_g.is_some())
             && let Some(size) = jar.size_g.filter(|size| *size > 0.0)
         {
-            let packs = (own.missing_g / size - 1e-9).ceil();
-            own.packs = Some((packs, size));
-            own.cost = jar.price.map(|price| packs * price);
+            let packs = (line.missing_g / size - 1e-9).ceil();
+            line.packs = Some((packs, size));
+            line.cost = jar.price.map(|price| packs * price);
         }
     }
     wanted
@@ -130,7 +124,7 @@ pub fn shopping(batches: &[Batch], shelf: &[Left]) -> Vec<ShoppingLine> {
 
 /// What a batch costs.
 #[derive(Debug, Clone, PartialEq, Default)]
-pub struct Cost {
+pub(crate) struct Cost {
     /// What those with a price cost together.
     pub sum: f64,
     /// Those without a price.
@@ -140,7 +134,7 @@ pub struct Cost {
 }
 
 /// What a batch costs by the prices of the jars.
-pub fn cost(batch: &Batch, jars: &[Jar]) -> Cost {
+pub(crate) fn cost(batch: &Batch, jars: &[Jar]) -> Cost {
     let mut cost = Cost::default();
     for item in batch.parts.iter().flat_map(|part| &part.items) {
         let mut of_form = jars.iter().filter(|jar| jar.form.id == item.form.id);

@@ -245,20 +245,20 @@ impl Equilibria {
     pub fn with_shift(&self, name: &str, delta_log_k: f64) -> Result<Self, SolutionError> {
         let mut shifted = self.clone();
         let component = self.component_index(name);
-        let mut found = false;
+        let mut is_known = false;
         for species in &mut shifted.species {
             let has_constant = species.is_component().is_none() && species.name != HYDROGEN_NAME;
             let is_named = species.name == name && has_constant;
             let in_family = component.is_some_and(|index| species.of.iter().any(|&(part, _)| part == index));
             if is_named {
                 species.log_k25 += delta_log_k;
-                found = true;
+                is_known = true;
             } else if in_family && species.hydrogen.abs() > 0.0 {
                 species.log_k25 += delta_log_k * species.hydrogen;
-                found = true;
+                is_known = true;
             }
         }
-        if found && delta_log_k.is_finite() {
+        if is_known && delta_log_k.is_finite() {
             Ok(shifted)
         } else {
             Err(SolutionError::NoSuchConstant { name: name.to_owned() })

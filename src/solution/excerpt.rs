@@ -37,8 +37,9 @@ pub(super) fn read(table: Packed<'_>, parents: &BTreeSet<&str>) -> Result<Equili
         component.complexes_missing_with.retain(|name| !is_dropped(name));
         component.species.retain(|species| !species.with.keys().any(|name| is_dropped(name)));
     }
-    let of_components = components.iter().flat_map(|own| {
-        std::iter::once(own.name.as_str()).chain(own.species.iter().map(|species| species.name.as_str()))
+    let of_components = components.iter().flat_map(|component| {
+        std::iter::once(component.name.as_str())
+            .chain(component.species.iter().map(|species| species.name.as_str()))
     });
     let species: BTreeSet<&str> = BUILT_IN.into_iter().chain(of_components).collect();
     let interactions = whole

@@ -80,7 +80,6 @@ pub(super) struct WaterEntry {
     pub(super) source: String,
 }
 
-/// One component.
 #[derive(Debug, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub(super) struct ComponentEntry {

@@ -137,7 +137,7 @@ impl Portion {
 
 /// What one step did.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Step {
+pub struct TemperatureStep {
     /// The beaker after it; its temperature is held within 0 to 100 °C.
     pub beaker: Beaker,
     /// °C after it. Beyond 0 to 100 °C it says how far the heat would go if nothing boiled or froze.
@@ -174,7 +174,7 @@ pub fn step_temperature(
     equilibria: &Equilibria,
     beaker: &Beaker,
     portion: &Portion,
-) -> Result<Step, HeatError> {
+) -> Result<TemperatureStep, HeatError> {
     for amount in [portion.moles, portion.crystal_water, portion.water_g] {
         if !(amount.is_finite() && amount >= 0.0) {
             return Err(HeatError::AmountNotUsable { amount });
@@ -215,7 +215,7 @@ pub fn step_temperature(
         .ok_or(HeatError::AmountNotUsable { amount: taken_up_kj })?;
     let (low, high) = WATER_RANGE_C;
     let beaker = Beaker { temperature_c: temperature_after_c.clamp(low, high), ..after };
-    Ok(Step { beaker, temperature_after_c, reaction_kj })
+    Ok(TemperatureStep { beaker, temperature_after_c, reaction_kj })
 }
 
 /// Heat taken up, kJ, when the species a heat of solution ends in come to equilibrium with what is in the beaker.

@@ -31,13 +31,13 @@ mod water;
 
 pub use buffer::amount_for_ph;
 pub use equilibria::{Equilibria, SubstanceRow};
-pub use heat::{Beaker, Portion, Step, step_temperature, sulfuric_acid_heat};
+pub use heat::{Beaker, Portion, TemperatureStep, step_temperature, sulfuric_acid_heat};
 pub use prediction::{
     Addition, Buffering, Iterations, ModelLimit, Modelling, Prediction, SolutionError, SpeciesAmount,
     TEMPERATURE_RANGE_C,
 };
 pub use reserve::{acid_reserve, alkali_reserve};
-pub use solubility::{CurveError, SolubilityCurve, grams_per_100_g_water, margin};
+pub use solubility::{SolubilityCurve, SolubilityCurveError, grams_per_100_g_water, margin};
 pub use speciate::{predict, water_in_a_litre};
 pub use species::EquilibriaError;
 pub use water::{Blend, HeatError, WATER_G_PER_MOL, hot_volume_for_target, water_density};

@@ -8,7 +8,7 @@ use thiserror::Error;
 /// Why a list of points is no curve.
 #[derive(Debug, Clone, PartialEq, Error)]
 #[non_exhaustive]
-pub enum CurveError {
+pub enum SolubilityCurveError {
     /// No points.
     #[error("a solubility curve needs at least one point")]
     Empty,
@@ -38,18 +38,18 @@ impl SolubilityCurve {
     /// A curve through points (°C, g per 100 g of water) of rising temperature. One point is a curve known at that temperature only.
     ///
     /// # Errors
-    /// See [`CurveError`].
-    pub fn new(points: Vec<(f64, f64)>) -> Result<Self, CurveError> {
+    /// See [`SolubilityCurveError`].
+    pub fn new(points: Vec<(f64, f64)>) -> Result<Self, SolubilityCurveError> {
         if points.is_empty() {
-            return Err(CurveError::Empty);
+            return Err(SolubilityCurveError::Empty);
         }
         let mut last = f64::NEG_INFINITY;
         for &(temperature_c, grams) in &points {
             if !(temperature_c.is_finite() && grams.is_finite() && grams > 0.0) {
-                return Err(CurveError::BadPoint { temperature_c, grams });
+                return Err(SolubilityCurveError::BadPoint { temperature_c, grams });
             }
             if temperature_c <= last {
-                return Err(CurveError::NotRising { temperature_c });
+                return Err(SolubilityCurveError::NotRising { temperature_c });
             }
             last = temperature_c;
         }
@@ -121,7 +121,7 @@ mod tests {
 
     #[test]
     fn points_out_of_order_and_bad_figures_are_refused() {
-        assert_eq!(SolubilityCurve::new(Vec::new()), Err(CurveError::Empty));
+        assert_eq!(SolubilityCurve::new(Vec::new()), Err(SolubilityCurveError::Empty));
         assert!(SolubilityCurve::new(vec![(20.0, 5.0), (10.0, 3.0)]).is_err());
         assert!(SolubilityCurve::new(vec![(20.0, f64::NAN)]).is_err());
         assert!(SolubilityCurve::new(vec![(20.0, 0.0)]).is_err());

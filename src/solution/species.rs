@@ -47,7 +47,7 @@ pub enum EquilibriaError {
     /// Two entries carry one name.
     #[error("\"{name}\" stands twice")]
     Duplicate {
-        /// The name.
+        /// Of a component or a species.
         name: String,
     },
     /// The charge in a species' name is not the sum of what it is made of.
@@ -65,7 +65,7 @@ pub enum EquilibriaError {
     BadFigure {
         /// What carries the figure.
         item: String,
-        /// The figure.
+        /// As it stands in the table.
         figure: f64,
     },
 }

@@ -21,7 +21,7 @@ pub enum HeatError {
     /// An amount is negative, zero where something is needed, or not a number.
     #[error("{amount} is not an amount that can be used here")]
     AmountNotUsable {
-        /// What was given.
+        /// As it was given, mL or g.
         amount: f64,
     },
     /// A blend cannot be colder than its cold or warmer than its hot water.

@@ -52,7 +52,7 @@ pub enum ChemicalFormulaError {
     Unexpected {
         /// The whole formula.
         formula: String,
-        /// The character.
+        /// Where reading stopped.
         character: char,
         /// Its place, counted from 1.
         place: usize,

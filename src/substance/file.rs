@@ -88,12 +88,10 @@ pub(super) struct FormFile {
     /// Short name for the bench page, at most 24 letters; unlike any other, with the hydrate or strength where there are several.
     #[cfg_attr(test, schemars(length(min = 1, max = 24)))]
     pub(super) bench_name: Option<String>,
-    /// Systematic name.
     pub(super) systematic: Option<String>,
     /// Other names of this form only, lower case.
     #[serde(default)]
     pub(super) synonyms: Vec<String>,
-    /// CAS number.
     pub(super) cas: Option<String>,
     /// Chemical formula with its water, such as "Na2CO3.H2O"; absent without a fixed composition.
     pub(super) formula: Option<String>,
@@ -106,14 +104,12 @@ pub(super) struct FormFile {
     /// % by mass of the chemical, for products that are not nearly pure.
     #[cfg_attr(test, schemars(extend("exclusiveMinimum" = 0), range(max = 100)))]
     pub(super) assay_percent: Option<f64>,
-    /// Source of the assay.
     pub(super) assay_source: Option<String>,
     /// Lowest and highest usual assay, %; told to the user, never applied unasked.
     pub(super) assay_typical: Option<[f64; 2]>,
     /// Density, g/mL.
     #[cfg_attr(test, schemars(extend("exclusiveMinimum" = 0), range(max = 25)))]
     pub(super) density_g_per_ml: Option<f64>,
-    /// Source of the density.
     pub(super) density_source: Option<String>,
     /// How to handle it, in few words.
     pub(super) handling: Option<String>,
@@ -123,7 +119,6 @@ pub(super) struct FormFile {
     /// Acid constants at 25 °C and zero ionic strength.
     #[serde(default)]
     pub(super) acid_constants: Vec<AcidConstantFile>,
-    /// Heat of solution.
     pub(super) heat_of_solution: Option<HeatFile>,
     /// Hazards as weighed; without them the program says that they are not known.
     pub(super) hazards: Option<HazardsFile>,

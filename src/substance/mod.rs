@@ -58,7 +58,7 @@ pub enum SolubilityBasis {
 
 /// A solubility curve: grams per 100 g of water added, at temperatures in °C.
 #[derive(Debug, Clone, PartialEq)]
-pub struct SolubilityCurve {
+pub struct MeasuredSolubility {
     /// Whether this is the curve to use; the others are cross-checks.
     pub primary: bool,
     /// What the grams count.
@@ -71,7 +71,7 @@ pub struct SolubilityCurve {
     pub remark: Option<String>,
 }
 
-impl SolubilityCurve {
+impl MeasuredSolubility {
     /// Solubility at a temperature by straight lines between points, in the unit of the curve; none outside the range of the data.
     pub fn at(&self, celsius: f64) -> Option<f64> {
         let after = self.points.iter().position(|&(point, _)| point >= celsius)?;
@@ -179,7 +179,7 @@ pub struct Parent {
 /// By what a dissolved chemical is judged, whatever form it came in: water of crystallisation and the water of a solution on sale are
 /// water then.
 #[derive(Debug, Clone, PartialEq, Default)]
-pub struct Judged {
+pub struct JudgedAs {
     /// Molar mass of the form whose grams count, g/mol.
     pub molar_mass_g_per_mol: Option<f64>,
     /// Codes of the standard and supplementary hazard statements of any of the pure forms.
@@ -188,7 +188,7 @@ pub struct Judged {
     pub is_official: bool,
 }
 
-impl Judged {
+impl JudgedAs {
     /// From the pure forms where there are any, else from the strongest solution; the grams are those of the form that the file names for
     /// it, else of the first.
     fn of(forms: &[Form], judged_as: Option<&str>) -> Self {
@@ -249,18 +249,18 @@ pub struct Form {
     pub density_g_per_ml: Option<f64>,
     /// Key of the source of the density.
     pub density_source: Option<String>,
-    /// How to handle it.
+    /// In sentences; none where the file says nothing.
     pub handling: Option<String>,
-    /// Solubility curves.
-    pub solubility: Vec<SolubilityCurve>,
-    /// Acid constants.
+    /// By source; one of them may be the primary.
+    pub solubility: Vec<MeasuredSolubility>,
+    /// Of the chemical in water; empty where it has none or none is known.
     pub acid_constants: Vec<AcidConstant>,
-    /// Heat of solution.
+    /// None where the file gives none.
     pub heat_of_solution: Option<HeatOfSolution>,
     /// Hazards as weighed.
     pub hazards: Hazards,
     /// By what its hazards are judged once it is dissolved: the same for all forms of the chemical.
-    pub judged: Rc<Judged>,
+    pub judged: Rc<JudgedAs>,
     /// What all forms share.
     pub parent: Rc<Parent>,
 }
@@ -281,7 +281,7 @@ impl Form {
         Some(grams * assay / self.molar_mass_g_per_mol?)
     }
 
-    /// Grams of the pure chemical in so many grams of a product, counted in the form in which it is [`Judged`].
+    /// Grams of the pure chemical in so many grams of a product, counted in the form in which it is [`JudgedAs`].
     pub fn judged_grams(&self, grams: f64, assay: f64) -> f64 {
         let as_judged = self.moles_in(grams, assay).zip(self.judged.molar_mass_g_per_mol);
         as_judged.map_or(grams * assay, |(moles, own)| moles * own)
@@ -312,8 +312,8 @@ impl Form {
         self.parent.origin.is_some() && self.parent.classes.as_ref().is_none_or(Vec::is_empty)
     }
 
-    /// The primary solubility curve.
-    pub fn primary_solubility(&self) -> Option<&SolubilityCurve> {
+    /// The curve that decides; others stand beside it for comparison.
+    pub fn primary_solubility(&self) -> Option<&MeasuredSolubility> {
         self.solubility.iter().find(|curve| curve.primary)
     }
 
@@ -330,8 +330,9 @@ impl Form {
 
     /// Solubility in the same unit, without molar masses: none too where the curve of a hydrate counts the anhydrous chemical.
     pub fn solubility_as_weighed(&self, celsius: f64) -> Option<f64> {
-        let counts_this =
-            |own: &&SolubilityCurve| own.basis == SolubilityBasis::AsWeighed || self.crystal_water == 0.0;
+        let counts_this = |curve: &&MeasuredSolubility| {
+            curve.basis == SolubilityBasis::AsWeighed || self.crystal_water == 0.0
+        };
         self.primary_solubility().filter(counts_this)?.at(celsius)
     }
 
@@ -476,12 +477,12 @@ impl Substance {
             return Err(findings);
         }
         let judged_as = shape.judged_as.as_ref().map(|name| name.get_ref().as_str());
-        let judged = Rc::new(Judged::of(&forms, judged_as));
+        let judged = Rc::new(JudgedAs::of(&forms, judged_as));
         let forms = forms.into_iter().map(|form| Rc::new(Form { judged: Rc::clone(&judged), ..form }));
         Ok(Self { parent, forms: forms.collect() })
     }
 
-    /// A form by its id.
+    /// Of its own forms only.
     pub fn form(&self, id: &str) -> Option<&Rc<Form>> {
         self.forms.iter().find(|form| form.id == id)
     }

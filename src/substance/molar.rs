@@ -2,7 +2,7 @@
 
 /// Sodium sulfite, anhydrous: all sulfite is told as this salt.
 pub const SODIUM_SULFITE_G_PER_MOL: f64 = 126.04;
-/// Sodium hydroxide.
+/// `NaOH`, by the shipped atomic weights; a test holds it against them.
 pub const SODIUM_HYDROXIDE_G_PER_MOL: f64 = 39.997;
 /// Potassium bromide: all bromide is told as this salt.
 pub const POTASSIUM_BROMIDE_G_PER_MOL: f64 = 119.00;

@@ -5,7 +5,7 @@ use super::file;
 use super::hazards::Hazards;
 use super::{
     AcidConstant, BENCH_NAME_LETTERS, DeclaredSolution, DeclaredStanding, Form, HeatOfSolution,
-    KeepsInSolution, Parent, SolubilityCurve,
+    KeepsInSolution, MeasuredSolubility, Parent,
 };
 use crate::diagnostic::Finding;
 use std::rc::Rc;
@@ -81,8 +81,11 @@ pub(super) fn form_from_file(
             );
         }
     }
-    let figures = shape.acid_constants.iter().flat_map(|own| [Some(own.pka), own.enthalpy_kj_per_mol]);
-    let heat = shape.heat_of_solution.as_ref().map(|own| own.kj_per_mol);
+    let figures = shape
+        .acid_constants
+        .iter()
+        .flat_map(|acid_constant| [Some(acid_constant.pka), acid_constant.enthalpy_kj_per_mol]);
+    let heat = shape.heat_of_solution.as_ref().map(|heat_of_solution| heat_of_solution.kj_per_mol);
     let usual = shape.assay_typical.into_iter().flatten().map(Some);
     if figures.chain([heat]).chain(usual).flatten().any(|value| value.is_nan() || value.abs() > 1e4) {
         let message = format!("an acid constant, a heat or a usual assay of `{}` is out of range", shape.id);
@@ -155,8 +158,8 @@ pub(super) fn form_from_file(
     })
 }
 
-fn curve_from_file(curve: file::SolubilityFile) -> SolubilityCurve {
-    SolubilityCurve {
+fn curve_from_file(curve: file::SolubilityFile) -> MeasuredSolubility {
+    MeasuredSolubility {
         primary: curve.primary,
         basis: curve.basis,
         points: curve.points.into_iter().map(|[celsius, grams]| (celsius, grams)).collect(),

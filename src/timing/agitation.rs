@@ -2,7 +2,7 @@
 //!
 //! The factors stand in the table; any change of agitation deserves a test. Stand and water-bath development are known by name only to be refused: they do not go by one time.
 
-use super::figure::Figure;
+use super::figure::TimingFigure;
 
 /// The way of agitation where nothing else is said.
 pub const USUAL: &str = "inversion";
@@ -17,8 +17,8 @@ pub struct Agitation {
     pub name: String,
     /// Other words for it.
     pub aliases: Vec<String>,
-    /// In words.
+    /// As printed, without a full stop.
     pub words: String,
     /// Time against intermittent inversion, or why there is none.
-    pub factor: Result<Figure, String>,
+    pub factor: Result<TimingFigure, String>,
 }

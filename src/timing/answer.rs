@@ -3,13 +3,13 @@
 use super::TimingError;
 use super::figure::Support;
 use super::gaussian::Gaussian;
-use super::limits::{self, Warning};
+use super::limits::{self, TimingWarning};
 use super::model::Model;
 use super::own::Posterior;
 use super::product::{Factor, Key, Product, by_books};
 use super::records::{BookWeight, RecordWeight};
-use super::relation::Found;
-use super::setup::{Alternative, Question, Setup, Tank, Wish};
+use super::relation::Route;
+use super::setup::{Alternative, NegativeWish, Setup, TankFill, TimeQuestion};
 use crate::quantity::rounding::{show_significant, to_step};
 use crate::quantity::{Duration, Temperature};
 
@@ -39,7 +39,7 @@ pub struct Estimate {
     /// Other ways between the two developers.
     pub alternatives: Vec<Alternative>,
     /// What to mind.
-    pub warnings: Vec<Warning>,
+    pub warnings: Vec<TimingWarning>,
     /// The record started from, in words.
     pub start: Option<String>,
     /// Conditions of the record started from.
@@ -117,10 +117,10 @@ impl Model<'_> {
     ///
     /// # Errors
     /// Conditions under which no time can be told, or no relation between the developers.
-    pub fn adjust(&self, question: &Question) -> Result<Estimate, TimingError> {
-        let Question { known, from, to, wish, .. } = question;
+    pub fn adjust(&self, question: &TimeQuestion) -> Result<Estimate, TimingError> {
+        let TimeQuestion { known, from, to, wish, .. } = question;
         self.check(from, to, wish)?;
-        let Found { mut product, by, alternatives, guessed } = self.product(from, to)?;
+        let Route { mut product, by, alternatives, guessed } = self.product(from, to)?;
         let posterior = Posterior::new(self, to, Some(&product));
         let mut warnings = Vec::new();
         limits::disagreements(&product, &alternatives, &mut warnings);
@@ -148,7 +148,7 @@ impl Model<'_> {
         };
         if !guessed.is_empty() {
             let (from, to) = (from.developer.id.clone(), to.developer.id.clone());
-            warnings.insert(0, Warning::Guess { from, to, taken: guessed });
+            warnings.insert(0, TimingWarning::Guess { from, to, taken: guessed });
         }
         limits::collect(self, question, &product, time, &mut warnings);
         let is_paper = to.developer.is_for_paper(&to.working);
@@ -186,8 +186,8 @@ impl Model<'_> {
     pub fn adjust_from_own(
         &self,
         to: &Setup,
-        wish: &Wish,
-        tank: Option<Tank>,
+        wish: &NegativeWish,
+        tank: Option<TankFill>,
     ) -> Result<Estimate, TimingError> {
         let none = || TimingError::NoRecord { film: self.own.film.clone(), others: self.own.starts.len() };
         self.check(to, to, wish)?;
@@ -196,11 +196,11 @@ impl Model<'_> {
         let index = posterior.heaviest(&time, self).ok_or_else(none)?;
         let start = self.own.starts.get(index).ok_or_else(none)?;
         let mut product = posterior.product(index).cloned().ok_or_else(none)?;
-        let found = self.product(&start.setup, to)?;
+        let route = self.product(&start.setup, to)?;
         let mut warnings = Vec::new();
-        if !found.guessed.is_empty() {
+        if !route.guessed.is_empty() {
             let (from, to) = (start.setup.developer.id.clone(), to.developer.id.clone());
-            warnings.push(Warning::Guess { from, to, taken: found.guessed });
+            warnings.push(TimingWarning::Guess { from, to, taken: route.guessed });
         }
         let before = posterior.of(&time, &|_, _, _| 0.0).0;
         self.add_wish(&mut product, to, wish, Some(&posterior), before)?;
@@ -225,12 +225,12 @@ impl Model<'_> {
         let mut factors = mark_own(product.factors(&|terms| posterior.judge(terms)), &product, &posterior);
         factors.insert(0, together(&posterior, index, start.minutes).ok_or_else(none)?);
         let answer = times(ln);
-        let question = Question { known, from: start.setup.clone(), to: to.clone(), wish: *wish, tank };
+        let question = TimeQuestion { known, from: start.setup.clone(), to: to.clone(), wish: *wish, tank };
         limits::collect(self, &question, &product, answer, &mut warnings);
         warnings.append(&mut posterior.warnings);
         let records = posterior.weights(&time, self);
         if records.iter().all(|record| record.taken.starts_with("not ")) {
-            warnings.push(Warning::NotJudged);
+            warnings.push(TimingWarning::NotJudged);
         }
         Ok(Estimate {
             known,
@@ -238,7 +238,7 @@ impl Model<'_> {
             low: times(ln - down),
             high: times(ln + up),
             factors,
-            by: found.by,
+            by: route.by,
             alternatives: Vec::new(),
             warnings,
             start: Some(start.words.clone()),
@@ -256,8 +256,8 @@ impl Model<'_> {
     pub fn adjust_from_card(
         &self,
         to: &Setup,
-        wish: &Wish,
-        tank: Option<Tank>,
+        wish: &NegativeWish,
+        tank: Option<TankFill>,
     ) -> Result<Option<Estimate>, TimingError> {
         let Some(card) = to.developer.card_time(&to.working) else { return Ok(None) };
         let celsius = card.celsius.unwrap_or(self.table.usual_celsius(to));
@@ -266,7 +266,7 @@ impl Model<'_> {
         let (shortest, longest) = card.minutes;
         let half = (longest / shortest).ln() / 2.0;
         let known = Duration::from_min((shortest * longest).sqrt());
-        let question = Question { known, from: from.clone(), to: to.clone(), wish: *wish, tank };
+        let question = TimeQuestion { known, from: from.clone(), to: to.clone(), wish: *wish, tank };
         let mut answer = Self::new(self.table, self.lookup.source).adjust(&question)?;
         let ln = (answer.time.as_s() / known.as_s()).ln();
         let down = (ln - (answer.low.as_s() / known.as_s()).ln()).hypot(half);
@@ -291,7 +291,7 @@ impl Model<'_> {
                 ),
             },
         );
-        answer.warnings.insert(0, Warning::FromCard { formula: to.developer.id.clone() });
+        answer.warnings.insert(0, TimingWarning::FromCard { formula: to.developer.id.clone() });
         answer.start = Some(format!(
             "the card of {}: {}, {} to {} at {}",
             to.developer.id,
@@ -305,7 +305,7 @@ impl Model<'_> {
     }
 
     /// Refuses what cannot be answered.
-    fn check(&self, from: &Setup, to: &Setup, wish: &Wish) -> Result<(), TimingError> {
+    fn check(&self, from: &Setup, to: &Setup, wish: &NegativeWish) -> Result<(), TimingError> {
         for setup in [from, to] {
             setup.developer.must_be_timed(&setup.working, self.table)?;
             self.table.agitation(&setup.agitation)?;

@@ -8,9 +8,9 @@ use super::dilution::Working;
 use super::judging::SpeedClass;
 use super::rows::{Coefficient, Scope};
 use super::setup::Setup;
-use super::table::Table;
+use super::table::TimingTable;
 
-impl Table {
+impl TimingTable {
     /// Temperature coefficient of a developer: by formula, else agents, else class, else that of an unknown one.
     pub fn temperature_of(&self, developer: &Developer) -> Option<Rc<Coefficient>> {
         self.best(&self.temperature, |row| row.scope.as_ref(), developer).cloned()

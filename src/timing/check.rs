@@ -1,4 +1,4 @@
-//! What a valid table of factors is: turns the shape on disk into a [`Table`], every citation in place of its key, or says everything
+//! What a valid table of factors is: turns the shape on disk into a [`TimingTable`], every citation in place of its key, or says everything
 //! that is wrong with it at once.
 
 use std::collections::{BTreeMap, BTreeSet};
@@ -6,14 +6,14 @@ use std::rc::Rc;
 
 use super::agitation::Agitation;
 use super::contrast::{Law, Shape};
-use super::figure::{Figure, Support};
+use super::figure::{Support, TimingFigure};
 use super::file::{FigureFile, LawFile, SideFile, TimingFile};
 use super::judging::{Foot, SpeedClass};
 use super::rows::{
-    Class, Coefficient, Composition, FactorialRow, GradientRule, Limits, OwnErrors, Push, Refused, Relation,
-    Scatter, Scope, Side,
+    Class, Coefficient, Composition, DeveloperRelation, FactorialRow, GradientRule, OwnErrors, Push, Refused,
+    RelationSide, Scatter, Scope, TimingLimits,
 };
-use super::table::Table;
+use super::table::TimingTable;
 use crate::diagnostic::{Finding, TableSource, line_of, read_table};
 use crate::packed::Placed;
 use crate::suggestion;
@@ -43,17 +43,17 @@ impl Reader<'_> {
             }
             return None;
         };
-        let found = self.sources.get(key).cloned();
-        if found.is_none() {
+        let citation = self.sources.get(key).cloned();
+        if citation.is_none() {
             let near = suggestion::nearest(key, self.sources.keys().map(String::as_str));
             let fix = near
                 .map_or_else(|| "add it to [sources]".to_owned(), |near| format!("did you mean `{near}`?"));
             self.wrong(row, "unknown-source", format!("the source `{key}` is not listed"), &fix);
         }
-        found
+        citation
     }
 
-    fn figure<T>(&mut self, row: &Placed<T>, file: &FigureFile<'_>) -> Figure {
+    fn figure<T>(&mut self, row: &Placed<T>, file: &FigureFile<'_>) -> TimingFigure {
         let [low, central, high] = file.values;
         let sound = [low, central, high].iter().all(|value| value.is_finite() && *value > 0.0);
         if !sound || low > central || central > high {
@@ -61,14 +61,17 @@ impl Reader<'_> {
             self.wrong(row, "figure", message, "give three figures above zero, low to high");
         }
         let source = self.citation(row, file.source, file.support);
-        Figure { low, central, high, support: file.support, source, note: file.note.map(str::to_owned) }
+        TimingFigure { low, central, high, support: file.support, source, note: file.note.map(str::to_owned) }
     }
 
-    fn side<T>(&mut self, row: &Placed<T>, side: &SideFile) -> Option<Side> {
+    fn side<T>(&mut self, row: &Placed<T>, side: &SideFile) -> Option<RelationSide> {
         match side.dilution.parse() {
-            Ok(dilution) => {
-                Some(Side { formula: side.formula.clone(), dilution, celsius: side.celsius, agitation: None })
-            }
+            Ok(dilution) => Some(RelationSide {
+                formula: side.formula.clone(),
+                dilution,
+                celsius: side.celsius,
+                agitation: None,
+            }),
             Err(error) => {
                 self.wrong(row, "dilution", error.to_string(), "write stock, 1+1, 1+50 …");
                 None
@@ -86,7 +89,7 @@ impl Reader<'_> {
     }
 }
 
-impl Table {
+impl TimingTable {
     /// Reads the table; `file` names it in messages.
     ///
     /// # Errors
@@ -97,7 +100,7 @@ impl Table {
 }
 
 /// Reads the table.
-fn table(source: TableSource<'_>, file: &str) -> Result<Table, Vec<Finding>> {
+fn table(source: TableSource<'_>, file: &str) -> Result<TimingTable, Vec<Finding>> {
     // Packed, nothing is wrong in it, and no line is asked for.
     let text = if let TableSource::Text(text) = source { text } else { "" };
     let shape: TimingFile = read_table(source, file).map_err(|finding| vec![finding])?;
@@ -113,7 +116,7 @@ fn table(source: TableSource<'_>, file: &str) -> Result<Table, Vec<Finding>> {
         ));
     }
     let class_names: BTreeSet<&str> = shape.class.iter().map(|class| class.name.as_str()).collect();
-    let table = Table {
+    let table = TimingTable {
         agents: shape.agent.iter().map(|agent| (agent.name.clone(), agent.substances.clone())).collect(),
         temperature: temperature(&shape, &class_names, &mut reader),
         dilution: dilution(&shape, &class_names, &mut reader),
@@ -185,9 +188,9 @@ fn table(source: TableSource<'_>, file: &str) -> Result<Table, Vec<Finding>> {
     if reader.findings.is_empty() { Ok(table) } else { Err(reader.findings) }
 }
 
-fn limits(shape: &TimingFile) -> Limits {
+fn limits(shape: &TimingFile) -> TimingLimits {
     let file = &shape.limits;
-    Limits {
+    TimingLimits {
         coldest_celsius: file.coldest_celsius,
         hottest_celsius: file.hottest_celsius,
         hydroquinone_cold_celsius: file.hydroquinone_cold_celsius,
@@ -332,13 +335,13 @@ fn agitation(shape: &TimingFile, reader: &mut Reader<'_>) -> Vec<Agitation> {
     all
 }
 
-fn relations(shape: &TimingFile, reader: &mut Reader<'_>) -> Vec<Relation> {
+fn relations(shape: &TimingFile, reader: &mut Reader<'_>) -> Vec<DeveloperRelation> {
     let mut all = Vec::new();
     for spanned in &shape.relation {
         let row = spanned.get_ref();
         let figure = reader.figure(spanned, &row.figures());
         if let (Some(from), Some(to)) = (reader.side(spanned, &row.from), reader.side(spanned, &row.to)) {
-            all.push(Relation { from, to, figure });
+            all.push(DeveloperRelation { from, to, figure });
         }
     }
     all

@@ -5,15 +5,15 @@
 //! rate in 1/min. Neglected: an induction time, which two gradients cannot tell. G is badly determined by times in the usual range, the
 //! times inside that range are not; so G is never printed with more than two figures.
 
-use super::figure::Figure;
+use super::figure::TimingFigure;
 use super::rows::Scope;
 
 /// A gradient measured after a time.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Measured {
-    /// Minutes.
+    /// In the developer, as timed.
     pub minutes: f64,
-    /// Gradient.
+    /// Average gradient, density over log H.
     pub gradient: f64,
 }
 
@@ -124,7 +124,7 @@ pub(super) enum Law {
 pub(super) struct Shape {
     pub(super) name: String,
     pub(super) law: Law,
-    pub(super) figure: Figure,
+    pub(super) figure: TimingFigure,
     pub(super) scope: Option<Scope>,
 }
 

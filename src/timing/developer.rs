@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use super::TimingError;
 use super::dilution::Working;
-use super::table::Table;
+use super::table::TimingTable;
 use crate::formula::{Formula, Kind, Use};
 use crate::quantity::MixRatio;
 
@@ -55,7 +55,7 @@ pub struct Developer {
 
 impl Developer {
     /// Looks at a formula; `is_shipped` is false for a personal formula, also one that hides a shipped id.
-    pub fn of(formula: &Formula, is_shipped: bool, table: &Table) -> Self {
+    pub fn of(formula: &Formula, is_shipped: bool, table: &TimingTable) -> Self {
         let substances: BTreeSet<String> =
             formula.ingredients().map(|ingredient| ingredient.form.parent.id.clone()).collect();
         let agents = table.agents_among(&substances);
@@ -220,7 +220,7 @@ impl Developer {
     ///
     /// # Errors
     /// No developer, two baths, or a kind that goes by something else than time.
-    pub fn must_be_timed(&self, working: &Working, table: &Table) -> Result<(), TimingError> {
+    pub fn must_be_timed(&self, working: &Working, table: &TimingTable) -> Result<(), TimingError> {
         let formula = self.id.clone();
         if !matches!(self.kind, Kind::FilmDeveloper | Kind::PaperDeveloper) {
             return Err(TimingError::NotADeveloper { formula, kind: self.kind.words() });

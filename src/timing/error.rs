@@ -23,15 +23,15 @@ pub enum TimingError {
     /// Two baths one after the other.
     #[error("`{formula}` is used as two baths one after the other; its result is not set by one time")]
     TwoBath {
-        /// The formula.
+        /// Its id.
         formula: String,
     },
     /// A developer whose result is not set by time.
     #[error("`{formula}` is a {kind}: {reason}")]
     NotByTime {
-        /// The formula.
+        /// Its id.
         formula: String,
-        /// What it is.
+        /// Its kind, in the singular.
         kind: String,
         /// Why.
         reason: String,
@@ -49,7 +49,7 @@ pub enum TimingError {
     UnknownAgitation {
         /// What was typed.
         name: String,
-        /// Those that are known.
+        /// Names in the table, joined by commas.
         known: String,
         /// A near miss.
         near: Option<String>,
@@ -65,15 +65,15 @@ pub enum TimingError {
     /// Something that is no developer.
     #[error("`{formula}` is a {kind}, not a developer for film or paper")]
     NotADeveloper {
-        /// The formula.
+        /// Its id.
         formula: String,
-        /// What it is.
+        /// Its kind, in the singular.
         kind: String,
     },
     /// `stock` for a developer that is never used undiluted.
     #[error("`stock` means nothing for `{formula}`: it is never used undiluted, but {known}")]
     StockMeansNothing {
-        /// The formula.
+        /// Its id.
         formula: String,
         /// Its dilutions.
         known: String,
@@ -81,7 +81,7 @@ pub enum TimingError {
     /// A formula with several dilutions and none named.
     #[error("`{formula}` has several dilutions: {known}")]
     DilutionNeeded {
-        /// The formula.
+        /// Its id.
         formula: String,
         /// Its dilutions.
         known: String,
@@ -89,7 +89,7 @@ pub enum TimingError {
     /// A dilution with the wrong number of parts.
     #[error("`{text}` has {given} figures, but `{formula}` needs {needed}")]
     WrongParts {
-        /// The formula.
+        /// Its id.
         formula: String,
         /// What was typed.
         text: String,
@@ -101,11 +101,11 @@ pub enum TimingError {
     /// Two mixtures of the same parts in another proportion.
     #[error("`{formula}` {one} and {other} hold its parts in different proportions: they are two developers")]
     OtherProportions {
-        /// The formula.
+        /// Its id.
         formula: String,
         /// One mixture.
         one: String,
-        /// The other.
+        /// The other mixture, as typed or as its use names it.
         other: String,
     },
     /// A dilution outside all experience.
@@ -113,9 +113,9 @@ pub enum TimingError {
         "`{formula}` {dilution} is far beyond any dilution that something is known of (total over stock {ratio:.0}, known to {known:.0})"
     )]
     Dilution {
-        /// The formula.
+        /// Its id.
         formula: String,
-        /// The dilution.
+        /// As typed.
         dilution: String,
         /// Its total over stock.
         ratio: f64,
@@ -166,9 +166,9 @@ pub enum TimingError {
     Gradient {
         /// What was asked.
         gradient: f64,
-        /// Least.
+        /// Of the rule, inclusive.
         least: f64,
-        /// Most.
+        /// Of the rule, inclusive.
         most: f64,
     },
     /// A gradient that this film and developer never reach.
@@ -195,9 +195,9 @@ pub enum TimingError {
     /// An agent without a factor.
     #[error("no factor of factorial development is known for {agents}; known are {known}")]
     NoFactor {
-        /// The agents.
+        /// Those of the developer, by name.
         agents: String,
-        /// Those that have one.
+        /// Those of the table, by name.
         known: String,
     },
     /// A time that no timer shows.

@@ -8,7 +8,7 @@ use std::collections::BTreeSet;
 
 use super::TimingError;
 use super::rows::FactorialRow;
-use super::table::Table;
+use super::table::TimingTable;
 
 /// The published factors of an agent and their extremes.
 #[derive(Debug, Clone, PartialEq)]
@@ -27,7 +27,7 @@ pub struct Factorial<'a> {
 ///
 /// # Errors
 /// None is known.
-pub fn factors<'a>(table: &'a Table, agents: &BTreeSet<String>) -> Result<Factorial<'a>, TimingError> {
+pub fn factors<'a>(table: &'a TimingTable, agents: &BTreeSet<String>) -> Result<Factorial<'a>, TimingError> {
     let rows: Vec<&FactorialRow> = table.factorial.iter().filter(|row| row.agents == *agents).collect();
     if rows.is_empty() {
         let mut known: Vec<String> = Vec::new();

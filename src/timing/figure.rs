@@ -60,7 +60,7 @@ impl fmt::Display for Support {
 
 /// A figure above zero (or an exponent) with its range and evidence.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Figure {
+pub struct TimingFigure {
     /// Lower end of the range.
     pub low: f64,
     /// The value to use.
@@ -75,7 +75,7 @@ pub struct Figure {
     pub note: Option<String>,
 }
 
-impl Figure {
+impl TimingFigure {
     /// A figure without a range of its own, as a user gives it.
     pub fn given(value: f64) -> Self {
         Self { low: value, central: value, high: value, support: Support::Given, source: None, note: None }

@@ -1,4 +1,4 @@
-//! The shape of `timing.toml` on disk; [`super::table::Table`] is what it becomes.
+//! The shape of `timing.toml` on disk; [`super::table::TimingTable`] is what it becomes.
 
 use std::collections::BTreeMap;
 

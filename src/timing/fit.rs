@@ -1,6 +1,5 @@
 //! A straight line by least squares.
 
-/// One point.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) struct Point {
     pub(super) x: f64,

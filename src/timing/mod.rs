@@ -73,14 +73,17 @@ pub use developer::{CardTime, Developer};
 pub use dilution::{ExponentFit, Working, fit_exponent};
 pub use error::TimingError;
 pub use factorial::{Factorial, factors as factorial_factors, mixture as factorial_mixture};
-pub use figure::{Figure, Support};
-pub use limits::Warning;
+pub use figure::{Support, TimingFigure};
+pub use limits::TimingWarning;
 pub use model::Model;
 pub use product::Factor;
 pub use records::{BookWeight, Own, Record, RecordWeight, same_film};
-pub use rows::{Coefficient, FactorialRow, GradientRule, Limits, OwnErrors, Push, Relation, Scatter, Side};
-pub use setup::{Alternative, Developers, Neighbour, Question, Setup, Tank, Wish};
-pub use table::Table;
+pub use rows::{
+    Coefficient, DeveloperRelation, FactorialRow, GradientRule, OwnErrors, Push, RelationSide, Scatter,
+    TimingLimits,
+};
+pub use setup::{Alternative, Developers, NegativeWish, Neighbour, Setup, TankFill, TimeQuestion};
+pub use table::TimingTable;
 pub use temperature::{
     ArrheniusFit, Convention, ExponentialFit, TypedCoefficient, fit_arrhenius, fit_exponential,
 };

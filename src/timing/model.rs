@@ -6,19 +6,19 @@
 use std::rc::Rc;
 
 use super::TimingError;
-use super::figure::{Figure, Support};
+use super::figure::{Support, TimingFigure};
 use super::product::{Floor, Key, NOTHING, Product, Term};
 use super::records::{Own, Record};
 use super::rows::Coefficient;
 use super::setup::{Developers, Lookup, Setup};
-use super::table::Table;
+use super::table::TimingTable;
 use super::temperature::TypedCoefficient;
 use crate::quantity::rounding::{show_decimals, show_short};
 
 /// The table, the developers, the user's own data and coefficient: all that answers are made from.
 #[allow(missing_debug_implementations, reason = "holds the caller's look-up")]
 pub struct Model<'a> {
-    pub(super) table: &'a Table,
+    pub(super) table: &'a TimingTable,
     pub(super) lookup: Lookup<'a>,
     pub(super) own: Own,
     given: Option<Rc<Coefficient>>,
@@ -26,14 +26,14 @@ pub struct Model<'a> {
 
 impl<'a> Model<'a> {
     /// A model with the table's factors only.
-    pub fn new(table: &'a Table, developers: &'a dyn Developers) -> Self {
+    pub fn new(table: &'a TimingTable, developers: &'a dyn Developers) -> Self {
         Self { table, lookup: Lookup::new(developers), own: Own::default(), given: None }
     }
 
     /// With a temperature coefficient that the user gives; it takes the place of all others.
     #[must_use]
     pub fn with_coefficient(mut self, coefficient: TypedCoefficient) -> Self {
-        let figure = Figure::given(coefficient.ln_per_degree());
+        let figure = TimingFigure::given(coefficient.ln_per_degree());
         self.given = Some(Rc::new(Coefficient::given("your coefficient".to_owned(), figure)));
         self
     }
@@ -127,7 +127,7 @@ impl<'a> Model<'a> {
 
     fn dilution_term(&self, coefficient: &Coefficient, ratios: (f64, f64), words: String) -> Term {
         let (start, end) = ratios;
-        let Figure { low, central, high, .. } = coefficient.figure;
+        let TimingFigure { low, central, high, .. } = coefficient.figure;
         let show = |value: f64| show_short(value, 2);
         let range = if low < high { format!(" ({} to {})", show(low), show(high)) } else { String::new() };
         let basis = format!("exponent {}{range}: {}", show(central), coefficient.name);
@@ -154,7 +154,7 @@ fn off_the_straight_law(ratio: f64) -> f64 {
     (1.0 - (ratio.ln() - half).abs() / half).max(0.0)
 }
 
-fn agitation_term(of: &str, figure: &Figure, exponent: f64, words: &str) -> Term {
+fn agitation_term(of: &str, figure: &TimingFigure, exponent: f64, words: &str) -> Term {
     let basis = format!("{of}: {} times intermittent inversion", show_short(figure.central, 2));
     Term {
         per_unit: figure.map(f64::ln),

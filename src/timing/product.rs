@@ -12,7 +12,7 @@
 
 use std::collections::BTreeMap;
 
-use super::figure::{Figure, Support};
+use super::figure::{Support, TimingFigure};
 
 /// Exponents this small are rounding of temperatures and dilutions, not a change.
 pub(super) const NOTHING: f64 = 1e-9;
@@ -21,9 +21,15 @@ pub(super) const NOTHING: f64 = 1e-9;
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
 pub(super) enum Key {
     /// A relation between developers, by its number.
-    Relation { own: bool, index: usize },
+    Relation {
+        own: bool,
+        index: usize,
+    },
     /// A developer taken for its nearest relative.
-    Guess { one: String, other: String },
+    Guess {
+        one: String,
+        other: String,
+    },
     /// A temperature coefficient by name.
     Temperature(String),
     /// A dilution exponent by name.
@@ -32,7 +38,6 @@ pub(super) enum Key {
     Bend(String),
     /// A way of agitation.
     Agitation(String),
-    /// Contrast.
     Contrast,
     /// Use at another index.
     Push,
@@ -51,12 +56,11 @@ pub(super) struct Floor {
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Term {
     /// The natural logarithm for an exponent of 1.
-    pub(super) per_unit: Figure,
+    pub(super) per_unit: TimingFigure,
     /// How far films differ in it, nine in ten for an exponent of 1; added in quadrature to the figure's own range.
     pub(super) spread: f64,
     /// Rounding of printed times, where it applies.
     pub(super) floor: Option<Floor>,
-    /// Net exponent.
     pub(super) exponent: f64,
     /// What the figure is, for the derivation.
     pub(super) basis: String,
@@ -71,7 +75,7 @@ pub(super) struct Term {
 impl Term {
     /// How far the coefficient itself may be lower and higher, nine in ten for an exponent of 1.
     pub(super) fn reach(&self) -> (f64, f64) {
-        let Figure { low, central, high, .. } = self.per_unit;
+        let TimingFigure { low, central, high, .. } = self.per_unit;
         ((central - low).hypot(self.spread), (high - central).hypot(self.spread))
     }
 

@@ -2,10 +2,10 @@
 
 use std::collections::BTreeMap;
 
-use super::figure::{Figure, Support};
-use super::rows::{Relation, Side};
+use super::figure::{Support, TimingFigure};
+use super::rows::{DeveloperRelation, RelationSide};
 use super::setup::{Lookup, Setup};
-use super::table::Table;
+use super::table::TimingTable;
 use crate::journal::{Date, DevelopedResult, Highlights, Shadows, dilution_text};
 use crate::quantity::{Duration, MixRatio, Temperature};
 
@@ -17,13 +17,13 @@ const UNRELATED: f64 = 0.8;
 /// A development of the user's own with what was later judged or measured of it.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Record {
-    /// When.
+    /// Of the bath; later judgements keep it.
     pub date: Date,
     /// The film in the user's own words.
     pub film: String,
     /// Id of the formula.
     pub formula: String,
-    /// Dilution.
+    /// Stock and water, as typed; `stock` is 1+0.
     pub dilution: MixRatio,
     /// Temperature of the bath.
     pub temperature: Temperature,
@@ -99,7 +99,7 @@ pub struct Own {
     pub(super) film: String,
     pub(super) starts: Vec<Start>,
     pub(super) unused: Vec<RecordWeight>,
-    pub(super) relations: Vec<Relation>,
+    pub(super) relations: Vec<DeveloperRelation>,
     /// The latest judgement of the shadows.
     pub(super) shadows: Option<(Date, Shadows)>,
     /// The latest speed measured in each formula.
@@ -114,28 +114,30 @@ pub fn same_film(one: &str, other: &str) -> bool {
 
 impl Own {
     /// Looks through the records of a film.
-    pub(super) fn new(film: &str, records: &[Record], table: &Table, lookup: &Lookup<'_>) -> Self {
+    pub(super) fn new(film: &str, records: &[Record], table: &TimingTable, lookup: &Lookup<'_>) -> Self {
         let mut of_film: Vec<&Record> =
             records.iter().filter(|record| same_film(&record.film, film)).collect();
         of_film.sort_by_key(|record| record.date);
         let skipped = of_film.len().saturating_sub(MOST_RECORDS);
-        let mut own = Self { film: film.to_owned(), ..Self::default() };
+        let mut own_records = Self { film: film.to_owned(), ..Self::default() };
         for (index, record) in of_film.iter().enumerate() {
             if index < skipped {
-                own.leave(record, format!("not used: only the latest {MOST_RECORDS} records are looked at"));
+                own_records
+                    .leave(record, format!("not used: only the latest {MOST_RECORDS} records are looked at"));
                 continue;
             }
             match start(record, table, lookup) {
-                Ok(start) => own.starts.push(start),
-                Err(why) => own.leave(record, format!("not used: {why}")),
+                Ok(start) => own_records.starts.push(start),
+                Err(why) => own_records.leave(record, format!("not used: {why}")),
             }
         }
         for record in &of_film {
-            own.shadows = record.shadows.map(|shadows| (record.date, shadows)).or(own.shadows);
-            own.speeds.extend(record.speed.map(|speed| (record.formula.clone(), speed)));
+            own_records.shadows =
+                record.shadows.map(|shadows| (record.date, shadows)).or(own_records.shadows);
+            own_records.speeds.extend(record.speed.map(|speed| (record.formula.clone(), speed)));
         }
-        own.relations = unrelated(&own.starts);
-        own
+        own_records.relations = unrelated(&own_records.starts);
+        own_records
     }
 
     fn leave(&mut self, record: &Record, taken: String) {
@@ -168,7 +170,7 @@ impl Own {
 }
 
 /// A record as conditions to learn from, or why it cannot be one.
-fn start(record: &Record, table: &Table, lookup: &Lookup<'_>) -> Result<Start, String> {
+fn start(record: &Record, table: &TimingTable, lookup: &Lookup<'_>) -> Result<Start, String> {
     let developer = lookup.developer(&record.formula).ok_or("its formula is no longer in the library")?;
     let working = developer.working(Some(&record.dilution)).map_err(|error| error.to_string())?;
     developer.must_be_timed(&working, table).map_err(|error| error.to_string())?;
@@ -194,14 +196,14 @@ fn start(record: &Record, table: &Table, lookup: &Lookup<'_>) -> Result<Start, S
 }
 
 /// Between every two developers with records a relation of which nothing is known, at the conditions of their first records.
-fn unrelated(starts: &[Start]) -> Vec<Relation> {
+fn unrelated(starts: &[Start]) -> Vec<DeveloperRelation> {
     let mut first: BTreeMap<&str, &Start> = BTreeMap::new();
     for start in starts {
         first.entry(&start.setup.developer.id).or_insert(start);
     }
-    let sides: Vec<Side> = first
+    let sides: Vec<RelationSide> = first
         .values()
-        .map(|start| Side {
+        .map(|start| RelationSide {
             formula: start.setup.developer.id.clone(),
             dilution: start.dilution.clone(),
             celsius: 20.0,
@@ -211,10 +213,10 @@ fn unrelated(starts: &[Start]) -> Vec<Relation> {
     let mut all = Vec::new();
     for (index, one) in sides.iter().enumerate() {
         for other in sides.iter().skip(index + 1) {
-            all.push(Relation {
+            all.push(DeveloperRelation {
                 from: one.clone(),
                 to: other.clone(),
-                figure: Figure {
+                figure: TimingFigure {
                     low: (-UNRELATED).exp(),
                     central: 1.0,
                     high: UNRELATED.exp(),

@@ -12,7 +12,7 @@ use super::developer::Developer;
 use super::dilution::Working;
 use super::model::Model;
 use super::product::{Key, Product, Term};
-use super::rows::{Relation, Side};
+use super::rows::{DeveloperRelation, RelationSide};
 use super::setup::{Alternative, Neighbour, Setup};
 use crate::quantity::Temperature;
 use crate::quantity::rounding::show_short;
@@ -59,7 +59,7 @@ impl Way {
 }
 
 /// A way between two sets of conditions.
-pub(super) struct Found {
+pub(super) struct Route {
     pub(super) product: Product,
     pub(super) by: Vec<String>,
     pub(super) alternatives: Vec<Alternative>,
@@ -68,7 +68,7 @@ pub(super) struct Found {
 
 impl Model<'_> {
     /// The product between two sets of conditions.
-    pub(super) fn product(&self, from: &Setup, to: &Setup) -> Result<Found, TimingError> {
+    pub(super) fn product(&self, from: &Setup, to: &Setup) -> Result<Route, TimingError> {
         let (mut ways, mut guessed) = (Vec::new(), Vec::new());
         if from.developer == to.developer {
             let mut product = Product::default();
@@ -85,7 +85,7 @@ impl Model<'_> {
         let mut ways = ways.into_iter();
         let way = ways.next().ok_or_else(|| self.no_relation(from, to))?;
         let alternatives = ways.filter(Way::is_from_books).take(3).map(|way| way.as_alternative()).collect();
-        Ok(Found { product: way.product, by: way.formulas, alternatives, guessed })
+        Ok(Route { product: way.product, by: way.formulas, alternatives, guessed })
     }
 
     fn no_relation(&self, from: &Setup, to: &Setup) -> TimingError {
@@ -148,13 +148,13 @@ fn plainly(setup: &Setup) -> Setup {
 fn search(model: &Model<'_>, from: &Setup, to: &Setup) -> Vec<Way> {
     let own = model.own.relations.iter().enumerate().map(|(index, relation)| (true, index, relation));
     let books = model.table.relations.iter().enumerate().map(|(index, relation)| (false, index, relation));
-    let relations: Vec<(bool, usize, &Relation)> = own.chain(books).collect();
+    let relations: Vec<(bool, usize, &DeveloperRelation)> = own.chain(books).collect();
     let way =
         Way { product: Product::default(), formulas: vec![from.developer.id.clone()], relations: Vec::new() };
     let mut open = vec![SearchState { setup: from.clone(), way }];
-    let mut found = Vec::new();
+    let mut ways = Vec::new();
     while let Some(standing) = open.pop() {
-        if found.len() >= MOST_WAYS || standing.way.relations.len() >= LONGEST_WAY {
+        if ways.len() >= MOST_WAYS || standing.way.relations.len() >= LONGEST_WAY {
             continue;
         }
         for &(is_own, index, relation) in &relations {
@@ -163,7 +163,7 @@ fn search(model: &Model<'_>, from: &Setup, to: &Setup) -> Vec<Way> {
                 if next.setup.developer == to.developer {
                     let SearchState { setup, mut way } = next;
                     if model.convert(&mut way.product, &setup, to).is_ok() {
-                        found.push(way);
+                        ways.push(way);
                     }
                 } else {
                     open.push(next);
@@ -171,7 +171,7 @@ fn search(model: &Model<'_>, from: &Setup, to: &Setup) -> Vec<Way> {
             }
         }
     }
-    found
+    ways
 }
 
 /// Follows one relation from one of its sides, if it starts where the search stands.
@@ -179,7 +179,7 @@ fn step(
     model: &Model<'_>,
     standing: &SearchState,
     number: (bool, usize),
-    relation: &Relation,
+    relation: &DeveloperRelation,
     forward: bool,
 ) -> Option<SearchState> {
     let (near, far) = if forward { (&relation.from, &relation.to) } else { (&relation.to, &relation.from) };
@@ -204,7 +204,7 @@ fn step(
 }
 
 /// The conditions of one side of a relation; what it does not fix stays as it is.
-fn setup_at(side: &Side, developer: &Rc<Developer>, here: &Setup) -> Option<Setup> {
+fn setup_at(side: &RelationSide, developer: &Rc<Developer>, here: &Setup) -> Option<Setup> {
     Some(Setup {
         developer: Rc::clone(developer),
         working: developer.working(Some(&side.dilution)).ok()?,
@@ -213,9 +213,9 @@ fn setup_at(side: &Side, developer: &Rc<Developer>, here: &Setup) -> Option<Setu
     })
 }
 
-fn relation_term(model: &Model<'_>, relation: &Relation, (is_own, forward): (bool, bool)) -> Term {
+fn relation_term(model: &Model<'_>, relation: &DeveloperRelation, (is_own, forward): (bool, bool)) -> Term {
     let (near, far) = if forward { (&relation.from, &relation.to) } else { (&relation.to, &relation.from) };
-    let side = |side: &Side| {
+    let side = |side: &RelationSide| {
         let dilution = crate::journal::dilution_text(&side.dilution);
         let dilution = if dilution == "stock" { "undiluted".to_owned() } else { dilution };
         format!("{} {dilution} at {}", side.formula, Temperature::from_c(side.celsius))
@@ -234,7 +234,6 @@ fn relation_term(model: &Model<'_>, relation: &Relation, (is_own, forward): (boo
 
 /// A way over relatives by composition.
 struct Guess {
-    /// The way.
     way: Way,
     /// Who was taken for whom: `(developer, relative)`.
     taken: Vec<(String, String)>,
@@ -243,7 +242,7 @@ struct Guess {
 
 /// Whether any relation starts or ends at a developer.
 fn is_related(model: &Model<'_>, id: &str, is_shipped: bool) -> bool {
-    let names = |relation: &Relation| relation.from.formula == id || relation.to.formula == id;
+    let names = |relation: &DeveloperRelation| relation.from.formula == id || relation.to.formula == id;
     model.own.relations.iter().any(names) || is_shipped && model.table.relations.iter().any(names)
 }
 

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use super::figure::Figure;
+use super::figure::TimingFigure;
 use crate::quantity::MixRatio;
 
 /// A composition that a developer may have.
@@ -54,12 +54,12 @@ pub(super) enum Scope {
 /// A temperature coefficient or a dilution exponent with the range of its data.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Coefficient {
-    /// Of what.
+    /// Of the row in the table, or what the user gave, in words.
     pub name: String,
     /// k in 1/°C, or the exponent p.
-    pub figure: Figure,
+    pub figure: TimingFigure,
     /// For a dilution: ln of the factor by which 1+1 lies off the straight law.
-    pub bend: Option<Figure>,
+    pub bend: Option<TimingFigure>,
     /// Range of the data behind it: °C, or total over stock; none where nothing limits it.
     pub range: Option<(f64, f64)>,
     pub(super) scope: Option<Scope>,
@@ -67,7 +67,7 @@ pub struct Coefficient {
 
 impl Coefficient {
     /// One that belongs to no row of the table: given by the user.
-    pub fn given(name: String, figure: Figure) -> Self {
+    pub fn given(name: String, figure: TimingFigure) -> Self {
         Self { name, figure, bend: None, range: None, scope: None }
     }
 
@@ -79,7 +79,7 @@ impl Coefficient {
 
 /// One side of a relation between developers.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Side {
+pub struct RelationSide {
     /// Id of the formula.
     pub formula: String,
     /// Dilution as typed.
@@ -92,13 +92,13 @@ pub struct Side {
 
 /// Two conditions under which a film needs times in a certain ratio.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Relation {
+pub struct DeveloperRelation {
     /// The first.
-    pub from: Side,
+    pub from: RelationSide,
     /// The second.
-    pub to: Side,
+    pub to: RelationSide,
     /// Time at the second over time at the first.
-    pub figure: Figure,
+    pub figure: TimingFigure,
 }
 
 /// What no single figure knows, each nine in ten in ln t.
@@ -119,7 +119,7 @@ pub struct Scatter {
 pub struct OwnErrors {
     /// Judged right by eye.
     pub judged_right: f64,
-    /// Not judged.
+    /// A time that was used, and nobody said how it came out.
     pub not_judged: f64,
     /// Known from one side only.
     pub one_sided: f64,
@@ -131,12 +131,12 @@ pub struct OwnErrors {
 #[derive(Debug, Clone, PartialEq)]
 pub struct Push {
     /// Time for one stop.
-    pub figure: Figure,
+    pub figure: TimingFigure,
     /// Most stops either way.
     pub most_stops: f64,
 }
 
-/// Gradients.
+/// What a step of contrast means, and which gradient is normal.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct GradientRule {
     /// Most steps either way.
@@ -149,14 +149,14 @@ pub struct GradientRule {
     pub step: f64,
     /// How well a gradient is read.
     pub reading_error: f64,
-    /// The normal gradient.
+    /// That of a negative for normal paper.
     pub normal: f64,
 }
 
 /// Where warnings begin and answers end.
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[allow(missing_docs, reason = "each field is its name and unit; the file says where from")]
-pub struct Limits {
+pub struct TimingLimits {
     pub coldest_celsius: f64,
     pub hottest_celsius: f64,
     pub hydroquinone_cold_celsius: f64,
@@ -184,5 +184,5 @@ pub struct FactorialRow {
     /// For a strong negative.
     pub strong: Option<f64>,
     /// Normal in the middle, soft and strong as ends.
-    pub figure: Figure,
+    pub figure: TimingFigure,
 }

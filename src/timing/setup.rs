@@ -11,7 +11,7 @@ use crate::quantity::{Duration, Temperature};
 /// A formula near another by composition.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Neighbour {
-    /// Id.
+    /// Of the formula.
     pub id: String,
     /// Distance; smaller is nearer.
     pub distance: f64,
@@ -31,7 +31,7 @@ pub trait Developers {
 /// Conditions of development.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Setup {
-    /// The developer.
+    /// As the library gives it.
     pub developer: Rc<Developer>,
     /// The working solution.
     pub working: Working,
@@ -43,7 +43,7 @@ pub struct Setup {
 
 /// Films and tank, to see whether the stock is enough.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Tank {
+pub struct TankFill {
     /// Rolls of 516 cm² each.
     pub rolls: f64,
     /// Volume of working solution, mL.
@@ -52,7 +52,7 @@ pub struct Tank {
 
 /// How the negative wanted differs from the one that the known time gives.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
-pub struct Wish {
+pub struct NegativeWish {
     /// Steps of contrast more (or, below zero, less).
     pub contrast: f64,
     /// Gradient wanted, instead of steps.
@@ -63,7 +63,7 @@ pub struct Wish {
     pub push: f64,
 }
 
-impl Wish {
+impl NegativeWish {
     /// Steps of contrast and nothing else.
     pub fn steps(contrast: f64) -> Self {
         Self { contrast, ..Self::default() }
@@ -72,7 +72,7 @@ impl Wish {
 
 /// What is asked.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Question {
+pub struct TimeQuestion {
     /// The time that works.
     pub known: Duration,
     /// Under these conditions.
@@ -80,9 +80,9 @@ pub struct Question {
     /// The conditions wanted.
     pub to: Setup,
     /// The negative wanted.
-    pub wish: Wish,
+    pub wish: NegativeWish,
     /// Films and tank.
-    pub tank: Option<Tank>,
+    pub tank: Option<TankFill>,
 }
 
 /// Another way between the two developers.

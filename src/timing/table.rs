@@ -7,17 +7,17 @@ use std::rc::Rc;
 use super::TimingError;
 use super::agitation::Agitation;
 use super::contrast::Shape;
-use super::figure::Figure;
+use super::figure::TimingFigure;
 use super::judging::{Foot, SpeedClass};
 use super::rows::{
-    Class, Coefficient, FactorialRow, GradientRule, Limits, OwnErrors, Push, Refused, Relation, Scatter,
-    Scope,
+    Class, Coefficient, DeveloperRelation, FactorialRow, GradientRule, OwnErrors, Push, Refused, Scatter,
+    Scope, TimingLimits,
 };
 use crate::suggestion;
 
 /// All factors between formulas, temperatures, dilutions and ways of agitation.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Table {
+pub struct TimingTable {
     pub(super) agents: Vec<(String, Vec<String>)>,
     pub(super) classes: Vec<Class>,
     pub(super) refused: Vec<Refused>,
@@ -28,11 +28,11 @@ pub struct Table {
     pub(super) contrast: Vec<Shape>,
     pub(super) foot: Foot,
     /// Relations between developers.
-    pub relations: Vec<Relation>,
+    pub relations: Vec<DeveloperRelation>,
     /// Scatter of published temperature tables.
     pub scatter: Scatter,
     /// What a developer without a relation is worth against its nearest relative.
-    pub guess: Figure,
+    pub guess: TimingFigure,
     /// Distance in composition beyond which nothing is guessed.
     pub guess_farthest: f64,
     /// Gradients and steps of contrast.
@@ -41,13 +41,13 @@ pub struct Table {
     pub push: Push,
     /// How well own times are known.
     pub own: OwnErrors,
-    /// Limits.
-    pub limits: Limits,
+    /// Temperatures, times and steps.
+    pub limits: TimingLimits,
     /// Factors of factorial development.
     pub factorial: Vec<FactorialRow>,
 }
 
-impl Table {
+impl TimingTable {
     /// Developing agents among substances, under their timing names.
     pub fn agents_among(&self, substances: &BTreeSet<String>) -> BTreeSet<String> {
         let of = |members: &Vec<String>| members.iter().any(|member| substances.contains(member));
@@ -90,7 +90,7 @@ impl Table {
     ///
     /// # Errors
     /// An unknown one, or one that no factor reaches.
-    pub fn agitation(&self, name: &str) -> Result<(&Agitation, &Figure), TimingError> {
+    pub fn agitation(&self, name: &str) -> Result<(&Agitation, &TimingFigure), TimingError> {
         let found = self.agitation_named(name, false)?;
         match &found.factor {
             Ok(figure) => Ok((found, figure)),
@@ -139,8 +139,8 @@ impl Table {
 pub(super) mod tests {
     use super::*;
 
-    pub(in crate::timing) fn shipped() -> Table {
-        Table::parse(include_str!("../../formulas/tables/timing.toml"), "timing.toml").unwrap()
+    pub(in crate::timing) fn shipped() -> TimingTable {
+        TimingTable::parse(include_str!("../../formulas/tables/timing.toml"), "timing.toml").unwrap()
     }
 
     #[test]
@@ -169,7 +169,7 @@ pub(super) mod tests {
         ] {
             let broken = text.replacen(old, new, 1);
             assert_ne!(broken, text, "{old}");
-            let findings = Table::parse(&broken, "timing.toml").unwrap_err();
+            let findings = TimingTable::parse(&broken, "timing.toml").unwrap_err();
             assert!(
                 findings.iter().any(|finding| finding.code == code && finding.line.is_some()),
                 "{code}: {findings:?}"

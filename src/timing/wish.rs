@@ -5,13 +5,13 @@
 
 use super::TimingError;
 use super::contrast::{Shape, gradient_ratio};
-use super::figure::{Figure, Support};
+use super::figure::{Support, TimingFigure};
 use super::gaussian::Gaussian;
 use super::model::{Model, with_note};
 use super::own::Posterior;
 use super::product::{Floor, Key, Product, Term};
 use super::rows::GradientRule;
-use super::setup::{Setup, Wish};
+use super::setup::{NegativeWish, Setup};
 use crate::quantity::rounding::{show_decimals, show_short};
 
 /// Where the floor of a change of contrast is whole, in ln t.
@@ -23,7 +23,7 @@ const POWER_NEAR_NORMAL: f64 = 0.55;
 struct Step<'s> {
     shape: &'s Shape,
     rule: &'s GradientRule,
-    wish: &'s Wish,
+    wish: &'s NegativeWish,
     /// ln of the time before, minutes.
     ln_minutes: f64,
 }
@@ -56,7 +56,7 @@ impl Step<'_> {
     }
 
     /// By the user's own gradients.
-    fn by_gradients(&self, posterior: &Posterior) -> Result<(Figure, String), TimingError> {
+    fn by_gradients(&self, posterior: &Posterior) -> Result<(TimingFigure, String), TimingError> {
         let nothing = vec![0.0; posterior.time().len()];
         let normal_time = posterior.normal_time();
         let normal_ln = |gaussian: &Gaussian| gaussian.of(&normal_time).0;
@@ -76,7 +76,7 @@ impl Step<'_> {
             self.shape.figure_words(),
             show_decimals(figure, 1)
         );
-        let figure = Figure {
+        let figure = TimingFigure {
             low: central - down,
             central,
             high: central + up,
@@ -88,8 +88,8 @@ impl Step<'_> {
     }
 
     /// By the law of the developer's kind.
-    fn by_books(&self) -> Result<(Figure, String), TimingError> {
-        let Figure { low, central, high, .. } = self.shape.figure;
+    fn by_books(&self) -> Result<(TimingFigure, String), TimingError> {
+        let TimingFigure { low, central, high, .. } = self.shape.figure;
         let here = self.here(central, None);
         let middle = self.reach(central, here, false)?;
         let ends: Vec<f64> = [low, high].into_iter().filter_map(|figure| self.ln(figure, None)).collect();
@@ -102,7 +102,7 @@ impl Step<'_> {
             show_short(low, 2),
             show_short(high, 2)
         );
-        let figure = Figure {
+        let figure = TimingFigure {
             low: ends.iter().copied().fold(middle, f64::min),
             central: middle,
             high: ends.iter().copied().fold(middle, f64::max),
@@ -128,7 +128,7 @@ impl Model<'_> {
         &self,
         product: &mut Product,
         to: &Setup,
-        wish: &Wish,
+        wish: &NegativeWish,
         posterior: Option<&Posterior>,
         ln_minutes: f64,
     ) -> Result<(), TimingError> {
@@ -139,11 +139,12 @@ impl Model<'_> {
             return Ok(());
         }
         let rule = &self.table.gradient;
-        let own = posterior.filter(|posterior| posterior.shape().1);
-        let shape = own.map(|posterior| posterior.shape().0).or_else(|| self.table.shape_of(&to.developer));
+        let shaped = posterior.filter(|posterior| posterior.shape().1);
+        let shape =
+            shaped.map(|posterior| posterior.shape().0).or_else(|| self.table.shape_of(&to.developer));
         let Some(shape) = shape else { return Ok(()) };
         let step = Step { shape, rule, wish, ln_minutes };
-        let (per_unit, basis) = match own {
+        let (per_unit, basis) = match shaped {
             Some(posterior) => step.by_gradients(posterior)?,
             None => step.by_books()?,
         };
@@ -153,7 +154,7 @@ impl Model<'_> {
         let read = if wish.gradient.is_some() { read } else { 0.0 };
         let floor = self.table.scatter.floor.hypot(read);
         let term = Term {
-            floor: own.is_none().then_some(Floor { ln: floor * share, whole_at: 1.0 }),
+            floor: shaped.is_none().then_some(Floor { ln: floor * share, whole_at: 1.0 }),
             per_unit,
             exponent: 1.0,
             spread: 0.0,

@@ -30,7 +30,7 @@ pub enum Unknown {
 }
 
 impl Unknown {
-    /// In words.
+    /// A remark for a table cell: what is unknown, and what that takes away.
     pub fn words(self) -> &'static str {
         match self {
             Self::NoMolarMass => "no fixed composition, so no moles",

@@ -19,7 +19,7 @@ pub(super) fn says(formula: &Formula, sayings: &[String]) -> bool {
     let texts = [formula.id.as_str(), &formula.title, &formula.summary];
     let sentences: Vec<Vec<String>> =
         texts.iter().flat_map(|text| text.split(['.', ';', ':'])).map(words).collect();
-    sentences.iter().filter(|own| !is_caution(own)).any(|sentence| {
+    sentences.iter().filter(|sentence| !is_caution(sentence)).any(|sentence| {
         sayings.iter().any(|saying| {
             let saying = words(saying);
             (0..sentence.len()).any(|at| stands_at(sentence, at, &saying) && !is_denied(sentence, at))
@@ -43,20 +43,20 @@ fn is_denied(sentence: &[String], at: usize) -> bool {
 }
 
 /// Whether a formula is called by a word: in its id, title, other names, or the names of its chemicals; its prose does not count.
-pub fn is_called(formula: &Formula, word: &str) -> bool {
+pub(crate) fn is_called(formula: &Formula, word: &str) -> bool {
     names(formula)
         .iter()
         .any(|own| own == word || own.strip_suffix('s') == Some(word) || word.strip_suffix('s') == Some(own))
 }
 
 /// The words that a formula is called by.
-pub fn names(formula: &Formula) -> Vec<String> {
+pub(crate) fn names(formula: &Formula) -> Vec<String> {
     let mut all = words(&formula.id);
     all.extend(words(&formula.title));
-    all.extend(formula.aliases.iter().flat_map(|own| words(own)));
-    for own in formula.ingredients() {
-        all.extend(words(&own.form.id));
-        all.extend(words(&own.form.parent.name));
+    all.extend(formula.aliases.iter().flat_map(|alias| words(alias)));
+    for ingredient in formula.ingredients() {
+        all.extend(words(&ingredient.form.id));
+        all.extend(words(&ingredient.form.parent.name));
     }
     all
 }

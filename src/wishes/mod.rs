@@ -15,8 +15,8 @@ use crate::diagnostic::{Finding, TableSource, read_table};
 use crate::formula::{Formula, Kind};
 use crate::library::Library;
 use crate::qualities::measure::Measures;
-use crate::qualities::{Qualities, Rule};
-pub use card::{is_called, names as names_of};
+use crate::qualities::{Qualities, QualityRule};
+pub(crate) use card::{is_called, names as names_of};
 use stem::words;
 
 const FILE: &str = "wishes.toml";
@@ -30,7 +30,7 @@ const MOST_POINTS: f64 = 6.0;
 /// Something a person may wish.
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub struct Wish {
+pub(crate) struct Wish {
     /// As printed.
     pub name: String,
     said: Vec<String>,
@@ -48,10 +48,10 @@ pub struct Wish {
     #[serde(default)]
     mentions: Vec<String>,
     #[serde(default)]
-    because: Vec<Rule>,
+    because: Vec<QualityRule>,
     /// What must be told beside it where its tests hold; the scores count for nothing.
     #[serde(default)]
-    caveats: Vec<Rule>,
+    caveats: Vec<QualityRule>,
     /// Whether a weaker use than the first can be what grants it.
     #[serde(default)]
     in_weaker_use: bool,
@@ -59,16 +59,15 @@ pub struct Wish {
 
 /// A wish as asked.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Wanted<'a> {
-    /// The wish.
+pub(crate) struct WantedWish<'a> {
     pub wish: &'a Wish,
     /// Whether it is what is not wished.
     pub not: bool,
 }
 
-impl Wanted<'_> {
+impl WantedWish<'_> {
     /// As printed.
-    pub fn name(&self) -> String {
+    pub(crate) fn name(&self) -> String {
         format!("{}{}", if self.not { "not " } else { "" }, self.wish.name)
     }
 }
@@ -117,13 +116,13 @@ struct WishesFile {
 
 /// The table of wishes.
 #[derive(Debug, Clone, Default, PartialEq)]
-pub struct Wishes(WishesFile);
+pub(crate) struct Wishes(WishesFile);
 
 /// What the words typed were read as.
 #[derive(Debug, Clone, Default, PartialEq)]
-pub struct Asked<'a> {
+pub(crate) struct AskedWishes<'a> {
     /// Wishes, in the order typed.
-    pub wishes: Vec<Wanted<'a>>,
+    pub wishes: Vec<WantedWish<'a>>,
     /// Kinds that were named.
     pub kinds: Vec<Kind>,
     /// Chemicals to leave out, as typed.
@@ -141,10 +140,9 @@ pub struct Asked<'a> {
 
 /// Why a formula has points for a wish.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Because {
+pub(crate) struct Because {
     /// Points, below zero where it speaks against it.
     pub score: f64,
-    /// In words.
     pub why: String,
     /// Where that comes from.
     pub source: String,
@@ -152,10 +150,8 @@ pub struct Because {
 
 /// One wish of one formula.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Granted<'a> {
-    /// The wish.
-    pub wanted: Wanted<'a>,
-    /// Points.
+pub(crate) struct Granted<'a> {
+    pub wanted: WantedWish<'a>,
     pub points: f64,
     /// Whether that is enough.
     pub met: bool,
@@ -167,8 +163,7 @@ pub struct Granted<'a> {
 
 /// One formula among those found.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Ranked<'a, 'f> {
-    /// The formula.
+pub(crate) struct Ranked<'a, 'f> {
     pub formula: &'f Formula,
     /// Wish by wish, in the order typed.
     pub granted: Vec<Granted<'a>>,
@@ -178,7 +173,7 @@ pub struct Ranked<'a, 'f> {
 
 impl Ranked<'_, '_> {
     /// How many wishes it meets.
-    pub fn met(&self) -> usize {
+    pub(crate) fn met(&self) -> usize {
         self.granted.iter().filter(|own| own.met).count()
     }
 
@@ -194,30 +189,29 @@ impl Wishes {
     ///
     /// # Errors
     /// It is not of its shape.
-    pub fn parse<'a>(source: impl Into<TableSource<'a>>, file: &str) -> Result<Self, Finding> {
+    pub(crate) fn parse<'a>(source: impl Into<TableSource<'a>>, file: &str) -> Result<Self, Finding> {
         Ok(Self(read_table(source, file)?))
     }
 
     /// The shipped table; a test proves it readable.
-    pub fn shipped(library: &Library) -> Self {
+    pub(crate) fn shipped(library: &Library) -> Self {
         Self::parse(library.packed(FILE), FILE).unwrap_or_default()
     }
 
-    /// The names of all wishes.
-    pub fn names(&self) -> impl Iterator<Item = &str> {
+    pub(crate) fn names(&self) -> impl Iterator<Item = &str> {
         self.0.wishes.iter().map(|wish| wish.name.as_str())
     }
 
     /// Every way to say a wish, word by word.
-    pub fn vocabulary(&self) -> impl Iterator<Item = String> {
+    pub(crate) fn vocabulary(&self) -> impl Iterator<Item = String> {
         self.0.wishes.iter().flat_map(|wish| &wish.said).flat_map(|said| words(said))
     }
 
     /// The formulas that meet at least one of the wishes, those that meet most first, then by points, evidence and id.
     ///
     /// They are of the kinds named, else of those in which all wishes are looked for, else of those of any.
-    pub fn rank<'a, 'f>(
-        asked: &Asked<'a>,
+    pub(crate) fn rank<'a, 'f>(
+        asked: &AskedWishes<'a>,
         formulas: impl IntoIterator<Item = &'f Formula>,
         qualities: &Qualities,
         composer: &Composer<'_>,
@@ -233,7 +227,7 @@ impl Wishes {
                 if iron {
                     return None;
                 }
-                let grant = |wanted: &Wanted<'a>| wanted.grant(formula, &measures, qualities);
+                let grant = |wanted: &WantedWish<'a>| wanted.grant(formula, &measures, qualities);
                 let granted: Vec<Granted<'a>> = asked.wishes.iter().map(grant).collect();
                 let apart = apart(asked, formula, &granted, qualities, composer);
                 Some(Ranked { formula, granted, apart })
@@ -264,29 +258,29 @@ fn trust(formula: &Formula) -> (u8, bool) {
 }
 
 /// The kinds in which wishes are looked for.
-pub fn sought_in(asked: &Asked<'_>) -> Vec<Kind> {
+pub(crate) fn sought_in(asked: &AskedWishes<'_>) -> Vec<Kind> {
     if !asked.kinds.is_empty() {
         return asked.kinds.clone();
     }
     let all: Vec<Kind> = Kind::ALL
         .into_iter()
-        .filter(|kind| asked.wishes.iter().all(|own| own.wish.kinds.contains(kind)))
+        .filter(|kind| asked.wishes.iter().all(|wish| wish.wish.kinds.contains(kind)))
         .collect();
     // A wish that can be asked of many kinds is meant of the first, unless another word says which.
     if let Some(first) = all.first() {
-        let common = asked.wishes.iter().any(|own| own.wish.kinds.len() > 1);
+        let common = asked.wishes.iter().any(|wish| wish.wish.kinds.len() > 1);
         let developers = *first == Kind::FilmDeveloper && common;
         return if developers { vec![*first] } else { all };
     }
     Kind::ALL
         .into_iter()
-        .filter(|kind| asked.wishes.iter().any(|own| own.wish.kinds.contains(kind)))
+        .filter(|kind| asked.wishes.iter().any(|wish| wish.wish.kinds.contains(kind)))
         .collect()
 }
 
 /// Where a weaker use than the first is what grants one wish, and grants not all the others that the first does: both uses in words.
 fn apart(
-    asked: &Asked<'_>,
+    asked: &AskedWishes<'_>,
     formula: &Formula,
     granted: &[Granted<'_>],
     qualities: &Qualities,
@@ -299,20 +293,20 @@ fn apart(
     }
     let diluted = others.iter().filter(|own| own.baths.iter().any(|bath| bath.water > 0.0));
     let mut weaker = None;
-    for own in diluted {
-        let measures = Measures::at(formula, &own.baths, composer);
-        let holds = |(wanted, first): (&Wanted<'_>, &Granted<'_>)| {
+    for diluted_quality in diluted {
+        let measures = Measures::at(formula, &diluted_quality.baths, composer);
+        let holds = |(wanted, first): (&WantedWish<'_>, &Granted<'_>)| {
             !first.met || wanted.wish.in_weaker_use || wanted.grant(formula, &measures, qualities).met
         };
         if asked.wishes.iter().zip(granted).all(holds) {
             return None;
         }
-        weaker = weaker.or(Some(own.phrase()));
+        weaker = weaker.or(Some(diluted_quality.phrase()));
     }
     weaker.map(|weaker| (first.phrase(), weaker))
 }
 
-impl<'a> Wanted<'a> {
+impl<'a> WantedWish<'a> {
     fn grant(&self, formula: &Formula, measures: &Measures<'_>, qualities: &Qualities) -> Granted<'a> {
         let granted = self.wish.grant(formula, measures, qualities);
         let met = (granted.points >= self.wish.at_least) != self.not;
@@ -320,7 +314,7 @@ impl<'a> Wanted<'a> {
             return Granted { wanted: *self, met, ..granted };
         }
         // What speaks against the wish speaks for its denial.
-        let turn = |own: &Because| Because { score: -own.score, ..own.clone() };
+        let turn = |reason: &Because| Because { score: -reason.score, ..reason.clone() };
         let mut because: Vec<Because> = granted.because.iter().rev().map(turn).collect();
         if met && !because.iter().any(|own| own.score > 0.0) {
             because.insert(
@@ -340,10 +334,10 @@ impl<'a> Wanted<'a> {
 impl Wish {
     fn grant<'a>(&'a self, formula: &Formula, measures: &Measures<'_>, qualities: &Qualities) -> Granted<'a> {
         let mut because: Vec<Because> = Vec::new();
-        let holds = |rule: &&Rule| rule.tests.iter().all(|test| test.holds(measures));
+        let holds = |rule: &&QualityRule| rule.tests.iter().all(|test| test.holds(measures));
         let looked_for = self.kinds.contains(&formula.kind);
         let quality = self.quality.as_deref().and_then(|key| qualities.by_key(key));
-        if let Some(judged) = quality.filter(|_| looked_for).and_then(|own| own.judge(measures)) {
+        if let Some(judged) = quality.filter(|_| looked_for).and_then(|quality| quality.judge(measures)) {
             let sign = if self.turned { -1.0 } else { 1.0 };
             because.extend(judged.reasons.iter().map(|rule| Because::of(rule, sign)));
         }
@@ -361,13 +355,13 @@ impl Wish {
         because.sort_by(|left, right| right.score.total_cmp(&left.score));
         let points: f64 = because.iter().map(|own| own.score).sum();
         let caveats = self.caveats.iter().filter(holds).map(|rule| Because::of(rule, 1.0)).collect();
-        let wanted = Wanted { wish: self, not: false };
+        let wanted = WantedWish { wish: self, not: false };
         Granted { wanted, points, met: points >= self.at_least, because, caveats }
     }
 }
 
 impl Because {
-    fn of(rule: &Rule, sign: f64) -> Self {
+    fn of(rule: &QualityRule, sign: f64) -> Self {
         Self { score: rule.score * sign, why: rule.why.clone(), source: rule.source.clone() }
     }
 }
@@ -382,7 +376,7 @@ mod tests {
         let typed: Vec<String> = text.split(' ').map(str::to_owned).collect();
         let is_chemical = |name: &str| ["hydroquinone", "sodium-sulfite"].contains(&name);
         let asked = wishes.read(&typed, &is_chemical);
-        let names = asked.wishes.iter().map(Wanted::name).collect();
+        let names = asked.wishes.iter().map(WantedWish::name).collect();
         (names, asked.without, asked.words, asked.elsewhere.len())
     }
 
@@ -424,9 +418,9 @@ mod tests {
         let wishes = Wishes::shipped(&Library::shipped());
         for wish in &wishes.0.wishes {
             for not in [false, true] {
-                let name = Wanted { wish, not }.name();
+                let name = WantedWish { wish, not }.name();
                 let asked = wishes.read(std::slice::from_ref(&name), &|_| false);
-                let read: Vec<String> = asked.wishes.iter().map(Wanted::name).collect();
+                let read: Vec<String> = asked.wishes.iter().map(WantedWish::name).collect();
                 let answers = if not { wish.opposite.clone().unwrap_or(name.clone()) } else { name.clone() };
                 assert_eq!(read, [answers], "{name}");
                 assert!(asked.words.is_empty() && asked.elsewhere.is_empty(), "{name}: {asked:?}");
@@ -449,7 +443,7 @@ mod tests {
                 wish.name
             );
             assert!(!wish.kinds.is_empty() && !wish.said.is_empty());
-            let has_opposite = |name: &String| wishes.0.wishes.iter().any(|own| own.name == *name);
+            let has_opposite = |name: &String| wishes.0.wishes.iter().any(|wish| wish.name == *name);
             assert!(wish.opposite.as_ref().is_none_or(has_opposite), "{}", wish.name);
             for test in wish.because.iter().chain(&wish.caveats).flat_map(|rule| &rule.tests) {
                 assert!(measures.value(&test.of).is_some(), "{}: {}", wish.name, test.of);

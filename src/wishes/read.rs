@@ -1,7 +1,7 @@
 //! What words typed are read as: wishes, what is wished not, kinds, chemicals to leave out.
 
 use super::stem::{stem, words};
-use super::{Asked, Wanted, Wish, Wishes};
+use super::{AskedWishes, WantedWish, Wish, Wishes};
 use crate::formula::Kind;
 
 /// Where the words begin with a saying: how many words it has, and how many it took, idle words between them included.
@@ -9,8 +9,8 @@ type Fit = (usize, usize);
 
 impl Wishes {
     /// Reads words. The longest saying wins; `is_chemical` says whether words after "no" or "without" name one.
-    pub fn read(&self, typed: &[String], is_chemical: &dyn Fn(&str) -> bool) -> Asked<'_> {
-        let mut asked = Asked::default();
+    pub(crate) fn read(&self, typed: &[String], is_chemical: &dyn Fn(&str) -> bool) -> AskedWishes<'_> {
+        let mut asked = AskedWishes::default();
         let all: Vec<String> = typed.iter().flat_map(|text| words(text)).collect();
         let mut rest = all.as_slice();
         while let Some((first, tail)) = rest.split_first() {
@@ -30,7 +30,7 @@ impl Wishes {
     }
 
     /// A word that is no saying: one that hints at a kind, an idle one, or one that must occur.
-    fn hear(&self, word: &str, asked: &mut Asked<'_>) {
+    fn hear(&self, word: &str, asked: &mut AskedWishes<'_>) {
         if let Some(hint) = self.0.hints.iter().find(|own| own.said.iter().any(|own| stem(own) == stem(word)))
         {
             asked.hinted.extend(&hint.kinds);
@@ -83,14 +83,14 @@ impl Wishes {
     }
 
     /// Takes the longest saying that the words begin with; how many words it used.
-    fn take<'a>(&'a self, rest: &[String], asked: &mut Asked<'a>) -> Option<usize> {
+    fn take<'a>(&'a self, rest: &[String], asked: &mut AskedWishes<'a>) -> Option<usize> {
         let longest =
             |said: &[String]| said.iter().filter_map(|said| self.begins(rest, said)).max().unwrap_or((0, 0));
-        let kind = self.0.kinds.iter().map(|own| (longest(&own.said), own)).max_by_key(|own| own.0.0);
+        let kind = self.0.kinds.iter().map(|kind| (longest(&kind.said), kind)).max_by_key(|own| own.0.0);
         let elsewhere =
             self.0.elsewhere.iter().map(|own| (longest(&own.said), own)).max_by_key(|own| own.0.0);
         let length = |fit: Option<Fit>| fit.map_or(0, |own| own.0);
-        let (by_kind, by_else) = (length(kind.map(|own| own.0)), length(elsewhere.map(|own| own.0)));
+        let (by_kind, by_else) = (length(kind.map(|kind| kind.0)), length(elsewhere.map(|own| own.0)));
         if let Some((fit, wish, against)) = self.wish_at(rest)
             && fit.0 >= by_kind.max(by_else)
         {
@@ -115,7 +115,7 @@ impl Wishes {
     }
 
     /// `no staining`, `not so contrasty`, `less speed`: what is not wished; a denial of nothing known is kept to be told.
-    fn denied<'a>(&'a self, rest: &[String], asked: &mut Asked<'a>) -> Option<usize> {
+    fn denied<'a>(&'a self, rest: &[String], asked: &mut AskedWishes<'a>) -> Option<usize> {
         let (first, _) = rest.split_first()?;
         if !self.0.denials.contains(first) {
             return None;
@@ -139,14 +139,14 @@ impl Wishes {
     }
 
     /// Adds a wish, or what answers its denial.
-    fn want<'a>(&'a self, wish: &'a Wish, not: bool, asked: &mut Asked<'a>) {
+    fn want<'a>(&'a self, wish: &'a Wish, not: bool, asked: &mut AskedWishes<'a>) {
         let opposite =
-            wish.opposite.as_ref().and_then(|name| self.0.wishes.iter().find(|own| own.name == *name));
+            wish.opposite.as_ref().and_then(|name| self.0.wishes.iter().find(|wish| wish.name == *name));
         let wanted = match opposite.filter(|_| not) {
-            Some(opposite) => Wanted { wish: opposite, not: false },
-            None => Wanted { wish, not },
+            Some(opposite) => WantedWish { wish: opposite, not: false },
+            None => WantedWish { wish, not },
         };
-        if !asked.wishes.iter().any(|own| own.wish.name == wanted.wish.name) {
+        if !asked.wishes.iter().any(|wish| wish.wish.name == wanted.wish.name) {
             asked.wishes.push(wanted);
         }
     }
@@ -155,11 +155,11 @@ impl Wishes {
     fn begins(&self, rest: &[String], said: &str) -> Option<Fit> {
         let said = words(said);
         let mut used = 0;
-        for (place, own) in said.iter().enumerate() {
+        for (place, said_word) in said.iter().enumerate() {
             loop {
                 let word = rest.get(used)?;
                 used += 1;
-                if stem(own) == stem(word) {
+                if stem(said_word) == stem(word) {
                     break;
                 }
                 if place == 0 || !self.is_idle(word) {
@@ -175,12 +175,12 @@ impl Wishes {
         &self,
         rest: &[String],
         is_chemical: &dyn Fn(&str) -> bool,
-        asked: &mut Asked<'_>,
+        asked: &mut AskedWishes<'_>,
     ) -> Option<usize> {
         let named = |words: &[String]| {
             (1..=words.len().min(4)).rev().find_map(|count| {
                 let name = words.get(..count)?.join("-");
-                if let Some(group) = self.0.groups.iter().find(|own| own.said.contains(&name)) {
+                if let Some(group) = self.0.groups.iter().find(|group| group.said.contains(&name)) {
                     return Some((count, group.chemicals.clone()));
                 }
                 is_chemical(&name).then_some((count, vec![name]))
@@ -200,10 +200,10 @@ impl Wishes {
     }
 }
 
-impl Asked<'_> {
+impl AskedWishes<'_> {
     /// A kind that was only hinted at ("prints") holds where every wish is looked for in it and none was named.
     fn settle_kinds(&mut self) {
-        let fits = |kind: &Kind| self.wishes.iter().all(|own| own.wish.kinds.contains(kind));
+        let fits = |kind: &Kind| self.wishes.iter().all(|wish| wish.wish.kinds.contains(kind));
         if self.kinds.is_empty() && !self.wishes.is_empty() {
             self.kinds = self.hinted.iter().copied().filter(fits).collect();
         }

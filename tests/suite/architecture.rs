@@ -304,7 +304,7 @@ fn the_classes_of_the_code_are_those_of_the_substances() {
     assert_eq!(Class::from("my-class".to_owned()), Class::Own("my-class".to_owned()));
 }
 
-/// Where a command is named beside its own files in `src`; `tests/suite/cli_machine.rs` is the sixth place. DEVELOPERS.md lists them.
+/// Where a command is named beside its own files in `src`; `tests/suite/cli_machine/` is the sixth place. DEVELOPERS.md lists them.
 const PLACES_OF_A_COMMAND: [&str; 5] =
     ["cli/help.rs", "cli/mod.rs", "cli/schema.rs", "render/mod.rs", "schema.rs"];
 

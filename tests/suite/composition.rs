@@ -98,7 +98,7 @@ fn standard_solutions_have_the_molarity_that_their_names_say() {
 }
 
 /// Judges the folder `formulas` as `soupcon check formulas` does.
-fn report() -> lint::Report {
+fn report() -> lint::LintReport {
     let library = Library::shipped();
     let equilibria = Equilibria::parse(library.table("equilibria.toml").unwrap()).unwrap();
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("formulas");

@@ -7,7 +7,7 @@ use std::process::Command;
 use proptest::prelude::*;
 use soupcon::journal::{
     Count, CurveMeasured, Developed, Discarded, Draw, Entry, Filled, Highlights, Journal, JournalError,
-    Judged, Measurement, Mixed, Printed, Reason, Replenished, Shadows, Taken, Verdict, append,
+    Judged, Measurement, Mixed, Printed, Replenished, Shadows, Taken, UnreadReason, Verdict, append,
 };
 use soupcon::quantity::Temperature;
 
@@ -314,7 +314,7 @@ fn an_entry_torn_at_any_byte_is_told_and_hides_no_other() {
         let nothing_begun = whole[sound..length].iter().all(|&byte| byte == b'\n');
         assert_eq!(torn.unread.is_empty(), is_whole || nothing_begun, "{length}: {:?}", torn.unread);
         if !torn.unread.is_empty() {
-            assert_eq!(torn.unread[0].reason, Reason::Torn, "{length}");
+            assert_eq!(torn.unread[0].reason, UnreadReason::Torn, "{length}");
         }
         // Life goes on: the next entry is appended after the torn one, which stays as it is.
         append(&path, &developed("der nächste Film", 7.0)).unwrap();
@@ -356,7 +356,7 @@ end = true
     assert_eq!(journal.entries, [developed("a film", 8.0)]);
     assert_eq!(journal.unread.len(), 3, "{:?}", journal.unread);
     assert!(
-        journal.unread.iter().all(|unread| matches!(unread.reason, Reason::Later { .. })),
+        journal.unread.iter().all(|unread| matches!(unread.reason, UnreadReason::Later { .. })),
         "{:?}",
         journal.unread
     );
@@ -531,7 +531,7 @@ fn two_hundred_writers_and_five_hundred_kills_lose_nothing() {
         survived.len(),
         unread.len()
     );
-    assert!(unread.iter().all(|own| own.reason == Reason::Torn));
+    assert!(unread.iter().all(|own| own.reason == UnreadReason::Torn));
     assert!(
         survived.iter().chain(&recorded).all(|name| found.iter().filter(|own| *own == name).count() == 1)
     );

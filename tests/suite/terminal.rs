@@ -10,26 +10,26 @@
 //!    stands in `error.code` of `--json`
 //! 5. closed pipe: T `a_closed_pipe_and_a_full_disk_end_every_command_without_a_panic`
 //! 6. full disk: T same: exit 1, one line and a remedy; also when standard error itself is full
-//! 7. no panic reaches a user: `tests/refused/` (118 files), H (some 170 inputs), `tests/suite/fuzz.rs`; clippy refuses `unwrap`,
+//! 7. no panic reaches a user: `tests/refused/` (118 files), H (some 170 inputs), `tests/suite/fuzz`; clippy refuses `unwrap`,
 //!    `expect`, `panic`, indexing (holds; the text of a panic, if one came, would not say where to report it)
 //! 8. short but not empty; written files are named: T `quiet_leaves_out_hints_and_nothing_else`
 //! 9. `-q/--quiet`: T same: hints go, results, warnings and errors stay
 //! 10. no log levels or times: only `error:`, `fix:` and `note:`; there is no log
 //! 11. every way of asking for help: T `every_way_of_asking_shows_it`
-//! 12. `-h` short, `--help` long, wrapped: `tests/suite/cli_machine.rs`: one screen, groups by task, examples before options, a
+//! 12. `-h` short, `--help` long, wrapped: `tests/suite/cli_machine`: one screen, groups by task, examples before options, a
 //!     narrow terminal; T
 //! 13. help names home page and manual: the manual (`soupcon man`) is named; there is no home page yet (half)
 //! 14. `--version`, `-V`; `-v` is not it: T `every_way_of_asking_shows_it`
 //! 15. suggestions, never acted on: T `commands_are_neither_abbreviated_nor_guessed`; C near misses of ids; `tests/refused/` for
 //!     keys, words, chemicals; H for units
 //! 16. no abbreviations, no default command: T same
-//! 17. completions: every shell the parser knows; `tests/suite/cli_machine.rs`
-//! 18. manual pages: `man`, `man --dir`; `tests/suite/cli_machine.rs`
+//! 17. completions: every shell the parser knows; `tests/suite/cli_machine`
+//! 18. manual pages: `man`, `man --dir`; `tests/suite/cli_machine`
 //! 19. an example in every help, tried: C `every_command_has_an_example_that_runs`; `tests/suite/readme.rs`
 //! 20. `--json`, one document: T `json_is_one_document_and_errors_leave_output_empty`
 //! 21. `schema_version`, units in names, fixed order, no date or host: T
 //!     `the_same_input_gives_the_same_bytes_wherever_and_whenever`; paths stand only where a personal folder or a file was given
-//! 22. JSON Schemas: `schema`; `tests/suite/cli_machine.rs` holds every shipped file and output against them
+//! 22. JSON Schemas: `schema`; `tests/suite/cli_machine` holds every shipped file and output against them
 //! 23. errors with `--json`: one object `error {code, message, fix}` on standard error, output empty: T, `tests/suite/refused.rs`
 //! 24. `--plain`, one record a line: not offered: `--json` is for programs (no, on purpose)
 //! 25. no non-finite number in or out: H `numbers_on_the_command_line_are_finite_and_sane`; `tests/refused/` (nan, inf, 1e308,
@@ -56,7 +56,7 @@
 //! 39. XDG folders: `config`, journal and library; relative ones are ignored (H `odd_surroundings_are_borne`)
 //! 40. precedence, where a value came from: `config` prints the origin of every value
 //! 41. absent configuration is no error, a broken one is: T `neither_home_nor_a_writable_disk_is_needed`; the broken one:
-//!     `tests/suite/cli_machine.rs`
+//!     `tests/suite/cli_machine`
 //! 42. `--dry-run`; long names; few short ones: one-letter names are `-h -V -q -o`; no dry run: only `-o`, `man --dir` and what
 //!     adds to the journal write, and none over anything without `--force` (mostly; no dry run, on purpose)
 //! 43. no network: T `no_network_is_used` (traced)

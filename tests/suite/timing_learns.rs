@@ -7,14 +7,14 @@ use soupcon::journal::Highlights;
 use soupcon::library::Library;
 use soupcon::quantity::{Duration, Temperature};
 use soupcon::timing::{
-    Developer, Developers, GammaLaw, Measured, Model, Question, Record, Setup, Table, Wish,
+    Developer, Developers, GammaLaw, Measured, Model, NegativeWish, Record, Setup, TimeQuestion, TimingTable,
 };
 
 use crate::common::soupcon;
 
 struct Shelf {
     library: Library,
-    table: Table,
+    table: TimingTable,
 }
 
 impl Developers for Shelf {
@@ -26,7 +26,7 @@ impl Developers for Shelf {
 
 fn shelf() -> Shelf {
     let library = Library::shipped();
-    let table = Table::parse(library.table("timing.toml").unwrap(), "timing.toml").unwrap();
+    let table = TimingTable::parse(library.table("timing.toml").unwrap(), "timing.toml").unwrap();
     Shelf { library, table }
 }
 
@@ -135,7 +135,7 @@ fn simulate(first: u64, films: u32, (mean, spread): (f64, f64), (cold, warm): (f
             records.push(record(celsius, ln.exp(), Highlights::Right));
         }
         let model = Model::new(&shelf.table, &shelf).with_own("film", &records);
-        let found = model.adjust_from_own(&at(&shelf, asked), &Wish::default(), None).unwrap();
+        let found = model.adjust_from_own(&at(&shelf, asked), &NegativeWish::default(), None).unwrap();
         let fit = sum / f64::from(count) - k * (asked - 20.0);
         let right = truth(asked).exp();
         outcome.films += 1.0;
@@ -575,7 +575,7 @@ fn without_the_film(text: &str, pair: &Pair, pairs: &[Pair]) -> String {
     }
 }
 
-fn in_process(pair: &Pair, table: Table) -> Option<Answer> {
+fn in_process(pair: &Pair, table: TimingTable) -> Option<Answer> {
     let shelf = Shelf { library: Library::shipped(), table };
     let side = |first: usize| {
         let developer = shelf.developer(pair.cell(first)).unwrap();
@@ -586,14 +586,14 @@ fn in_process(pair: &Pair, table: Table) -> Option<Answer> {
             agitation: pair.cell(first + 3).to_owned(),
         }
     };
-    let wish = Wish {
+    let wish = NegativeWish {
         gradient: pair.gradients().map(|(_, wanted)| wanted),
         known_gradient: pair.gradients().map(|(known, _)| known),
         push: if pair.group == "push" { 1.0 } else { 0.0 },
-        ..Wish::default()
+        ..NegativeWish::default()
     };
     let known = Duration::from_min(pair.known());
-    let question = Question { known, from: side(0), to: side(6), wish, tank: None };
+    let question = TimeQuestion { known, from: side(0), to: side(6), wish, tank: None };
     let found = Model::new(&shelf.table, &shelf).adjust(&question).ok()?;
     Some(of_times(found.time.as_s(), found.low.as_s(), found.high.as_s(), pair.wanted()))
 }
@@ -613,7 +613,7 @@ fn nine_in_ten_lie_in_the_range_also_without_what_their_own_film_says() {
             if without == text {
                 println!("  as it is: {} {} {}", pair.id, pair.group, pair.cell(11));
             }
-            Some((pair, in_process(pair, Table::parse(&without, "timing.toml").unwrap())?))
+            Some((pair, in_process(pair, TimingTable::parse(&without, "timing.toml").unwrap())?))
         })
         .collect();
     println!(

@@ -7,14 +7,14 @@ use crate::cli::bath::films;
 use crate::cli::context::Context;
 use crate::cli::error::CliError;
 use crate::evening::file::{BathSpec, Evening, TankSpec, Way};
-use crate::evening::loads::{Load, Room, loads};
-use crate::evening::table::Table;
+use crate::evening::loads::{Load, TankRoom, loads};
+use crate::evening::table::EveningTable;
 use crate::formula::Kind;
 use crate::journal::{Developed, Entry, dilution_text};
 use crate::quantity::Volume;
 
 /// The smallest evening; everything in it comes from the table and is told.
-fn empty(table: &Table) -> Result<Evening, CliError> {
+fn empty(table: &EveningTable) -> Result<Evening, CliError> {
     let text = "[[tanks]]\ntime = \"8min\"\nfilms = \"1films\"\n";
     let mut evening = Evening::parse(text, "", table).map_err(|findings| CliError::Findings { findings })?;
     evening.tanks.clear();
@@ -51,7 +51,7 @@ pub(super) fn of_bottle(
     let all = through(known, bottle);
     let last = all.last().copied();
     if standing.is_none() && last.is_none() {
-        let names: Vec<&str> = known.bottles.bottles.iter().map(|own| own.name.as_str()).collect();
+        let names: Vec<&str> = known.bottles.bottles.iter().map(|bottle| bottle.name.as_str()).collect();
         let fix = if names.is_empty() {
             "note it with `soupcon record add mixed FORMULA VOLUME --bottle NAME`".to_owned()
         } else {
@@ -59,11 +59,11 @@ pub(super) fn of_bottle(
         };
         return Err(CliError::argument("BOTTLE", format!("no bottle {bottle} stands in the journal"), fix));
     }
-    let rooms: Vec<Room> = context
+    let rooms: Vec<TankRoom> = context
         .settings
         .tanks()
         .iter()
-        .map(|own| Room { name: own.name.clone(), volume_ml: own.volume.as_ml(), reels: own.reels })
+        .map(|tank| TankRoom { name: tank.name.clone(), volume_ml: tank.volume.as_ml(), reels: tank.reels })
         .collect();
     let all = if rooms.is_empty() {
         let tank = smallest_tank(&films, std::iter::empty(), &known.rules).ok_or_else(|| {
@@ -74,7 +74,7 @@ pub(super) fn of_bottle(
             "one tank of the usual volume for its reels: none stands under [tanks] in the configuration"
                 .to_owned(),
         );
-        vec![Load { room: Room { name: "A".to_owned(), volume_ml: tank.volume_ml, reels: 0 }, films }]
+        vec![Load { room: TankRoom { name: "A".to_owned(), volume_ml: tank.volume_ml, reels: 0 }, films }]
     } else {
         loads(&films, &rooms).map_err(|left| {
             let fix = "fewer films, or more tanks under [tanks] in the configuration";
@@ -92,7 +92,7 @@ pub(super) fn of_bottle(
         tank.bottle = Some(bottle.to_owned());
         match last {
             Some(last) => as_then(&mut tank, last, context)?,
-            None => tank.developer = standing.and_then(|own| own.formula.clone()),
+            None => tank.developer = standing.and_then(|standing| standing.formula.clone()),
         }
         // The time grows with what has gone through since.
         tank.times_s.clear();
@@ -120,14 +120,14 @@ pub(super) fn again(known: &EveningData, context: &mut Context<'_, '_>) -> Resul
     };
     let mut evening = empty(&known.table)?;
     let all: Vec<&Developed> = developed().filter(|own| own.date == day).collect();
-    for (place, own) in all.iter().take(crate::evening::clock::MOST_TANKS).enumerate() {
+    for (place, load) in all.iter().take(crate::evening::clock::MOST_TANKS).enumerate() {
         let letter = char::from(b'A' + u8::try_from(place % 26).unwrap_or(0)).to_string();
         let mut tank = TankSpec::named(letter);
-        tank.films.clone_from(&own.films);
-        tank.bottle = own.draws.first().map(|draw| whole_name(&draw.bottle, known));
-        as_then(&mut tank, own, context)?;
+        tank.films.clone_from(&load.films);
+        tank.bottle = load.draws.first().map(|draw| whole_name(&draw.bottle, known));
+        as_then(&mut tank, load, context)?;
         evening.tanks.push(tank);
-        others(&mut evening, own, known, context);
+        others(&mut evening, load, known, context);
     }
     evening.assumed.push(format!("tanks, films and times as on {day}"));
     usual_baths(&mut evening, known, context);
@@ -142,32 +142,37 @@ fn whole_name(bottle: &str, known: &EveningData) -> String {
 }
 
 /// Developer, use, temperature, way and time of a development.
-fn as_then(tank: &mut TankSpec, own: &Developed, context: &mut Context<'_, '_>) -> Result<(), CliError> {
-    tank.film.clone_from(&own.film);
-    tank.developer = Some(own.formula.clone());
-    tank.temperature = Some(own.temperature);
+fn as_then(
+    tank: &mut TankSpec,
+    developed: &Developed,
+    context: &mut Context<'_, '_>,
+) -> Result<(), CliError> {
+    tank.film.clone_from(&developed.film);
+    tank.developer = Some(developed.formula.clone());
+    tank.temperature = Some(developed.temperature);
     #[allow(
         clippy::cast_possible_truncation,
         reason = "a time of the journal is far below the largest whole number"
     )]
-    tank.times_s.push((own.minutes * 60.0).round() as i64);
-    tank.way = match own.agitation.as_str() {
+    tank.times_s.push((developed.minutes * 60.0).round() as i64);
+    tank.way = match developed.agitation.as_str() {
         "rotary" => Way::Rotary,
         "tank-lift" => Way::Hangers,
         _ => Way::Tank,
     };
-    match own.agitation.as_str() {
-        "stand" => tank.agitation = crate::evening::file::Agitation::Stand,
-        "every-30s" => tank.agitation = crate::evening::file::Agitation::Each(5, 30),
-        "tray" => tank.agitation = crate::evening::file::Agitation::Continuous,
+    match developed.agitation.as_str() {
+        "stand" => tank.agitation = crate::evening::file::TankAgitation::Stand,
+        "every-30s" => tank.agitation = crate::evening::file::TankAgitation::Each(5, 30),
+        "tray" => tank.agitation = crate::evening::file::TankAgitation::Continuous,
         _ => {}
     }
-    let formula = context.formula(&own.formula)?.formula;
-    tank.use_name = formula.use_called(&dilution_text(&own.dilution)).map(|own| own.name.clone());
+    let formula = context.formula(&developed.formula)?.formula;
+    tank.use_name = formula.use_called(&dilution_text(&developed.dilution)).map(|own| own.name.clone());
     if tank.volume.is_none() {
-        let total: f64 = own.dilution.parts().iter().sum();
-        let share = own.dilution.parts().first().copied().filter(|_| own.dilution.parts().len() > 1);
-        let drawn = own.draws.first().and_then(|draw| draw.drawn_ml);
+        let total: f64 = developed.dilution.parts().iter().sum();
+        let share =
+            developed.dilution.parts().first().copied().filter(|_| developed.dilution.parts().len() > 1);
+        let drawn = developed.draws.first().and_then(|draw| draw.drawn_ml);
         tank.volume = drawn.map(|ml| Volume::from_ml(share.map_or(ml, |share| ml * total / share)));
     }
     Ok(())
@@ -183,8 +188,8 @@ fn key_of_kind(kind: Kind) -> Option<&'static str> {
 }
 
 /// The other bottles of a development, as far as they stand.
-fn others(evening: &mut Evening, own: &Developed, known: &EveningData, context: &Context<'_, '_>) {
-    for draw in own.draws.iter().skip(1) {
+fn others(evening: &mut Evening, developed: &Developed, known: &EveningData, context: &Context<'_, '_>) {
+    for draw in developed.draws.iter().skip(1) {
         let Some(bottle) = known.bottles.named(&draw.bottle).next() else { continue };
         put(evening, bottle, context);
     }

@@ -22,8 +22,8 @@ use crate::evening::beats::beats;
 use crate::evening::clock::Watch;
 use crate::evening::file::{Evening, TankSpec, Way, time_of_day};
 use crate::evening::needs::{key_of, needs};
-use crate::evening::table::Table;
-use crate::evening::{Plan, Unplannable, calm, tight};
+use crate::evening::table::EveningTable;
+use crate::evening::{EveningPlan, Unplannable, calm, tight};
 use crate::journal::Journal;
 use crate::mixing::baths_of;
 use crate::quantity::rounding::show_short;
@@ -44,7 +44,6 @@ Examples:
 
 Calm: nothing late, times as given, only the last wash waits. Tight: soft times stretch within usual limits, a turning may be 20 s late.";
 
-/// Arguments of `evening`.
 #[derive(Debug, Args)]
 #[command(after_help = EXAMPLES)]
 pub(super) struct EveningArguments {
@@ -88,14 +87,14 @@ pub(super) fn run(arguments: &EveningArguments, context: &mut Context<'_, '_>) -
     Ok(u8::from(!view.refusals.is_empty() || !view.missing.is_empty()))
 }
 
-fn table(context: &Context<'_, '_>) -> Result<Table, CliError> {
-    Table::parse(context.library.packed("evening.toml"))
+fn table(context: &Context<'_, '_>) -> Result<EveningTable, CliError> {
+    EveningTable::parse(context.library.packed("evening.toml"))
         .map_err(|finding| CliError::Findings { findings: vec![finding] })
 }
 
 /// What is known besides the evening itself.
 struct EveningData {
-    table: Table,
+    table: EveningTable,
     rules: ClassRules,
     journal: Journal,
     bottles: Bottles,
@@ -229,15 +228,15 @@ fn planned(
     arguments: &EveningArguments,
     evening: &Evening,
     tanks: &[crate::evening::Tank],
-    table: &Table,
+    table: &EveningTable,
     refusals: &mut Vec<EveningRefusal>,
-) -> Result<(Option<Plan>, Option<i64>), CliError> {
+) -> Result<(Option<EveningPlan>, Option<i64>), CliError> {
     let lead_s = tanks.first().map_or(0, |tank| {
         let before = tank.baths.iter().take_while(|bath| !bath.is_developer);
         before.map(|bath| bath.seconds + bath.out_s(evening.pour_s)).sum::<i64>()
     });
     let calm_plan = calm::plan(tanks, evening.pour_s);
-    let calm_end_s = calm_plan.as_ref().ok().map(|own| own.end_s - lead_s);
+    let calm_end_s = calm_plan.as_ref().ok().map(|calm_plan| calm_plan.end_s - lead_s);
     let plan = if arguments.tight { tight::plan(tanks, evening.pour_s, table.hands.late) } else { calm_plan };
     match plan {
         Ok(plan) => Ok((Some(plan.moved(-lead_s)), calm_end_s)),
@@ -264,7 +263,7 @@ fn planned(
 fn degrees_of(tank: &TankSpec, developer: Option<&Used>) -> Option<f64> {
     tank.temperature
         .map(crate::quantity::Temperature::as_c)
-        .or_else(|| developer.and_then(|own| own.use_of()?.temperature_c))
+        .or_else(|| developer.and_then(|developer| developer.use_of()?.temperature_c))
 }
 
 /// What is in a tank, in words.
@@ -277,7 +276,7 @@ fn contents(tank: &TankSpec, developer: Option<&Used>, degrees: f64) -> String {
         how.map_or_else(|| own.formula.id.clone(), |how| format!("{} {how}", own.formula.id))
     }));
     words.push(format!("{} at {} °C", times.join(" + "), show_short(degrees, 2)));
-    words.extend(tank.volume.map(|own| format!("{} mL", show_short(own.as_ml(), 0))));
+    words.extend(tank.volume.map(|volume| format!("{} mL", show_short(volume.as_ml(), 0))));
     match tank.way {
         Way::Tank => {}
         Way::Rotary => words.push("rotary: no hands between pours".to_owned()),

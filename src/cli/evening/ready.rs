@@ -3,13 +3,13 @@
 use super::EveningData;
 use super::used::{Baths, Used};
 use super::warmth::{SAME_C, Warmth};
-use crate::bath::bottle::{FilmsLeft, Judgement, Out, State, judge};
+use crate::bath::bottle::{BottleJudgement, BottleState, FilmsLeft, Out, judge};
 use crate::bath::{Basis, Bottle, Life, stock};
 use crate::cli::context::Context;
 use crate::cli::error::CliError;
-use crate::cooling::{Around, CoolingBottle, Course, Material, bath_ending_at_ml};
+use crate::cooling::{Around, BottleMaterial, CoolingBottle, CoolingCourse, bath_ending_at_ml};
 use crate::evening::file::{Evening, table_name};
-use crate::evening::needs::{Need, Served, key_of};
+use crate::evening::needs::{BathNeed, Served, key_of};
 use crate::quantity::rounding::show_short;
 use crate::render::evening::NeedView;
 use crate::render::films::{stock_words, volume_words};
@@ -43,7 +43,7 @@ fn drawn(used: Option<&Used>, place: usize, ml: f64) -> Vec<(String, f64)> {
 
 /// The needs with their bottles.
 pub(super) fn needs(
-    all: Vec<Need>,
+    all: Vec<BathNeed>,
     evening: &Evening,
     baths: &Baths,
     (warmth, known): (&Warmth, &EveningData),
@@ -51,7 +51,7 @@ pub(super) fn needs(
     notes: &mut Vec<String>,
 ) -> Vec<NeedView> {
     let films: f64 =
-        evening.tanks.iter().map(|own| own.films.as_ref().map_or(1.0, crate::quantity::Films::trade)).sum();
+        evening.tanks.iter().map(|tank| tank.films.as_ref().map_or(1.0, crate::quantity::Films::trade)).sum();
     all.into_iter().map(|need| view(need, baths, (warmth, films, known), missing, notes)).collect()
 }
 
@@ -62,7 +62,7 @@ fn stock_facts(evening: &Evening, baths: &Baths, known: &EveningData) -> Vec<(St
         let (Some(used), Some(films), Some(volume)) = (used, &tank.films, tank.volume) else { continue };
         let shares: Vec<f64> = drawn(Some(used), 0, volume.as_ml()).into_iter().map(|own| own.1).collect();
         let check = stock::check(&used.formula, films, &shares, volume.as_ml(), &known.rules);
-        if matches!(check.grade, stock::Grade::Short | stock::Grade::TooLittle) {
+        if matches!(check.grade, stock::StockGrade::Short | stock::StockGrade::TooLittle) {
             facts.push((
                 "stock".to_owned(),
                 format!("tank {}: {}", tank.name, stock_words(&check).join("; instead: ")),
@@ -73,7 +73,7 @@ fn stock_facts(evening: &Evening, baths: &Baths, known: &EveningData) -> Vec<(St
 }
 
 fn view(
-    need: Need,
+    need: BathNeed,
     baths: &Baths,
     (warmth, films, known): (&Warmth, f64, &EveningData),
     missing: &mut Vec<String>,
@@ -92,7 +92,7 @@ fn view(
         (Some(used), _) => {
             let mixture = need.fresh.1.and_then(|ml| used.mixture(place, ml));
             // That a stop or a fixer is poured as it is goes without saying.
-            let mixture = mixture.filter(|own| is_developer || own != "undiluted");
+            let mixture = mixture.filter(|mixture| is_developer || mixture != "undiluted");
             mixture
                 .map_or_else(|| used.formula.id.clone(), |mixture| format!("{}, {mixture}", used.formula.id))
         }
@@ -104,7 +104,7 @@ fn view(
         (None, _) if need.step == "wetting" => "any, in distilled or boiled water".to_owned(),
         (None, _) => format!("any {}", need.bath),
     };
-    let mut own = NeedView {
+    let mut need_view = NeedView {
         made,
         source: String::new(),
         stock: String::new(),
@@ -115,21 +115,21 @@ fn view(
         then: then(&need, used, known),
         need,
     };
-    match (&own.need.bottle, used, own.need.served) {
+    match (&need_view.need.bottle, used, need_view.need.served) {
         (Some(bottle), _, _) => {
             let bottle = bottle.clone();
-            of_bottle(&mut own, &bottle, used, place, (films, known), missing, notes);
+            of_bottle(&mut need_view, &bottle, used, place, (films, known), missing, notes);
         }
         (None, Some(used), _) => {
-            "mix".clone_into(&mut own.source);
-            let character = baths.character(own.need.tank, known).filter(|_| is_developer);
-            let is_short = character.is_some_and(|own| own.short_life_hours.is_some());
-            own.stock = if is_short { "just before each tank".to_owned() } else { keeps(used, known) };
-            if let Some(ml) = own.need.volume_ml {
+            "mix".clone_into(&mut need_view.source);
+            let character = baths.character(need_view.need.tank, known).filter(|_| is_developer);
+            let is_short = character.is_some_and(|character| character.short_life_hours.is_some());
+            need_view.stock = if is_short { "just before each tank".to_owned() } else { keeps(used, known) };
+            if let Some(ml) = need_view.need.volume_ml {
                 let parts = drawn(Some(used), place, ml);
                 let words: Vec<String> = parts
                     .iter()
-                    .filter(|own| own.1 > 0.0)
+                    .filter(|part| part.1 > 0.0)
                     .map(|(name, ml)| {
                         if name == "stock" {
                             volume_words(*ml)
@@ -140,31 +140,31 @@ fn view(
                     .collect();
                 // What stands in the first column is not told twice.
                 let is_told =
-                    own.need.fresh.0 == 1 && matches!(parts.as_slice(), [(name, _)] if name == "stock");
+                    need_view.need.fresh.0 == 1 && matches!(parts.as_slice(), [(name, _)] if name == "stock");
                 if !is_told {
-                    own.stock = format!("{}; {}", words.join(", "), own.stock);
+                    need_view.stock = format!("{}; {}", words.join(", "), need_view.stock);
                 }
-                own.drawn_ml = Some(parts.iter().map(|own| own.1).sum());
+                need_view.drawn_ml = Some(parts.iter().map(|part| part.1).sum());
             }
         }
         (None, None, Served::Water) => {
-            "jug".clone_into(&mut own.source);
-            "at hand, tempered".clone_into(&mut own.stock);
+            "jug".clone_into(&mut need_view.source);
+            "at hand, tempered".clone_into(&mut need_view.stock);
         }
         (None, None, Served::Hose) => {
-            "tap".clone_into(&mut own.source);
-            "by the core".clone_into(&mut own.stock);
+            "tap".clone_into(&mut need_view.source);
+            "by the core".clone_into(&mut need_view.stock);
         }
-        (None, None, _) if own.need.step == "wetting" => {
-            "jug".clone_into(&mut own.source);
-            "dose by its label".clone_into(&mut own.stock);
+        (None, None, _) if need_view.need.step == "wetting" => {
+            "jug".clone_into(&mut need_view.source);
+            "dose by its label".clone_into(&mut need_view.stock);
         }
         (None, None, _) => {
-            "yours".clone_into(&mut own.source);
-            "life not known".clone_into(&mut own.stock);
+            "yours".clone_into(&mut need_view.source);
+            "life not known".clone_into(&mut need_view.stock);
         }
     }
-    own
+    need_view
 }
 
 /// How long what is mixed keeps, in a few words.
@@ -182,8 +182,8 @@ fn keeps(used: &Used, known: &EveningData) -> String {
 }
 
 /// Where a bath goes after.
-fn then(need: &Need, used: Option<&Used>, known: &EveningData) -> String {
-    let back = || need.bottle.as_ref().map(|own| format!("back to {own}"));
+fn then(need: &BathNeed, used: Option<&Used>, known: &EveningData) -> String {
+    let back = || need.bottle.as_ref().map(|bottle| format!("back to {bottle}"));
     let or = |text: &str| back().unwrap_or_else(|| text.to_owned());
     match (need.served, table_name(&need.step)) {
         (Served::Hose | Served::Water, _) | (_, "wetting" | "aid") => "out".to_owned(),
@@ -250,8 +250,9 @@ fn of_bottle(
     }
     let Some(ml) = own.need.volume_ml else { return };
     // A bottle of working dilution is poured as it is.
-    let is_ready =
-        standing.iter().all(|bottle| bottle.dilution.as_ref().is_some_and(|own| own.parts().len() > 1));
+    let is_ready = standing
+        .iter()
+        .all(|bottle| bottle.dilution.as_ref().is_some_and(|dilution| dilution.parts().len() > 1));
     let parts = if is_ready { vec![("stock".to_owned(), ml)] } else { drawn(used, place, ml) };
     let mut words = Vec::new();
     for (part, wanted) in &parts {
@@ -286,9 +287,15 @@ fn of_bottle(
 }
 
 /// What must be known of a bottle: spent, nearly spent, too few films left.
-fn tell(judged: &Judgement, own: &NeedView, films: f64, missing: &mut Vec<String>, notes: &mut Vec<String>) {
+fn tell(
+    judged: &BottleJudgement,
+    need_view: &NeedView,
+    films: f64,
+    missing: &mut Vec<String>,
+    notes: &mut Vec<String>,
+) {
     let name = &judged.bottle.name;
-    let bath = &own.need.bath;
+    let bath = &need_view.need.bath;
     let mut say = |text: String, is_grave: bool| {
         let list = if is_grave { &mut *missing } else { &mut *notes };
         if !list.contains(&text) {
@@ -314,7 +321,7 @@ fn tell(judged: &Judgement, own: &NeedView, films: f64, missing: &mut Vec<String
             ),
             true,
         ),
-        None if judged.state == State::Nearly => {
+        None if judged.state == BottleState::Nearly => {
             say(format!("{name} ({bath}) is nearly out: `soupcon bottles {name}`"), false);
         }
         None => {}
@@ -357,35 +364,37 @@ pub(super) fn facts(
     let cold = context.settings.cold_tap(None)?.map(|own| own.value.as_c());
     let blend = |ml: f64, target: f64| {
         let (hot, cold) = (hot?, cold?);
-        let own = hot_volume_for_target(ml, target, hot, cold).ok()?;
+        let hot_ml = hot_volume_for_target(ml, target, hot, cold).ok()?;
         Some(format!(
             "{} of {} °C and {} of {} °C",
-            litres(own.hot_ml),
+            litres(hot_ml.hot_ml),
             show_short(hot, 1),
-            litres(own.cold_ml),
+            litres(hot_ml.cold_ml),
             show_short(cold, 1)
         ))
     };
     let mut facts = stock_facts(evening, baths, known);
     let mut temper_minutes: Option<f64> = None;
-    for (target, bottled) in by_target(needs.iter().filter(|own| own.need.bottle.is_some())) {
+    for (target, bottled) in by_target(needs.iter().filter(|need| need.need.bottle.is_some())) {
         let (warm, minutes) = tempered(evening, &bottled, target, &blend);
         facts.extend(warm);
         temper_minutes = minutes.into_iter().chain(temper_minutes).reduce(f64::max);
     }
-    let water = |own: &NeedView| match own.need.served {
-        Served::Water => own.need.volume_ml.unwrap_or(0.0),
+    let water = |need_view: &NeedView| match need_view.need.served {
+        Served::Water => need_view.need.volume_ml.unwrap_or(0.0),
         // The rest of a bath made up from its bottle is water.
-        Served::Fresh | Served::InTurn => {
-            own.need.volume_ml.zip(own.drawn_ml).map_or(0.0, |(all, drawn)| (all - drawn).max(0.0))
-        }
+        Served::Fresh | Served::InTurn => need_view
+            .need
+            .volume_ml
+            .zip(need_view.drawn_ml)
+            .map_or(0.0, |(all, drawn)| (all - drawn).max(0.0)),
         Served::Hose => 0.0,
     };
-    let poured = by_target(needs.iter().filter(|own| water(own) > 0.0));
+    let poured = by_target(needs.iter().filter(|need| water(need) > 0.0));
     let told: Vec<String> = poured
         .iter()
         .map(|(target, baths)| {
-            let ml: f64 = baths.iter().map(|own| water(own)).sum();
+            let ml: f64 = baths.iter().map(|bath| water(bath)).sum();
             let made = blend(ml, *target).map_or_else(String::new, |own| format!(", {own}"));
             format!("{} at {} °C{made}", litres(ml), show_short(*target, 1))
         })
@@ -407,14 +416,14 @@ pub(super) fn facts(
         ));
     }
     let mut after: Vec<String> = Vec::new();
-    for own in needs.iter().filter(|own| !matches!(own.need.served, Served::Hose | Served::Water)) {
-        let mut words = own.need.bath.clone();
+    for view in needs.iter().filter(|need| !matches!(need.need.served, Served::Hose | Served::Water)) {
+        let mut words = view.need.bath.clone();
         // Two developers that go different ways are told apart.
-        if needs.iter().any(|other| other.need.bath == own.need.bath && other.then != own.then) {
-            let which = [&own.need.formula, &own.need.use_name];
+        if needs.iter().any(|other| other.need.bath == view.need.bath && other.then != view.then) {
+            let which = [&view.need.formula, &view.need.use_name];
             words.extend(which.into_iter().flatten().map(|own| format!(" {own}")));
         }
-        words += &format!(" {}", own.then);
+        words += &format!(" {}", view.then);
         if !after.contains(&words) {
             after.push(words);
         }
@@ -426,10 +435,10 @@ pub(super) fn facts(
 /// Baths that are brought to one temperature, °C.
 fn by_target<'a>(needs: impl Iterator<Item = &'a NeedView>) -> Vec<(f64, Vec<&'a NeedView>)> {
     let mut all: Vec<(f64, Vec<&NeedView>)> = Vec::new();
-    for own in needs {
-        match all.iter_mut().find(|(target, _)| (target - own.target_c).abs() < SAME_C) {
-            Some((_, baths)) => baths.push(own),
-            None => all.push((own.target_c, vec![own])),
+    for need in needs {
+        match all.iter_mut().find(|(target, _)| (target - need.target_c).abs() < SAME_C) {
+            Some((_, baths)) => baths.push(need),
+            None => all.push((need.target_c, vec![need])),
         }
     }
     all
@@ -458,13 +467,13 @@ fn tempered(
             let sign = if from < degrees { 1.0 } else { -1.0 };
             let around = (degrees + sign * BATH_OFF_C).max(0.5);
             let each = bottled.iter().filter_map(|own| own.drawn_ml.or(own.need.volume_ml)).fold(0.0, f64::max);
-            let vessel = |ml: f64| CoolingBottle { volume_ml: ml, material: Material::Glass, around: Around::Water };
+            let vessel = |ml: f64| CoolingBottle { volume_ml: ml, material: BottleMaterial::Glass, around: Around::Water };
             let bath_ml: Option<f64> = bottled
                 .iter()
                 .filter_map(|own| own.drawn_ml.or(own.need.volume_ml))
                 .map(|ml| bath_ending_at_ml(&vessel(ml), from, degrees, around))
                 .sum();
-            let course = |bath: f64| Course {
+            let course = |bath: f64| CoolingCourse {
                 bottle: vessel(each),
                 from_c: from,
                 around_c: around,

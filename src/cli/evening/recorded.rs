@@ -74,7 +74,7 @@ fn line(evening: &Evening, tank: &TankSpec, developer: &Used, degrees: f64) -> S
     add("bottle", (!bottles.is_empty()).then(|| bottles.join(",")));
     add("films", tank.films.as_ref().map(ToString::to_string));
     add("rolls", (!tank.rolls.is_empty()).then(|| tank.rolls.join(",")));
-    add("tank", tank.volume.map(|own| format!("{}ml", show_short(own.as_ml(), 1))));
+    add("tank", tank.volume.map(|volume| format!("{}ml", show_short(volume.as_ml(), 1))));
     line
 }
 

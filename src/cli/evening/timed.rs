@@ -13,12 +13,12 @@ use crate::cli::context::Context;
 use crate::cli::error::CliError;
 use crate::diagnostic::Finding;
 use crate::evening::clock::Watch;
-use crate::evening::file::{Agitation, Evening, TankSpec, Way, table_name};
+use crate::evening::file::{Evening, TankAgitation, TankSpec, Way, table_name};
 use crate::formula::Formula;
 use crate::journal::{Developed, Highlights};
 use crate::quantity::rounding::show_short;
 use crate::quantity::{Duration, Temperature};
-use crate::timing::{Estimate, Model, Question, Record, Setup, Table, TimingError, Wish};
+use crate::timing::{Estimate, Model, NegativeWish, Record, Setup, TimeQuestion, TimingError, TimingTable};
 
 /// Steps to which a person sets a timer, s: below ten minutes and from there on. Common practice, no source.
 const STEPS_S: (f64, f64) = (5.0, 15.0);
@@ -36,10 +36,10 @@ pub(super) fn agitation_name(tank: &TankSpec) -> &'static str {
     match (tank.way, tank.agitation) {
         (Way::Rotary, _) => "rotary",
         (Way::Hangers, _) => "tank-lift",
-        (Way::Trays, _) | (_, Agitation::Continuous) => "tray",
-        (_, Agitation::Stand) => "stand",
-        (_, Agitation::Each(_, ..=45)) => "every-30s",
-        (_, Agitation::Usual | Agitation::Each(..)) => "inversion",
+        (Way::Trays, _) | (_, TankAgitation::Continuous) => "tray",
+        (_, TankAgitation::Stand) => "stand",
+        (_, TankAgitation::Each(_, ..=45)) => "every-30s",
+        (_, TankAgitation::Usual | TankAgitation::Each(..)) => "inversion",
     }
 }
 
@@ -49,19 +49,19 @@ fn growth(bottle: &str, formula: &Formula, more: f64, known: &EveningData) -> Op
     if life.is_one_shot {
         return None;
     }
-    let own = known.bottles.named(bottle).next()?;
-    if own.replenished_ml > 0.0 {
+    let named_bottle = known.bottles.named(bottle).next()?;
+    if named_bottle.replenished_ml > 0.0 {
         return None;
     }
-    let span = life.growth?.factor(own.films + more, own.litres()?);
+    let span = life.growth?.factor(named_bottle.films + more, named_bottle.litres()?);
     Some((span.low, span.high))
 }
 
 /// Films that earlier tanks of the evening take through the same bottle, by the trade's count.
 fn before(evening: &Evening, index: usize) -> f64 {
     let bottle = evening.tanks.get(index).and_then(|own| own.bottle.as_ref());
-    let earlier = evening.tanks.iter().take(index).filter(|own| own.bottle.as_ref() == bottle);
-    earlier.map(|own| own.films.as_ref().map_or(1.0, crate::quantity::Films::trade)).sum()
+    let earlier = evening.tanks.iter().take(index).filter(|tank| tank.bottle.as_ref() == bottle);
+    earlier.map(|earlier| earlier.films.as_ref().map_or(1.0, crate::quantity::Films::trade)).sum()
 }
 
 /// The times of an evening that follows a bottle's last record: that time, longer by what has gone through since.
@@ -76,10 +76,10 @@ pub(super) fn as_last(
         .journal
         .results()
         .into_iter()
-        .find(|own| std::ptr::eq(own.developed, last))
-        .and_then(|own| own.highlights);
+        .find(|result| std::ptr::eq(result.developed, last))
+        .and_then(|result| result.highlights);
     // A time that came out wrong is no time to repeat: all records of the film tell a better one.
-    let is_wrong = result.is_some_and(|own| own != Highlights::Right);
+    let is_wrong = result.is_some_and(|result| result != Highlights::Right);
     let of_last = last.films.as_ref().map_or(1.0, crate::quantity::Films::trade);
     let is_diluted = last.dilution.parts().len() > 1;
     for index in 0..evening.tanks.len() {
@@ -136,7 +136,7 @@ fn of_own(
     let records: Vec<Record> = known.journal.results().iter().filter_map(Record::of).collect();
     let shelf = Shelf { library: &context.library, table: &table, named: &named };
     let model = Model::new(&table, &shelf).with_own(film, &records);
-    Ok(model.adjust_from_own(&to, &Wish::default(), None).ok())
+    Ok(model.adjust_from_own(&to, &NegativeWish::default(), None).ok())
 }
 
 /// Fills in the developing time of a tank that has none.
@@ -154,7 +154,7 @@ pub(super) fn work_out(
     let all_given = has_own.peek().is_some() && has_own.all(|(_, seconds)| seconds.is_some());
     if !tank.times_s.is_empty() || all_given {
         if all_given && tank.times_s.is_empty() {
-            let own: Vec<i64> = tank
+            let times_s: Vec<i64> = tank
                 .steps
                 .iter()
                 .flatten()
@@ -162,7 +162,7 @@ pub(super) fn work_out(
                 .filter_map(|(_, seconds)| *seconds)
                 .collect();
             if let Some(tank) = evening.tanks.get_mut(index) {
-                tank.times_s = own;
+                tank.times_s = times_s;
             }
         }
         return Ok(());
@@ -194,7 +194,7 @@ pub(super) fn work_out(
         }
     }
     let time = rounded(seconds);
-    let range = |own: Duration| Watch(rounded(own.as_s() * seconds / answer.time.as_s()));
+    let range = |duration: Duration| Watch(rounded(duration.as_s() * seconds / answer.time.as_s()));
     words += &format!(", {} ({} to {}); test it", Watch(time), range(answer.low), range(answer.high));
     tank.times_s = vec![time];
     // What it was worked out for is what is planned.
@@ -207,31 +207,32 @@ pub(super) fn work_out(
 fn setup_of(
     tank: &TankSpec,
     used: &Used,
-    table: &Table,
+    table: &TimingTable,
     named: &mut Vec<Formula>,
     context: &mut Context<'_, '_>,
 ) -> Result<Setup, CliError> {
     let name = tank.developer.clone().unwrap_or_else(|| used.formula.id.clone());
-    let own = developer(context, table, &name, named)?;
-    refuse_untimed(&own, table)?;
+    let tank_developer = developer(context, table, &name, named)?;
+    refuse_untimed(&tank_developer, table)?;
     let typed = used.dilution();
     // Several ways of use, and none named: the first.
     let working = match (&typed, used.is_undiluted()) {
-        (Some(typed), _) => {
-            own.working(Some(&ratio("use", typed)?)).map_err(|error| timing_error("use", &error))?
-        }
-        (None, true) => match own.undiluted() {
+        (Some(typed), _) => tank_developer
+            .working(Some(&ratio("use", typed)?))
+            .map_err(|error| timing_error("use", &error))?,
+        (None, true) => match tank_developer.undiluted() {
             Some(working) => working,
-            None => working("use", &own, None)?,
+            None => working("use", &tank_developer, None)?,
         },
-        (None, false) => working("use", &own, None)?,
+        (None, false) => working("use", &tank_developer, None)?,
     };
-    let celsius = tank.temperature.map_or_else(|| table.usual_celsius_of(&own, &working), Temperature::as_c);
+    let celsius =
+        tank.temperature.map_or_else(|| table.usual_celsius_of(&tank_developer, &working), Temperature::as_c);
     Ok(Setup {
         temperature: Temperature::from_c(celsius),
         agitation: agitation("agitation", table, agitation_name(tank))?,
         working,
-        developer: own,
+        developer: tank_developer,
     })
 }
 
@@ -239,38 +240,38 @@ fn setup_of(
 fn answer(
     tank: &TankSpec,
     to: &Setup,
-    (known, table): (&EveningData, &Table),
+    (known, table): (&EveningData, &TimingTable),
     named: &mut Vec<Formula>,
     context: &mut Context<'_, '_>,
 ) -> Result<Option<(Estimate, String)>, CliError> {
-    let wish = Wish::default();
-    if let Some(own) = &tank.known {
-        let from = match &own.developer {
+    let wish = NegativeWish::default();
+    if let Some(known_time) = &tank.known {
+        let from = match &known_time.developer {
             Some(name) => developer(context, table, name, named)?,
             None => Rc::clone(&to.developer),
         };
         refuse_untimed(&from, table)?;
-        let from_working = match (&own.dilution, &own.developer) {
+        let from_working = match (&known_time.dilution, &known_time.developer) {
             (None, None) => to.working.clone(),
             (typed, _) => working("known.dilution", &from, typed.as_deref())?,
         };
         let usual = usual_agitation(&from, &from_working);
         let setup = Setup {
-            temperature: match &own.temperature {
+            temperature: match &known_time.temperature {
                 Some(text) => temperature("known.temp", text)?,
                 None => Temperature::from_c(table.usual_celsius_of(&from, &from_working)),
             },
-            agitation: agitation("known.agitation", table, own.agitation.as_deref().unwrap_or(usual))?,
+            agitation: agitation("known.agitation", table, known_time.agitation.as_deref().unwrap_or(usual))?,
             working: from_working,
             developer: from,
         };
         let shelf = Shelf { library: &context.library, table, named };
         #[allow(clippy::cast_precision_loss, reason = "a developing time")]
-        let time = Duration::from_s(own.seconds as f64);
-        let question = Question { known: time, from: setup, to: to.clone(), wish, tank: None };
+        let time = Duration::from_s(known_time.seconds as f64);
+        let question = TimeQuestion { known: time, from: setup, to: to.clone(), wish, tank: None };
         let answer =
             Model::new(table, &shelf).adjust(&question).map_err(|error| timing_error("known", &error))?;
-        return Ok(Some((answer, format!("from the known {}", Watch(own.seconds)))));
+        return Ok(Some((answer, format!("from the known {}", Watch(known_time.seconds)))));
     }
     let shelf = Shelf { library: &context.library, table, named };
     if let Some(film) = &tank.film {

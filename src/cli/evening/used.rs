@@ -26,9 +26,9 @@ impl Used {
     ) -> Result<Option<Self>, CliError> {
         let Some(name) = name else { return Ok(None) };
         let formula = context.formula(name)?.formula;
-        let own = use_name.and_then(|wanted| formula.use_called(wanted)).map(|own| own.name.clone());
-        if let (Some(wanted), None) = (use_name, &own) {
-            let known: Vec<&str> = formula.uses.iter().map(|own| own.name.as_str()).collect();
+        let called = use_name.and_then(|wanted| formula.use_called(wanted)).map(|own| own.name.clone());
+        if let (Some(wanted), None) = (use_name, &called) {
+            let known: Vec<&str> = formula.uses.iter().map(|listed_use| listed_use.name.as_str()).collect();
             let fix = if known.is_empty() {
                 "leave `use` out: the formula names none".to_owned()
             } else {
@@ -37,12 +37,14 @@ impl Used {
             let message = format!("{} has no use `{wanted}`", formula.id);
             return Err(CliError::Refused { code: "unknown-use", message, fix });
         }
-        Ok(Some(Self { formula, use_name: own }))
+        Ok(Some(Self { formula, use_name: called }))
     }
 
     pub(super) fn use_of(&self) -> Option<&Use> {
         match &self.use_name {
-            Some(name) => self.formula.uses.iter().find(|own| own.name.eq_ignore_ascii_case(name)),
+            Some(name) => {
+                self.formula.uses.iter().find(|listed_use| listed_use.name.eq_ignore_ascii_case(name))
+            }
             None => self.formula.uses.first(),
         }
     }
@@ -154,8 +156,8 @@ pub(super) fn settle(evening: &mut Evening, baths: &Baths, known: &EveningData, 
     let mut told: Vec<String> = Vec::new();
     for (index, tank) in evening.tanks.iter_mut().enumerate() {
         let character = baths.character(index, known);
-        let is_staining = character.as_ref().is_some_and(|own| own.is_staining);
-        let wants_water = is_staining || fixer.is_some_and(|own| own.is_alkaline);
+        let is_staining = character.as_ref().is_some_and(|character| character.is_staining);
+        let wants_water = is_staining || fixer.is_some_and(|fixer| fixer.is_alkaline);
         if tank.steps.is_none() && wants_water && !has_stop {
             tank.has_water_stop = true;
             if !stop_given {
@@ -176,7 +178,7 @@ pub(super) fn settle(evening: &mut Evening, baths: &Baths, known: &EveningData, 
             } else {
                 known.table.step("wash").and_then(|own| own.without_aid).unwrap_or(least_wash)
             };
-            if fixer.is_some_and(|own| own.is_hardening) {
+            if fixer.is_some_and(|fixer| fixer.is_hardening) {
                 wash = longer(wash, substances.hardener_wash_usual);
                 told.push(format!(
                     "after an alum fixer the wash takes {} to {} times as long ({})",
@@ -206,11 +208,11 @@ pub(super) fn settle(evening: &mut Evening, baths: &Baths, known: &EveningData, 
     // What the table gave and the developer changed is told once, as it stands.
     for step in ["stop", "aid", "wash"] {
         let usual = evening.time_s(step);
-        let mut own: Vec<i64> = evening.tanks.iter().map(|tank| evening.time_in_s(tank, step)).collect();
-        own.dedup();
-        if own.iter().any(|seconds| *seconds != usual) {
+        let mut times_s: Vec<i64> = evening.tanks.iter().map(|tank| evening.time_in_s(tank, step)).collect();
+        times_s.dedup();
+        if times_s.iter().any(|seconds| *seconds != usual) {
             evening.assumed.retain(|words| !words.starts_with(&format!("{step} ")));
-            let words: Vec<String> = own.iter().map(|seconds| Watch(*seconds).to_string()).collect();
+            let words: Vec<String> = times_s.iter().map(|seconds| Watch(*seconds).to_string()).collect();
             evening.assumed.push(format!("{step} {} (by developer and fixer)", words.join(" and ")));
         }
     }
@@ -298,7 +300,7 @@ pub(super) fn notes(evening: &Evening, baths: &Baths, known: &EveningData) -> Ve
                 say("the developer stains: an acid stop takes stain; water instead (common practice)"
                     .to_owned());
             }
-            if fixer.is_some_and(|own| own.is_hardening || own.is_acid) {
+            if fixer.is_some_and(|fixer| fixer.is_hardening || fixer.is_acid) {
                 say("the developer stains: a plain or alkaline fixer without hardener keeps its stain (common practice)".to_owned());
             }
             if evening.baths.contains_key("aid") {
@@ -309,25 +311,25 @@ pub(super) fn notes(evening: &Evening, baths: &Baths, known: &EveningData) -> Ve
                 .to_owned());
         }
     }
-    if fixer.is_some_and(|own| own.is_alkaline) && stop_is_acid {
+    if fixer.is_some_and(|fixer| fixer.is_alkaline) && stop_is_acid {
         say("the fixer is alkaline: carried acid spends it evening by evening; water stop instead (common practice)".to_owned());
     }
-    if fixer.is_some_and(|own| own.is_hardening) && evening.given.contains("wash") {
+    if fixer.is_some_and(|fixer| fixer.is_hardening) && evening.given.contains("wash") {
         let least = known.table.step("wash").map_or(300, |own| own.seconds);
-        let own = &known.table.substances;
+        let substance_rules = &known.table.substances;
         #[allow(
             clippy::cast_precision_loss,
             clippy::cast_possible_truncation,
             reason = "times of an evening"
         )]
-        let want = (least as f64 * own.hardener_wash_least) as i64;
+        let want = (least as f64 * substance_rules.hardener_wash_least) as i64;
         if evening.time_s("wash") < want {
             say(format!(
                 "the fixer hardens with alum: wash {} to {} rather than {} ({})",
                 Watch(want),
                 Watch(least * 2),
                 Watch(evening.time_s("wash")),
-                own.mark.words()
+                substance_rules.mark.words()
             ));
         }
         if !evening.has("aid") {

@@ -3,8 +3,8 @@
 use super::degrees_of;
 use super::used::Used;
 use crate::evening::file::{Evening, table_name};
-use crate::evening::needs::Need;
-use crate::evening::table::Table;
+use crate::evening::needs::BathNeed;
+use crate::evening::table::EveningTable;
 use crate::quantity::rounding::show_short;
 
 /// Temperatures nearer than this are one, °C: no darkroom thermometer tells them apart.
@@ -17,7 +17,7 @@ pub(super) struct Warmth {
 }
 
 impl Warmth {
-    pub(super) fn of(evening: &Evening, developers: &[Option<Used>], table: &Table) -> Self {
+    pub(super) fn of(evening: &Evening, developers: &[Option<Used>], table: &EveningTable) -> Self {
         let usual = table.temperature.developer;
         let each = evening.tanks.iter().zip(developers);
         Self {
@@ -53,13 +53,13 @@ impl Warmth {
     }
 
     /// To how many degrees a bath is brought: its developer's, or the middle of those that it serves.
-    pub(super) fn target(&self, need: &Need) -> f64 {
+    pub(super) fn target(&self, need: &BathNeed) -> f64 {
         let (low, high) = self.span(&need.serves);
         if table_name(&need.step) == "develop" { self.of_tank(need.tank) } else { f64::midpoint(low, high) }
     }
 
     /// How far a bath may be from the developers that it follows, °C; none of a developer itself.
-    fn within(need: &Need, table: &Table) -> Option<f64> {
+    fn within(need: &BathNeed, table: &EveningTable) -> Option<f64> {
         match table_name(&need.step) {
             "develop" => None,
             "fix" => Some(table.temperature.fixer_within),
@@ -69,13 +69,13 @@ impl Warmth {
     }
 
     /// Whether no one temperature is near to every developer that a bath follows.
-    fn is_apart(&self, need: &Need, table: &Table) -> bool {
+    fn is_apart(&self, need: &BathNeed, table: &EveningTable) -> bool {
         let (low, high) = self.span(&need.serves);
         Self::within(need, table).is_some_and(|within| high - within > low + within)
     }
 
     /// How warm a bath may be, in figures: near to every developer that it follows.
-    pub(super) fn figures(&self, need: &Need, table: &Table) -> String {
+    pub(super) fn figures(&self, need: &BathNeed, table: &EveningTable) -> String {
         let Some(within) = Self::within(need, table) else {
             return format!("{:.1}", self.of_tank(need.tank));
         };
@@ -89,7 +89,7 @@ impl Warmth {
     }
 
     /// That the developers differ, and what cannot be near to all of them.
-    pub(super) fn note(&self, evening: &Evening, needs: &[Need], table: &Table) -> Option<String> {
+    pub(super) fn note(&self, evening: &Evening, needs: &[BathNeed], table: &EveningTable) -> Option<String> {
         let distinct = self.distinct();
         if distinct.len() < 2 {
             return None;
@@ -101,7 +101,7 @@ impl Warmth {
             format!("{} at {} °C", names.join(", "), show_short(celsius, 1))
         };
         let tanks: Vec<String> = distinct.into_iter().map(of).collect();
-        let apart = needs.iter().filter(|own| self.is_apart(own, table));
+        let apart = needs.iter().filter(|need| self.is_apart(need, table));
         let mut apart: Vec<&str> = apart.map(|own| own.bath.as_str()).collect();
         apart.dedup();
         let more = if apart.is_empty() {

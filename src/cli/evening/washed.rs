@@ -5,7 +5,7 @@ use crate::cli::context::Context;
 use crate::cli::error::CliError;
 use crate::evening::clock::Watch;
 use crate::evening::file::{Evening, TankSpec};
-use crate::evening::table::Table;
+use crate::evening::table::EveningTable;
 use crate::evening::washing::{FillAndDump, HALF_TIME_MIN, running_fraction, too_short};
 use crate::quantity::rounding::show_short;
 use crate::render::evening::EveningRefusal;
@@ -19,7 +19,7 @@ impl Changes {
     pub(super) fn of(
         evening: &Evening,
         warmth: &Warmth,
-        table: &Table,
+        table: &EveningTable,
         context: &Context<'_, '_>,
         notes: &mut Vec<String>,
     ) -> Result<Self, CliError> {
@@ -40,10 +40,10 @@ impl Changes {
         let all = Self { is_filled: true };
         let told = evening.tanks.iter().filter_map(|spec| {
             let fills = all.of_tank(evening, spec)?;
-            let words: Vec<String> = fills.iter().map(|own| Watch(*own).to_string()).collect();
-            let litres = spec.volume.map(|own| {
+            let words: Vec<String> = fills.iter().map(|fill| Watch(*fill).to_string()).collect();
+            let litres = spec.volume.map(|volume| {
                 let times = u32::try_from(fills.len()).map_or(0.0, f64::from);
-                format!(" ({} L)", show_short(own.as_ml() * times / 1000.0, 2))
+                format!(" ({} L)", show_short(volume.as_ml() * times / 1000.0, 2))
             });
             Some(format!("{} {}{}", spec.name, words.join(", "), litres.unwrap_or_default()))
         });
@@ -90,7 +90,7 @@ impl Changes {
             let fraction = match self.of_tank(evening, spec) {
                 None => running_fraction(minutes(wash), HALF_TIME_MIN),
                 Some(changes) => {
-                    let list: Vec<f64> = changes.iter().map(|own| minutes(*own)).collect();
+                    let list: Vec<f64> = changes.iter().map(|change| minutes(*change)).collect();
                     let whole = |ml| (ml, f64::from(spec.pieces()));
                     let (fill_ml, films) = spec.volume.map_or((290.0, 1.0), |volume| whole(volume.as_ml()));
                     let tank = FillAndDump {
@@ -130,7 +130,6 @@ fn has_aid(evening: &Evening, spec: &TankSpec) -> bool {
     }
 }
 
-/// The wash of a tank, s.
 fn wash_s(evening: &Evening, spec: &TankSpec) -> i64 {
     let usual = || evening.time_in_s(spec, "wash");
     match &spec.steps {

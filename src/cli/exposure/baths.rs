@@ -7,7 +7,7 @@ use super::super::context::Context;
 use super::super::error::CliError;
 use super::{figure, maybe_figure, maybe_seconds, tell, with_unit};
 use crate::exposure::{
-    Baths, Sheet, SilverPerSheet, mg_per_sq_in, sheets_per_litre, two_baths, units_left, washed,
+    Baths, PaperSheet, SilverPerSheet, mg_per_sq_in, sheets_per_litre, two_baths, units_left, washed,
 };
 use crate::quantity::{QuantityError, Volume};
 use crate::render::exposure::json::ExposureBody;
@@ -55,7 +55,7 @@ const DISSOLVED: f64 = 0.5;
 /// Limit of a single bath for lasting prints, g/L; a print-washer maker's page.
 const LIMIT: f64 = 0.5;
 
-fn sheet(argument: &str, text: &str) -> Result<Sheet, CliError> {
+fn sheet(argument: &str, text: &str) -> Result<PaperSheet, CliError> {
     text.parse().map_err(|error: QuantityError| {
         CliError::argument(argument, error, "write a size as 8x10in, 30.5x40.6cm or a4")
     })
@@ -198,11 +198,11 @@ pub(super) fn wash(arguments: &WashArguments, context: &mut Context<'_, '_>) -> 
     let time = maybe_seconds("TIME", arguments.time.as_deref())?;
     let to = arguments.to_temp.as_deref().map(|text| temperature("--to-temp", text)).transpose()?;
     let from = arguments.from_temp.as_deref().map(|text| temperature("--from-temp", text)).transpose()?;
-    let own = match (time, to) {
+    let washed = match (time, to) {
         (Some(time), Some(to)) => Some((time.as_s(), washed(time, from, to)?)),
         _ => None,
     };
-    let told = own.as_ref().map(|(from_s, own)| (*from_s, own));
-    let warnings = own.as_ref().map(|(_, own)| own.warnings.clone()).unwrap_or_default();
+    let told = washed.as_ref().map(|(from_s, own)| (*from_s, own));
+    let warnings = washed.as_ref().map(|(_, own)| own.warnings.clone()).unwrap_or_default();
     tell(context, &warnings, || words::wash(told, residue), || ExposureBody::wash(told, residue))
 }

@@ -63,12 +63,12 @@ pub(super) fn range(arguments: &RangeArguments, context: &mut Context<'_, '_>) -
         condenser_factor: maybe_figure("--condenser", arguments.condenser.as_deref(), "1.20")?.unwrap_or(1.0),
         stray: arguments.stray.as_deref().map_or(Ok(0.0), |text| percent("--stray", text, false))? / 100.0,
     };
-    let own = paper_range(&negative)?;
+    let paper_range_needed = paper_range(&negative)?;
     tell(
         context,
-        &own.warnings,
-        || words::range(&own, negative.condenser_factor),
-        || ExposureBody::range(&own, negative.condenser_factor),
+        &paper_range_needed.warnings,
+        || words::range(&paper_range_needed, negative.condenser_factor),
+        || ExposureBody::range(&paper_range_needed, negative.condenser_factor),
     )
 }
 
@@ -157,24 +157,24 @@ pub(super) fn two_filter(
                 ));
             }
         };
-        let own = given(soft_s, hard_s, (soft.0, hard.0), soft.1.zip(hard.1));
+        let given_times = given(soft_s, hard_s, (soft.0, hard.0), soft.1.zip(hard.1));
         return tell(
             context,
             &[],
-            || words::given(soft_s, hard_s, &own),
-            || ExposureBody::given(soft_s, hard_s, &own),
+            || words::given(soft_s, hard_s, &given_times),
+            || ExposureBody::given(soft_s, hard_s, &given_times),
         );
     }
     let times = |argument: &str, (highlight, shadow): (Duration, Option<Duration>)| {
         Ok::<_, CliError>(FilterTimes { highlight, shadow: shadow.ok_or_else(|| no_shadow(argument))? })
     };
     let range = maybe_figure("--range", arguments.range.as_deref(), "1.10")?;
-    let own = two_filters(times("--soft", soft)?, times("--hard", hard)?);
+    let filter_times = two_filters(times("--soft", soft)?, times("--hard", hard)?);
     tell(
         context,
-        &own.warnings,
-        || words::two_filters(&own, range),
-        || ExposureBody::two_filters(&own, range),
+        &filter_times.warnings,
+        || words::two_filters(&filter_times, range),
+        || ExposureBody::two_filters(&filter_times, range),
     )?;
-    Ok(u8::from(own.exposures_s.is_err()))
+    Ok(u8::from(filter_times.exposures_s.is_err()))
 }

@@ -45,13 +45,13 @@ pub(super) fn burn(arguments: &BurnArguments, context: &mut Context<'_, '_>) -> 
         // The same limits as for a change of filter.
         by_factor(base, from, to)?;
     }
-    let own = match (&arguments.stops, &arguments.extra) {
+    let burn_asked = match (&arguments.stops, &arguments.extra) {
         (Some(text), _) => burnt(base, stops("--stops", text)?, filters)?,
         (None, extra) => {
             burn_of_extra(base, seconds("--extra", extra.as_deref().unwrap_or_default())?, filters)
         }
     };
-    tell(context, &[], || words::burn(&own), || ExposureBody::burn(&own))
+    tell(context, &[], || words::burn(&burn_asked), || ExposureBody::burn(&burn_asked))
 }
 
 const DODGE: &str = "\
@@ -77,24 +77,24 @@ pub(super) struct DodgeArguments {
 
 pub(super) fn dodge(arguments: &DodgeArguments, context: &mut Context<'_, '_>) -> Result<u8, CliError> {
     let base = seconds("BASE", &arguments.base)?;
-    let own = if let Some(text) = &arguments.held_back {
+    let dodge_asked = if let Some(text) = &arguments.held_back {
         dodge_of_held_back(base, seconds("--held-back", text)?)?
     } else {
         dodged(base, &arguments.stops.iter().map(|text| less(text)).collect::<Result<Vec<_>, _>>()?)?
     };
-    tell(context, &[], || words::dodge(&own), || ExposureBody::dodge(&own))
+    tell(context, &[], || words::dodge(&dodge_asked), || ExposureBody::dodge(&dodge_asked))
 }
 
 /// Stops of a dodge: below zero, or without a sign.
 fn less(text: &str) -> Result<Stops, CliError> {
-    let own = stops("--stops", text)?;
+    let stops_asked = stops("--stops", text)?;
     if text.trim_start().starts_with('+') {
-        let message = format!("dodging by {own} stop is the other way round");
+        let message = format!("dodging by {stops_asked} stop is the other way round");
         return Err(CliError::argument(
             "--stops",
             message,
             "more exposure is burning: soupcon exposure burn",
         ));
     }
-    Ok(own)
+    Ok(stops_asked)
 }

@@ -42,7 +42,7 @@ pub(super) struct ChangeArguments {
 
 pub(super) fn change(arguments: &ChangeArguments, context: &mut Context<'_, '_>) -> Result<u8, CliError> {
     let from = maybe_seconds("TIME", arguments.time.as_deref())?;
-    let own = match (&arguments.stops, &arguments.to, &arguments.percent, &arguments.dry_down, from) {
+    let time_change = match (&arguments.stops, &arguments.to, &arguments.percent, &arguments.dry_down, from) {
         (Some(text), ..) => changed(from, By::Stops(stops("--stops", text)?))?,
         (_, Some(text), _, _, Some(from)) => change_to(from, seconds("--to", text)?),
         (_, _, Some(text), ..) => changed(from, By::Percent(percent("--percent", text, true)?))?,
@@ -52,7 +52,12 @@ pub(super) fn change(arguments: &ChangeArguments, context: &mut Context<'_, '_>)
             return Err(CliError::argument("exposure change", "no change is given", fix));
         }
     };
-    tell(context, &own.warnings, || words::change(&own), || ExposureBody::change(&own))
+    tell(
+        context,
+        &time_change.warnings,
+        || words::change(&time_change),
+        || ExposureBody::change(&time_change),
+    )
 }
 
 const LAMP: &str = "\
@@ -127,7 +132,7 @@ pub(super) struct FilterArguments {
 pub(super) fn filter(arguments: &FilterArguments, context: &mut Context<'_, '_>) -> Result<u8, CliError> {
     let time = seconds("TIME", &arguments.time)?;
     let factor = |name: &str, text: &Option<String>| figure(name, text.as_deref().unwrap_or_default(), "1.9");
-    let own = if arguments.from_speed.is_some() {
+    let speed_change = if arguments.from_speed.is_some() {
         by_speed(
             time,
             factor("--from-speed", &arguments.from_speed)?,
@@ -140,7 +145,12 @@ pub(super) fn filter(arguments: &FilterArguments, context: &mut Context<'_, '_>)
             factor("--to-factor", &arguments.to_factor)?,
         )?
     };
-    tell(context, &own.warnings, || words::filter(&own), || ExposureBody::filter(&own))
+    tell(
+        context,
+        &speed_change.warnings,
+        || words::filter(&speed_change),
+        || ExposureBody::filter(&speed_change),
+    )
 }
 
 const CONTACT: &str = "\
@@ -206,7 +216,7 @@ pub(super) fn metered(arguments: &MeteredArguments, context: &mut Context<'_, '_
     let lux =
         figure("--lux", bare.strip_suffix("lux").or_else(|| bare.strip_suffix("lx")).unwrap_or(bare), "4")?;
     let density = figure("--density", &arguments.density, "0.90")?;
-    let own = match (&arguments.speed, &arguments.log_h) {
+    let metered = match (&arguments.speed, &arguments.log_h) {
         (Some(speed), _) => by_paper_speed(figure("--speed", speed, "250")?, lux, density)?,
         (None, log) => {
             by_log_exposure(figure("--log-h", log.as_deref().unwrap_or_default(), "0.227")?, lux, density)?
@@ -214,11 +224,11 @@ pub(super) fn metered(arguments: &MeteredArguments, context: &mut Context<'_, '_
     };
     let black = maybe_figure("--log-h-black", arguments.log_h_black.as_deref(), "1.36")?;
     let thin = maybe_figure("--thin", arguments.thin.as_deref(), "0.30")?;
-    let shadow = thin.map(|thin| own.shadow(thin, black)).transpose()?;
+    let shadow = thin.map(|thin| metered.shadow(thin, black)).transpose()?;
     tell(
         context,
-        &own.warnings,
-        || words::metered(&own, shadow.as_ref()),
-        || ExposureBody::metered(&own, shadow.as_ref()),
+        &metered.warnings,
+        || words::metered(&metered, shadow.as_ref()),
+        || ExposureBody::metered(&metered, shadow.as_ref()),
     )
 }

@@ -5,7 +5,7 @@ use clap::{Args, ValueEnum};
 use super::super::context::Context;
 use super::super::error::CliError;
 use super::{figure, maybe_figure, maybe_length, maybe_seconds, stops, tell};
-use crate::exposure::{Head, Length, Side, SizeChange, Stops, resize};
+use crate::exposure::{EnlargerHead, EnlargerSide, Length, SizeChange, Stops, resize};
 use crate::render::exposure::json::ExposureBody;
 use crate::render::exposure::words;
 
@@ -110,7 +110,7 @@ pub(super) fn run(arguments: &SizeArguments, context: &mut Context<'_, '_>) -> R
         let image = maybe_length(names[1], image.as_deref())?;
         let of_image =
             image.zip(negative).map(|(image, negative): (Length, Length)| image.as_mm() / negative.as_mm());
-        Ok::<_, CliError>(Side {
+        Ok::<_, CliError>(EnlargerSide {
             magnification: typed.or(of_image),
             height: maybe_length(names[2], height.as_deref())?,
             lens: maybe_length(names[3], lens.as_deref())?,
@@ -140,11 +140,14 @@ pub(super) fn run(arguments: &SizeArguments, context: &mut Context<'_, '_>) -> R
         opened: arguments.open.as_deref().map_or(Ok(Stops::new(0.0)), |text| stops("--open", text))?,
         reciprocity: maybe_figure("--reciprocity", arguments.reciprocity.as_deref(), "0.95")?.unwrap_or(1.0),
         head: arguments.head.map(|name| match name {
-            HeadName::Diffuse => Head::Diffuse,
-            HeadName::Condenser => Head::Condenser,
+            HeadName::Diffuse => EnlargerHead::Diffuse,
+            HeadName::Condenser => EnlargerHead::Condenser,
         }),
     };
-    if change.from == Side::default() && change.to == Side::default() && arguments.open.is_none() {
+    if change.from == EnlargerSide::default()
+        && change.to == EnlargerSide::default()
+        && arguments.open.is_none()
+    {
         let fix =
             "give two sizes (--from 4x --to 8x), two distances, or two diaphragms (--from-f 8 --to-f 11)";
         return Err(CliError::argument("exposure size", "nothing changes", fix));

@@ -7,7 +7,9 @@ use super::super::context::Context;
 use super::super::error::CliError;
 use super::super::files::OutputArguments;
 use super::{clock, maybe_seconds, seconds, stops, tell, warn};
-use crate::exposure::{Method, Start, Stops, StripRequest, chosen, steps_between, strip as laid, wall_table};
+use crate::exposure::{
+    Stops, StripMethod, StripRequest, StripStart, chosen, steps_between, strip as laid, wall_table,
+};
 use crate::quantity::Duration;
 use crate::render::exposure::json::ExposureBody;
 use crate::render::exposure::{paper, words};
@@ -44,12 +46,12 @@ pub(super) fn table(arguments: &TableArguments, context: &mut Context<'_, '_>) -
     let page = arguments.paper.paper(context)?;
     let clock = clock(arguments.clock.as_deref(), context)?;
     let first = seconds("--from", &arguments.from)?;
-    let own = wall_table(first, clock, stops("--within", &arguments.within)?)?;
+    let wall = wall_table(first, clock, stops("--within", &arguments.within)?)?;
     let command = format!("exposure table --clock {} --from {}", typed(clock.step_s()), typed(first.as_s()));
     let text = context.rendered_with(
-        || words::table(&own),
-        || paper::wall_table(&own, &command, page),
-        || document(ExposureBody::table(&own)),
+        || words::table(&wall),
+        || paper::wall_table(&wall, &command, page),
+        || document(ExposureBody::table(&wall)),
     );
     arguments.output.write(&text, context)?;
     Ok(0)
@@ -113,11 +115,11 @@ enum MethodName {
 }
 
 impl MethodName {
-    fn method(self) -> Method {
+    fn method(self) -> StripMethod {
         match self {
-            Self::Cover => Method::Cover,
-            Self::Uncover => Method::Uncover,
-            Self::Apart => Method::Apart,
+            Self::Cover => StripMethod::Cover,
+            Self::Uncover => StripMethod::Uncover,
+            Self::Apart => StripMethod::Apart,
         }
     }
 }
@@ -130,11 +132,11 @@ fn typed(seconds: f64) -> String {
 /// The strip as it is asked for, short.
 fn command_of(arguments: &StripArguments, request: &StripRequest) -> String {
     let start = match request.start {
-        Start::First(first) => typed(first.as_s()),
-        Start::Centre(centre) => format!("--centre {}", typed(centre.as_s())),
+        StripStart::First(first) => typed(first.as_s()),
+        StripStart::Centre(centre) => format!("--centre {}", typed(centre.as_s())),
     };
     let method = match request.method {
-        Method::Cover => String::new(),
+        StripMethod::Cover => String::new(),
         other => format!(" --method {}", other.word()),
     };
     format!("exposure strip {start} --step {} --strips {}{method}", arguments.step.trim(), request.strips)
@@ -149,8 +151,8 @@ pub(super) fn strip(arguments: &StripArguments, context: &mut Context<'_, '_>) -
         maybe_seconds("FIRST", arguments.first.as_deref())?,
         maybe_seconds("--centre", arguments.centre.as_deref())?,
     ) {
-        (_, Some(centre)) => Start::Centre(centre),
-        (Some(first), None) => Start::First(first),
+        (_, Some(centre)) => StripStart::Centre(centre),
+        (Some(first), None) => StripStart::First(first),
         (None, None) => {
             return Err(CliError::argument("FIRST", "no time is given", "give the first total, such as 8s"));
         }
@@ -162,17 +164,17 @@ pub(super) fn strip(arguments: &StripArguments, context: &mut Context<'_, '_>) -
         clock: clock(arguments.clock.as_deref(), context)?,
         method: arguments.method.method(),
     };
-    let own = laid(request)?;
+    let strip = laid(request)?;
     let lost_s = maybe_seconds("--lost", arguments.lost.as_deref())?.map(Duration::as_s);
-    let picked = arguments.chosen.map(|number| chosen(&own, number, lost_s.unwrap_or(0.0))).transpose()?;
+    let picked = arguments.chosen.map(|number| chosen(&strip, number, lost_s.unwrap_or(0.0))).transpose()?;
     let command = command_of(arguments, &request);
     let text = context.rendered_with(
-        || words::strip(&own, picked.as_ref(), lost_s),
-        || paper::strip_card(&own, picked.as_ref(), lost_s, &command, page),
-        || document(ExposureBody::strip(&own, picked.as_ref(), lost_s)),
+        || words::strip(&strip, picked.as_ref(), lost_s),
+        || paper::strip_card(&strip, picked.as_ref(), lost_s, &command, page),
+        || document(ExposureBody::strip(&strip, picked.as_ref(), lost_s)),
     );
     arguments.output.write(&text, context)?;
-    warn(context, &own.warnings);
+    warn(context, &strip.warnings);
     Ok(0)
 }
 
@@ -189,6 +191,6 @@ fn even(arguments: &StripArguments, context: &mut Context<'_, '_>) -> Result<u8,
         context,
         &[],
         || words::steps(&totals_s, &steps),
-        || ExposureBody::steps(totals_s.clone(), steps.iter().map(|own: &Stops| own.get()).collect()),
+        || ExposureBody::steps(totals_s.clone(), steps.iter().map(|stops: &Stops| stops.get()).collect()),
     )
 }

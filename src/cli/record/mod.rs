@@ -31,7 +31,6 @@ Examples:
 
 The journal only grows: entries are appended and never changed.";
 
-/// Arguments of `record`.
 #[derive(Debug, Args)]
 #[command(after_help = EXAMPLES)]
 pub(super) struct RecordArguments {

@@ -1,7 +1,7 @@
 //! The sentences that tell two formulas apart.
 
 use super::*;
-use crate::compare::{Comparison, Shown, compare};
+use crate::compare::{Comparison, ShownStrength, compare};
 use crate::library::Library;
 
 /// What is told of the last formula, as `topic: text`.
@@ -10,12 +10,12 @@ fn told(ids: &[&str]) -> Vec<String> {
     let formulas: Vec<Formula> = ids.iter().map(|id| library.formula(id).unwrap().formula).collect();
     let refs: Vec<&Formula> = formulas.iter().collect();
     let composer = Composer::new(&library);
-    let comparison: Comparison<'_> = compare(&refs, Shown::usual(&refs), &composer, None).unwrap();
+    let comparison: Comparison<'_> = compare(&refs, ShownStrength::usual(&refs), &composer, None).unwrap();
     comparison
         .differences
         .iter()
-        .filter(|own| own.formula == ids.len() - 1)
-        .map(|own| format!("{}: {}", own.topic.word(), own.text))
+        .filter(|difference| difference.formula == ids.len() - 1)
+        .map(|difference| format!("{}: {}", difference.topic.word(), difference.text))
         .collect()
 }
 
@@ -96,11 +96,16 @@ fn every_sentence_of_the_whole_library_is_whole() {
     let composer = Composer::new(&library);
     for pair in formulas.windows(2) {
         let refs: Vec<&Formula> = pair.iter().collect();
-        let comparison = compare(&refs, Shown::usual(&refs), &composer, None).unwrap();
-        assert!(comparison.differences.iter().any(|own| own.formula == 1), "{}", pair[1].id);
-        for own in &comparison.differences {
-            assert!(!own.text.contains("NaN") && !own.text.contains("inf "), "{}: {}", pair[1].id, own.text);
-            assert!(!own.text.is_empty() && !own.reason.words().is_empty());
+        let comparison = compare(&refs, ShownStrength::usual(&refs), &composer, None).unwrap();
+        assert!(comparison.differences.iter().any(|difference| difference.formula == 1), "{}", pair[1].id);
+        for difference in &comparison.differences {
+            assert!(
+                !difference.text.contains("NaN") && !difference.text.contains("inf "),
+                "{}: {}",
+                pair[1].id,
+                difference.text
+            );
+            assert!(!difference.text.is_empty() && !difference.reason.words().is_empty());
         }
     }
 }

@@ -4,25 +4,25 @@ mod read;
 mod shape;
 
 use crate::diagnostic::{Finding, read_toml};
-use crate::evening::clock::{Bath, Hands, MOST_TANKS, Softness, Tank};
-use crate::evening::table::{HandsWord, StepRow, Table};
+use crate::evening::clock::{Hands, MOST_TANKS, Softness, Tank, TankBath};
+use crate::evening::table::{EveningTable, HandsWord, StepRow};
 use crate::quantity::{Duration, Films, QuantityError, Temperature, Volume};
 use read::Reader;
 use shape::EveningFile;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Version of the file format that this program reads.
-pub const FORMAT: u32 = 1;
+pub(crate) const FORMAT: u32 = 1;
 
 /// Longest time of a step, s: three hours.
 const LONGEST_S: i64 = 3 * 3600;
 
 /// Seconds of a day.
-pub const DAY_S: i64 = 24 * 3600;
+pub(crate) const DAY_S: i64 = 24 * 3600;
 
 /// How films are treated.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Way {
+pub(crate) enum Way {
     /// A daylight tank, inverted by hand.
     Tank,
     /// A drum turned by a motor.
@@ -35,7 +35,7 @@ pub enum Way {
 
 /// How the developer is moved.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Agitation {
+pub(crate) enum TankAgitation {
     /// As the way usually is.
     Usual,
     /// At first only.
@@ -48,10 +48,8 @@ pub enum Agitation {
 
 /// A tank of the file.
 #[derive(Debug, Clone, PartialEq)]
-pub struct TankSpec {
-    /// Name.
+pub(crate) struct TankSpec {
     pub name: String,
-    /// Films, where given.
     pub films: Option<Films>,
     /// The film in the user's own words.
     pub film: Option<String>,
@@ -61,9 +59,7 @@ pub struct TankSpec {
     pub volume: Option<Volume>,
     /// The developer's formula.
     pub developer: Option<String>,
-    /// Its use.
     pub use_name: Option<String>,
-    /// Its bottle.
     pub bottle: Option<String>,
     /// Developing time, s: one, or one a bath; none where it is not given.
     pub times_s: Vec<i64>,
@@ -79,10 +75,9 @@ pub struct TankSpec {
     pub has_water_stop: bool,
     /// Times of steps that differ from the evening's by what its developer is, s.
     pub own_s: BTreeMap<String, i64>,
-    /// The way.
     pub way: Way,
     /// Agitation in the developer.
-    pub agitation: Agitation,
+    pub agitation: TankAgitation,
     /// Presoak, s; 0 for none.
     pub presoak_s: i64,
     /// A wish: time of the day, s.
@@ -93,7 +88,7 @@ pub struct TankSpec {
 
 /// A known time as given.
 #[derive(Debug, Clone, PartialEq)]
-pub struct KnownSpec {
+pub(crate) struct KnownSpec {
     /// The time, s.
     pub seconds: i64,
     /// The developer's formula.
@@ -108,7 +103,7 @@ pub struct KnownSpec {
 
 impl TankSpec {
     /// A tank of which only its name is known.
-    pub fn named(name: String) -> Self {
+    pub(crate) fn named(name: String) -> Self {
         Self {
             name,
             films: None,
@@ -126,7 +121,7 @@ impl TankSpec {
             has_water_stop: false,
             own_s: BTreeMap::new(),
             way: Way::Tank,
-            agitation: Agitation::Usual,
+            agitation: TankAgitation::Usual,
             presoak_s: 0,
             start_of_day_s: None,
             line: 0,
@@ -134,38 +129,35 @@ impl TankSpec {
     }
 
     /// In the developer in all, s.
-    pub fn time_s(&self) -> i64 {
+    pub(crate) fn time_s(&self) -> i64 {
         self.times_s.iter().sum()
     }
 
     /// A film, or a sheet in trays, moves so long after the one before, s.
-    pub fn sheet_s(&self, table: &Table) -> i64 {
+    pub(crate) fn sheet_s(&self, table: &EveningTable) -> i64 {
         if self.pieces() > table.hands.many_sheets { table.hands.sheet_of_many } else { table.hands.sheet }
     }
 
     /// Films to hang; one where nothing is said.
-    pub fn pieces(&self) -> u32 {
+    pub(crate) fn pieces(&self) -> u32 {
         self.films.as_ref().map_or(1, Films::pieces)
     }
 }
 
 /// A bath of the evening as named.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
-pub struct BathSpec {
-    /// Formula.
+pub(crate) struct BathSpec {
     pub formula: Option<String>,
-    /// Bottle.
     pub bottle: Option<String>,
 }
 
 /// An evening as read.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Evening {
+pub(crate) struct Evening {
     /// First developer in: time of the day, s.
     pub start_of_day_s: Option<i64>,
     /// How warm the bottles stand before, where known.
     pub bottles_at: Option<Temperature>,
-    /// Pouring, s.
     pub pour_s: i64,
     /// Steps whose time is given.
     pub given: BTreeSet<String>,
@@ -175,7 +167,6 @@ pub struct Evening {
     pub hang_s: i64,
     /// Stop, fixer, aid, wetting as named.
     pub baths: BTreeMap<String, BathSpec>,
-    /// Tanks.
     pub tanks: Vec<TankSpec>,
     /// What the file left out and the table gave.
     pub assumed: Vec<String>,
@@ -186,7 +177,7 @@ impl Evening {
     ///
     /// # Errors
     /// Everything that is wrong, with lines.
-    pub fn parse(text: &str, file: &str, table: &Table) -> Result<Self, Vec<Finding>> {
+    pub(crate) fn parse(text: &str, file: &str, table: &EveningTable) -> Result<Self, Vec<Finding>> {
         let text = text.strip_prefix('\u{feff}').unwrap_or(text);
         let shape: EveningFile = read_toml(text, file).map_err(|finding| vec![finding])?;
         let mut reader = Reader { text, file, findings: Vec::new() };
@@ -240,13 +231,13 @@ impl Evening {
             reader.findings.push(finding);
         }
         for (index, spanned) in shape.tanks.into_iter().enumerate().take(MOST_TANKS) {
-            let own = reader.tank(index, spanned, &mut assumed);
-            if tanks.iter().any(|other| other.name == own.name) {
-                let message = format!("two tanks are named {}", own.name);
+            let tank = reader.tank(index, spanned, &mut assumed);
+            if tanks.iter().any(|other| other.name == tank.name) {
+                let message = format!("two tanks are named {}", tank.name);
                 let fix = "give each a name of its own".to_owned();
                 reader.findings.push(Finding::error("evening", file, None, message, fix));
             }
-            tanks.push(own);
+            tanks.push(tank);
         }
         let baths = reader.baths(shape.baths.unwrap_or_default(), &tanks);
         if !reader.findings.is_empty() {
@@ -257,17 +248,16 @@ impl Evening {
     }
 
     /// Time of a step, s; 0 where it is left out.
-    pub fn time_s(&self, step: &str) -> i64 {
+    pub(crate) fn time_s(&self, step: &str) -> i64 {
         self.times_s.get(step).copied().unwrap_or(0)
     }
 
-    /// Time of a step in a tank, s.
-    pub fn time_in_s(&self, tank: &TankSpec, step: &str) -> i64 {
+    pub(crate) fn time_in_s(&self, tank: &TankSpec, step: &str) -> i64 {
         tank.own_s.get(step).copied().unwrap_or_else(|| self.time_s(step))
     }
 
     /// Whether any tank has this step.
-    pub fn has(&self, step: &str) -> bool {
+    pub(crate) fn has(&self, step: &str) -> bool {
         self.tanks.iter().any(|tank| match &tank.steps {
             Some(steps) => steps.iter().any(|(name, own)| {
                 table_name(name) == step && own.unwrap_or_else(|| self.time_in_s(tank, step)) > 0
@@ -277,7 +267,11 @@ impl Evening {
     }
 
     /// The tanks as baths and hands. `changes_s` are the fills of a wash in the tank, none for a hose.
-    pub fn tanks(&self, table: &Table, changes: impl Fn(&TankSpec) -> Option<Vec<i64>>) -> Vec<Tank> {
+    pub(crate) fn tanks(
+        &self,
+        table: &EveningTable,
+        changes: impl Fn(&TankSpec) -> Option<Vec<i64>>,
+    ) -> Vec<Tank> {
         let first = self.first_of_day_s();
         let mut all: Vec<Tank> = Vec::new();
         let mut first_lead = None;
@@ -302,18 +296,18 @@ impl Evening {
         all
     }
 
-    fn baths_of(&self, spec: &TankSpec, table: &Table, fills: Option<&[i64]>) -> Vec<Bath> {
-        let mut baths: Vec<Bath> = Vec::new();
+    fn baths_of(&self, spec: &TankSpec, table: &EveningTable, fills: Option<&[i64]>) -> Vec<TankBath> {
+        let mut baths: Vec<TankBath> = Vec::new();
         // A pile of sheets has no shorter bath than moving all of it takes.
         let least = if spec.way == Way::Trays { i64::from(spec.pieces()) * spec.sheet_s(table) } else { 0 };
         let mix =
-            |seconds: i64| Bath { is_in_tank: false, ..rigid("mix", seconds, Hands::Continuous, false) };
+            |seconds: i64| TankBath { is_in_tank: false, ..rigid("mix", seconds, Hands::Continuous, false) };
         let developer = |name: &str, seconds: i64| rigid(name, seconds, developing(spec, table), true);
-        let after = |row: &StepRow, name: &str, seconds: i64, baths: &mut Vec<Bath>| match fills
+        let after = |row: &StepRow, name: &str, seconds: i64, baths: &mut Vec<TankBath>| match fills
             .filter(|_| row.name == "wash")
         {
             Some(changes) => baths.extend(dumped(row, changes)),
-            None => baths.push(Bath {
+            None => baths.push(TankBath {
                 name: name.to_owned(),
                 ..row.bath(seconds.max(least), hands_in(row, spec, table))
             }),
@@ -368,17 +362,17 @@ impl Evening {
     }
 
     /// Time of the day of the first developer, s: as given, else the first tank's wish.
-    pub fn first_of_day_s(&self) -> Option<i64> {
-        self.start_of_day_s.or_else(|| self.tanks.iter().find_map(|own| own.start_of_day_s))
+    pub(crate) fn first_of_day_s(&self) -> Option<i64> {
+        self.start_of_day_s.or_else(|| self.tanks.iter().find_map(|tank| tank.start_of_day_s))
     }
 }
 
 /// The step whose figures an open name takes over: `fix 2` those of `fix`, `develop A` those of the developer.
-pub fn table_name(name: &str) -> &str {
+pub(crate) fn table_name(name: &str) -> &str {
     name.split_whitespace().next().unwrap_or(name)
 }
 
-fn presoak(spec: &TankSpec, name: &str, seconds: i64) -> Bath {
+fn presoak(spec: &TankSpec, name: &str, seconds: i64) -> TankBath {
     let hands = match spec.way {
         Way::Trays => Hands::Continuous,
         Way::Rotary => Hands::Motor,
@@ -388,10 +382,10 @@ fn presoak(spec: &TankSpec, name: &str, seconds: i64) -> Bath {
 }
 
 /// A wash of fills: each ends by the hand, and only the last may wait.
-fn dumped(row: &StepRow, changes: &[i64]) -> Vec<Bath> {
-    let mut fills: Vec<Bath> = changes
+fn dumped(row: &StepRow, changes: &[i64]) -> Vec<TankBath> {
+    let mut fills: Vec<TankBath> = changes
         .iter()
-        .map(|seconds| Bath { is_hose: false, ..rigid(&row.name, *seconds, Hands::Poured, false) })
+        .map(|seconds| TankBath { is_hose: false, ..rigid(&row.name, *seconds, Hands::Poured, false) })
         .collect();
     if let Some(last) = fills.last_mut() {
         last.softness = row.bath(last.seconds, Hands::Poured).softness;
@@ -399,26 +393,36 @@ fn dumped(row: &StepRow, changes: &[i64]) -> Vec<Bath> {
     fills
 }
 
-fn rigid(name: &str, seconds: i64, hands: Hands, is_developer: bool) -> Bath {
+fn rigid(name: &str, seconds: i64, hands: Hands, is_developer: bool) -> TankBath {
     let softness = Softness { calm_s: seconds, tight_s: seconds };
-    Bath { name: name.to_owned(), seconds, softness, hands, is_developer, is_hose: false, is_in_tank: true }
+    TankBath {
+        name: name.to_owned(),
+        seconds,
+        softness,
+        hands,
+        is_developer,
+        is_hose: false,
+        is_in_tank: true,
+    }
 }
 
-fn developing(spec: &TankSpec, table: &Table) -> Hands {
+fn developing(spec: &TankSpec, table: &EveningTable) -> Hands {
     let hands = &table.hands;
     let first_s = if spec.way == Way::Hangers { hands.hanger_first } else { hands.first_turning };
     match (spec.way, spec.agitation) {
         (Way::Rotary, _) => Hands::Motor,
-        (Way::Trays, _) | (_, Agitation::Continuous) => Hands::Continuous,
-        (_, Agitation::Stand) => Hands::Turned { first_s, each_s: 0, every_s: None },
-        (_, Agitation::Each(each_s, every_s)) => Hands::Turned { first_s, each_s, every_s: Some(every_s) },
-        (_, Agitation::Usual) => {
+        (Way::Trays, _) | (_, TankAgitation::Continuous) => Hands::Continuous,
+        (_, TankAgitation::Stand) => Hands::Turned { first_s, each_s: 0, every_s: None },
+        (_, TankAgitation::Each(each_s, every_s)) => {
+            Hands::Turned { first_s, each_s, every_s: Some(every_s) }
+        }
+        (_, TankAgitation::Usual) => {
             Hands::Turned { first_s, each_s: hands.each_turning, every_s: Some(hands.every) }
         }
     }
 }
 
-fn hands_in(row: &StepRow, spec: &TankSpec, table: &Table) -> Hands {
+fn hands_in(row: &StepRow, spec: &TankSpec, table: &EveningTable) -> Hands {
     let hands = &table.hands;
     match (spec.way, row.hands) {
         (_, HandsWord::Poured) => Hands::Poured,
@@ -447,7 +451,7 @@ fn step(text: &str) -> Option<(String, Option<i64>)> {
 }
 
 /// Time of the day: `19:30`, in seconds.
-pub fn time_of_day(text: &str) -> Option<i64> {
+pub(crate) fn time_of_day(text: &str) -> Option<i64> {
     let (hours, minutes) = text.trim().split_once(':')?;
     let digits = |part: &str| (1..=2).contains(&part.len()) && part.bytes().all(|byte| byte.is_ascii_digit());
     if !digits(hours) || !digits(minutes) || minutes.len() != 2 {
@@ -473,16 +477,16 @@ fn seconds(text: &str) -> Result<i64, (String, String)> {
     Ok(value)
 }
 
-fn agitation(text: &str) -> Option<Agitation> {
+fn agitation(text: &str) -> Option<TankAgitation> {
     match text.trim() {
-        "usual" => return Some(Agitation::Usual),
-        "none" => return Some(Agitation::Stand),
-        "continuous" => return Some(Agitation::Continuous),
+        "usual" => return Some(TankAgitation::Usual),
+        "none" => return Some(TankAgitation::Stand),
+        "continuous" => return Some(TankAgitation::Continuous),
         _ => {}
     }
     let (each, every) = text.split_once(" each ")?;
     let (each, every) = (seconds(each).ok()?, seconds(every).ok()?);
-    (each > 0 && every >= 10 && each < every).then_some(Agitation::Each(each, every))
+    (each > 0 && every >= 10 && each < every).then_some(TankAgitation::Each(each, every))
 }
 
 #[cfg(test)]

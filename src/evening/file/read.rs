@@ -2,7 +2,7 @@
 
 use super::shape::{BathFile, KnownFile, TankFile};
 use super::{
-    Agitation, BathSpec, KnownSpec, TankSpec, Way, agitation, seconds, step, table_name, time_of_day,
+    BathSpec, KnownSpec, TankAgitation, TankSpec, Way, agitation, seconds, step, table_name, time_of_day,
 };
 use crate::diagnostic::{Finding, line_of};
 use crate::quantity::{Films, Temperature, Volume};
@@ -35,12 +35,12 @@ impl Reader<'_> {
 
     pub(super) fn time_of_day(&mut self, key: &str, value: Option<&Spanned<String>>) -> Option<i64> {
         let value = value?;
-        let found = time_of_day(value.get_ref());
-        if found.is_none() {
+        let seconds = time_of_day(value.get_ref());
+        if seconds.is_none() {
             let message = format!("{key}: `{}` is no time of the day", value.get_ref());
             self.refuse(value.span().start, message, "write it as \"19:30\"".to_owned());
         }
-        found
+        seconds
     }
 
     pub(super) fn parsed<T: std::str::FromStr>(
@@ -70,8 +70,8 @@ impl Reader<'_> {
         words: &[&str],
     ) -> Option<T> {
         let value = value?;
-        let found = known(value.get_ref());
-        if found.is_none() {
+        let known_word = known(value.get_ref());
+        if known_word.is_none() {
             let near = suggestion::nearest(value.get_ref(), words.iter().copied());
             let fix = near.map_or_else(
                 || format!("write one of {}", words.join(", ")),
@@ -79,7 +79,7 @@ impl Reader<'_> {
             );
             self.refuse(value.span().start, format!("{key}: `{}` is not known", value.get_ref()), fix);
         }
-        found
+        known_word
     }
 
     /// The baths by step; a name that no step has is refused.
@@ -88,7 +88,7 @@ impl Reader<'_> {
         baths: BTreeMap<Spanned<String>, BathFile>,
         tanks: &[TankSpec],
     ) -> BTreeMap<String, BathSpec> {
-        let own: Vec<&str> = tanks
+        let own_names: Vec<&str> = tanks
             .iter()
             .flat_map(|tank| tank.steps.iter().flatten())
             .map(|(name, _)| name.as_str())
@@ -96,9 +96,10 @@ impl Reader<'_> {
         let mut all = BTreeMap::new();
         for (name, bath) in baths {
             let known = ["stop", "fixer", "aid", "wetting"];
-            if !known.contains(&name.get_ref().as_str()) && !own.contains(&name.get_ref().as_str()) {
+            if !known.contains(&name.get_ref().as_str()) && !own_names.contains(&name.get_ref().as_str()) {
                 let message = format!("baths: no step is named `{}`", name.get_ref());
-                let near = suggestion::nearest(name.get_ref(), known.into_iter().chain(own.iter().copied()));
+                let near =
+                    suggestion::nearest(name.get_ref(), known.into_iter().chain(own_names.iter().copied()));
                 let fix = near.map_or_else(
                     || format!("write one of {}, or a step of a tank's own `steps`", known.join(", ")),
                     |near| format!("did you mean \"{near}\"?"),
@@ -131,14 +132,14 @@ impl Reader<'_> {
     pub(super) fn known(&mut self, value: Option<Spanned<KnownFile>>) -> Option<KnownSpec> {
         let value = value?;
         let place = value.span().start;
-        let own = value.into_inner();
-        match seconds(&own.time) {
+        let entry = value.into_inner();
+        match seconds(&entry.time) {
             Ok(seconds) if seconds > 0 => Some(KnownSpec {
                 seconds,
-                developer: own.developer,
-                dilution: own.dilution,
-                temperature: own.temp,
-                agitation: own.agitation,
+                developer: entry.developer,
+                dilution: entry.dilution,
+                temperature: entry.temp,
+                agitation: entry.agitation,
             }),
             Ok(_) => {
                 self.refuse(place, "known: a time of nothing".to_owned(), "write it as \"9min\"".to_owned());
@@ -155,17 +156,17 @@ impl Reader<'_> {
         let mut steps: Vec<(String, Option<i64>)> = Vec::new();
         let list = list?;
         let place = list.first().map_or(0, |own| own.span().start);
-        for own in list {
-            match step(own.get_ref()) {
+        for entry in list {
+            match step(entry.get_ref()) {
                 Some(read) if steps.iter().any(|(name, _)| *name == read.0) => {
                     let message = format!("steps: `{}` stands twice", read.0);
                     let fix = format!("tell them apart: \"{}\" and \"{} 2\"", read.0, read.0);
-                    self.refuse(own.span().start, message, fix);
+                    self.refuse(entry.span().start, message, fix);
                 }
                 Some(read) => steps.push(read),
                 None => {
                     let fix = "write a name and a time, such as \"fix 2 5min\"".to_owned();
-                    self.refuse(own.span().start, "steps: a step without a name".to_owned(), fix);
+                    self.refuse(entry.span().start, "steps: a step without a name".to_owned(), fix);
                 }
             }
         }
@@ -189,7 +190,7 @@ impl Reader<'_> {
         let place = spanned.span().start;
         let file = spanned.into_inner();
         let letter = char::from(b'A' + u8::try_from(index % 26).unwrap_or(0)).to_string();
-        let name = file.name.filter(|own| !own.trim().is_empty()).unwrap_or(letter);
+        let name = file.name.filter(|name| !name.trim().is_empty()).unwrap_or(letter);
         let films = self.parsed::<Films>("films", file.films.as_ref(), "write such as \"2x135-36\"");
         if file.films.is_none() {
             assumed.push(format!("one film in tank {name}"));
@@ -230,7 +231,7 @@ impl Reader<'_> {
             temperature,
             steps: self.steps(file.steps),
             way: way.unwrap_or(Way::Tank),
-            agitation: agitation.unwrap_or(Agitation::Usual),
+            agitation: agitation.unwrap_or(TankAgitation::Usual),
             presoak_s,
             start_of_day_s,
             line: line_of(self.text, place),

@@ -35,22 +35,16 @@ pub(crate) struct EveningFile {
 #[cfg_attr(test, derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub(super) struct TimesFile {
-    /// Stop bath.
     #[cfg_attr(test, schemars(with = "Option<String>"))]
     pub(super) stop: Option<Spanned<String>>,
-    /// Fixer.
     #[cfg_attr(test, schemars(with = "Option<String>"))]
     pub(super) fix: Option<Spanned<String>>,
-    /// First rinse.
     #[cfg_attr(test, schemars(with = "Option<String>"))]
     pub(super) rinse: Option<Spanned<String>>,
-    /// Washing aid.
     #[cfg_attr(test, schemars(with = "Option<String>"))]
     pub(super) aid: Option<Spanned<String>>,
-    /// Wash.
     #[cfg_attr(test, schemars(with = "Option<String>"))]
     pub(super) wash: Option<Spanned<String>>,
-    /// Wetting agent.
     #[cfg_attr(test, schemars(with = "Option<String>"))]
     pub(super) wetting: Option<Spanned<String>>,
     /// Hanging a film.
@@ -70,7 +64,6 @@ pub(super) enum BathFile {
 #[cfg_attr(test, derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub(super) struct BathTable {
-    /// The formula.
     pub(super) formula: Option<String>,
     /// The bottle it comes from.
     pub(super) bottle: Option<String>,
@@ -80,7 +73,6 @@ pub(super) struct BathTable {
 #[cfg_attr(test, derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub(super) struct TankFile {
-    /// Name: "A".
     pub(super) name: Option<String>,
     /// The bottle of its developer.
     pub(super) bottle: Option<String>,

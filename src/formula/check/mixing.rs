@@ -52,13 +52,13 @@ fn operation(
         "end" => Some(After::End),
         id => ingredients
             .iter()
-            .find(|own| own.get_ref().substance.get_ref() == id)
+            .find(|ingredient| ingredient.get_ref().substance.get_ref() == id)
             .and_then(|_| chemicals.form(id).ok())
             .map(|form| After::Ingredient(form.id.clone())),
     };
     if after.is_none() {
         let ids: Vec<&str> =
-            ingredients.iter().map(|own| own.get_ref().substance.get_ref().as_str()).collect();
+            ingredients.iter().map(|ingredient| ingredient.get_ref().substance.get_ref().as_str()).collect();
         let fix = format!("write \"start\", \"end\" or an ingredient: {}", ids.join(", "));
         let message = format!("nothing here is called `{}`", shape.after);
         collector.wrong("operation", line, message, fix);

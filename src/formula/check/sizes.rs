@@ -37,8 +37,8 @@ pub(super) fn sizes(shape: &FormulaFile, text: &str, collector: &mut Collector<'
         let offset = list.first().map(Placed::start);
         at_most(MOST_INGREDIENTS, list.len(), offset, "ingredients in one part", fix);
     }
-    for own in &shape.uses {
-        let (offset, count) = (Some(own.start()), own.get_ref().baths.len());
+    for listed_use in &shape.uses {
+        let (offset, count) = (Some(listed_use.start()), listed_use.get_ref().baths.len());
         at_most(MOST_BATHS, count, offset, "baths in one use", "write several uses");
     }
     let in_parts = |of: fn(&PartFile) -> usize| shape.parts.iter().map(|part| of(part.get_ref())).sum();

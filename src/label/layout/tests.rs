@@ -4,8 +4,8 @@ use super::*;
 
 fn face(hazard: &str) -> Face {
     let telling = |basis: &str, left_out: Vec<&'static str>| Telling {
-        uses: vec![Line::led("25 A + 15 B + 960 water,", "20 °C")],
-        hazards: vec![Line::plain(hazard)],
+        uses: vec![LabelLine::led("25 A + 15 B + 960 water,", "20 °C")],
+        hazards: vec![LabelLine::plain(hazard)],
         good_to: vec!["good to 2027-05-24".to_owned()],
         basis: basis.to_owned(),
         beside: ("500 mL, by".to_owned(), true),
@@ -22,12 +22,12 @@ fn face(hazard: &str) -> Face {
         ],
         signal: Some("Danger"),
         pictograms: 1,
-        mixed: Line::led("mixed", "2026-11-25"),
+        mixed: LabelLine::led("mixed", "2026-11-25"),
         foot: "a-developer".to_owned(),
     }
 }
 
-const ROOM: Room = Room {
+const ROOM: LabelRoom = LabelRoom {
     width_mm: 99.1,
     height_mm: 67.7,
     usual_pt: 9.0,
@@ -58,8 +58,12 @@ fn heads_grow_smaller_then_words_fewer_then_type_smaller_before_a_label_is_refus
     let wanted = [Some((0, true)), Some((1, true)), Some((0, false)), Some((1, false)), None];
     assert!(kinds.first() == Some(&wanted[0]) && kinds.last() == Some(&None), "{kinds:?}");
     assert!(kinds.iter().all(|kind| wanted.contains(kind)) && kinds.len() > 2, "{kinds:?}");
-    let mut heads: Vec<f64> =
-        layouts.iter().flatten().filter(|own| own.telling == 0).map(|own| own.dress.name_pt).collect();
+    let mut heads: Vec<f64> = layouts
+        .iter()
+        .flatten()
+        .filter(|layout| layout.telling == 0)
+        .map(|layout| layout.dress.name_pt)
+        .collect();
     heads.dedup();
     assert!(heads.starts_with(&[20.0, 18.0]), "{heads:?}");
     let refused = lay_out(&face(&"Causes burns. ".repeat(99)), &ROOM).unwrap_err();
@@ -87,13 +91,13 @@ fn pictograms_stand_above_each_other_as_far_as_they_can() {
     let two = Face { pictograms: 2, ..face("Causes burns.") };
     let side_by_side = lay_out(&two, &ROOM).unwrap();
     assert!((side_by_side.pictures_mm - 2.0 * across(16.0) - GAP_MM).abs() < 1e-9);
-    let above = lay_out(&two, &Room { height_mm: 120.0, ..ROOM }).unwrap();
+    let above = lay_out(&two, &LabelRoom { height_mm: 120.0, ..ROOM }).unwrap();
     assert!((above.pictures_mm - across(16.0) - GAP_MM).abs() < 1e-9);
 }
 
 #[test]
 fn a_column_too_narrow_for_words_is_no_room() {
-    let narrow = Room { width_mm: 40.0, height_mm: 500.0, ..ROOM };
+    let narrow = LabelRoom { width_mm: 40.0, height_mm: 500.0, ..ROOM };
     assert!(lay_out(&face("Causes burns."), &narrow).is_err());
 }
 
@@ -103,13 +107,13 @@ fn a_short_form_stands_on_a_small_label_and_has_no_pictograms() {
     let mut face = face("burns skin, eyes");
     face.tellings = vec![Telling {
         is_short: true,
-        hazards: vec![Line::plain("burns skin, eyes")],
+        hazards: vec![LabelLine::plain("burns skin, eyes")],
         good_to: vec!["good to 2027-05-24".to_owned()],
         basis: "mixed 2026-11-25, 500 mL".to_owned(),
         beside: ("see card".to_owned(), false),
         ..Telling::default()
     }];
-    let small = Room { width_mm: 63.5, height_mm: 38.1, ..ROOM };
+    let small = LabelRoom { width_mm: 63.5, height_mm: 38.1, ..ROOM };
     let layout = lay_out(&face, &small).unwrap();
     let Dress { name_pt, signal_pt, ring_mm, .. } = layout.dress;
     assert_eq!((name_pt, signal_pt, ring_mm, layout.date_pt), (16.0, 13.0, 12.5, 14.0));

@@ -5,20 +5,17 @@ use crate::predict::adjust::{AddedForm, Adjustment};
 use crate::solution::Prediction;
 use serde::Serialize;
 
-/// `adjust`.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct AdjustBody {
+pub(crate) struct AdjustBody {
     /// Id of the formula.
     pub formula: String,
     /// `shipped`, or the personal folder or file.
     pub origin: String,
-    /// The part that is adjusted.
     pub part: Option<String>,
     /// Id of the formula whose pH is wanted.
     #[serde(rename = "match")]
     pub matched: Option<String>,
-    /// At which.
     pub temperature_c: f64,
     /// Wanted.
     pub target_ph: f64,
@@ -37,10 +34,9 @@ pub struct AdjustBody {
 /// A substance that goes in.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct AddedBody {
+pub(crate) struct AddedBody {
     /// Id of the form.
     pub substance: String,
-    /// How much.
     pub grams_per_litre: f64,
     /// How much of a liquid.
     pub millilitres_per_litre: Option<f64>,
@@ -51,7 +47,7 @@ pub struct AddedBody {
 /// A substance that is left out.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct RemovedBody {
+pub(crate) struct RemovedBody {
     /// Id of the form.
     pub substance: String,
     /// How much there was.
@@ -61,8 +57,7 @@ pub struct RemovedBody {
 /// A predicted solution in short.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct PhBody {
-    /// pH.
+pub(crate) struct PhBody {
     pub ph: f64,
     /// Expected error, either way.
     pub ph_error: f64,
@@ -73,12 +68,12 @@ pub struct PhBody {
 }
 
 impl From<&Prediction> for PhBody {
-    fn from(own: &Prediction) -> Self {
+    fn from(prediction: &Prediction) -> Self {
         Self {
-            ph: own.ph,
-            ph_error: own.ph_error,
-            buffer_capacity: own.buffer_capacity,
-            ionic_strength: own.ionic_strength,
+            ph: prediction.ph,
+            ph_error: prediction.ph_error,
+            buffer_capacity: prediction.buffer_capacity,
+            ionic_strength: prediction.ionic_strength,
         }
     }
 }
@@ -96,7 +91,7 @@ impl From<&AddedForm> for AddedBody {
 
 impl AdjustBody {
     /// From an adjustment.
-    pub fn new(
+    pub(crate) fn new(
         formula: &Formula,
         part: Option<&str>,
         matched: Option<&str>,

@@ -3,5 +3,5 @@
 mod json;
 mod words;
 
-pub use json::{AddedBody, AdjustBody, PhBody, RemovedBody};
-pub use words::adjust_document;
+pub(crate) use json::AdjustBody;
+pub(crate) use words::adjust_document;

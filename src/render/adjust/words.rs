@@ -8,7 +8,7 @@ use crate::render::{Column, Document};
 use crate::solution::{Buffering, Prediction};
 
 /// How a solution is brought to a pH.
-pub fn adjust_document(
+pub(crate) fn adjust_document(
     formula: &Formula,
     of: Option<&str>,
     goal: Option<&str>,

@@ -35,7 +35,7 @@ pub struct MissingBody {
 pub struct BenchFacts {
     /// Of all parts together.
     pub whole: BenchCount,
-    /// Of each part.
+    /// One each, in the order of the batch.
     pub parts: Vec<BenchCount>,
     /// What is not on the shelf.
     pub missing: Vec<MissingBody>,

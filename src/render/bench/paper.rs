@@ -208,7 +208,6 @@ fn head_mm(sheet: &BenchSheet, part: &BenchPart, fit: Fit) -> f64 {
 /// Height of the blanks, mm.
 const BLANKS_MM: f64 = 12.6;
 
-/// The name, with that of the part.
 pub(crate) fn name(sheet: &BenchSheet, part: &BenchPart) -> String {
     part.name.as_ref().map_or_else(|| sheet.name.clone(), |of| format!("{}, part {of}", sheet.name))
 }

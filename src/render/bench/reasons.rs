@@ -240,7 +240,6 @@ fn hazards(document: &mut Document, sheet: &MixingSheet, bench: &BenchSheet) {
     document.list(sheet.review.general.exposure.clone());
 }
 
-/// The part as the recipe has it.
 fn recipe_part<'a>(sheet: &'a MixingSheet, part: &SheetPart) -> Option<&'a Part> {
     sheet.formula.parts.iter().find(|own| own.name == part.batch.name)
 }

@@ -2,15 +2,14 @@
 
 use serde::Serialize;
 
-use super::Shown;
+use super::ShownBottles;
 use super::words::{advice, sentences};
-use crate::bath::bottle::{Judgement, State};
+use crate::bath::bottle::{BottleJudgement, BottleState};
 use crate::bath::{Basis, rules::Span};
 
-/// `bottles`.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct BottlesBody {
+pub(crate) struct BottlesBody {
     /// The day it is told for.
     date: String,
     bottles: Vec<BottleBody>,
@@ -78,19 +77,18 @@ struct BottleBody {
 }
 
 impl BottlesBody {
-    /// From what is shown.
-    pub fn new(shown: &Shown) -> Self {
+    pub(crate) fn new(shown: &ShownBottles) -> Self {
         Self {
             date: shown.on.to_string(),
-            bottles: shown.bottles.iter().map(|own| BottleBody::new(own, shown)).collect(),
+            bottles: shown.bottles.iter().map(|bottle| BottleBody::new(bottle, shown)).collect(),
         }
     }
 }
 
 impl BottleBody {
-    fn new(own: &Judgement, shown: &Shown) -> Self {
-        let bottle = &own.bottle;
-        let rule_day = own.good_to.filter(|day| day.basis == Basis::Rule);
+    fn new(judgement: &BottleJudgement, shown: &ShownBottles) -> Self {
+        let bottle = &judgement.bottle;
+        let rule_day = judgement.good_to.filter(|day| day.basis == Basis::Rule);
         let low = |span: Option<Span>| span.map(|span| span.low);
         let high = |span: Option<Span>| span.map(|span| span.high);
         Self {
@@ -98,45 +96,45 @@ impl BottleBody {
             formula: bottle.formula.clone(),
             part: bottle.part.clone(),
             dilution: bottle.dilution.as_ref().map(crate::journal::dilution_text),
-            kind: own.kind.map(crate::formula::Kind::folder),
-            class: own.class.clone(),
+            kind: judgement.kind.map(crate::formula::Kind::folder),
+            class: judgement.class.clone(),
             mixed_on: bottle.mixed_on.to_string(),
-            age_days: own.age_days,
+            age_days: judgement.age_days,
             volume_ml: bottle.filled_ml,
             left_ml: bottle.left_ml,
             films: bottle.films,
             area_cm2: bottle.area_cm2,
             paper_cm2: bottle.paper_cm2,
             replenished_ml: bottle.replenished_ml,
-            is_one_shot: own.is_one_shot,
-            films_left: own.films.as_ref().map(|films| films.left.high),
-            films_left_low: own.films.as_ref().map(|films| films.left.low),
-            films_basis: own.films.as_ref().map_or(Basis::NotKnown, |films| films.basis).word(),
-            sheets_left: own.sheets.as_ref().map(|sheets| sheets.left.high),
-            sheets_left_low: own.sheets.as_ref().map(|sheets| sheets.left.low),
-            replenisher: own.replenisher.as_ref().map(|with| with.with.clone()),
-            replenisher_ml_per_film: own.replenisher.as_ref().map(|with| with.ml_per_film),
-            replenisher_due_ml: own.replenisher.as_ref().map(|with| with.due_ml),
-            good_to: own
+            is_one_shot: judgement.is_one_shot,
+            films_left: judgement.films.as_ref().map(|films| films.left.high),
+            films_left_low: judgement.films.as_ref().map(|films| films.left.low),
+            films_basis: judgement.films.as_ref().map_or(Basis::NotKnown, |films| films.basis).word(),
+            sheets_left: judgement.sheets.as_ref().map(|sheets| sheets.left.high),
+            sheets_left_low: judgement.sheets.as_ref().map(|sheets| sheets.left.low),
+            replenisher: judgement.replenisher.as_ref().map(|with| with.with.clone()),
+            replenisher_ml_per_film: judgement.replenisher.as_ref().map(|with| with.ml_per_film),
+            replenisher_due_ml: judgement.replenisher.as_ref().map(|with| with.due_ml),
+            good_to: judgement
                 .good_to
                 .map(|day| if day.basis == Basis::Rule { day.look_from } else { day.out_by }.to_string()),
-            good_to_basis: own.good_to.map_or(Basis::NotKnown, |day| day.basis).word(),
-            good_to_of: own.good_to.map(|day| day.of),
+            good_to_basis: judgement.good_to.map_or(Basis::NotKnown, |day| day.basis).word(),
+            good_to_of: judgement.good_to.map(|day| day.of),
             look_from: rule_day.map(|day| day.look_from.to_string()),
             out_by: rule_day.map(|day| day.out_by.to_string()),
-            next_time_low: low(own.next_time),
-            next_time_high: high(own.next_time),
-            clearing_s: own.clearing.map(|test| test.tonight_s),
-            clearing_fresh_s: own.clearing.and_then(|test| test.fresh_s),
-            fix_s: own.clearing.map(|test| test.fix_s.low),
-            silver_g_per_litre_low: low(own.silver),
-            silver_g_per_litre_high: high(own.silver),
-            state: match own.state {
-                State::Out => "out",
-                State::Nearly => "nearly",
-                State::Good => "good",
+            next_time_low: low(judgement.next_time),
+            next_time_high: high(judgement.next_time),
+            clearing_s: judgement.clearing.map(|test| test.tonight_s),
+            clearing_fresh_s: judgement.clearing.and_then(|test| test.fresh_s),
+            fix_s: judgement.clearing.map(|test| test.fix_s.low),
+            silver_g_per_litre_low: low(judgement.silver),
+            silver_g_per_litre_high: high(judgement.silver),
+            state: match judgement.state {
+                BottleState::Out => "out",
+                BottleState::Nearly => "nearly",
+                BottleState::Good => "good",
             },
-            advice: sentences(&advice(own, shown)),
+            advice: sentences(&advice(judgement, shown)),
         }
     }
 }

@@ -4,20 +4,19 @@ mod json;
 mod paper;
 mod words;
 
-pub use json::BottlesBody;
-pub use paper::bottles_html;
-pub use words::{bottle_state, bottles_document};
+pub(crate) use json::BottlesBody;
+pub(crate) use paper::bottles_html;
+pub(crate) use words::{bottle_state, bottles_document};
 
-use crate::bath::bottle::Judgement;
+use crate::bath::bottle::BottleJudgement;
 use crate::journal::Date;
 
 /// What is told of a day.
 #[derive(Debug, Clone)]
-pub struct Shown {
-    /// The day.
+pub(crate) struct ShownBottles {
     pub on: Date,
     /// The bottles, the most urgent first.
-    pub bottles: Vec<Judgement>,
+    pub bottles: Vec<BottleJudgement>,
     /// How many films rich in iodide: words of the rule.
     pub iodide_note: String,
     /// Sheets of paper for a litre of fixer, lasting and ordinary.

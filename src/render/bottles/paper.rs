@@ -1,9 +1,9 @@
 //! The sheet for the shelf's door: what is due stands first, films as squares in fives, the next eight weeks as bars.
 
-use super::Shown;
+use super::ShownBottles;
 use super::words::{act, advice, date_words, good_to, whole_name};
 use crate::bath::Basis;
-use crate::bath::bottle::{GoodTo, Judgement, State};
+use crate::bath::bottle::{BottleJudgement, BottleState, GoodTo};
 use crate::lettering::Paper;
 use crate::quantity::rounding::show_short;
 use crate::render::films::volume_words;
@@ -20,10 +20,9 @@ const BARS_MM: (f64, f64) = (16.0, 151.0);
 /// Most bottles for which the foot has a place to note the day.
 const MOST_HALVES: usize = 3;
 
-/// The page.
-pub fn bottles_html(shown: &Shown, paper: Paper) -> String {
-    let out = shown.bottles.iter().filter(|own| own.state == State::Out).count();
-    let nearly = shown.bottles.iter().filter(|own| own.state == State::Nearly).count();
+pub(crate) fn bottles_html(shown: &ShownBottles, paper: Paper) -> String {
+    let out = shown.bottles.iter().filter(|bottle| bottle.state == BottleState::Out).count();
+    let nearly = shown.bottles.iter().filter(|bottle| bottle.state == BottleState::Nearly).count();
     let figure = match (out, nearly) {
         (0, 0) => "all good".to_owned(),
         (0, nearly) => format!("{nearly} nearly"),
@@ -37,8 +36,8 @@ pub fn bottles_html(shown: &Shown, paper: Paper) -> String {
     body.push_str(
         "<div class=\"row heads\"><span></span><span>do</span><span class=\"c\">bottle</span><span>what, how old, films</span><span class=\"r\">good to</span></div>\n",
     );
-    for own in &shown.bottles {
-        body.push_str(&row(own, shown));
+    for bottle in &shown.bottles {
+        body.push_str(&row(bottle, shown));
     }
     if shown.bottles.is_empty() {
         body.push_str("<p>No bottle stands in the journal.</p>\n");
@@ -80,56 +79,56 @@ fn size(name: &str) -> &'static str {
     }
 }
 
-fn row(own: &Judgement, shown: &Shown) -> String {
-    let word = escape(&act(own, shown.on));
-    let word = if own.state == State::Out { format!("<i>{word}</i>") } else { word };
-    let words = advice(own, shown);
+fn row(judgement: &BottleJudgement, shown: &ShownBottles) -> String {
+    let word = escape(&act(judgement, shown.on));
+    let word = if judgement.state == BottleState::Out { format!("<i>{word}</i>") } else { word };
+    let words = advice(judgement, shown);
     let next = words.first().map(|own| kept(own)).unwrap_or_default();
-    let bottle = match &own.bottle.part {
+    let bottle = match &judgement.bottle.part {
         Some(part) => {
-            let head = own.bottle.name.strip_suffix(part.as_str()).unwrap_or(&own.bottle.name);
+            let head = judgement.bottle.name.strip_suffix(part.as_str()).unwrap_or(&judgement.bottle.name);
             let class = size(head.trim_end()).trim_start();
             format!("<small class=\"{class}\">{}</small><em>{}</em>", escape(head.trim_end()), escape(part))
         }
-        None => escape(&own.bottle.name),
+        None => escape(&judgement.bottle.name),
     };
-    let volume = own.bottle.left_ml.or(own.bottle.filled_ml).map(volume_words);
-    let age = match own.age_days {
+    let volume = judgement.bottle.left_ml.or(judgement.bottle.filled_ml).map(volume_words);
+    let age = match judgement.age_days {
         0 => "today".to_owned(),
         1 => "1 day".to_owned(),
         days => format!("{days} days"),
     };
     let facts: Vec<String> =
-        volume.into_iter().chain([format!("mixed {}, {age}", own.bottle.mixed_on)]).collect();
+        volume.into_iter().chain([format!("mixed {}, {age}", judgement.bottle.mixed_on)]).collect();
     format!(
         "<div class=\"row\"><span class=\"tick\"></span><span><b class=\"act\">{word}</b><br>{next}</span><span class=\"c bottle{}\">{bottle}</span>\
          <span><b class=\"what\">{}</b><br>{}<br>{}</span><span class=\"r\">{}</span></div>\n",
-        if own.bottle.part.is_some() { "" } else { size(&own.bottle.name) },
-        escape(&whole_name(own)),
+        if judgement.bottle.part.is_some() { "" } else { size(&judgement.bottle.name) },
+        escape(&whole_name(judgement)),
         kept(&facts.join(", ")),
-        squares(own),
-        good(own)
+        squares(judgement),
+        good(judgement)
     )
 }
 
 /// Films through and left, as squares in fives; in words where they are too many or not counted.
-fn squares(own: &Judgement) -> String {
-    if own.is_one_shot {
+fn squares(judgement: &BottleJudgement) -> String {
+    if judgement.is_one_shot {
         return "one-shot: no count".to_owned();
     }
-    let Some(films) = &own.films else { return escape(&super::words::films(own)) };
+    let Some(films) = &judgement.films else { return escape(&super::words::films(judgement)) };
     // As many white ones as the act says: what is left of the lower limit.
     let low = (films.limit.low + 1e-6).floor();
-    let total = low.max((own.bottle.films - 1e-6).ceil());
-    if total > MOST_SQUARES || own.bottle.films > MOST_SQUARES {
-        return escape(&super::words::films(own));
+    let total = low.max((judgement.bottle.films - 1e-6).ceil());
+    if total > MOST_SQUARES || judgement.bottle.films > MOST_SQUARES {
+        return escape(&super::words::films(judgement));
     }
     let mut drawn = String::new();
     let mut index = 0.0;
     while index < total {
-        let class = if own.bottle.films >= index + 1.0 - 1e-6 {
+        let class = if judgement.bottle.films >= index + 1.0 - 1e-6 {
             "f"
-        } else if own.bottle.films > index + 1e-6 {
+        } else if judgement.bottle.films > index + 1e-6 {
             "h"
         } else {
             "e"
@@ -151,9 +150,9 @@ fn squares(own: &Judgement) -> String {
 }
 
 /// The date with its basis; two dates where it is a rule, neither of them large.
-fn good(own: &Judgement) -> String {
-    match own.good_to {
-        None => match &own.days.in_words {
+fn good(judgement: &BottleJudgement) -> String {
+    match judgement.good_to {
+        None => match &judgement.days.in_words {
             Some(note) => format!("{}, stated", kept(note.trim_end_matches('.'))),
             None => "<b>not known</b>".to_owned(),
         },
@@ -167,17 +166,17 @@ fn good(own: &Judgement) -> String {
 }
 
 /// What is missing, and a place for the day on which a bottle became half full.
-fn foot(shown: &Shown) -> String {
+fn foot(shown: &ShownBottles) -> String {
     let mut words = String::new();
     if let Some(missing) = super::words::missing(shown) {
         words.push_str(&format!("<b>{}</b> ", escape(&missing)));
     }
-    let halves = shown.bottles.iter().filter_map(|own| {
-        let is_full = own.good_to.is_some_and(|day| day.of == "full") && own.state != State::Out;
-        let half = own.days.half.filter(|_| is_full)?;
+    let halves = shown.bottles.iter().filter_map(|bottle| {
+        let is_full = bottle.good_to.is_some_and(|day| day.of == "full") && bottle.state != BottleState::Out;
+        let half = bottle.days.half.filter(|_| is_full)?;
         Some(format!(
             "<span><b>{}</b>, once half full, {} days, {}; half full since ________</span>",
-            escape(&own.bottle.name),
+            escape(&bottle.bottle.name),
             crate::render::films::span_words(half.span, 0),
             if half.basis == Basis::Rule { "by rule" } else { "stated" }
         ))
@@ -187,7 +186,7 @@ fn foot(shown: &Shown) -> String {
 }
 
 /// A bar a bottle: whole to its stated day, to the first day of a rule whole and then dashed, dotted where no day is known.
-fn bars(shown: &Shown) -> String {
+fn bars(shown: &ShownBottles) -> String {
     let (left, right) = BARS_MM;
     let today = shown.on.days_since_1970();
     let at = |day: i64| {
@@ -208,13 +207,13 @@ fn bars(shown: &Shown) -> String {
         ));
     }
     let mut y = 10.5;
-    for own in &shown.bottles {
+    for bottle in &shown.bottles {
         drawn.push_str(&format!(
             "<text x=\"0\" y=\"{:.1}\" class=\"b\">{}</text>",
             y + 1.2,
-            escape(&short(&own.bottle.name))
+            escape(&short(&bottle.bottle.name))
         ));
-        drawn.push_str(&bar(own, y, &at, (today, right)));
+        drawn.push_str(&bar(bottle, y, &at, (today, right)));
         drawn.push('\n');
         y += 6.5;
     }
@@ -234,16 +233,16 @@ fn short(name: &str) -> String {
     format!("{}…", head.trim_end())
 }
 
-fn bar(own: &Judgement, y: f64, at: &impl Fn(i64) -> f64, (today, right): (i64, f64)) -> String {
+fn bar(judgement: &BottleJudgement, y: f64, at: &impl Fn(i64) -> f64, (today, right): (i64, f64)) -> String {
     let line = |from: f64, to: f64, class: &str| {
         format!("<line x1=\"{from:.1}\" y1=\"{y:.1}\" x2=\"{to:.1}\" y2=\"{y:.1}\" class=\"{class}\"/>")
     };
     let text =
         |x: f64, words: &str| format!("<text x=\"{:.1}\" y=\"{:.1}\">{words}</text>", x + 2.8, y + 1.2);
-    if own.state == State::Out {
+    if judgement.state == BottleState::Out {
         return text(at(today) - 3.0, "✕ out");
     }
-    let Some(day) = own.good_to else { return line(at(today), right, "dots") };
+    let Some(day) = judgement.good_to else { return line(at(today), right, "dots") };
     let (look, end) = (day.look_from.days_since_1970(), day.out_by.days_since_1970());
     let until = if day.basis == Basis::Rule { look } else { end };
     let mut drawn = line(at(today), at(until), "bar");
@@ -263,7 +262,7 @@ fn bar(own: &Judgement, y: f64, at: &impl Fn(i64) -> f64, (today, right): (i64, 
     }
     drawn.push_str(&text(
         at(end),
-        &good_to(own).split(' ').find(|word| word.contains('-')).map_or_else(String::new, |word| {
+        &good_to(judgement).split(' ').find(|word| word.contains('-')).map_or_else(String::new, |word| {
             let shown = if day.basis == Basis::Rule { day.out_by.to_string() } else { word.to_owned() };
             escape(&shown)
         }),

@@ -1,7 +1,7 @@
 //! Bottles in words: what to do, what is in it, how many films, to which day.
 
-use super::Shown;
-use crate::bath::bottle::{GoodTo, Judgement, Out, State};
+use super::ShownBottles;
+use crate::bath::bottle::{BottleJudgement, BottleState, GoodTo, Out};
 use crate::bath::{Basis, rules::Span};
 use crate::formula::Kind;
 use crate::journal::Date;
@@ -15,7 +15,7 @@ use crate::render::{Column, Document};
 const LONGEST_NAME: usize = 21;
 
 /// The whole answer as a document.
-pub fn bottles_document(shown: &Shown) -> Document {
+pub(crate) fn bottles_document(shown: &ShownBottles) -> Document {
     let mut document = Document::new();
     document.title(format!("Bottles on {}", date_words(shown.on)));
     if shown.bottles.is_empty() {
@@ -33,14 +33,22 @@ pub fn bottles_document(shown: &Shown) -> Document {
     let rows = shown
         .bottles
         .iter()
-        .map(|own| vec![act(own, shown.on), own.bottle.name.clone(), name(own), films(own), good_to(own)])
+        .map(|bottle| {
+            vec![
+                act(bottle, shown.on),
+                bottle.bottle.name.clone(),
+                name(bottle),
+                films(bottle),
+                good_to(bottle),
+            ]
+        })
         .collect();
     document.table(columns, rows);
     document.list(
         shown
             .bottles
             .iter()
-            .map(|own| format!("{}: {}", own.bottle.name, sentences(&advice(own, shown))))
+            .map(|bottle| format!("{}: {}", bottle.bottle.name, sentences(&advice(bottle, shown))))
             .collect(),
     );
     if let Some(words) = missing(shown) {
@@ -53,14 +61,15 @@ pub fn bottles_document(shown: &Shown) -> Document {
 }
 
 /// `1 out · 1 nearly · 4 good`.
-pub(super) fn summary(shown: &Shown) -> String {
-    let count = |state: State| shown.bottles.iter().filter(|own| own.state == state).count();
-    let words: Vec<String> = [(State::Out, "out"), (State::Nearly, "nearly"), (State::Good, "good")]
-        .into_iter()
-        .map(|(state, word)| (count(state), word))
-        .filter(|(number, _)| *number > 0)
-        .map(|(number, word)| format!("{number} {word}"))
-        .collect();
+pub(super) fn summary(shown: &ShownBottles) -> String {
+    let count = |state: BottleState| shown.bottles.iter().filter(|bottle| bottle.state == state).count();
+    let words: Vec<String> =
+        [(BottleState::Out, "out"), (BottleState::Nearly, "nearly"), (BottleState::Good, "good")]
+            .into_iter()
+            .map(|(state, word)| (count(state), word))
+            .filter(|(number, _)| *number > 0)
+            .map(|(number, word)| format!("{number} {word}"))
+            .collect();
     words.join(" · ")
 }
 
@@ -80,32 +89,33 @@ pub(super) fn date_words(date: Date) -> String {
 }
 
 /// What to do, the first word or two in capitals.
-pub(super) fn act(own: &Judgement, on: Date) -> String {
-    if own.state == State::Out {
+pub(super) fn act(judgement: &BottleJudgement, on: Date) -> String {
+    if judgement.state == BottleState::Out {
         return "OUT".to_owned();
     }
-    if own.kind.is_none() {
+    if judgement.kind.is_none() {
         return "CHECK".to_owned();
     }
-    let past_look = own.good_to.is_some_and(|day| day.basis == Basis::Rule && on >= day.look_from);
+    let past_look = judgement.good_to.is_some_and(|day| day.basis == Basis::Rule && on >= day.look_from);
     if past_look {
         return "LOOK".to_owned();
     }
-    if let Some(films) = &own.films {
+    if let Some(films) = &judgement.films {
         let left = (films.left.low + 1e-6).floor();
         return if left >= 1.0 { plural_act(left) } else { "TEST".to_owned() };
     }
-    if let Some(own) = own.replenisher.as_ref().filter(|own| own.due_ml >= 0.5) {
-        return format!("+ {}", volume_words(own.due_ml));
+    if let Some(replenisher) = judgement.replenisher.as_ref().filter(|replenisher| replenisher.due_ml >= 0.5)
+    {
+        return format!("+ {}", volume_words(replenisher.due_ml));
     }
-    if let Some(sheets) = &own.sheets {
+    if let Some(sheets) = &judgement.sheets {
         let left = (sheets.left.low + 1e-6).floor();
         return if left >= 1.0 { format!("{} SHEETS", show_short(left, 0)) } else { "TEST".to_owned() };
     }
-    if let Some((_, litres)) = &own.makes {
+    if let Some((_, litres)) = &judgement.makes {
         return format!("{} L", show_short((litres * 10.0).floor() / 10.0, 1));
     }
-    if own.bottle.replenished_ml > 0.0 {
+    if judgement.bottle.replenished_ml > 0.0 {
         return "IN USE".to_owned();
     }
     "CHECK".to_owned()
@@ -117,8 +127,8 @@ fn plural_act(films: f64) -> String {
 }
 
 /// A short name of what is in the bottle: the title to its first comma, the trade's letters for its agents, and its part or dilution.
-pub(super) fn name(own: &Judgement) -> String {
-    let Some(title) = &own.title else { return whole_name(own) };
+pub(super) fn name(judgement: &BottleJudgement) -> String {
+    let Some(title) = &judgement.title else { return whole_name(judgement) };
     let mut words = String::new();
     for word in bottle_name(title).split_whitespace() {
         let longer = words.chars().count() + word.chars().count() + 1;
@@ -135,44 +145,44 @@ pub(super) fn name(own: &Judgement) -> String {
             words.truncate(whole.len());
         }
     }
-    with_part(words, own)
+    with_part(words, judgement)
 }
 
 /// The same with all its words, where there is room for two lines.
-pub(super) fn whole_name(own: &Judgement) -> String {
-    match &own.title {
-        Some(title) => with_part(bottle_name(title), own),
-        None => own.bottle.formula.clone().unwrap_or_else(|| crate::doubt::NOT_KNOWN.to_owned()),
+pub(super) fn whole_name(judgement: &BottleJudgement) -> String {
+    match &judgement.title {
+        Some(title) => with_part(bottle_name(title), judgement),
+        None => judgement.bottle.formula.clone().unwrap_or_else(|| crate::doubt::NOT_KNOWN.to_owned()),
     }
 }
 
 /// A name with the part or the dilution in the bottle.
-fn with_part(mut words: String, own: &Judgement) -> String {
-    if let Some(part) = &own.bottle.part {
+fn with_part(mut words: String, judgement: &BottleJudgement) -> String {
+    if let Some(part) = &judgement.bottle.part {
         words.push_str(&format!(" {part}"));
     }
-    if let Some(dilution) = &own.bottle.dilution {
+    if let Some(dilution) = &judgement.bottle.dilution {
         words.push_str(&format!(" {}", crate::journal::dilution_text(dilution)));
     }
     words
 }
 
 /// `3 of 4 stated`, `9 of 10 to 20 rule`, `one-shot`.
-pub(super) fn films(own: &Judgement) -> String {
-    if own.is_one_shot {
+pub(super) fn films(judgement: &BottleJudgement) -> String {
+    if judgement.is_one_shot {
         return "one-shot".to_owned();
     }
-    if let Some(sheets) = &own.sheets {
-        let through = show_short(own.bottle.paper_cm2 / UNIT_CM2, 1);
+    if let Some(sheets) = &judgement.sheets {
+        let through = show_short(judgement.bottle.paper_cm2 / UNIT_CM2, 1);
         return format!("{through} of {} sheets {}", floors(sheets.limit), sheets.basis.word());
     }
-    let through = show_short(own.bottle.films, 2);
-    match &own.films {
+    let through = show_short(judgement.bottle.films, 2);
+    match &judgement.films {
         Some(films) => format!("{through} of {} {}", floors(films.limit), films.basis.word()),
-        None if own.bottle.replenished_ml > 0.0 => {
-            format!("{through}, {} added", volume_words(own.bottle.replenished_ml))
+        None if judgement.bottle.replenished_ml > 0.0 => {
+            format!("{through}, {} added", volume_words(judgement.bottle.replenished_ml))
         }
-        None if is_for_paper(own) => "not counted".to_owned(),
+        None if is_for_paper(judgement) => "not counted".to_owned(),
         None => format!("{through} of not known"),
     }
 }
@@ -184,9 +194,9 @@ fn floors(span: Span) -> String {
 }
 
 /// `2027-04-22 full stated`, `look 2026-12-27 rule`, `not known`.
-pub(super) fn good_to(own: &Judgement) -> String {
-    match own.good_to {
-        None if own.days.in_words.is_some() => "see below".to_owned(),
+pub(super) fn good_to(judgement: &BottleJudgement) -> String {
+    match judgement.good_to {
+        None if judgement.days.in_words.is_some() => "see below".to_owned(),
         None => crate::doubt::NOT_KNOWN.to_owned(),
         Some(GoodTo { out_by, basis: Basis::Stated, of, .. }) => format!("{out_by} {of}"),
         Some(GoodTo { look_from, basis, .. }) => format!("look {look_from} {}", basis.word()),
@@ -194,31 +204,35 @@ pub(super) fn good_to(own: &Judgement) -> String {
 }
 
 /// The state of one bottle for whoever is about to use it: how old and how many films, and first of all whether it must go.
-pub fn bottle_state(own: &Judgement) -> Vec<String> {
-    let age = if own.age_days == 1 { "1 day".to_owned() } else { format!("{} days", own.age_days) };
+pub(crate) fn bottle_state(judgement: &BottleJudgement) -> Vec<String> {
+    let age =
+        if judgement.age_days == 1 { "1 day".to_owned() } else { format!("{} days", judgement.age_days) };
     let mut words = Vec::new();
-    match own.out {
+    match judgement.out {
         Some(Out::Films { limit }) => {
-            let (name, limit) = (&own.bottle.name, show_short(limit, 1));
+            let (name, limit) = (&judgement.bottle.name, show_short(limit, 1));
             words.push(format!(
                 "OUT: {} through bottle {name}, {limit} are stated: take another",
-                through(own)
+                through(judgement)
             ));
         }
         Some(Out::Day { day }) => {
-            words.push(format!("OUT: bottle {} was good to {day}, stated: take another", own.bottle.name));
+            words.push(format!(
+                "OUT: bottle {} was good to {day}, stated: take another",
+                judgement.bottle.name
+            ));
         }
         Some(Out::Clearing { .. }) => {
-            words.push(format!("OUT: bottle {} is spent by its clearing time", own.bottle.name));
+            words.push(format!("OUT: bottle {} is spent by its clearing time", judgement.bottle.name));
         }
         None => {}
     }
     words.push(format!(
         "bottle {}: mixed {}, {age} old; {} through it; good to: {}",
-        own.bottle.name,
-        own.bottle.mixed_on,
-        through(own),
-        good_to(own)
+        judgement.bottle.name,
+        judgement.bottle.mixed_on,
+        through(judgement),
+        good_to(judgement)
     ));
     words
 }
@@ -229,11 +243,15 @@ pub(super) fn sentences(words: &[String]) -> String {
 }
 
 /// The next thing to do and what to know, a sentence each, without its stop.
-pub(super) fn advice(own: &Judgement, shown: &Shown) -> Vec<String> {
+pub(super) fn advice(judgement: &BottleJudgement, shown: &ShownBottles) -> Vec<String> {
     let mut words = Vec::new();
-    match own.out {
+    match judgement.out {
         Some(Out::Films { limit }) => {
-            words.push(format!("throw it out: {} through it, stated {}", through(own), show_short(limit, 1)));
+            words.push(format!(
+                "throw it out: {} through it, stated {}",
+                through(judgement),
+                show_short(limit, 1)
+            ));
         }
         Some(Out::Day { day }) => words.push(format!("throw it out: it was good to {day}, stated")),
         Some(Out::Clearing { fresh_s, tonight_s }) => words.push(format!(
@@ -243,33 +261,33 @@ pub(super) fn advice(own: &Judgement, shown: &Shown) -> Vec<String> {
         )),
         None => {}
     }
-    if own.kind.is_none() {
+    if judgement.kind.is_none() {
         words.push("what is in it is not in the library".to_owned());
         return words;
     }
-    if own.state != State::Out {
-        fixer(own, shown, &mut words);
+    if judgement.state != BottleState::Out {
+        fixer(judgement, shown, &mut words);
         // What is due goes first; that it could be replenished goes after what it still does.
-        let is_replenished = own.bottle.replenished_ml > 0.0;
+        let is_replenished = judgement.bottle.replenished_ml > 0.0;
         if is_replenished {
-            replenisher(own, &mut words);
+            replenisher(judgement, &mut words);
         }
-        next_films(own, &mut words);
+        next_films(judgement, &mut words);
         if !is_replenished {
-            replenisher(own, &mut words);
+            replenisher(judgement, &mut words);
         }
     }
-    if let (Some((bath, litres)), true) = (&own.makes, own.state != State::Out) {
+    if let (Some((bath, litres)), true) = (&judgement.makes, judgement.state != BottleState::Out) {
         words.push(format!(
             "what is left makes {} L at {bath}",
             show_short((litres * 10.0).floor() / 10.0, 1)
         ));
     }
-    if let (Some(sign), true) = (&own.sign, own.state != State::Out) {
+    if let (Some(sign), true) = (&judgement.sign, judgement.state != BottleState::Out) {
         words.push(format!("out when {sign}"));
     }
-    match own.good_to {
-        Some(GoodTo { look_from, out_by, basis: Basis::Rule, of }) if own.state != State::Out => {
+    match judgement.good_to {
+        Some(GoodTo { look_from, out_by, basis: Basis::Rule, of }) if judgement.state != BottleState::Out => {
             if shown.on > out_by {
                 words.push(format!(
                     "past the usual time for its class ({of}): test it; out by {out_by}, rule"
@@ -278,33 +296,37 @@ pub(super) fn advice(own: &Judgement, shown: &Shown) -> Vec<String> {
                 words.push(format!("look from {look_from} on; out by {out_by} ({of}, rule)"));
             }
         }
-        None if own.days.in_words.is_some() => {
+        None if judgement.days.in_words.is_some() => {
             words.extend(
-                own.days
+                judgement
+                    .days
                     .in_words
                     .as_ref()
                     .map(|note| format!("its own file on keeping: {}", note.trim_end_matches('.'))),
             );
         }
-        None if own.bottle.is_used() && own.sheets.is_some() && own.days.tray_hours.is_some() => {
-            let hours = own.days.tray_hours.map(|range| span_words(range.span, 0)).unwrap_or_default();
+        None if judgement.bottle.is_used()
+            && judgement.sheets.is_some()
+            && judgement.days.tray_hours.is_some() =>
+        {
+            let hours = judgement.days.tray_hours.map(|range| span_words(range.span, 0)).unwrap_or_default();
             words.push(format!("in the tray {hours} hours, rule; how long it keeps once used is not known"));
         }
-        None if own.bottle.is_used() => {
+        None if judgement.bottle.is_used() => {
             words.push("how long it keeps once used is not known".to_owned());
         }
         _ => {}
     }
-    half(own, &mut words);
+    half(judgement, &mut words);
     words
 }
 
 /// Silver, clearing test and paper of a fixer.
-fn fixer(own: &Judgement, shown: &Shown, words: &mut Vec<String>) {
-    if own.kind != Some(Kind::Fixer) {
+fn fixer(judgement: &BottleJudgement, shown: &ShownBottles, words: &mut Vec<String>) {
+    if judgement.kind != Some(Kind::Fixer) {
         return;
     }
-    match own.clearing {
+    match judgement.clearing {
         Some(clearing) => {
             words.push(format!(
                 "it cleared in {}: fix {} ({}: {})",
@@ -323,31 +345,31 @@ fn fixer(own: &Judgement, shown: &Shown, words: &mut Vec<String>) {
             "clearing test first, before the count: fix twice the clearing time; out when it is twice the fresh one".to_owned(),
         ),
     }
-    if let (Some(silver), None) = (own.silver, own.bottle.silver_g_per_litre) {
+    if let (Some(silver), None) = (judgement.silver, judgement.bottle.silver_g_per_litre) {
         words.push(format!("silver about {} g/L by the films through it, rule", span_words(silver, 1)));
     }
-    if let Some(measured) = own.bottle.silver_g_per_litre {
+    if let Some(measured) = judgement.bottle.silver_g_per_litre {
         words.push(format!("silver {} g/L, measured", show_short(measured, 2)));
     }
-    if own.bottle.paper_cm2 > 0.0 {
+    if judgement.bottle.paper_cm2 > 0.0 {
         words.push(format!(
             "paper counts by itself: {} sheets of 8 by 10 in through it, {} (lasting, ordinary) a litre by rule",
-            show_short(own.bottle.paper_cm2 / UNIT_CM2, 1),
+            show_short(judgement.bottle.paper_cm2 / UNIT_CM2, 1),
             span_words(shown.paper_sheets_per_litre, 0)
         ));
     }
 }
 
 /// How much replenisher is due for the films through it, and when to mix afresh.
-fn replenisher(own: &Judgement, words: &mut Vec<String>) {
-    let Some(with) = &own.replenisher else { return };
+fn replenisher(judgement: &BottleJudgement, words: &mut Vec<String>) {
+    let Some(with) = &judgement.replenisher else { return };
     let a_film = format!("{} a film, stated", volume_words(with.ml_per_film));
-    if own.bottle.replenished_ml <= 0.0 {
+    if judgement.bottle.replenished_ml <= 0.0 {
         words.push(format!(
             "or replenish it: {} of {} for {} ({a_film})",
             volume_words(with.due_ml),
             with.with,
-            count(own.bottle.films)
+            count(judgement.bottle.films)
         ));
         return;
     }
@@ -356,11 +378,15 @@ fn replenisher(own: &Judgement, words: &mut Vec<String>) {
             "pour in {} of {}: {} at {a_film}, {} poured in",
             volume_words(with.due_ml),
             with.with,
-            count(own.bottle.films),
+            count(judgement.bottle.films),
             volume_words(with.added_ml)
         )
     } else {
-        format!("replenished with {} for {} ({a_film})", volume_words(with.added_ml), count(own.bottle.films))
+        format!(
+            "replenished with {} for {} ({a_film})",
+            volume_words(with.added_ml),
+            count(judgement.bottle.films)
+        )
     });
     if let Some(films) = with.films_until_anew {
         words.push(format!(
@@ -370,8 +396,8 @@ fn replenisher(own: &Judgement, words: &mut Vec<String>) {
     }
 }
 
-fn next_films(own: &Judgement, words: &mut Vec<String>) {
-    if let Some(films) = &own.films {
+fn next_films(judgement: &BottleJudgement, words: &mut Vec<String>) {
+    if let Some(films) = &judgement.films {
         let left = |value: f64| show_short((value + 1e-6).floor(), 0);
         match (films.basis, films.ends) {
             (Basis::Stated, _) => {
@@ -396,7 +422,7 @@ fn next_films(own: &Judgement, words: &mut Vec<String>) {
             }
         }
     }
-    if let Some(sheets) = &own.sheets {
+    if let Some(sheets) = &judgement.sheets {
         let left = |value: f64| show_short((value + 1e-6).floor(), 0);
         words.push(if sheets.left.high < 1.0 {
             "past the usual count for its class: test a strip, or mix afresh (rule)".to_owned()
@@ -410,7 +436,7 @@ fn next_films(own: &Judgement, words: &mut Vec<String>) {
             )
         });
     }
-    if let Some(time) = own.next_time.filter(|time| time.high > 1.0) {
+    if let Some(time) = judgement.next_time.filter(|time| time.high > 1.0) {
         words.push(format!("the next film takes {} times the time of the first (rule)", span_words(time, 2)));
     }
 }
@@ -421,24 +447,24 @@ fn count(films: f64) -> String {
 }
 
 /// Whether what is in it is made for paper.
-fn is_for_paper(own: &Judgement) -> bool {
-    own.kind.is_some_and(|kind| kind == Kind::Toner || kind == Kind::PaperDeveloper)
+fn is_for_paper(judgement: &BottleJudgement) -> bool {
+    judgement.kind.is_some_and(|kind| kind == Kind::Toner || kind == Kind::PaperDeveloper)
 }
 
 /// What went through a bottle: sheets of 8 by 10 in through what is for paper, else films.
-fn through(own: &Judgement) -> String {
-    let (number, one) = if is_for_paper(own) {
-        (show_short(own.bottle.paper_cm2 / UNIT_CM2, 1), "sheet")
+fn through(judgement: &BottleJudgement) -> String {
+    let (number, one) = if is_for_paper(judgement) {
+        (show_short(judgement.bottle.paper_cm2 / UNIT_CM2, 1), "sheet")
     } else {
-        (show_short(own.bottle.films, 2), "film")
+        (show_short(judgement.bottle.films, 2), "film")
     };
     if number == "1" { format!("1 {one}") } else { format!("{number} {one}s") }
 }
 
 /// What changes once it is half full.
-fn half(own: &Judgement, words: &mut Vec<String>) {
-    let is_full = own.good_to.is_some_and(|day| day.of == "full");
-    if let (Some(half), true) = (own.days.half, is_full && own.state != State::Out) {
+fn half(judgement: &BottleJudgement, words: &mut Vec<String>) {
+    let is_full = judgement.good_to.is_some_and(|day| day.of == "full");
+    if let (Some(half), true) = (judgement.days.half, is_full && judgement.state != BottleState::Out) {
         words.push(format!("once half full: {} days, {}", span_words(half.span, 0), half.basis.word()));
     }
 }
@@ -452,13 +478,13 @@ pub(super) fn seconds(value: f64) -> String {
 }
 
 /// What is missing altogether where the only one is out.
-pub(super) fn missing(shown: &Shown) -> Option<String> {
-    let of = |kind: Kind| shown.bottles.iter().filter(move |own| own.kind == Some(kind));
+pub(super) fn missing(shown: &ShownBottles) -> Option<String> {
+    let of = |kind: Kind| shown.bottles.iter().filter(move |bottle| bottle.kind == Some(kind));
     let mut words = Vec::new();
     for (kind, word) in
         [(Kind::Fixer, "fixer"), (Kind::StopBath, "stop bath"), (Kind::FilmDeveloper, "developer")]
     {
-        if of(kind).next().is_some() && of(kind).all(|own| own.state == State::Out) {
+        if of(kind).next().is_some() && of(kind).all(|own| own.state == BottleState::Out) {
             words.push(format!("there is no other {word}: mix one"));
         }
     }

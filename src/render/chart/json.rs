@@ -2,13 +2,13 @@
 
 use super::table::{Chart, ChartCell};
 use crate::render::time::SetupBody;
-use crate::timing::Warning;
+use crate::timing::TimingWarning;
 use serde::Serialize;
 
 /// `chart --json`.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct ChartBody {
+pub(crate) struct ChartBody {
     /// Conditions of the known times.
     pub from: SetupBody,
     /// The film in the user's words; null where none was named.
@@ -21,23 +21,19 @@ pub struct ChartBody {
     pub warnings: Vec<String>,
 }
 
-/// One temperature.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct ChartRowBody {
-    /// Temperature.
+pub(crate) struct ChartRowBody {
     pub temperature_c: f64,
     /// A cell for each column.
     pub cells: Vec<ChartCellBody>,
 }
 
-/// One time.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct ChartCellBody {
+pub(crate) struct ChartCellBody {
     /// The known time.
     pub known_seconds: f64,
-    /// Dilution.
     pub dilution: String,
     /// Time to start from, unrounded.
     pub seconds: f64,
@@ -55,7 +51,7 @@ pub struct ChartCellBody {
 
 impl ChartBody {
     /// The document of a chart.
-    pub fn new(chart: &Chart) -> Self {
+    pub(crate) fn new(chart: &Chart) -> Self {
         let cell = |cell: &ChartCell| ChartCellBody {
             known_seconds: cell.answer.known.as_s(),
             dilution: cell.to.working.to_string(),
@@ -64,7 +60,7 @@ impl ChartBody {
             high_seconds: cell.answer.high.as_s(),
             known: cell.is_known,
             doubtful: cell.is_doubtful(),
-            warning_codes: cell.answer.warnings.iter().map(Warning::code).collect(),
+            warning_codes: cell.answer.warnings.iter().map(TimingWarning::code).collect(),
         };
         Self {
             from: SetupBody::new(&chart.from),

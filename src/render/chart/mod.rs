@@ -4,7 +4,7 @@ mod json;
 mod table;
 mod words;
 
-pub use json::{ChartBody, ChartCellBody, ChartRowBody};
+pub(crate) use json::ChartBody;
 pub(in crate::render) use table::FAR;
-pub use table::{CONVENTION, CONVENTION_IN_A_TRAY, Chart, ChartCell, ChartRow};
-pub use words::chart_document;
+pub(crate) use table::{Chart, ChartCell, ChartRow};
+pub(crate) use words::chart_document;

@@ -5,14 +5,12 @@ use std::ops::Range;
 use crate::quantity::Temperature;
 use crate::quantity::rounding::show_short;
 use crate::render::time::setup_words;
-use crate::timing::{Estimate, Setup, Warning, Wish};
+use crate::timing::{Estimate, NegativeWish, Setup, TimingWarning};
 
 /// A cell of a wall chart: one temperature, one dilution, one known time.
 #[derive(Debug)]
-pub struct ChartCell {
-    /// Conditions.
+pub(crate) struct ChartCell {
     pub to: Setup,
-    /// The answer.
     pub answer: Estimate,
     /// Whether it is the known time itself.
     pub is_known: bool,
@@ -20,7 +18,7 @@ pub struct ChartCell {
 
 impl ChartCell {
     /// Whether the books' data do not reach so far.
-    pub fn is_doubtful(&self) -> bool {
+    pub(crate) fn is_doubtful(&self) -> bool {
         self.answer.warnings.iter().any(|warning| FAR.contains(&warning.code()))
     }
 }
@@ -30,20 +28,20 @@ pub(in crate::render) const FAR: [&str; 3] =
     ["temperature-extrapolated", "large-temperature-step", "dilution-extrapolated"];
 
 /// From when to when a developing time counts.
-pub const CONVENTION: &str = "Times count from the start of pouring in to the start of pouring out.";
+pub(crate) const CONVENTION: &str = "Times count from the start of pouring in to the start of pouring out.";
 
 /// The same for sheets in a tray.
-pub const CONVENTION_IN_A_TRAY: &str =
+pub(crate) const CONVENTION_IN_A_TRAY: &str =
     "Times count from the first sheet in to the first sheet out, the order kept.";
 
 /// A warning of one time in words that are true of each time of its kind.
-fn note_words(warning: &Warning) -> String {
+fn note_words(warning: &TimingWarning) -> String {
     match warning {
-        Warning::TooShort { limit_minutes, .. } => format!(
+        TimingWarning::TooShort { limit_minutes, .. } => format!(
             "under {} min a small tank develops unevenly; dilute more, work cooler, or wet the film first and agitate at once",
             show_short(*limit_minutes, 0)
         ),
-        Warning::TooLong { limit_minutes, .. } => {
+        TimingWarning::TooLong { limit_minutes, .. } => {
             format!("over {} min fog grows; dilute less or work warmer", show_short(*limit_minutes, 0))
         }
         other => other.to_string(),
@@ -52,7 +50,7 @@ fn note_words(warning: &Warning) -> String {
 
 /// A wall chart.
 #[derive(Debug)]
-pub struct Chart {
+pub(crate) struct Chart {
     /// Conditions of the known times.
     pub from: Setup,
     /// The film in the user's words, where one was named.
@@ -60,17 +58,15 @@ pub struct Chart {
     /// Short name of the developer wanted, for the wall.
     pub name: String,
     /// The negative wanted.
-    pub wish: Wish,
+    pub wish: NegativeWish,
     /// Headings of the columns.
     pub columns: Vec<String>,
     /// A row for each temperature.
     pub rows: Vec<ChartRow>,
 }
 
-/// One temperature.
 #[derive(Debug)]
-pub struct ChartRow {
-    /// The temperature.
+pub(crate) struct ChartRow {
     pub temperature: Temperature,
     /// The temperature in the unit of the thermometer on the wall.
     pub label: String,
@@ -80,12 +76,12 @@ pub struct ChartRow {
 
 impl Chart {
     /// From when to when the times count.
-    pub fn convention(&self) -> &'static str {
+    pub(crate) fn convention(&self) -> &'static str {
         if self.from.agitation == "tray" { CONVENTION_IN_A_TRAY } else { CONVENTION }
     }
 
     /// The film, or the time that a film must need for the chart to be its own.
-    pub fn film_words(&self) -> String {
+    pub(crate) fn film_words(&self) -> String {
         match &self.film {
             Some(film) => film.clone(),
             None => {
@@ -107,7 +103,7 @@ impl Chart {
     }
 
     /// The contrast wanted, where it is not the usual one.
-    pub fn contrast_words(&self) -> Option<String> {
+    pub(crate) fn contrast_words(&self) -> Option<String> {
         if let Some(gradient) = self.wish.gradient {
             return Some(format!("gradient {gradient:.2}"));
         }
@@ -138,7 +134,7 @@ impl Chart {
         for row in rows {
             let cells = row.cells.iter().skip(columns.start).take(columns.len());
             let warnings = cells.flat_map(|cell| &cell.answer.warnings);
-            for warning in warnings.filter(|own| is_wanted(own.code())) {
+            for warning in warnings.filter(|warning| is_wanted(warning.code())) {
                 let at = row.label.clone();
                 match notes.iter_mut().find(|(code, ..)| *code == warning.code()) {
                     Some((_, _, places)) if !places.contains(&at) => places.push(at),

@@ -8,7 +8,7 @@ use crate::render::{Column, Document, Print};
 const WIDEST_IN_LARGE_PRINT: usize = 4;
 
 /// The chart as a page for the wall.
-pub fn chart_document(chart: &Chart) -> Document {
+pub(crate) fn chart_document(chart: &Chart) -> Document {
     let mut document = Document::new();
     let to = chart.rows.first().and_then(|row| row.cells.first()).map(|cell| &cell.to);
     let name = to.map_or(&chart.from.developer.id, |to| &to.developer.id);

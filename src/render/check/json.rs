@@ -1,12 +1,11 @@
 //! What `check --json` prints.
 
-use crate::lint::Report;
+use crate::lint::LintReport;
 use serde::Serialize;
 
-/// `check`.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct CheckBody {
+pub(crate) struct CheckBody {
     findings: Vec<FindingBody>,
     formulas: usize,
     substances: usize,
@@ -26,19 +25,18 @@ struct FindingBody {
 }
 
 impl CheckBody {
-    /// Of a report.
-    pub fn new(report: &Report) -> Self {
+    pub(crate) fn new(report: &LintReport) -> Self {
         Self {
             findings: report
                 .findings
                 .iter()
-                .map(|own| FindingBody {
-                    code: own.code,
-                    severity: own.severity.word(),
-                    file: own.file.clone(),
-                    line: own.line,
-                    message: own.message.clone(),
-                    fix: own.fix.clone(),
+                .map(|finding| FindingBody {
+                    code: finding.code,
+                    severity: finding.severity.word(),
+                    file: finding.file.clone(),
+                    line: finding.line,
+                    message: finding.message.clone(),
+                    fix: finding.fix.clone(),
                 })
                 .collect(),
             formulas: report.formulas,

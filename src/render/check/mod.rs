@@ -3,5 +3,5 @@
 mod json;
 mod words;
 
-pub use json::CheckBody;
-pub use words::findings_document;
+pub(crate) use json::CheckBody;
+pub(crate) use words::findings_document;

@@ -1,21 +1,31 @@
 //! What a check found, in words.
 
 use crate::diagnostic::FindingSeverity;
-use crate::lint::Report;
+use crate::lint::LintReport;
 use crate::render::Document;
 
 /// The findings as a document: place, what is wrong, how to mend it, and a line that sums up.
-pub fn findings_document(report: &Report) -> Document {
+pub(crate) fn findings_document(report: &LintReport) -> Document {
     let mut document = Document::new();
     document.list(
         report
             .findings
             .iter()
-            .map(|own| {
-                let place = own.line.map_or_else(|| own.file.clone(), |line| format!("{}:{line}", own.file));
-                let fix =
-                    if own.fix.is_empty() { String::new() } else { format!(" Fix: {}", sentence(&own.fix)) };
-                format!("{place}: {}: {}{fix} [{}]", own.severity.word(), sentence(&own.message), own.code)
+            .map(|finding| {
+                let place = finding
+                    .line
+                    .map_or_else(|| finding.file.clone(), |line| format!("{}:{line}", finding.file));
+                let fix = if finding.fix.is_empty() {
+                    String::new()
+                } else {
+                    format!(" Fix: {}", sentence(&finding.fix))
+                };
+                format!(
+                    "{place}: {}: {}{fix} [{}]",
+                    finding.severity.word(),
+                    sentence(&finding.message),
+                    finding.code
+                )
             })
             .collect(),
     );
@@ -29,14 +39,14 @@ fn sentence(text: &str) -> String {
 }
 
 /// `Nothing found in 210 formulas and 122 substances; 9 published figures agree, 4 need a prediction.`
-fn summary(report: &Report) -> String {
+fn summary(report: &LintReport) -> String {
     let count = |number: usize, one: &str, many: &str| {
         if number == 1 { format!("1 {one}") } else { format!("{number} {many}") }
     };
-    let found = report.at_least(FindingSeverity::Advice).count();
-    let notes = report.findings.len() - found;
+    let to_mend = report.at_least(FindingSeverity::Advice).count();
+    let notes = report.findings.len() - to_mend;
     let noted = count(notes, "note", "notes");
-    let found = match (found, notes) {
+    let count_words = match (to_mend, notes) {
         (0, 0) => "Nothing found".to_owned(),
         (0, _) => format!("Nothing to change, and {noted},"),
         (number, 0) => count(number, "finding", "findings"),
@@ -53,7 +63,7 @@ fn summary(report: &Report) -> String {
         number => format!("; {number} left aside, for want of a prediction"),
     };
     format!(
-        "{found} in {} and {}{compared}{left}.",
+        "{count_words} in {} and {}{compared}{left}.",
         count(report.formulas, "formula", "formulas"),
         count(report.substances, "substance", "substances")
     )

@@ -1,13 +1,12 @@
 //! What `compare --json` prints.
 
-use crate::compare::{Cell, Comparison, Value};
+use crate::compare::{Cell, Comparison, MeasureValue};
 use crate::render::seen::SeenBody;
 use serde::Serialize;
 
-/// `compare`.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct CompareBody {
+pub(crate) struct CompareBody {
     /// `as bottled` or `as first used`: what the rows show.
     shown: &'static str,
     formulas: Vec<ComparedFormula>,
@@ -101,8 +100,7 @@ struct ComparedDifference {
 }
 
 impl CompareBody {
-    /// Of a comparison.
-    pub fn new(comparison: &Comparison<'_>) -> Self {
+    pub(crate) fn new(comparison: &Comparison<'_>) -> Self {
         let id = |place: usize| comparison.formulas.get(place).map_or_else(String::new, |own| own.id.clone());
         Self {
             shown: comparison.shown.key(),
@@ -110,24 +108,24 @@ impl CompareBody {
             formulas: comparison
                 .formulas
                 .iter()
-                .map(|own| ComparedFormula {
-                    id: own.id.clone(),
-                    title: own.title.clone(),
-                    kind: own.kind.folder(),
-                    evidence: own.evidence.kind.word(),
-                    doubt: own.evidence.doubt.clone(),
-                    origin: own.origin_name(),
+                .map(|formula| ComparedFormula {
+                    id: formula.id.clone(),
+                    title: formula.title.clone(),
+                    kind: formula.kind.folder(),
+                    evidence: formula.evidence.kind.word(),
+                    doubt: formula.evidence.doubt.clone(),
+                    origin: formula.origin_name(),
                 })
                 .collect(),
             columns: comparison
                 .columns
                 .iter()
-                .map(|own| ComparedColumn {
-                    formula: id(own.formula),
-                    label: own.label.clone(),
-                    ph: own.ph.map(|ph| ph.value),
-                    ph_error: own.ph.map(|ph| ph.error),
-                    buffer_capacity: own.ph.map(|ph| ph.buffer_capacity),
+                .map(|column| ComparedColumn {
+                    formula: id(column.formula),
+                    label: column.label.clone(),
+                    ph: column.ph.map(|ph| ph.value),
+                    ph_error: column.ph.map(|ph| ph.error),
+                    buffer_capacity: column.ph.map(|ph| ph.buffer_capacity),
                 })
                 .collect(),
             rows: comparison
@@ -144,11 +142,11 @@ impl CompareBody {
             measures: comparison
                 .measures
                 .iter()
-                .map(|own| ComparedMeasure {
-                    key: own.key,
-                    name: own.name,
-                    unit: own.unit,
-                    values: own.values.iter().map(ComparedValue::new).collect(),
+                .map(|measure| ComparedMeasure {
+                    key: measure.key,
+                    name: measure.name,
+                    unit: measure.unit,
+                    values: measure.values.iter().map(ComparedValue::new).collect(),
                 })
                 .collect(),
             only_in: comparison
@@ -162,12 +160,12 @@ impl CompareBody {
             differences: comparison
                 .differences
                 .iter()
-                .map(|own| ComparedDifference {
-                    formula: id(own.formula),
-                    against: id(own.against),
-                    topic: own.topic.word(),
-                    text: own.text.clone(),
-                    reason: own.reason.words().to_owned(),
+                .map(|difference| ComparedDifference {
+                    formula: id(difference.formula),
+                    against: id(difference.against),
+                    topic: difference.topic.word(),
+                    text: difference.text.clone(),
+                    reason: difference.reason.words().to_owned(),
                 })
                 .collect(),
         }
@@ -187,11 +185,11 @@ impl ComparedCell {
 }
 
 impl ComparedValue {
-    fn new(value: &Value) -> Self {
+    fn new(value: &MeasureValue) -> Self {
         match value {
-            Value::None => Self::None(()),
-            Value::Number(number) | Value::OneTo(number) => Self::Number(*number),
-            Value::Words(words) => Self::Words(words.clone()),
+            MeasureValue::None => Self::None(()),
+            MeasureValue::Number(number) | MeasureValue::OneTo(number) => Self::Number(*number),
+            MeasureValue::Words(words) => Self::Words(words.clone()),
         }
     }
 }

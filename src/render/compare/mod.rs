@@ -4,6 +4,6 @@ mod json;
 mod paper;
 mod words;
 
-pub use json::CompareBody;
-pub use paper::{ComparePage, compare_html};
-pub use words::comparison_document;
+pub(crate) use json::CompareBody;
+pub(crate) use paper::{ComparePage, compare_html};
+pub(crate) use words::comparison_document;

@@ -1,14 +1,13 @@
 //! Formulas side by side, in words.
 
-use crate::compare::{Cell, ChemicalRow, Comparison, Difference, Measure, Shown, Value};
+use crate::compare::{Cell, ChemicalRow, Comparison, Difference, Measure, MeasureValue, ShownStrength};
 use crate::quantity::rounding::{show_decimals, show_short, show_significant};
 use crate::render::seen::{compared_reasons, compared_seen};
 use crate::render::show::{capacity_words, keeping_words, moles_words, use_words};
 use crate::render::{Column, Document};
 use crate::substance::State;
 
-/// The comparison as a document.
-pub fn comparison_document(comparison: &Comparison<'_>) -> Document {
+pub(crate) fn comparison_document(comparison: &Comparison<'_>) -> Document {
     let mut document = Document::new();
     document.title("Formulas side by side");
     document.facts(names(comparison));
@@ -19,7 +18,7 @@ pub fn comparison_document(comparison: &Comparison<'_>) -> Document {
     document.paragraph(
         "Each row shows one form; hydrates are converted. - absent; ? not known; about: estimated.",
     );
-    if comparison.shown == Shown::Bottled {
+    if comparison.shown == ShownStrength::Bottled {
         document.paragraph("The table is as bottled; the differences below are of the baths as first used.");
     }
     differences(&mut document, comparison);
@@ -152,14 +151,14 @@ pub(super) fn measure_row(measure: &Measure) -> Vec<String> {
     let unit = if measure.unit.is_empty() { String::new() } else { format!(", {}", measure.unit) };
     let mut cells = vec![format!("{}{unit}", measure.name)];
     cells.extend(measure.values.iter().map(|value| match value {
-        Value::None => "-".to_owned(),
-        Value::Number(number) if measure.key == "ph" => show_decimals(*number, 1),
-        Value::Number(number) if measure.key == "ph_error" => show_decimals(*number, 2),
-        Value::Number(number) if measure.key == "buffer_capacity" => show_decimals(*number, 3),
-        Value::Number(number) if measure.unit == "mol/L" => moles_words(*number),
-        Value::Number(number) => show_significant(*number),
-        Value::OneTo(number) => format!("1 : {}", show_short(*number, 1)),
-        Value::Words(words) => words.clone(),
+        MeasureValue::None => "-".to_owned(),
+        MeasureValue::Number(number) if measure.key == "ph" => show_decimals(*number, 1),
+        MeasureValue::Number(number) if measure.key == "ph_error" => show_decimals(*number, 2),
+        MeasureValue::Number(number) if measure.key == "buffer_capacity" => show_decimals(*number, 3),
+        MeasureValue::Number(number) if measure.unit == "mol/L" => moles_words(*number),
+        MeasureValue::Number(number) => show_significant(*number),
+        MeasureValue::OneTo(number) => format!("1 : {}", show_short(*number, 1)),
+        MeasureValue::Words(words) => words.clone(),
     }));
     cells
 }
@@ -168,7 +167,7 @@ fn differences(document: &mut Document, comparison: &Comparison<'_>) {
     let name = |place: usize| comparison.formulas.get(place).map_or("", |formula| formula.id.as_str());
     for place in 0..comparison.formulas.len() {
         let own: Vec<&Difference> =
-            comparison.differences.iter().filter(|own| own.formula == place).collect();
+            comparison.differences.iter().filter(|difference| difference.formula == place).collect();
         if own.is_empty() {
             continue;
         }
@@ -190,8 +189,8 @@ fn use_and_keeping(comparison: &Comparison<'_>) -> Vec<(String, String)> {
     let mut facts = Vec::new();
     for (place, formula) in comparison.formulas.iter().enumerate() {
         let number = place + 1;
-        for own in &formula.uses {
-            facts.push((format!("{number} {}", own.name), use_words(own)));
+        for listed_use in &formula.uses {
+            facts.push((format!("{number} {}", listed_use.name), use_words(listed_use)));
         }
         for part in &formula.parts {
             let name = part.name.as_ref().map_or_else(String::new, |name| format!(" of {name}"));

@@ -4,10 +4,9 @@ use crate::formula::Formula;
 use crate::predict::concentrate::{Answer, Concentrate};
 use serde::Serialize;
 
-/// `concentrate`.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct ConcentrateBody {
+pub(crate) struct ConcentrateBody {
     /// Id of the formula.
     pub formula: String,
     /// `shipped`, or the personal folder or file.
@@ -16,14 +15,12 @@ pub struct ConcentrateBody {
     pub asked_times: Option<f64>,
     /// At which it is kept.
     pub storage_temperature_c: f64,
-    /// The parts.
     pub parts: Vec<ConcentratePart>,
 }
 
-/// One part.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct ConcentratePart {
+pub(crate) struct ConcentratePart {
     /// A, B …
     pub name: Option<String>,
     /// `yes`, `no` or `not-known`; null where no strength was asked.
@@ -34,14 +31,12 @@ pub struct ConcentratePart {
     pub about_times_beside_common_ions: Option<f64>,
     /// What crystallises first; null where no figure sets a limit.
     pub limited_by: Option<String>,
-    /// Each solid.
     pub substances: Vec<ReachBody>,
 }
 
-/// One solid.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct ReachBody {
+pub(crate) struct ReachBody {
     /// Id of the form.
     pub substance: String,
     /// In the formula as it is.
@@ -53,8 +48,7 @@ pub struct ReachBody {
 }
 
 impl ConcentrateBody {
-    /// From the parts.
-    pub fn new(formula: &Formula, parts: &[Concentrate], asked: Option<f64>, celsius: f64) -> Self {
+    pub(crate) fn new(formula: &Formula, parts: &[Concentrate], asked: Option<f64>, celsius: f64) -> Self {
         Self {
             formula: formula.id.clone(),
             origin: formula.origin_name(),

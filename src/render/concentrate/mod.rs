@@ -3,5 +3,5 @@
 mod json;
 mod words;
 
-pub use json::{ConcentrateBody, ConcentratePart, ReachBody};
-pub use words::{answer_words, concentrate_document};
+pub(crate) use json::ConcentrateBody;
+pub(crate) use words::{answer_words, concentrate_document};

@@ -7,7 +7,7 @@ use crate::render::predict::{celsius_words, grams_words, limit_words};
 use crate::render::{Column, Document};
 
 /// How strong a stock can be.
-pub fn concentrate_document(formula: &Formula, parts: &[Concentrate], asked: Option<f64>) -> Document {
+pub(crate) fn concentrate_document(formula: &Formula, parts: &[Concentrate], asked: Option<f64>) -> Document {
     let mut document = Document::new();
     document.title(match asked {
         Some(times) => format!("{}: a stock of {} times the strength", formula.title, show_short(times, 2)),
@@ -104,7 +104,7 @@ fn strongest_words(part: &Concentrate) -> String {
 }
 
 /// Whether a part can be made so strong.
-pub fn answer_words(part: &Concentrate, times: f64) -> String {
+pub(crate) fn answer_words(part: &Concentrate, times: f64) -> String {
     let asked = format!("{}×", show_short(times, 2));
     match part.answer(times) {
         Answer::Yes => {

@@ -3,7 +3,7 @@
 /// `config --json`.
 #[derive(Debug, serde::Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct ConfigBody {
+pub(crate) struct ConfigBody {
     /// Where the configuration file is looked for; null without a home.
     pub(crate) file: Option<String>,
     /// Whether it is there.
@@ -12,10 +12,9 @@ pub struct ConfigBody {
     pub(crate) settings: Vec<SettingBody>,
 }
 
-/// One setting.
 #[derive(Debug, serde::Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct SettingBody {
+pub(crate) struct SettingBody {
     /// As in the file: `balance`, `balance_max`, `paper`, `clock`, `hot_tap`, `cold_tap`, `library`, `assay`.
     pub(crate) name: &'static str,
     /// The form, of an assay.
@@ -28,6 +27,5 @@ pub struct SettingBody {
     pub(crate) given_by: Option<&'static str>,
     /// The file that holds it.
     pub(crate) file: Option<String>,
-    /// Its line there.
     pub(crate) line: Option<usize>,
 }

@@ -3,5 +3,5 @@
 mod json;
 mod words;
 
-pub use json::{ConfigBody, SettingBody};
-pub use words::config_document;
+pub(crate) use json::{ConfigBody, SettingBody};
+pub(crate) use words::config_document;

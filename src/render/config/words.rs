@@ -4,7 +4,7 @@ use super::json::{ConfigBody, SettingBody};
 use crate::render::{Column, Document};
 
 /// The settings, after the place of the configuration file.
-pub fn config_document(config: &ConfigBody) -> Document {
+pub(crate) fn config_document(config: &ConfigBody) -> Document {
     let mut answer = Document::new();
     let words = match (&config.file, config.file_is_there) {
         (Some(file), true) => file.clone(),

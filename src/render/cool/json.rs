@@ -1,13 +1,13 @@
 //! What `cool --json` prints.
 
 use super::{CoolAnswer, range};
-use crate::cooling::Course;
+use crate::cooling::CoolingCourse;
 use serde::Serialize;
 
 /// What `cool --json` prints: the fields that the question has.
 #[derive(Debug, Default, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct CoolBody {
+pub(crate) struct CoolBody {
     /// Minutes to the temperature.
     minutes: Option<f64>,
     /// Least, minutes.
@@ -16,7 +16,6 @@ pub struct CoolBody {
     high_minutes: Option<f64>,
     /// Temperature reached, °C.
     celsius: Option<f64>,
-    /// Ice, g.
     ice_g: Option<f64>,
     /// A water bath that ends at the target by itself, mL.
     bath_ending_there_ml: Option<f64>,
@@ -26,8 +25,8 @@ pub struct CoolBody {
 
 impl CoolBody {
     /// The fields of an answer.
-    pub fn new(answer: &CoolAnswer) -> Self {
-        let constant = |course: &Course| {
+    pub(crate) fn new(answer: &CoolAnswer) -> Self {
+        let constant = |course: &CoolingCourse| {
             course.time_constant_minutes.unwrap_or_else(|| {
                 let middle = f64::midpoint(course.from_c, course.settles_c());
                 course.bottle.time_constant_minutes(middle, course.around_c, course.bath_ml)

@@ -3,64 +3,52 @@
 mod json;
 mod words;
 
-pub use json::CoolBody;
-pub use words::cool_document;
+pub(crate) use json::CoolBody;
+pub(crate) use words::cool_document;
 
-use crate::cooling::{Course, Ice};
+use crate::cooling::{CoolingCourse, Ice};
 use crate::quantity::{Duration, Temperature, Volume};
 
 /// What was asked and what comes of it.
 #[derive(Debug, Clone, PartialEq)]
-pub enum CoolAnswer {
+pub(crate) enum CoolAnswer {
     /// Minutes to a temperature.
     Until {
-        /// The law.
-        course: Course,
-        /// How much.
+        course: CoolingCourse,
         volume: Volume,
         /// The temperature wanted.
         to: Temperature,
-        /// Minutes.
         minutes: f64,
         /// A water bath that ends at the target by itself, mL.
         by_itself_ml: Option<f64>,
     },
     /// The temperature after a time.
     After {
-        /// The law.
-        course: Course,
-        /// How much.
+        course: CoolingCourse,
         volume: Volume,
-        /// The time.
         after: Duration,
         /// Temperature then, °C.
         celsius: f64,
     },
     /// Where it settles in a bath that is not renewed.
     Settles {
-        /// The law.
-        course: Course,
-        /// How much.
+        course: CoolingCourse,
         volume: Volume,
         /// Temperature of both in the end, °C.
         celsius: f64,
     },
     /// Poured into a vessel of another temperature.
     Poured {
-        /// How much.
         volume: Volume,
-        /// Its temperature.
         from: Temperature,
         /// The vessel's.
         around: Temperature,
         /// Of both, °C.
         celsius: f64,
     },
-    /// Ice.
     Ice {
         /// How much there is, or will be with the ice.
         volume: Volume,
-        /// Its temperature.
         from: Temperature,
         /// The temperature wanted.
         to: Temperature,
@@ -74,7 +62,7 @@ pub enum CoolAnswer {
 }
 
 /// The honest range of a time; one's own time constant is taken to be known.
-fn range(course: &Course, minutes: f64) -> (f64, f64) {
+fn range(course: &CoolingCourse, minutes: f64) -> (f64, f64) {
     if course.time_constant_minutes.is_some() {
         return (minutes, minutes);
     }

@@ -1,7 +1,7 @@
 //! A time of cooling, or the ice for it, in words.
 
 use super::{CoolAnswer, range};
-use crate::cooling::{Around, Course, Ice};
+use crate::cooling::{Around, CoolingCourse, Ice};
 use crate::quantity::Volume;
 use crate::quantity::rounding::{show_short, show_step, to_step};
 use crate::render::Document;
@@ -27,7 +27,7 @@ fn degrees(celsius: f64) -> String {
     format!("{} °C", show_short(celsius, 1))
 }
 
-fn place(course: &Course) -> String {
+fn place(course: &CoolingCourse) -> String {
     let around = degrees(course.around_c);
     match course.bottle.around {
         Around::Air => format!("still air at {around}"),
@@ -38,7 +38,7 @@ fn place(course: &Course) -> String {
 }
 
 /// The answer in words.
-pub fn cool_document(answer: &CoolAnswer) -> Document {
+pub(crate) fn cool_document(answer: &CoolAnswer) -> Document {
     let mut document = Document::new();
     match answer {
         CoolAnswer::Until { course, volume, to, minutes, by_itself_ml } => {

@@ -28,7 +28,6 @@ pub(super) struct Marked {
     pub(super) triangle: Option<((f64, f64), (f64, f64))>,
     /// Base + fog.
     pub(super) base: Option<f64>,
-    /// Marks by letter.
     pub(super) letters: Vec<(char, f64, f64)>,
 }
 
@@ -43,7 +42,6 @@ struct Canvas {
 }
 
 impl Canvas {
-    /// Column of a log H.
     fn column(&self, log_h: f64) -> Option<usize> {
         whole((log_h - self.scale.0) / self.scale.1 + 0.5).filter(|own| *own < self.columns)
     }
@@ -92,12 +90,11 @@ impl Canvas {
     }
 }
 
-/// The plot as lines.
 pub(super) fn plot(lines: &[Line<'_>], marked: &Marked) -> Vec<String> {
     let readings = || lines.iter().flat_map(|line| line.readings.iter());
-    let left = readings().map(|own| own.0).fold(f64::INFINITY, f64::min);
-    let right = readings().map(|own| own.0).fold(f64::NEG_INFINITY, f64::max);
-    let top = readings().map(|own| own.1).fold(0.0, f64::max);
+    let left = readings().map(|reading| reading.0).fold(f64::INFINITY, f64::min);
+    let right = readings().map(|reading| reading.0).fold(f64::NEG_INFINITY, f64::max);
+    let top = readings().map(|reading| reading.1).fold(0.0, f64::max);
     if !(left.is_finite() && right > left) {
         return Vec::new();
     }

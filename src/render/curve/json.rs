@@ -2,18 +2,17 @@
 
 use serde::Serialize;
 
-use super::{Judged, Judgement, words};
-use crate::curve::Limits;
+use super::{JudgedStrips, StripJudgement, words};
+use crate::curve::NineInTen;
 use crate::curve::comparison::{CurveComparison, Toe};
-use crate::curve::figures::{Figure, FilmFigures, Speed};
+use crate::curve::figures::{CurveFigure, FilmFigures, Speed};
 use crate::curve::paper::PaperFigures;
 use crate::curve::readings::Strip;
-use crate::curve::series::Outcome;
+use crate::curve::series::TargetOutcome;
 
-/// `curve`.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct CurveBody {
+pub(crate) struct CurveBody {
     /// The strips, in order; a series by rising time.
     pub curves: Vec<CurveEntry>,
     /// What gives the target of a series.
@@ -32,13 +31,11 @@ pub struct CurveBody {
     pub light_error_stops: f64,
 }
 
-/// One strip.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct CurveEntry {
+pub(crate) struct CurveEntry {
     /// The file as given.
     pub name: String,
-    /// Developing time.
     pub minutes: Option<f64>,
     /// Base + fog, of paper its white.
     pub base_plus_fog: f64,
@@ -61,36 +58,32 @@ pub struct CurveEntry {
     pub paper: Option<PaperBody>,
 }
 
-/// A reading.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct PointBody {
+pub(crate) struct PointBody {
     /// log10 of lux seconds.
     pub log_h: f64,
-    /// Density.
     pub density: f64,
 }
 
 /// Where a figure lies nine times in ten.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct LimitsBody {
-    /// From.
+pub(crate) struct LimitsBody {
     pub low: f64,
-    /// To.
     pub high: f64,
 }
 
-impl From<Limits> for LimitsBody {
-    fn from(own: Limits) -> Self {
-        Self { low: own.low, high: own.high }
+impl From<NineInTen> for LimitsBody {
+    fn from(limits: NineInTen) -> Self {
+        Self { low: limits.low, high: limits.high }
     }
 }
 
 /// Figures of a film strip; what is off the strip is null.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct FilmBody {
+pub(crate) struct FilmBody {
     /// log H of the speed point m.
     pub log_h_m: f64,
     /// Density difference over 1.30 from m.
@@ -126,7 +119,7 @@ pub struct FilmBody {
 /// The straight-line part.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct GammaBody {
+pub(crate) struct GammaBody {
     /// First log H.
     pub from_log_h: f64,
     /// Last log H.
@@ -138,7 +131,7 @@ pub struct GammaBody {
 /// From m to the shoulder.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct UsefulBody {
+pub(crate) struct UsefulBody {
     /// First log H.
     pub from_log_h: f64,
     /// Last log H.
@@ -152,20 +145,13 @@ pub struct UsefulBody {
 /// Limits of the figures.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct FilmLimits {
-    /// Of `log_h_m`.
+pub(crate) struct FilmLimits {
     pub log_h_m: LimitsBody,
-    /// Of `density_difference`.
     pub density_difference: Option<LimitsBody>,
-    /// Of `gradient_iso`.
     pub gradient_iso: Option<LimitsBody>,
-    /// Of `speed`.
     pub speed: Option<LimitsBody>,
-    /// Of `delta_x_speed`.
     pub delta_x_speed: Option<LimitsBody>,
-    /// Of `average_gradient`.
     pub average_gradient: Option<LimitsBody>,
-    /// Of `contrast_index`.
     pub contrast_index: Option<LimitsBody>,
     /// Of `gamma`, for its span.
     pub gamma: Option<LimitsBody>,
@@ -174,7 +160,7 @@ pub struct FilmLimits {
 /// Figures of a strip of paper.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct PaperBody {
+pub(crate) struct PaperBody {
     /// From net 0.04 to 90 % of the net maximum.
     pub log_exposure_range: f64,
     /// 100 times that, rounded to 10.
@@ -196,18 +182,15 @@ pub struct PaperBody {
 /// Limits of the figures of paper.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct PaperLimits {
-    /// Of `log_exposure_range`.
+pub(crate) struct PaperLimits {
     pub log_exposure_range: LimitsBody,
-    /// Of `paper_speed`.
     pub paper_speed: Option<LimitsBody>,
 }
 
 /// What gives the target.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct TargetBody {
-    /// Developing time.
+pub(crate) struct TargetBody {
     pub seconds: f64,
     /// Nine in ten, from.
     pub low_seconds: f64,
@@ -234,7 +217,7 @@ pub struct TargetBody {
 /// The law of growth: gradient = infinity (1 − e^(−rate t)).
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct GrowthBody {
+pub(crate) struct GrowthBody {
     /// Average gradient at infinite time.
     pub infinity: f64,
     /// 1/min.
@@ -246,10 +229,9 @@ pub struct GrowthBody {
 /// A strip against the first.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct ComparisonBody {
+pub(crate) struct ComparisonBody {
     /// The strip.
     pub name: String,
-    /// The first.
     pub against: String,
     /// Speed above the first, stops.
     pub stops: f64,
@@ -267,7 +249,6 @@ pub struct ComparisonBody {
     pub toe: Option<&'static str>,
     /// Base + fog above that of the first.
     pub base_plus_fog: f64,
-    /// The verdict.
     pub words: Vec<String>,
     /// Densities above base + fog, each strip from its own m.
     pub aligned: Vec<AlignedBody>,
@@ -276,19 +257,18 @@ pub struct ComparisonBody {
 /// Densities side by side.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct AlignedBody {
+pub(crate) struct AlignedBody {
     /// Stops above m.
     pub stops: f64,
     /// Of the first strip.
     pub first: Option<f64>,
-    /// Of the other.
     pub other: Option<f64>,
 }
 
 /// `curve speed`.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct SpeedBody {
+pub(crate) struct SpeedBody {
     /// As typed.
     pub speed: f64,
     /// Rounded logarithmic speed.
@@ -302,7 +282,7 @@ pub struct SpeedBody {
 /// `curve density`.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct DensityBody {
+pub(crate) struct DensityBody {
     /// The file as given.
     pub name: String,
     /// Densities, in the order asked.
@@ -312,16 +292,15 @@ pub struct DensityBody {
 /// An interpolated density.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct DensityAt {
+pub(crate) struct DensityAt {
     /// log H asked.
     pub log_h: f64,
-    /// Density.
     pub density: f64,
     /// Above base + fog, where that was read.
     pub net_density: Option<f64>,
 }
 
-fn limits(own: Option<Figure>) -> Option<LimitsBody> {
+fn limits(own: Option<CurveFigure>) -> Option<LimitsBody> {
     own.map(|own| own.limits.into())
 }
 
@@ -341,92 +320,101 @@ fn entry(strip: &Strip) -> CurveEntry {
         base_is_read: strip.base_is_read,
         is_relative: strip.is_relative,
         log_h: strip.tablet.map(|tablet| (1..=tablet.steps).map(|step| tablet.log_h(step)).collect()),
-        points: strip.points.iter().map(|own| PointBody { log_h: own.log_h, density: own.density }).collect(),
+        points: strip
+            .points
+            .iter()
+            .map(|point| PointBody { log_h: point.log_h, density: point.density })
+            .collect(),
         notes: strip.notes.clone(),
         film: None,
         paper: None,
     }
 }
 
-fn film(own: &FilmFigures) -> CurveEntry {
-    let value = |own: Option<Figure>| own.map(|own| own.value);
-    let is_known = !own.strip.is_relative;
+fn film(film: &FilmFigures) -> CurveEntry {
+    let value = |figure: Option<CurveFigure>| figure.map(|own| own.value);
+    let is_known = !film.strip.is_relative;
     let known = |speed: f64| is_known.then_some(speed);
-    let delta_x = own.delta_x_speed.filter(|_| is_known);
+    let delta_x = film.delta_x_speed.filter(|_| is_known);
     let body = FilmBody {
-        log_h_m: own.log_h_m.value,
-        density_difference: value(own.density_difference),
-        gradient_iso: value(own.gradient_iso),
-        speed: known(own.speed.value),
-        relative_speed: (!is_known).then_some(own.speed.value),
-        degrees: degrees(&own.speed).filter(|_| is_known),
-        speed_label: label(&own.speed).filter(|_| is_known),
-        is_iso: own.is_iso,
+        log_h_m: film.log_h_m.value,
+        density_difference: value(film.density_difference),
+        gradient_iso: value(film.gradient_iso),
+        speed: known(film.speed.value),
+        relative_speed: (!is_known).then_some(film.speed.value),
+        degrees: degrees(&film.speed).filter(|_| is_known),
+        speed_label: label(&film.speed).filter(|_| is_known),
+        is_iso: film.is_iso,
         delta_x_speed: delta_x.map(|speed| speed.value),
-        average_gradient: value(own.average_gradient),
-        contrast_index: value(own.contrast_index),
-        gamma: own.gamma.map(|gamma| gamma.value),
-        gamma_span: own.gamma.map(|gamma| GammaBody {
+        average_gradient: value(film.average_gradient),
+        contrast_index: value(film.contrast_index),
+        gamma: film.gamma.map(|gamma| gamma.value),
+        gamma_span: film.gamma.map(|gamma| GammaBody {
             from_log_h: gamma.from,
             to_log_h: gamma.to,
             residual: gamma.residual,
         }),
         useful_range: UsefulBody {
-            from_log_h: own.useful_range.from,
-            to_log_h: own.useful_range.to,
-            stops: own.useful_range.stops(),
-            is_open: own.useful_range.is_open,
+            from_log_h: film.useful_range.from,
+            to_log_h: film.useful_range.to,
+            stops: film.useful_range.stops(),
+            is_open: film.useful_range.is_open,
         },
         limits: FilmLimits {
-            log_h_m: own.log_h_m.limits.into(),
-            density_difference: limits(own.density_difference),
-            gradient_iso: limits(own.gradient_iso),
-            speed: is_known.then(|| own.speed.limits.into()),
+            log_h_m: film.log_h_m.limits.into(),
+            density_difference: limits(film.density_difference),
+            gradient_iso: limits(film.gradient_iso),
+            speed: is_known.then(|| film.speed.limits.into()),
             delta_x_speed: delta_x.map(|speed| speed.limits.into()),
-            average_gradient: limits(own.average_gradient),
-            contrast_index: limits(own.contrast_index),
-            gamma: own.gamma.map(|gamma| gamma.limits.into()),
+            average_gradient: limits(film.average_gradient),
+            contrast_index: limits(film.contrast_index),
+            gamma: film.gamma.map(|gamma| gamma.limits.into()),
         },
     };
-    CurveEntry { film: Some(body), ..entry(&own.strip) }
+    CurveEntry { film: Some(body), ..entry(&film.strip) }
 }
 
-fn paper(own: &PaperFigures) -> CurveEntry {
-    let is_known = !own.strip.is_relative;
+fn paper(paper: &PaperFigures) -> CurveEntry {
+    let is_known = !paper.strip.is_relative;
     let body = PaperBody {
-        log_exposure_range: own.range,
-        iso_range: own.iso_range,
-        paper_speed: is_known.then_some(own.speed),
-        log_h_speed: own.log_h_speed,
-        maximum_density: own.maximum,
-        reaches_maximum: own.is_full,
-        grade: own.grade.clone(),
+        log_exposure_range: paper.range,
+        iso_range: paper.iso_range,
+        paper_speed: is_known.then_some(paper.speed),
+        log_h_speed: paper.log_h_speed,
+        maximum_density: paper.maximum,
+        reaches_maximum: paper.is_full,
+        grade: paper.grade.clone(),
         paper_limits: PaperLimits {
-            log_exposure_range: own.range_limits.into(),
-            paper_speed: is_known.then(|| own.speed_limits.into()),
+            log_exposure_range: paper.range_limits.into(),
+            paper_speed: is_known.then(|| paper.speed_limits.into()),
         },
     };
-    CurveEntry { paper: Some(body), ..entry(&own.strip) }
+    CurveEntry { paper: Some(body), ..entry(&paper.strip) }
 }
 
-fn comparison(first: &FilmFigures, other: &FilmFigures, own: &CurveComparison, name: &str) -> ComparisonBody {
+fn comparison(
+    first: &FilmFigures,
+    other: &FilmFigures,
+    comparison: &CurveComparison,
+    name: &str,
+) -> ComparisonBody {
     ComparisonBody {
         name: other.strip.name.clone(),
         against: first.strip.name.clone(),
-        stops: own.stops,
-        stops_limits: own.stops_limits.into(),
-        contrast_ratio: own.contrast,
-        contrast_limits: own.contrast_limits.map(LimitsBody::from),
-        is_equal_contrast: own.is_equal_contrast(),
-        highlights_ratio: own.highlights,
-        toe: own.toe.map(|toe| match toe {
+        stops: comparison.stops,
+        stops_limits: comparison.stops_limits.into(),
+        contrast_ratio: comparison.contrast,
+        contrast_limits: comparison.contrast_limits.map(LimitsBody::from),
+        is_equal_contrast: comparison.is_equal_contrast(),
+        highlights_ratio: comparison.highlights,
+        toe: comparison.toe.map(|toe| match toe {
             Toe::Same => "same",
             Toe::Longer => "longer",
             Toe::Shorter => "shorter",
         }),
-        base_plus_fog: own.base_fog,
-        words: words::verdict(first, other, own, ("A", name)),
-        aligned: own
+        base_plus_fog: comparison.base_fog,
+        words: words::verdict(first, other, comparison, ("A", name)),
+        aligned: comparison
             .aligned
             .iter()
             .map(|row| AlignedBody { stops: row.stops, first: row.first, other: row.other })
@@ -435,8 +423,7 @@ fn comparison(first: &FilmFigures, other: &FilmFigures, own: &CurveComparison, n
 }
 
 impl CurveBody {
-    /// What was judged.
-    pub fn new(judged: &Judged) -> Self {
+    pub(crate) fn new(judged: &JudgedStrips) -> Self {
         let mut body = Self {
             curves: Vec::new(),
             target: None,
@@ -451,7 +438,7 @@ impl CurveBody {
             light_error_stops: judged.errors.light_stops,
         };
         match &judged.subject {
-            Judgement::Films(films, comparisons) => {
+            StripJudgement::Films(films, comparisons) => {
                 body.curves = films.iter().map(film).collect();
                 if let Some((first, others)) = films.split_first() {
                     body.comparisons = others
@@ -462,17 +449,17 @@ impl CurveBody {
                         .collect();
                 }
             }
-            Judgement::Papers(papers) => body.curves = papers.iter().map(paper).collect(),
-            Judgement::Series(view) => {
+            StripJudgement::Papers(papers) => body.curves = papers.iter().map(paper).collect(),
+            StripJudgement::Series(view) => {
                 body.curves = view.series.strips.iter().map(|(_, own)| film(own)).collect();
-                body.growth = view.growth.map(|own| GrowthBody {
-                    infinity: own.law.infinity,
-                    rate_per_minute: own.law.rate_per_minute,
-                    residual: own.residual,
+                body.growth = view.growth.map(|growth| GrowthBody {
+                    infinity: growth.law.infinity,
+                    rate_per_minute: growth.law.rate_per_minute,
+                    residual: growth.residual,
                 });
                 let is_known = view.series.strips.iter().all(|(_, own)| !own.strip.is_relative);
                 match &view.outcome {
-                    Some(Outcome::Reached(own)) => {
+                    Some(TargetOutcome::Reached(own)) => {
                         body.target = Some(TargetBody {
                             seconds: own.minutes * 60.0,
                             low_seconds: own.limits.low * 60.0,
@@ -487,7 +474,7 @@ impl CurveBody {
                             density_range: own.range,
                         });
                     }
-                    Some(Outcome::Outside { target, between }) => {
+                    Some(TargetOutcome::Outside { target, between }) => {
                         body.target_refused = Some(words::outside_words(view, target, *between));
                     }
                     None => {}

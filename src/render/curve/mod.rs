@@ -1,40 +1,37 @@
 //! `curve`: what is judged, as words, as JSON, as a plot of characters and as plates on paper.
 
 mod characters;
-pub mod json;
+pub(crate) mod json;
 mod plate;
 mod words;
 
-pub use plate::plate;
-pub use words::curve_document;
+pub(crate) use plate::plate;
+pub(crate) use words::curve_document;
 
 use crate::curve::Errors;
 use crate::curve::comparison::CurveComparison;
 use crate::curve::figures::FilmFigures;
 use crate::curve::paper::PaperFigures;
-use crate::curve::series::{Course, Growth, Outcome, Series, Subject, Target};
-use crate::curve::table::Table;
+use crate::curve::series::{GradientGrowth, Series, Subject, Target, TargetCourse, TargetOutcome};
+use crate::curve::table::Sensitometry;
 
-/// What was judged.
 #[derive(Debug)]
-pub struct Judged {
+pub(crate) struct JudgedStrips {
     /// The command that made it, for the foot of a page.
     pub command: String,
     /// How well things were read.
     pub errors: Errors,
-    /// The constants.
-    pub table: Table,
+    pub table: Sensitometry,
     /// What came of it.
-    pub subject: Judgement,
+    pub subject: StripJudgement,
     /// The film, in the user's own words.
     pub film: Option<String>,
-    /// The developer.
     pub formula: Option<String>,
 }
 
 /// What came of it.
 #[derive(Debug)]
-pub enum Judgement {
+pub(crate) enum StripJudgement {
     /// One strip, or several side by side: each against the first.
     Films(Vec<FilmFigures>, Vec<CurveComparison>),
     /// A series of times.
@@ -45,18 +42,16 @@ pub enum Judgement {
 
 /// A series with what was asked of it.
 #[derive(Debug)]
-pub struct SeriesView {
-    /// The strips.
+pub(crate) struct SeriesView {
     pub series: Series,
     /// The target that is drawn.
     pub target: Target,
     /// What came of the target, where one was asked.
-    pub outcome: Option<Outcome>,
+    pub outcome: Option<TargetOutcome>,
     /// Over the times.
-    pub course: Option<Course>,
+    pub course: Option<TargetCourse>,
     /// The law of growth.
-    pub growth: Option<Growth>,
-    /// The subject.
+    pub growth: Option<GradientGrowth>,
     pub subject: Subject,
 }
 

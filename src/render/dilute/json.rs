@@ -2,10 +2,9 @@
 
 use serde::Serialize;
 
-/// `dilute`.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct DiluteBody {
+pub(crate) struct DiluteBody {
     /// Stock; null where it is refused.
     pub stock_ml: Option<f64>,
     /// Water; null where it is refused.
@@ -28,7 +27,7 @@ pub struct DiluteBody {
 /// One part of a working solution.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct DilutePart {
+pub(crate) struct DilutePart {
     /// A, B …
     pub name: String,
     /// mL.

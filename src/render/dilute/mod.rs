@@ -2,4 +2,4 @@
 
 mod json;
 
-pub use json::{DiluteBody, DilutePart};
+pub(crate) use json::{DiluteBody, DilutePart};

@@ -5,7 +5,7 @@ use crate::evening::clock::Watch;
 use crate::evening::file::Way;
 
 fn has(view: &EveningView, way: Way) -> bool {
-    view.evening.tanks.iter().any(|own| own.way == way)
+    view.evening.tanks.iter().any(|tank| tank.way == way)
 }
 
 /// What a time is counted from, then a sentence for each way.

@@ -4,12 +4,12 @@ use serde::Serialize;
 
 use super::rows::groups;
 use super::{EveningRefusal, EveningView};
-use crate::evening::clock::{Plan, Tank, Watch};
+use crate::evening::clock::{EveningPlan, Tank, Watch};
 
 /// What `evening --json` prints.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct EveningBody {
+pub(crate) struct EveningBody {
     /// `calm` or `tight`.
     plan: &'static str,
     /// First developer in, seconds of the day.
@@ -119,8 +119,7 @@ struct CautionBody {
 }
 
 impl EveningBody {
-    /// The fields.
-    pub fn new(view: &EveningView) -> Self {
+    pub(crate) fn new(view: &EveningView) -> Self {
         let steps = |index: usize, tank: &Tank| {
             let all = view.plan.as_ref().map_or_else(Vec::new, |plan| plan.steps(index, tank));
             all.into_iter()
@@ -138,21 +137,21 @@ impl EveningBody {
                 .map(|(index, tank)| TankBody { name: tank.name.clone(), steps: steps(index, tank) })
                 .collect(),
             end_s: view.plan.as_ref().map(|plan| plan.end_s),
-            hands_s: view.plan.as_ref().map(Plan::hands_s),
+            hands_s: view.plan.as_ref().map(EveningPlan::hands_s),
             needs: view
                 .needs
                 .iter()
-                .map(|own| NeedBody {
-                    bath: own.need.bath.clone(),
-                    volume_ml: own.need.volume_ml,
-                    times: own.need.fresh.0,
-                    each_ml: own.need.fresh.1,
-                    formula: own.need.formula.clone(),
-                    bottle: own.need.bottle.clone(),
-                    drawn_ml: own.drawn_ml,
-                    holds_ml: own.holds_ml,
-                    enough: own.is_enough(),
-                    after: own.then.clone(),
+                .map(|need| NeedBody {
+                    bath: need.need.bath.clone(),
+                    volume_ml: need.need.volume_ml,
+                    times: need.need.fresh.0,
+                    each_ml: need.need.fresh.1,
+                    formula: need.need.formula.clone(),
+                    bottle: need.need.bottle.clone(),
+                    drawn_ml: need.drawn_ml,
+                    holds_ml: need.holds_ml,
+                    enough: need.is_enough(),
+                    after: need.then.clone(),
                 })
                 .collect(),
             clock: view
@@ -175,12 +174,12 @@ impl EveningBody {
             beats: view
                 .beats
                 .iter()
-                .flat_map(|(tank, beats)| beats.iter().map(move |own| (*tank, own)))
-                .map(|(tank, own)| BeatBody {
+                .flat_map(|(tank, beats)| beats.iter().map(move |beat| (*tank, beat)))
+                .map(|(tank, beat)| BeatBody {
                     tank: name(tank),
-                    at_s: own.at_s,
-                    at: Watch(own.at_s).to_string(),
-                    act: own.act.clone(),
+                    at_s: beat.at_s,
+                    at: Watch(beat.at_s).to_string(),
+                    act: beat.act.clone(),
                 })
                 .collect(),
             missing: view.missing.clone(),
@@ -192,7 +191,7 @@ impl EveningBody {
             late: view
                 .plan
                 .iter()
-                .flat_map(Plan::late)
+                .flat_map(EveningPlan::late)
                 .map(|(tank, due_s, late_s)| LateBody { tank: name(tank), due_s, late_s })
                 .collect(),
             refusals: view.refusals.clone(),

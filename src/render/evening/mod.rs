@@ -12,20 +12,19 @@ mod words;
 use serde::Serialize;
 
 use crate::evening::beats::Beat;
-use crate::evening::clock::{Plan, Tank};
+use crate::evening::clock::{EveningPlan, Tank};
 use crate::evening::file::Evening;
-use crate::evening::needs::Need;
-use crate::evening::table::Table;
+use crate::evening::needs::BathNeed;
+use crate::evening::table::EveningTable;
 
-pub use json::EveningBody;
-pub use paper::evening_html;
-pub use words::evening_document;
+pub(crate) use json::EveningBody;
+pub(crate) use paper::evening_html;
+pub(crate) use words::evening_document;
 
 /// Why an evening is not planned.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct EveningRefusal {
-    /// What kind of refusal.
+pub(crate) struct EveningRefusal {
     pub kind: &'static str,
     /// Stable short name.
     pub code: &'static str,
@@ -37,9 +36,8 @@ pub struct EveningRefusal {
 
 /// A bath with where it comes from, in words.
 #[derive(Debug, Clone, PartialEq)]
-pub struct NeedView {
-    /// The bath.
-    pub need: Need,
+pub(crate) struct NeedView {
+    pub need: BathNeed,
     /// What it is: formula and how it is made up.
     pub made: String,
     /// Bottle, `mix`, `jug`, `tap`.
@@ -60,7 +58,7 @@ pub struct NeedView {
 
 impl NeedView {
     /// Whether the bottle holds enough; none where that is not known.
-    pub fn is_enough(&self) -> Option<bool> {
+    pub(crate) fn is_enough(&self) -> Option<bool> {
         // A thousandth of a litre is no lack.
         self.holds_ml.zip(self.drawn_ml).map(|(holds, drawn)| drawn <= holds + 1.0)
     }
@@ -68,24 +66,22 @@ impl NeedView {
 
 /// All that is told of an evening.
 #[derive(Debug, Clone, PartialEq)]
-pub struct EveningView {
+pub(crate) struct EveningView {
     /// The evening as read.
     pub evening: Evening,
     /// What made it: a file's name or the words typed.
     pub named: String,
-    /// Its tanks.
     pub tanks: Vec<Tank>,
     /// What is in each tank, in words.
     pub contents: Vec<String>,
     /// The developing temperatures, °C, each once.
     pub degrees: Vec<f64>,
     /// The plan; none where it is refused.
-    pub plan: Option<Plan>,
+    pub plan: Option<EveningPlan>,
     /// What a calm plan would take, s, beside a tight one.
     pub calm_end_s: Option<i64>,
     /// Baths in the order of use.
     pub needs: Vec<NeedView>,
-    /// Refusals.
     pub refusals: Vec<EveningRefusal>,
     /// What is missing or spent, to be known before anything is mixed.
     pub missing: Vec<String>,
@@ -106,5 +102,5 @@ pub struct EveningView {
     /// Whether soft times were stretched.
     pub is_tight: bool,
     /// Figures of the trade.
-    pub table: Table,
+    pub table: EveningTable,
 }

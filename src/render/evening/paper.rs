@@ -3,7 +3,7 @@
 use super::rows::{Group, Row, groups, of_day, of_day_minutes, watch};
 use super::words::{amount, card, clearing, head, moments, never, others_too, turned_late, when_late};
 use super::{EveningView, handling};
-use crate::evening::clock::{Plan, Watch};
+use crate::evening::clock::{EveningPlan, Watch};
 use crate::evening::file::Way;
 use crate::lettering::{Lettering, Paper};
 use crate::render::html::{MARGINS_MM, escape, grid, page_of};
@@ -12,8 +12,7 @@ const STYLE: &str = include_str!("evening.css");
 /// A name as long as this stands in a ring.
 const RING_LETTERS: usize = 6;
 
-/// The pages.
-pub fn evening_html(view: &EveningView, paper: Paper) -> String {
+pub(crate) fn evening_html(view: &EveningView, paper: Paper) -> String {
     let class = paper.word();
     let mut body = String::new();
     if let Some(plan) = view.plan.as_ref().filter(|_| view.refusals.is_empty()) {
@@ -44,7 +43,7 @@ fn minutes(seconds: i64) -> String {
 }
 
 /// The page at the sink.
-fn clock(view: &EveningView, plan: &Plan) -> String {
+fn clock(view: &EveningView, plan: &EveningPlan) -> String {
     let first = view.evening.first_of_day_s();
     let line = format!("{} · pour out 0:{:02} · {}", head(view), view.evening.pour_s, handling::short(view));
     let mut html = grid::head("Evening: clock", &line, &minutes(plan.end_s));
@@ -96,10 +95,10 @@ fn long(watch: &str) -> &'static str {
 }
 
 fn run_head(view: &EveningView, group: &Group) -> String {
-    let rings: Vec<String> = group.tanks.iter().map(|own| ring(view, *own)).collect();
+    let rings: Vec<String> = group.tanks.iter().map(|tank| ring(view, *tank)).collect();
     let contents: Vec<String> =
-        group.tanks.iter().filter_map(|own| view.contents.get(*own)).map(|own| escape(own)).collect();
-    let name = group.tanks.first().and_then(|own| view.tanks.get(*own)).map_or("", |own| own.name.as_str());
+        group.tanks.iter().filter_map(|tank| view.contents.get(*tank)).map(|own| escape(own)).collect();
+    let name = group.tanks.first().and_then(|tank| view.tanks.get(*tank)).map_or("", |own| own.name.as_str());
     let others = escape(&others_too(view, group));
     format!(
         "<div class=\"head\">{}<p><b>Watch to 0:00</b> when the developer of {} begins to go in<b>{others}</b><small>{}</small></p><span class=\"blank\">clock then <i></i></span></div>\n",
@@ -138,7 +137,13 @@ fn row_of_one(view: &EveningView, group: &Group, row: &Row, first: Option<i64>) 
 }
 
 /// A row where two tanks are in the developer at once: each in its column, a bar where a tank is in liquid.
-fn row_of_two(view: &EveningView, plan: &Plan, group: &Group, row: &Row, first: Option<i64>) -> String {
+fn row_of_two(
+    view: &EveningView,
+    plan: &EveningPlan,
+    group: &Group,
+    row: &Row,
+    first: Option<i64>,
+) -> String {
     let mut cells = String::new();
     let is_other = !group.tanks.contains(&row.tank);
     for (place, tank) in group.tanks.iter().enumerate() {
@@ -183,12 +188,13 @@ fn over_mm(view: &EveningView) -> f64 {
     // A box has its border, padding and distance around its text; its first words stand in bold.
     let boxed = |text: &str| large.height_mm(&format!("MISSING {text}"), BOX_MM) + 7.0;
     let boxes: f64 = view.between.iter().map(|own| &own.1).chain(&view.missing).map(|own| boxed(own)).sum();
-    let refused = |own: &super::EveningRefusal| boxed(&own.text) + fine.height_mm(&own.fix, BOX_MM - 16.0);
+    let refused =
+        |refusal: &super::EveningRefusal| boxed(&refusal.text) + fine.height_mm(&refusal.fix, BOX_MM - 16.0);
     let refused: f64 = view.refusals.iter().map(refused).sum();
     let note = Lettering::regular(10.0, 1.1);
-    let notes: f64 = view.notes.iter().map(|own| note.height_mm(own, NOTE_MM) + 0.3).sum();
-    let row = |own: &super::NeedView| {
-        let below = fine.height_mm(&own.made, MADE_MM).max(fine.height_mm(&own.stock, FROM_MM));
+    let notes: f64 = view.notes.iter().map(|text| note.height_mm(text, NOTE_MM) + 0.3).sum();
+    let row = |need: &super::NeedView| {
+        let below = fine.height_mm(&need.made, MADE_MM).max(fine.height_mm(&need.stock, FROM_MM));
         (6.2 + below + 0.6).max(BATH_MM)
     };
     let baths: f64 = view.needs.iter().map(row).sum();
@@ -223,16 +229,16 @@ fn before(view: &EveningView) -> String {
     }
     html.push_str("</div>\n");
     html.push_str("<div class=\"bath heads\"><span>here</span><span class=\"pour\">pour</span><span>bath, in order</span><span>from</span><span>°C</span><span>read</span></div>\n");
-    for own in &view.needs {
-        let unit = if own.need.fresh == (0, None) { "" } else { " <small>mL</small>" };
+    for need in &view.needs {
+        let unit = if need.need.fresh == (0, None) { "" } else { " <small>mL</small>" };
         html.push_str(&format!(
             "<div class=\"bath\"><span class=\"tick\"></span><span class=\"pour\">{}{unit}</span><span><b class=\"n\">{}</b>{}</span><span><b class=\"n\">{}</b>{}</span><span class=\"temp\">{}</span><span class=\"read\"></span></div>\n",
-            escape(&amount(own)),
-            escape(&own.need.bath),
-            escape(&own.made),
-            escape(&own.source),
-            escape(&own.stock),
-            escape(&own.celsius)
+            escape(&amount(need)),
+            escape(&need.need.bath),
+            escape(&need.made),
+            escape(&need.source),
+            escape(&need.stock),
+            escape(&need.celsius)
         ));
     }
     if !view.ready.is_empty() {
@@ -264,7 +270,7 @@ fn before(view: &EveningView) -> String {
     html.push_str(&after(view));
     if !view.notes.is_empty() {
         let class = if view.notes.len() > 1 { "notes two" } else { "notes" };
-        let notes: String = view.notes.iter().map(|own| format!("<p>– {}</p>", escape(own))).collect();
+        let notes: String = view.notes.iter().map(|note| format!("<p>– {}</p>", escape(note))).collect();
         html.push_str(&format!("<div class=\"{class}\">{notes}</div>\n"));
     }
     let made = format!("{} · lead times: usual practice; warming ±40 %", view.named);
@@ -300,7 +306,7 @@ fn after(view: &EveningView) -> String {
 
 fn checklist(view: &EveningView) -> String {
     let specs = &view.evening.tanks;
-    let has = |way: Way| specs.iter().any(|own| own.way == way);
+    let has = |way: Way| specs.iter().any(|spec| spec.way == way);
     let degrees: Vec<String> = view.degrees.iter().map(|own| format!("{own:.1}")).collect();
     let degrees = format!("{} °C, read now", degrees.join(", "));
     let mut rows: Vec<(&str, &str)> = Vec::new();
@@ -341,7 +347,7 @@ fn checklist(view: &EveningView) -> String {
 
 /// The card to learn.
 fn dark(view: &EveningView, tank: usize) -> String {
-    let Some((_, beats)) = view.beats.iter().find(|own| own.0 == tank) else { return String::new() };
+    let Some((_, beats)) = view.beats.iter().find(|beat| beat.0 == tank) else { return String::new() };
     let end = beats.last().map_or(0, |own| own.at_s);
     let mut html = grid::head(
         "Evening: by heart",
@@ -355,8 +361,8 @@ fn dark(view: &EveningView, tank: usize) -> String {
         "<h2>{} beats, from sheet 1 in the first bath</h2>\n<div class=\"beats\">",
         ring(view, tank)
     ));
-    for own in beats {
-        html.push_str(&format!("<p><b>{}</b><span>{}</span></p>", Watch(own.at_s), escape(&own.act)));
+    for beat in beats {
+        html.push_str(&format!("<p><b>{}</b><span>{}</span></p>", Watch(beat.at_s), escape(&beat.act)));
     }
     html.push_str("</div>\n");
     html.push_str(&grid::foot(&view.named, "by heart · volumes, temperatures: before"));

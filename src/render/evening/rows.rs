@@ -1,7 +1,7 @@
 //! The rows of the clock: each a moment at which hands begin, on a watch that goes back to 0:00 at each developer.
 
 use super::EveningView;
-use crate::evening::clock::{Act, ActKind, Hands, Plan, Tank, Watch};
+use crate::evening::clock::{ActKind, EveningPlan, Hands, Tank, TankAct, Watch};
 use crate::evening::file::{DAY_S, Way};
 
 /// Rows on one run of the watch.
@@ -11,7 +11,6 @@ pub(super) struct Group {
     pub tanks: Vec<usize>,
     /// When the watch is at 0:00, seconds from the start of the evening.
     pub zero_s: i64,
-    /// By time.
     pub rows: Vec<Row>,
 }
 
@@ -61,30 +60,30 @@ pub(super) fn of_day_minutes(first_s: i64, after_s: i64) -> String {
 }
 
 /// From the first developer in to the last one out, s.
-fn developing(tank: &Tank, plan: &Plan, index: usize) -> Option<(i64, i64)> {
-    let own = plan.tanks.get(index)?;
+fn developing(tank: &Tank, plan: &EveningPlan, index: usize) -> Option<(i64, i64)> {
+    let tank_plan = plan.tanks.get(index)?;
     let spans = || {
         tank.baths
             .iter()
-            .zip(own.starts_s.iter().zip(&own.ends_s))
+            .zip(tank_plan.starts_s.iter().zip(&tank_plan.ends_s))
             .filter(|(bath, _)| bath.is_developer)
             .map(|(_, (start, end))| (*start, *end))
     };
-    Some((spans().map(|own| own.0).min()?, spans().map(|own| own.1).max()?))
+    Some((spans().map(|span| span.0).min()?, spans().map(|span| span.1).max()?))
 }
 
 /// How sheets in trays are moved: the beats say it.
 const BY_HEART: &str = "by heart";
 
 /// The rows of a plan, run of the watch by run.
-pub(super) fn groups(view: &EveningView, plan: &Plan) -> Vec<Group> {
+pub(super) fn groups(view: &EveningView, plan: &EveningPlan) -> Vec<Group> {
     let tanks = &view.tanks;
     let mut spans: Vec<(usize, i64, i64)> = tanks
         .iter()
         .enumerate()
         .filter_map(|(index, tank)| developing(tank, plan, index).map(|(start, end)| (index, start, end)))
         .collect();
-    spans.sort_by_key(|own| (own.1, own.0));
+    spans.sort_by_key(|spans| (spans.1, spans.0));
     let mut groups: Vec<Group> = Vec::new();
     let mut busy_until = i64::MIN;
     for (index, start, end) in spans {
@@ -94,7 +93,7 @@ pub(super) fn groups(view: &EveningView, plan: &Plan) -> Vec<Group> {
         }
         busy_until = busy_until.max(end);
     }
-    let zeros: Vec<i64> = groups.iter().map(|own| own.zero_s).collect();
+    let zeros: Vec<i64> = groups.iter().map(|group| group.zero_s).collect();
     // What comes before the first developer is told on its watch, below 0:00.
     let place_of = |at: i64| zeros.iter().rposition(|zero| *zero <= at).unwrap_or(0);
     for act in plan.acts.iter().filter(|act| !matches!(act.kind, ActKind::Turn { .. })) {
@@ -121,14 +120,14 @@ pub(super) fn groups(view: &EveningView, plan: &Plan) -> Vec<Group> {
 
 /// The row of an act, and one more for each later run of the watch in which its bath is turned.
 fn rows_of(
-    act: &Act,
+    act: &TankAct,
     tank: &Tank,
-    plan: &Plan,
+    plan: &EveningPlan,
     (place, zero, verb): (usize, i64, &str),
     place_of: &impl Fn(i64) -> usize,
     zeros: &[i64],
 ) -> Vec<(usize, Row)> {
-    let Some(own) = plan.tanks.get(act.tank) else { return Vec::new() };
+    let Some(tank_plan) = plan.tanks.get(act.tank) else { return Vec::new() };
     let row = |words: String, detail: String| Row {
         tank: act.tank,
         at_s: act.start_s,
@@ -144,12 +143,12 @@ fn rows_of(
         ActKind::Last if tank.hang_s == 0 => return vec![(place, row("out".to_owned(), String::new()))],
         ActKind::Last => {
             let films = tank.pieces;
-            let from = Watch(own.end_s - tank.hang_s - zero);
+            let from = Watch(tank_plan.end_s - tank.hang_s - zero);
             let words = format!("out, HANG {films}");
-            return vec![(place, row(words, format!("{from} to {}", Watch(own.end_s - zero))))];
+            return vec![(place, row(words, format!("{from} to {}", Watch(tank_plan.end_s - zero))))];
         }
     };
-    let (Some(bath), Some(start)) = (tank.baths.get(into), own.starts_s.get(into)) else {
+    let (Some(bath), Some(start)) = (tank.baths.get(into), tank_plan.starts_s.get(into)) else {
         return Vec::new();
     };
     let is_out =
@@ -194,7 +193,7 @@ fn rows_of(
         let tail = match bath.hands {
             _ if !bath.is_in_tank => format!("ready by {}", watch(*start + bath.seconds - zero)),
             // In a bath that lasts longer than its time the hands have gone to another tank.
-            Hands::Continuous if own.ends_s.get(into).is_some_and(|end| end - start > bath.seconds) => {
+            Hands::Continuous if tank_plan.ends_s.get(into).is_some_and(|end| end - start > bath.seconds) => {
                 format!("move {} in all", Watch(bath.seconds))
             }
             Hands::Continuous if bath.seconds > 0 => "keep moving".to_owned(),
@@ -228,7 +227,7 @@ fn rows_of(
 }
 
 /// A bath as an act names it.
-pub(super) fn step_words(bath: &crate::evening::Bath) -> String {
+pub(super) fn step_words(bath: &crate::evening::TankBath) -> String {
     match bath.name.as_str() {
         "develop" => "DEVELOPER".to_owned(),
         "fix" => "FIXER".to_owned(),

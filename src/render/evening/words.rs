@@ -2,7 +2,7 @@
 
 use super::rows::{Group, groups, of_day, of_day_minutes, step_words, watch};
 use super::{EveningView, NeedView, handling};
-use crate::evening::clock::{ActKind, Plan, Watch};
+use crate::evening::clock::{ActKind, EveningPlan, Watch};
 use crate::evening::file::{TankSpec, Way};
 use crate::quantity::rounding::show_short;
 use crate::render::{Column, Document};
@@ -18,7 +18,7 @@ pub(super) fn millilitres(ml: f64) -> String {
 pub(super) fn head(view: &EveningView) -> String {
     let specs = &view.evening.tanks;
     let pieces: u32 = specs.iter().map(TankSpec::pieces).sum();
-    let is_sheets = specs.iter().all(|own| own.way == Way::Trays);
+    let is_sheets = specs.iter().all(|spec| spec.way == Way::Trays);
     let word = match (is_sheets, pieces) {
         (true, 1) => "sheet",
         (true, _) => "sheets",
@@ -53,7 +53,7 @@ pub(super) fn moments(view: &EveningView) -> Vec<(String, String)> {
     let begin_s = view
         .plan
         .as_ref()
-        .and_then(|plan| plan.tanks.iter().filter_map(|own| own.starts_s.first()).min().copied());
+        .and_then(|plan| plan.tanks.iter().filter_map(|tank| tank.starts_s.first()).min().copied());
     let begin_s = begin_s.unwrap_or(0).min(0);
     #[allow(clippy::cast_possible_truncation, reason = "minutes of a water bath")]
     let temper_s =
@@ -61,7 +61,7 @@ pub(super) fn moments(view: &EveningView) -> Vec<(String, String)> {
     let load_at = begin_s - load_s;
     let temper_at = load_at - temper_s.max(300);
     let mix_at = temper_at.min(-lead.mix * 60 - load_s + 1200);
-    let is_mixed = view.needs.iter().any(|own| own.source == "mix");
+    let is_mixed = view.needs.iter().any(|need| need.source == "mix");
     let at = |seconds: i64| match view.evening.first_of_day_s() {
         Some(first) => of_day_minutes(first, seconds),
         None if seconds < 0 => format!("−{} min", -seconds / 60),
@@ -72,7 +72,7 @@ pub(super) fn moments(view: &EveningView) -> Vec<(String, String)> {
         all.push((at(mix_at), "mix what is to be mixed".to_owned()));
     }
     all.push((at(temper_at), "temper the bottles".to_owned()));
-    let word = if specs.iter().all(|own| own.way == Way::Trays) { "sheets" } else { "films" };
+    let word = if specs.iter().all(|spec| spec.way == Way::Trays) { "sheets" } else { "films" };
     all.push((
         at(load_at),
         format!("dark: load {pieces} {}", if pieces == 1 { word.trim_end_matches('s') } else { word }),
@@ -119,7 +119,7 @@ pub(super) fn others_too(view: &EveningView, group: &Group) -> String {
 }
 
 /// What is turned late, bath by bath, each with how often and by how much at most; none where nothing is.
-pub(super) fn turned_late(view: &EveningView, plan: &Plan) -> Option<String> {
+pub(super) fn turned_late(view: &EveningView, plan: &EveningPlan) -> Option<String> {
     let mut all: Vec<(usize, usize, usize, i64)> = Vec::new();
     for act in &plan.acts {
         let ActKind::Turn { bath, due_s } = act.kind else { continue };
@@ -161,8 +161,7 @@ pub(super) fn clearing(view: &EveningView) -> Option<(i64, i64, i64, i64)> {
     Some((fix, own.times, own.times_iodide_rich, own.least))
 }
 
-/// An evening as a document.
-pub fn evening_document(view: &EveningView) -> Document {
+pub(crate) fn evening_document(view: &EveningView) -> Document {
     let mut document = Document::new();
     let first = view.evening.first_of_day_s();
     document.title(
@@ -248,15 +247,16 @@ fn first_part(view: &EveningView, document: &mut Document) {
     for text in &view.missing {
         document.caution("MISSING", vec![text.clone()]);
     }
-    let rows = view.needs.iter().map(|own| {
-        let from = [own.source.as_str(), own.stock.as_str()].into_iter().filter(|own| !own.is_empty());
+    let rows = view.needs.iter().map(|need_view| {
+        let from =
+            [need_view.source.as_str(), need_view.stock.as_str()].into_iter().filter(|own| !own.is_empty());
         let from: Vec<&str> = from.collect();
-        let bath = if own.made.is_empty() {
-            own.need.bath.clone()
+        let bath = if need_view.made.is_empty() {
+            need_view.need.bath.clone()
         } else {
-            format!("{}: {}", own.need.bath, own.made)
+            format!("{}: {}", need_view.need.bath, need_view.made)
         };
-        vec![amount(own), bath, from.join(", "), own.celsius.clone()]
+        vec![amount(need_view), bath, from.join(", "), need_view.celsius.clone()]
     });
     document.table(
         vec![Column::right("mL"), Column::left("bath"), Column::left("from"), Column::right("°C")],
@@ -294,18 +294,18 @@ fn row_words(row: &super::rows::Row) -> String {
     words
 }
 
-fn clock_part(view: &EveningView, plan: &Plan, first: Option<i64>, document: &mut Document) {
+fn clock_part(view: &EveningView, plan: &EveningPlan, first: Option<i64>, document: &mut Document) {
     document.heading(if view.is_tight { "Clock, tight" } else { "Clock" });
     document.paragraph(handling::sentences(view).join(" "));
     for group in groups(view, plan) {
         let names: Vec<&str> =
-            group.tanks.iter().filter_map(|own| Some(view.tanks.get(*own)?.name.as_str())).collect();
+            group.tanks.iter().filter_map(|tank| Some(view.tanks.get(*tank)?.name.as_str())).collect();
         let first_name = names.first().copied().unwrap_or_default();
         let at = first.map_or_else(
             || format!(" ({} after the first)", Watch(group.zero_s)),
             |first| format!(" ({})", of_day(first, group.zero_s)),
         );
-        let contents = group.tanks.iter().filter_map(|own| view.contents.get(*own));
+        let contents = group.tanks.iter().filter_map(|tank| view.contents.get(*tank));
         let contents: Vec<&str> = contents.map(String::as_str).collect();
         document.paragraph(format!(
             "Watch to 0:00 when the developer of {first_name} begins to go in{at}{}: {}.",
@@ -335,7 +335,7 @@ fn table(view: &EveningView, group: &Group, first: Option<i64>, document: &mut D
     let mut columns = vec![Column::right("watch")];
     columns.extend(first.map(|_| Column::right("clock")));
     match pair.filter(|_| is_pair) {
-        Some(pair) => columns.extend(pair.map(|own| Column::left(name(own)))),
+        Some(pair) => columns.extend(pair.map(|pair| Column::left(name(pair)))),
         None => columns.extend([Column::left("tank"), Column::left("act")]),
     }
     let rows = group.rows.iter().map(|row| {
@@ -343,7 +343,7 @@ fn table(view: &EveningView, group: &Group, first: Option<i64>, document: &mut D
         cells.extend(first.map(|first| of_day(first, row.at_s)));
         match pair.filter(|_| is_pair) {
             Some(pair) => {
-                cells.extend(pair.map(|own| if own == row.tank { row_words(row) } else { String::new() }));
+                cells.extend(pair.map(|pair| if pair == row.tank { row_words(row) } else { String::new() }));
             }
             None => cells.extend([name(row.tank).to_owned(), row_words(row)]),
         }
@@ -358,7 +358,7 @@ fn dark_part(view: &EveningView, document: &mut Document) {
         let name = view.tanks.get(*tank).map_or("", |own| own.name.as_str());
         document.heading(format!("{name}: trays in total darkness, by heart"));
         document.list(card(view, *tank));
-        let rows = beats.iter().map(|own| vec![Watch(own.at_s).to_string(), own.act.clone()]);
+        let rows = beats.iter().map(|beat| vec![Watch(beat.at_s).to_string(), beat.act.clone()]);
         document.table(vec![Column::right("m:ss"), Column::left("beat")], rows.collect());
     }
 }

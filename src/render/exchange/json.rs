@@ -2,10 +2,9 @@
 
 use serde::Serialize;
 
-/// `exchange`.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct ExchangeBody {
+pub(crate) struct ExchangeBody {
     /// What there is an amount of.
     pub from: String,
     /// What replaces it.

@@ -2,4 +2,4 @@
 
 mod json;
 
-pub use json::ExchangeBody;
+pub(crate) use json::ExchangeBody;

@@ -3,9 +3,9 @@
 use serde::Serialize;
 
 use crate::exposure::{
-    BURNS, Baths, Burn, Change, Chosen, Contact, DODGES, Dodge, Failure, Filtered, Given, HardChange,
-    LampEffect, LampLoss, Metered, MeteredShadow, PaperRange, Resized, Stops, Strip, TwoBaths, TwoFilters,
-    WallTable, Warning, Washed,
+    BURNS, Baths, Burn, Change, ChosenStrip, Contact, DODGES, Dodge, ExposureWarning, Failure, Filtered,
+    Given, HardChange, LampEffect, LampLoss, Metered, MeteredShadow, PaperRange, Resized, Stops, TestStrip,
+    TwoBaths, TwoFilters, WallTable, Washed,
 };
 
 /// `exposure`; what does not belong to a sum is absent.
@@ -15,7 +15,7 @@ use crate::exposure::{
     clippy::option_option,
     reason = "null says that there is no such exposure, absent that it was not asked for"
 )]
-pub struct ExposureBody {
+pub(crate) struct ExposureBody {
     /// The subcommand.
     pub sum: &'static str,
     /// Time before, s.
@@ -102,7 +102,6 @@ pub struct ExposureBody {
     /// ISO range of the paper that fits.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub iso_range: Option<f64>,
-    /// Condenser factor.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub condenser_factor: Option<f64>,
     /// Soft exposure, s; null where the paper fails.
@@ -129,10 +128,8 @@ pub struct ExposureBody {
     /// Shadows: too much above zero, stops.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub shadow_excess_stops: Option<f64>,
-    /// Change of the hard exposure, s.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub hard_change_s: Option<f64>,
-    /// Change of the soft exposure, s.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub soft_change_s: Option<f64>,
     /// Change of both together, s.
@@ -159,7 +156,6 @@ pub struct ExposureBody {
     /// The limit, g/L of silver.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub limit_g_per_litre: Option<f64>,
-    /// Silver of one sheet, mg.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub silver_per_sheet_mg: Option<f64>,
     /// Silver in the first and in the second bath, g/L.
@@ -208,7 +204,7 @@ pub struct ExposureBody {
 /// A row of the wall table.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct RowBody {
+pub(crate) struct RowBody {
     /// Base, exact, s.
     pub seconds: f64,
     /// Base as set, s.
@@ -222,129 +218,121 @@ pub struct RowBody {
 /// Why there is no answer.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct RefusalBody {
+pub(crate) struct RefusalBody {
     /// `not-this-way`.
     pub kind: &'static str,
     /// Stable short name.
     pub code: &'static str,
-    /// Why.
     pub text: &'static str,
     /// What to do.
     pub fix: &'static str,
 }
 
-/// A warning.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct WarningBody {
+pub(crate) struct WarningBody {
     /// Stable short name.
     pub code: &'static str,
-    /// In words.
     pub text: String,
 }
 
-fn warned(warnings: &[Warning]) -> Vec<WarningBody> {
-    warnings.iter().map(|own| WarningBody { code: own.code(), text: own.to_string() }).collect()
+fn warned(warnings: &[ExposureWarning]) -> Vec<WarningBody> {
+    warnings.iter().map(|warning| WarningBody { code: warning.code(), text: warning.to_string() }).collect()
 }
 
 impl ExposureBody {
-    fn of(sum: &'static str, warnings: &[Warning]) -> Self {
+    fn of(sum: &'static str, warnings: &[ExposureWarning]) -> Self {
         Self { sum, warnings: warned(warnings), ..Self::default() }
     }
 
-    /// `change`.
-    pub fn change(own: &Change) -> Self {
+    pub(crate) fn change(change: &Change) -> Self {
         Self {
-            from_seconds: own.from_s,
-            seconds: own.seconds,
-            stops: Some(own.stops.get()),
-            factor: Some(own.stops.factor()),
-            log_exposure: Some(own.stops.log_exposure()),
-            ..Self::of("change", &own.warnings)
+            from_seconds: change.from_s,
+            seconds: change.seconds,
+            stops: Some(change.stops.get()),
+            factor: Some(change.stops.factor()),
+            log_exposure: Some(change.stops.log_exposure()),
+            ..Self::of("change", &change.warnings)
         }
     }
 
-    /// `strip`.
-    pub fn strip(own: &Strip, chosen: Option<&Chosen>, lost_s: Option<f64>) -> Self {
+    pub(crate) fn strip(strip: &TestStrip, chosen: Option<&ChosenStrip>, lost_s: Option<f64>) -> Self {
         Self {
-            clock_s: Some(own.request.clock.step_s()),
-            method: Some(own.request.method.word()),
-            totals_s: Some(own.totals_s.clone()),
-            clocked_totals_s: Some(own.clocked_s.clone()),
-            settings_s: Some(own.settings_s.clone()),
-            largest_error_stops: Some(own.largest_error.get()),
-            largest_error_each_rounded_stops: Some(own.largest_error_each.get()),
-            chosen: chosen.map(|own| own.number),
-            seconds: chosen.map(|own| own.seconds),
-            set_s: chosen.map(|chosen| own.request.clock.set(chosen.seconds)),
-            seconds_from_clock: chosen.map(|own| own.from_clock_s),
-            stops: chosen.map(|own| own.stops.get()),
+            clock_s: Some(strip.request.clock.step_s()),
+            method: Some(strip.request.method.word()),
+            totals_s: Some(strip.totals_s.clone()),
+            clocked_totals_s: Some(strip.clocked_s.clone()),
+            settings_s: Some(strip.settings_s.clone()),
+            largest_error_stops: Some(strip.largest_error.get()),
+            largest_error_each_rounded_stops: Some(strip.largest_error_each.get()),
+            chosen: chosen.map(|chosen| chosen.number),
+            seconds: chosen.map(|chosen| chosen.seconds),
+            set_s: chosen.map(|chosen| strip.request.clock.set(chosen.seconds)),
+            seconds_from_clock: chosen.map(|chosen| chosen.from_clock_s),
+            stops: chosen.map(|chosen| chosen.stops.get()),
             lost_s,
-            ..Self::of("strip", &own.warnings)
+            ..Self::of("strip", &strip.warnings)
         }
     }
 
     /// `strip --totals`.
-    pub fn steps(totals_s: Vec<f64>, steps: Vec<f64>) -> Self {
+    pub(crate) fn steps(totals_s: Vec<f64>, steps: Vec<f64>) -> Self {
         Self { totals_s: Some(totals_s), steps_stops: Some(steps), ..Self::of("strip", &[]) }
     }
 
     /// `lamp`, measured.
-    pub fn lamp_loss(own: &LampLoss) -> Self {
-        Self { lost_s: Some(own.lost_s), ..Self::of("lamp", &own.warnings) }
+    pub(crate) fn lamp_loss(lamp_loss: &LampLoss) -> Self {
+        Self { lost_s: Some(lamp_loss.lost_s), ..Self::of("lamp", &lamp_loss.warnings) }
     }
 
     /// `lamp`, what a loss does.
-    pub fn lamp_effect(own: &LampEffect) -> Self {
+    pub(crate) fn lamp_effect(lamp_effect: &LampEffect) -> Self {
         Self {
-            from_seconds: Some(own.setting_s),
-            seconds: Some(own.seconds),
-            set_s: Some(own.set_s),
-            lost_s: Some(own.setting_s - own.seconds),
-            stops: Some(own.stops.get()),
+            from_seconds: Some(lamp_effect.setting_s),
+            seconds: Some(lamp_effect.seconds),
+            set_s: Some(lamp_effect.set_s),
+            lost_s: Some(lamp_effect.setting_s - lamp_effect.seconds),
+            stops: Some(lamp_effect.stops.get()),
             ..Self::of("lamp", &[])
         }
     }
 
-    /// `size`.
-    pub fn size(own: &Resized) -> Self {
-        let both = own.from_magnification.zip(own.to_magnification);
+    pub(crate) fn size(resized: &Resized) -> Self {
+        let both = resized.from_magnification.zip(resized.to_magnification);
         Self {
-            from_seconds: own.from_s,
-            seconds: own.seconds,
-            stops: Some(own.stops.get()),
-            factor: Some(own.factor),
-            stops_to_open: Some(own.stops.get()),
-            magnification: own.to_magnification.or(own.from_magnification),
+            from_seconds: resized.from_s,
+            seconds: resized.seconds,
+            stops: Some(resized.stops.get()),
+            factor: Some(resized.factor),
+            stops_to_open: Some(resized.stops.get()),
+            magnification: resized.to_magnification.or(resized.from_magnification),
             from_magnification: both.map(|(from, _)| from),
-            column_zero_mm: own.column_zero_mm,
-            area_rule_error_stops: own.area_rule_error.map(Stops::get),
-            height_squared_rule_error_stops: own.height_squared_rule_error.map(Stops::get),
-            aperture_stops: own.aperture.map(Stops::get),
-            nominal_stops: own.nominal_aperture.map(Stops::get),
-            ..Self::of("size", &own.warnings)
+            column_zero_mm: resized.column_zero_mm,
+            area_rule_error_stops: resized.area_rule_error.map(Stops::get),
+            height_squared_rule_error_stops: resized.height_squared_rule_error.map(Stops::get),
+            aperture_stops: resized.aperture.map(Stops::get),
+            nominal_stops: resized.nominal_aperture.map(Stops::get),
+            ..Self::of("size", &resized.warnings)
         }
     }
 
-    /// `range`.
-    pub fn range(own: &PaperRange, condenser_factor: f64) -> Self {
+    pub(crate) fn range(paper_range: &PaperRange, condenser_factor: f64) -> Self {
         Self {
-            density_range: Some(own.density_range),
-            effective_range: Some(own.effective_range),
-            iso_range: Some(own.iso_range),
+            density_range: Some(paper_range.density_range),
+            effective_range: Some(paper_range.effective_range),
+            iso_range: Some(paper_range.iso_range),
             condenser_factor: Some(condenser_factor),
-            ..Self::of("range", &own.warnings)
+            ..Self::of("range", &paper_range.warnings)
         }
     }
 
     /// `range`, the condenser factor that two papers tell.
-    pub fn condenser_factor(factor: f64) -> Self {
-        Self { condenser_factor: Some(factor), ..Self::of("range", &[Warning::CondenserFactor]) }
+    pub(crate) fn condenser_factor(factor: f64) -> Self {
+        Self { condenser_factor: Some(factor), ..Self::of("range", &[ExposureWarning::CondenserFactor]) }
     }
 
-    /// `two-filter`.
-    pub fn two_filters(own: &TwoFilters, range: Option<f64>) -> Self {
-        let exposures = own.exposures_s.ok();
+    pub(crate) fn two_filters(filters: &TwoFilters, range: Option<f64>) -> Self {
+        let exposures = filters.exposures_s.ok();
         let refusal = |failure: Failure| RefusalBody {
             kind: "not-this-way",
             code: failure.code(),
@@ -355,93 +343,87 @@ impl ExposureBody {
             soft_s: Some(exposures.map(|(soft, _)| soft)),
             hard_s: Some(exposures.map(|(_, hard)| hard)),
             total_s: exposures.map(|(soft, hard)| soft + hard),
-            fails: own.exposures_s.err().map(Failure::code),
-            highlight_excess_stops: own.highlight_excess.map(Stops::get),
-            soft_filter_range: range.map(|range| range + own.soft_lag),
-            hard_filter_range: range.map(|range| range + own.hard_lag),
-            refusals: own.exposures_s.err().map(refusal).into_iter().collect(),
-            ..Self::of("two-filter", &own.warnings)
+            fails: filters.exposures_s.err().map(Failure::code),
+            highlight_excess_stops: filters.highlight_excess.map(Stops::get),
+            soft_filter_range: range.map(|range| range + filters.soft_lag),
+            hard_filter_range: range.map(|range| range + filters.hard_lag),
+            refusals: filters.exposures_s.err().map(refusal).into_iter().collect(),
+            ..Self::of("two-filter", &filters.warnings)
         }
     }
 
     /// `two-filter --try`.
-    pub fn given(soft_s: f64, hard_s: f64, own: &Given) -> Self {
+    pub(crate) fn given(soft_s: f64, hard_s: f64, times: &Given) -> Self {
         Self {
             soft_s: Some(Some(soft_s)),
             hard_s: Some(Some(hard_s)),
-            highlight_excess_stops: Some(own.highlight.get()),
-            shadow_excess_stops: own.shadow.map(Stops::get),
-            ..Self::of("two-filter", &[Warning::AddingFilters])
+            highlight_excess_stops: Some(times.highlight.get()),
+            shadow_excess_stops: times.shadow.map(Stops::get),
+            ..Self::of("two-filter", &[ExposureWarning::AddingFilters])
         }
     }
 
     /// `two-filter --hard-change`.
-    pub fn hard_change(own: &HardChange) -> Self {
+    pub(crate) fn hard_change(hard_change: &HardChange) -> Self {
         Self {
-            hard_change_s: Some(own.hard_s),
-            soft_change_s: Some(own.soft_s),
-            total_change_s: Some(own.total_s),
-            ..Self::of("two-filter", &[Warning::AddingFilters])
+            hard_change_s: Some(hard_change.hard_s),
+            soft_change_s: Some(hard_change.soft_s),
+            total_change_s: Some(hard_change.total_s),
+            ..Self::of("two-filter", &[ExposureWarning::AddingFilters])
         }
     }
 
-    /// `burn`.
-    pub fn burn(own: &Burn) -> Self {
+    pub(crate) fn burn(burn: &Burn) -> Self {
         Self {
-            from_seconds: Some(own.base_s),
-            extra_s: Some(own.extra_s),
-            stops: Some(own.stops.get()),
+            from_seconds: Some(burn.base_s),
+            extra_s: Some(burn.extra_s),
+            stops: Some(burn.stops.get()),
             ..Self::of("burn", &[])
         }
     }
 
-    /// `dodge`.
-    pub fn dodge(own: &Dodge) -> Self {
-        let only = own.stops.first().filter(|_| own.stops.len() == 1);
+    pub(crate) fn dodge(dodge: &Dodge) -> Self {
+        let only = dodge.stops.first().filter(|_| dodge.stops.len() == 1);
         Self {
-            from_seconds: Some(own.base_s),
-            held_back_s: Some(own.held_back_s),
+            from_seconds: Some(dodge.base_s),
+            held_back_s: Some(dodge.held_back_s),
             stops: only.copied().map(Stops::get),
-            each_held_back_s: only.is_none().then(|| own.each_s.clone()),
+            each_held_back_s: only.is_none().then(|| dodge.each_s.clone()),
             ..Self::of("dodge", &[])
         }
     }
 
-    /// `filter`.
-    pub fn filter(own: &Filtered) -> Self {
+    pub(crate) fn filter(filtered: &Filtered) -> Self {
         Self {
-            from_seconds: Some(own.from_s),
-            seconds: Some(own.seconds),
-            factor: Some(own.factor),
-            stops: Some(own.stops.get()),
-            ..Self::of("filter", &own.warnings)
+            from_seconds: Some(filtered.from_s),
+            seconds: Some(filtered.seconds),
+            factor: Some(filtered.factor),
+            stops: Some(filtered.stops.get()),
+            ..Self::of("filter", &filtered.warnings)
         }
     }
 
-    /// `contact`.
-    pub fn contact(own: &Contact) -> Self {
+    pub(crate) fn contact(contact: &Contact) -> Self {
         Self {
-            from_seconds: Some(own.from_s),
-            seconds: Some(own.seconds),
-            factor: Some(own.factor),
-            stops: Some(own.stops.get()),
-            ..Self::of("contact", &own.warnings)
+            from_seconds: Some(contact.from_s),
+            seconds: Some(contact.seconds),
+            factor: Some(contact.factor),
+            stops: Some(contact.stops.get()),
+            ..Self::of("contact", &contact.warnings)
         }
     }
 
-    /// `metered`.
-    pub fn metered(own: &Metered, shadow: Option<&MeteredShadow>) -> Self {
+    pub(crate) fn metered(metered: &Metered, shadow: Option<&MeteredShadow>) -> Self {
         Self {
-            seconds: Some(own.seconds),
-            log_exposure: Some(own.log_exposure_open),
-            log_exposure_shadow: shadow.map(|own| own.log_exposure),
-            short_of_black: shadow.and_then(|own| own.short_of_black),
-            ..Self::of("metered", &own.warnings)
+            seconds: Some(metered.seconds),
+            log_exposure: Some(metered.log_exposure_open),
+            log_exposure_shadow: shadow.map(|shadow| shadow.log_exposure),
+            short_of_black: shadow.and_then(|shadow| shadow.short_of_black),
+            ..Self::of("metered", &metered.warnings)
         }
     }
 
-    /// `silver`.
-    pub fn silver(
+    pub(crate) fn silver(
         milligrams: f64,
         limit: f64,
         sheets_per_litre: Option<f64>,
@@ -460,36 +442,33 @@ impl ExposureBody {
         }
     }
 
-    /// `capacity`.
-    pub fn capacity(units: Option<f64>, units_left: Option<f64>) -> Self {
+    pub(crate) fn capacity(units: Option<f64>, units_left: Option<f64>) -> Self {
         Self { units, units_left, ..Self::of("capacity", &[]) }
     }
 
-    /// `wash`.
-    pub fn wash(own: Option<(f64, &Washed)>, grams_per_m2: Option<(f64, f64)>) -> Self {
+    pub(crate) fn wash(washed: Option<(f64, &Washed)>, grams_per_m2: Option<(f64, f64)>) -> Self {
         Self {
-            from_seconds: own.map(|(from, _)| from),
-            seconds: own.map(|(_, own)| own.seconds),
-            factor: own.map(|(_, own)| own.factor),
-            diffusion_ratio: own.map(|(_, own)| own.diffusion_ratio),
+            from_seconds: washed.map(|(from, _)| from),
+            seconds: washed.map(|(_, own)| own.seconds),
+            factor: washed.map(|(_, own)| own.factor),
+            diffusion_ratio: washed.map(|(_, own)| own.diffusion_ratio),
             grams_per_m2: grams_per_m2.map(|(own, _)| own),
             mg_per_sq_in: grams_per_m2.map(|(_, own)| own),
-            ..Self::of("wash", own.map_or(&[], |(_, own)| &own.warnings))
+            ..Self::of("wash", washed.map_or(&[], |(_, own)| &own.warnings))
         }
     }
 
-    /// `table`.
-    pub fn table(own: &WallTable) -> Self {
-        let rows = own.rows.iter().map(|row| RowBody {
+    pub(crate) fn table(wall: &WallTable) -> Self {
+        let rows = wall.rows.iter().map(|row| RowBody {
             seconds: row.seconds,
             set_s: row.set_s,
             held_back_s: row.held_back_s.clone(),
             extra_s: row.extra_s.clone(),
         });
         Self {
-            clock_s: Some(own.clock.step_s()),
-            within_stops: Some(own.within.get()),
-            shortest_s: Some(own.shortest_s),
+            clock_s: Some(wall.clock.step_s()),
+            within_stops: Some(wall.within.get()),
+            shortest_s: Some(wall.shortest_s),
             dodge_stops: Some(DODGES.iter().map(|own| -own / 6.0).collect()),
             burn_stops: Some(BURNS.iter().map(|own| own / 6.0).collect()),
             rows: Some(rows.collect()),

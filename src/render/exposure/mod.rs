@@ -1,5 +1,5 @@
 //! The sums under the enlarger as words, as JSON and as papers to hang up.
 
-pub mod json;
-pub mod paper;
-pub mod words;
+pub(crate) mod json;
+pub(crate) mod paper;
+pub(crate) mod words;

@@ -3,7 +3,7 @@
 //! Margins, head and foot are those of every paper (`render::html::grid`).
 
 use super::words::{strip_error, strip_line, table_notes};
-use crate::exposure::{BURNS, Chosen, DODGES, Method, Start, Stops, Strip, WallTable};
+use crate::exposure::{BURNS, ChosenStrip, DODGES, Stops, StripMethod, StripStart, TestStrip, WallTable};
 use crate::lettering::Paper;
 use crate::quantity::rounding::{show_decimals, show_short};
 use crate::render::html::grid::{self, foot, head, room_mm};
@@ -21,39 +21,39 @@ fn page(paper: Paper, title: &str, own_style: &str, body: &str) -> String {
 }
 
 /// Stops with a true minus, as on paper.
-fn stops(own: Stops) -> String {
-    own.to_string().replace('-', "−")
+fn stops(stops: Stops) -> String {
+    stops.to_string().replace('-', "−")
 }
 
-/// The wall table.
-pub fn wall_table(own: &WallTable, command: &str, paper: Paper) -> String {
+pub(crate) fn wall_table(wall: &WallTable, command: &str, paper: Paper) -> String {
     let (_, height) = room_mm(paper);
-    let count = f64::from(u32::try_from(own.rows.len()).unwrap_or(1));
+    let count = f64::from(u32::try_from(wall.rows.len()).unwrap_or(1));
     // Head, column heads, notes and foot.
     let row_mm = (height - 60.0) / count;
     let style = format!(".wall tbody td {{ height: {row_mm:.2}mm; }}\n");
     let column = |sixths: &f64| format!("<th>{}</th>", Stops::new(sixths / 6.0).unsigned());
     let (held, added): (String, String) =
         (DODGES.iter().map(column).collect(), BURNS.iter().map(column).collect());
-    let rows: String = own
+    let rows: String = wall
         .rows
         .iter()
         .enumerate()
         .map(|(index, row)| {
-            let cell = |class: &str, seconds: f64| format!("<td{class}>{}</td>", own.clock.show(seconds));
+            let cell = |class: &str, seconds: f64| format!("<td{class}>{}</td>", wall.clock.show(seconds));
             let held: String = row.held_back_s.iter().map(|own| cell("", *own)).collect();
             let added: String = row.extra_s.iter().map(|own| cell("", *own)).collect();
             let class = if index % 2 == 0 { " class=\"third\"" } else { "" };
             format!("<tr{class}>{}{held}{added}</tr>\n", cell(" class=\"base\"", row.set_s))
         })
         .collect();
-    let notes: String = table_notes(own).iter().map(|own| format!("<p>{}</p>", escape(own))).collect();
+    let notes: String =
+        table_notes(wall).iter().map(|table_note| format!("<p>{}</p>", escape(table_note))).collect();
     let body = format!(
         "{}<table class=\"wall\"><thead><tr><th></th><th colspan=\"{}\">hold back</th><th colspan=\"{}\">burn: add</th></tr><tr><th>base</th>{held}{added}</tr></thead>\n<tbody>{rows}</tbody></table>\n<div class=\"notes\">{notes}</div>{}",
         head(
             "Stops in seconds",
             "every row a sixth of a stop; bold rules: thirds",
-            &format!("{}", own.clock)
+            &format!("{}", wall.clock)
         ),
         DODGES.len(),
         BURNS.len(),
@@ -63,9 +63,9 @@ pub fn wall_table(own: &WallTable, command: &str, paper: Paper) -> String {
 }
 
 /// The card of a test strip.
-pub fn strip_card(
-    own: &Strip,
-    chosen: Option<&Chosen>,
+pub(crate) fn strip_card(
+    own: &TestStrip,
+    chosen: Option<&ChosenStrip>,
     lost_s: Option<f64>,
     command: &str,
     paper: Paper,
@@ -89,8 +89,8 @@ pub fn strip_card(
         (box_mm * 1.45).min(15.0),
     );
     let figure = match own.request.start {
-        Start::First(first) => show_short(first.as_s(), 1),
-        Start::Centre(centre) => show_short(centre.as_s(), 1),
+        StripStart::First(first) => show_short(first.as_s(), 1),
+        StripStart::Centre(centre) => show_short(centre.as_s(), 1),
     };
     let rows: String = own
         .settings_s
@@ -118,14 +118,14 @@ pub fn strip_card(
         .collect();
     let boxes = best(own);
     let (had, next) = match own.request.method {
-        Method::Uncover => ("in the end", ""),
-        Method::Cover => ("it has had", ""),
-        Method::Apart => {
+        StripMethod::Uncover => ("in the end", ""),
+        StripMethod::Cover => ("it has had", ""),
+        StripMethod::Apart => {
             ("it has had", "Each strip had one pulse, as the print will have: its total is the base. ")
         }
     };
     let sum = sum(own, chosen, lost_s);
-    let known = if own.request.method == Method::Apart {
+    let known = if own.request.method == StripMethod::Apart {
         String::new()
     } else {
         let state = if lost_s.is_some() { "" } else { "; not measured on this lamp" };
@@ -151,24 +151,25 @@ pub fn strip_card(
 }
 
 /// The strips as they lie on the paper, with their totals, to strike the best through.
-fn best(own: &Strip) -> String {
-    let clock = own.request.clock;
-    let strips = own.totals_s.len();
-    let middle = own.middle();
+fn best(strip: &TestStrip) -> String {
+    let clock = strip.request.clock;
+    let strips = strip.totals_s.len();
+    let middle = strip.middle();
     let from_middle = |index: usize| {
         let steps = f64::from(i32::try_from(index).unwrap_or(0) - i32::try_from(middle).unwrap_or(0));
-        let told = stops(Stops::new(own.request.step.get() * steps));
+        let told = stops(Stops::new(strip.request.step.get() * steps));
         let is_end = index == 0 || index + 1 == strips;
         if is_end && told != "0" {
             format!(
                 "{told} {}",
-                if steps.abs() * own.request.step.get() > 1.0 + 1e-9 { "stops" } else { "stop" }
+                if steps.abs() * strip.request.step.get() > 1.0 + 1e-9 { "stops" } else { "stop" }
             )
         } else {
             told
         }
     };
-    own.clocked_s
+    strip
+        .clocked_s
         .iter()
         .enumerate()
         .map(|(index, total)| {
@@ -188,10 +189,10 @@ fn blank(width_mm: u32) -> String {
 }
 
 /// From the strip to the base exposure.
-fn sum(own: &Strip, chosen: Option<&Chosen>, lost_s: Option<f64>) -> String {
-    let clock = own.request.clock;
-    match (own.request.method, chosen) {
-        (Method::Apart, _) => format!("total = <b>base</b> {} s", blank(22)),
+fn sum(strip: &TestStrip, chosen: Option<&ChosenStrip>, lost_s: Option<f64>) -> String {
+    let clock = strip.request.clock;
+    match (strip.request.method, chosen) {
+        (StripMethod::Apart, _) => format!("total = <b>base</b> {} s", blank(22)),
         (_, Some(chosen)) => format!(
             "strip {}: {} less {} × {} lamp loss = <b>base {}</b> s",
             chosen.number,

@@ -7,8 +7,7 @@ use serde::Serialize;
 /// `factorial --json`.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct FactorialBody {
-    /// Agents.
+pub(crate) struct FactorialBody {
     pub agents: Vec<String>,
     /// Time of appearance.
     pub appeared_seconds: f64,
@@ -25,30 +24,26 @@ pub struct FactorialBody {
 /// A mixture of agents.
 #[derive(Debug, Clone, Copy, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct MixtureBody {
+pub(crate) struct MixtureBody {
     /// Mean factor weighted by parts.
     pub factor: f64,
-    /// Total time.
     pub seconds: f64,
 }
 
 /// One published factor.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct FactorialRowBody {
-    /// Agents.
+pub(crate) struct FactorialRowBody {
     pub agents: Vec<String>,
     /// Strength of the bath.
     pub strength: Option<String>,
     /// For a soft negative.
     pub soft: Option<f64>,
-    /// Normal.
     pub normal: f64,
     /// For a strong negative.
     pub strong: Option<f64>,
     /// Total time with the normal factor.
     pub seconds: f64,
-    /// Evidence.
     pub evidence: &'static str,
     /// Citation.
     pub source: Option<String>,
@@ -58,10 +53,10 @@ pub struct FactorialRowBody {
 
 impl FactorialBody {
     /// The document of the factors of one or more agents.
-    pub fn new(appeared: Duration, found: &[Factorial<'_>], mixture: Option<f64>) -> Self {
+    pub(crate) fn new(appeared: Duration, factors: &[Factorial<'_>], mixture: Option<f64>) -> Self {
         let seconds = |factor: f64| appeared.as_s() * factor;
-        let lowest = found.iter().map(|one| one.lowest).fold(f64::INFINITY, f64::min);
-        let highest = found.iter().map(|one| one.highest).fold(0.0, f64::max);
+        let lowest = factors.iter().map(|one| one.lowest).fold(f64::INFINITY, f64::min);
+        let highest = factors.iter().map(|one| one.highest).fold(0.0, f64::max);
         let row = |row: &&FactorialRow| FactorialRowBody {
             agents: row.agents.iter().cloned().collect(),
             strength: row.strength.clone(),
@@ -74,12 +69,12 @@ impl FactorialBody {
             note: row.figure.note.clone(),
         };
         Self {
-            agents: found.iter().flat_map(|one| one.agents.iter().cloned()).collect(),
+            agents: factors.iter().flat_map(|one| one.agents.iter().cloned()).collect(),
             appeared_seconds: appeared.as_s(),
             low_seconds: seconds(mixture.unwrap_or(lowest)),
             high_seconds: seconds(mixture.unwrap_or(highest)),
             mixture: mixture.map(|factor| MixtureBody { factor, seconds: seconds(factor) }),
-            factors: found.iter().flat_map(|one| one.rows.iter().map(row)).collect(),
+            factors: factors.iter().flat_map(|one| one.rows.iter().map(row)).collect(),
         }
     }
 }

@@ -3,5 +3,5 @@
 mod json;
 mod words;
 
-pub use json::{FactorialBody, FactorialRowBody, MixtureBody};
-pub use words::factorial_document;
+pub(crate) use json::FactorialBody;
+pub(crate) use words::factorial_document;

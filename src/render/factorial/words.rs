@@ -6,16 +6,16 @@ use crate::render::{Column, Document};
 use crate::timing::{Factorial, FactorialRow};
 
 /// Factors of factorial development with the times they give.
-pub fn factorial_document(appeared: Duration, found: &Factorial<'_>) -> Document {
+pub(crate) fn factorial_document(appeared: Duration, factorial: &Factorial<'_>) -> Document {
     let mut document = Document::new();
-    let agents = found.agents.iter().cloned().collect::<Vec<_>>().join(" + ");
+    let agents = factorial.agents.iter().cloned().collect::<Vec<_>>().join(" + ");
     document.title(format!("{agents}: image after {appeared}"));
     let time = |factor: Option<f64>| {
         factor.map_or_else(String::new, |factor| {
             format!("{} (x{})", Duration::from_s(appeared.as_s() * factor), show_short(factor, 2))
         })
     };
-    let rows = found.rows.iter().map(|row| {
+    let rows = factorial.rows.iter().map(|row| {
         let strength = row.strength.clone().unwrap_or_else(|| "not stated".to_owned());
         vec![strength, time(row.soft), time(Some(row.figure.central)), time(row.strong)]
     });
@@ -26,8 +26,8 @@ pub fn factorial_document(appeared: Duration, found: &Factorial<'_>) -> Document
         Column::right("strong"),
     ];
     document.table(columns, rows.collect());
-    document.paragraph(spread_words(appeared, found));
-    document.list(found.rows.iter().map(|row| factorial_source(row)).collect());
+    document.paragraph(spread_words(appeared, factorial));
+    document.list(factorial.rows.iter().map(|row| factorial_source(row)).collect());
     document.paragraph(
         "Total time counts from pouring the developer on. The factor holds over moderate changes of temperature and alkali; that of pyro and amidol depends on strength. Work out your own: total time divided by time of appearance of a good negative.",
     );
@@ -35,15 +35,15 @@ pub fn factorial_document(appeared: Duration, found: &Factorial<'_>) -> Document
 }
 
 /// How far the sources are apart.
-fn spread_words(appeared: Duration, found: &Factorial<'_>) -> String {
+fn spread_words(appeared: Duration, factorial: &Factorial<'_>) -> String {
     let time = |factor: f64| Duration::from_s(appeared.as_s() * factor);
-    if found.highest > found.lowest {
+    if factorial.highest > factorial.lowest {
         format!(
             "The sources disagree, since they aim at different contrasts and strengths: factor {} to {}, that is {} to {}.",
-            show_short(found.lowest, 2),
-            show_short(found.highest, 2),
-            time(found.lowest),
-            time(found.highest)
+            show_short(factorial.lowest, 2),
+            show_short(factorial.highest, 2),
+            time(factorial.lowest),
+            time(factorial.highest)
         )
     } else {
         "A single figure; nothing to compare it with.".to_owned()

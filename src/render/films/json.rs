@@ -1,13 +1,13 @@
 //! Films, and whether the stock is enough for them, in JSON.
 
 use crate::bath::need::Need;
-use crate::bath::stock::{Grade, StockCheck};
+use crate::bath::stock::{StockCheck, StockGrade};
 use serde::Serialize;
 
 /// What films ask for, in JSON.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct FilmsBody {
+pub(crate) struct FilmsBody {
     /// As typed again.
     films: String,
     /// Area, cm².
@@ -39,8 +39,7 @@ pub struct FilmsBody {
 }
 
 impl FilmsBody {
-    /// From the need.
-    pub fn new(need: &Need) -> Self {
+    pub(crate) fn new(need: &Need) -> Self {
         Self {
             films: need.films.to_string(),
             area_cm2: need.films.area_cm2(),
@@ -63,7 +62,7 @@ impl FilmsBody {
 /// Whether the stock is enough, in JSON.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct StockBody {
+pub(crate) struct StockBody {
     films: String,
     films_by_area: f64,
     films_by_trade: f64,
@@ -83,16 +82,16 @@ pub struct StockBody {
 
 impl StockBody {
     /// From the judgement.
-    pub fn new(check: &StockCheck) -> Self {
+    pub(crate) fn new(check: &StockCheck) -> Self {
         Self {
             films: check.films.to_string(),
             films_by_area: check.films.units(),
             films_by_trade: check.films.trade(),
             grade: match check.grade {
-                Grade::Enough => "enough",
-                Grade::Short => "short",
-                Grade::TooLittle => "too-little",
-                Grade::NotKnown => "not-known",
+                StockGrade::Enough => "enough",
+                StockGrade::Short => "short",
+                StockGrade::TooLittle => "too-little",
+                StockGrade::NotKnown => "not-known",
             },
             have_ml: check.have_ml,
             need_ml: check.need_ml,

@@ -3,5 +3,5 @@
 mod json;
 mod words;
 
-pub use json::{FilmsBody, StockBody};
-pub use words::{need_words, span_words, stock_words, volume_words};
+pub(crate) use json::{FilmsBody, StockBody};
+pub(crate) use words::{need_words, span_words, stock_words, volume_words};

@@ -3,11 +3,11 @@
 use crate::bath::Basis;
 use crate::bath::need::{CoveredTank, Need};
 use crate::bath::rules::Span;
-use crate::bath::stock::{Grade, StockCheck};
+use crate::bath::stock::{StockCheck, StockGrade};
 use crate::quantity::rounding::{show_short, show_significant};
 
 /// A volume: millilitres below a litre, else litres.
-pub fn volume_words(ml: f64) -> String {
+pub(crate) fn volume_words(ml: f64) -> String {
     if ml >= 1000.0 {
         return format!("{} L", show_short(ml / 1000.0, 2));
     }
@@ -15,7 +15,7 @@ pub fn volume_words(ml: f64) -> String {
 }
 
 /// Both ends of a span, or the one figure: `1.33 to 1.52`, `180`.
-pub fn span_words(span: Span, decimals: usize) -> String {
+pub(crate) fn span_words(span: Span, decimals: usize) -> String {
     let (low, high) = (show_short(span.low, decimals), show_short(span.high, decimals));
     if low == high { low } else { format!("{low} to {high}") }
 }
@@ -29,7 +29,7 @@ fn tank_words(tank: &CoveredTank) -> String {
 }
 
 /// What the films ask for, on one line: which films, how much stock and by which figure, what the tank needs.
-pub fn need_words(need: &Need) -> String {
+pub(crate) fn need_words(need: &Need) -> String {
     let (one, basis) = need.for_one_ml;
     let counted = if basis == Basis::Stated { "by the trade's count" } else { "by area" };
     let basis_words = match (&need.class, basis) {
@@ -62,7 +62,7 @@ pub fn need_words(need: &Need) -> String {
 const SMALL_ML: f64 = 50.0;
 
 /// Whether the stock is enough, in words, as card and `time` tell it too.
-pub fn stock_words(check: &StockCheck) -> Vec<String> {
+pub(crate) fn stock_words(check: &StockCheck) -> Vec<String> {
     let films = check.films.words();
     let ml = |value: f64| format!("{} mL", show_short(value, usize::from(value < SMALL_ML)));
     let basis = match (&check.class, &check.source) {
@@ -72,20 +72,20 @@ pub fn stock_words(check: &StockCheck) -> Vec<String> {
     };
     let mut words = Vec::new();
     match (check.grade, check.need_ml) {
-        (Grade::NotKnown, _) | (_, None) => {
+        (StockGrade::NotKnown, _) | (_, None) => {
             words.push(
                 "least stock for each film: not known, neither by this formula nor by a rule of its class; no check made"
                     .to_owned(),
             );
         }
-        (Grade::Enough, Some(need)) => {
+        (StockGrade::Enough, Some(need)) => {
             words.push(format!(
                 "enough: {films} need {} of stock and this holds {} [{basis}]",
                 ml(need),
                 ml(check.have_ml)
             ));
         }
-        (Grade::Short, Some(need)) => {
+        (StockGrade::Short, Some(need)) => {
             let longer = check.longer_percent.map_or_else(
                 || "with somewhat more time".to_owned(),
                 |span| format!("with about {} % more time", span_words(span, 0)),
@@ -98,7 +98,7 @@ pub fn stock_words(check: &StockCheck) -> Vec<String> {
             ));
             words.extend(remedy(check));
         }
-        (Grade::TooLittle, Some(need)) => {
+        (StockGrade::TooLittle, Some(need)) => {
             words.push(format!(
                 "not enough, too little stock: {} of {} for {films}; do not stretch the time instead [{basis}]",
                 ml(check.have_ml),
@@ -109,7 +109,7 @@ pub fn stock_words(check: &StockCheck) -> Vec<String> {
     }
     if let (Some(grams), Some(all)) = (check.agent_g_per_film, check.agent_g) {
         let (doubtful, little) = check.agent_limits_g;
-        if check.grade == Grade::NotKnown || check.basis == Basis::Rule {
+        if check.grade == StockGrade::NotKnown || check.basis == Basis::Rule {
             let sense = if grams < little {
                 format!(": below {little} g, too little unless its source says otherwise")
             } else if grams < doubtful {

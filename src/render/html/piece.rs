@@ -7,7 +7,6 @@ pub(in crate::render) const SPACING: f64 = 1.2;
 
 /// Markup and the height that it takes, mm.
 pub(in crate::render) struct Piece {
-    /// Markup.
     pub(in crate::render) html: String,
     /// Height, mm.
     pub(in crate::render) mm: f64,

@@ -80,7 +80,7 @@ struct SheetJson {
 }
 
 impl LabelBody {
-    /// No labels.
+    /// A formula that must not be mixed has no label, and the document says so by its empty list.
     pub fn refused(formula: &crate::formula::Formula) -> Self {
         Self { formula: formula.id.clone(), origin: formula.origin_name(), labels: Vec::new() }
     }
@@ -96,10 +96,10 @@ impl LabelBody {
 }
 
 fn label_json(label: &Label, sheets: &LabelSheets) -> LabelJson {
-    let statements = label.hazards.statements.iter().map(|own| StatementJson {
-        code: own.code.clone(),
-        text: own.text.clone(),
-        because: own.because.clone(),
+    let statements = label.hazards.statements.iter().map(|statement| StatementJson {
+        code: statement.code.clone(),
+        text: statement.text.clone(),
+        because: statement.because.clone(),
     });
     let rooms = sheets.sheets.iter().map(|sheet| {
         let verdict = check(label, sheet, sheets);
@@ -144,13 +144,13 @@ fn label_json(label: &Label, sheets: &LabelSheets) -> LabelJson {
         in_short: label.gravest.clone(),
         signal_word: label.hazards.signal.map(crate::substance::Signal::word),
         statements: statements.collect(),
-        pictograms: label.pictograms.iter().map(|own| own.name()).collect(),
+        pictograms: label.pictograms.iter().map(|pictogram| pictogram.name()).collect(),
         ph: label.hazards.ph,
         not_computed: label.hazards.not_computed.iter().map(ToString::to_string).collect(),
         hazard_not_known: label.hazards.unknown.clone(),
         never_beside: label.never_beside.clone(),
         gas: label.gas.clone(),
-        crystallises_below_c: label.crystals.as_ref().map(|own| own.below_c),
+        crystallises_below_c: label.crystals.as_ref().map(|crystals| crystals.below_c),
         cautions: label.cautions.all().cloned().collect(),
         is_legal_label: false,
         sheets: rooms.collect(),

@@ -2,7 +2,7 @@
 
 use super::{Block, Document};
 use crate::label::Label;
-use crate::label::layout::{Face, Layout, Line, Room, lay_out};
+use crate::label::layout::{Face, LabelLine, LabelRoom, Layout, lay_out};
 use crate::label::sheets::{LabelSheet, LabelSheets, Smallest};
 pub use json::LabelBody;
 pub use print::{label_cards_html, label_sheet_html};
@@ -146,14 +146,14 @@ fn label_lines(label: &Label, face: &Face, telling: usize) -> Vec<String> {
     lines.extend(told.uses.iter().map(ToString::to_string));
     lines.extend((!told.detail.is_empty()).then_some(told.detail));
     lines.extend(face.signal.map(str::to_uppercase));
-    let hazards: Vec<String> = told.hazards.iter().map(Line::to_string).collect();
+    let hazards: Vec<String> = told.hazards.iter().map(LabelLine::to_string).collect();
     if told.is_run_together {
         lines.push(hazards.join(" "));
     } else {
         lines.extend(hazards);
     }
     if !told.is_short && !label.pictograms.is_empty() {
-        let names: Vec<&str> = label.pictograms.iter().map(|own| own.name()).collect();
+        let names: Vec<&str> = label.pictograms.iter().map(|pictogram| pictogram.name()).collect();
         lines.push(format!("pictograms: {}", names.join(", ")));
     }
     lines.extend(told.good_to);
@@ -193,7 +193,7 @@ pub fn check(label: &Label, sheet: &LabelSheet, sheets: &LabelSheets) -> Result<
 ///
 /// # Errors
 /// One of them is smaller than the rules or its text allow.
-pub fn check_alike(
+pub(crate) fn check_alike(
     labels: &[Label],
     sheet: &LabelSheet,
     sheets: &LabelSheets,
@@ -209,7 +209,8 @@ pub fn check_alike(
         let name_pt = least(&label.formula, |own| own.dress.name_pt, &own);
         let type_pt = least(&label.formula, |own| own.type_pt, &own);
         if name_pt < layout.dress.name_pt || type_pt < layout.type_pt {
-            let sized = |room: Room| Room { most_pt: type_pt.max(USUAL_PT), most_name_pt: name_pt, ..room };
+            let sized =
+                |room: LabelRoom| LabelRoom { most_pt: type_pt.max(USUAL_PT), most_name_pt: name_pt, ..room };
             // What has room in larger type has it in smaller.
             if let Ok(alike) = attempt(label, sheet, sheets, sized) {
                 *layout = alike;
@@ -223,7 +224,7 @@ fn attempt(
     label: &Label,
     sheet: &LabelSheet,
     sheets: &LabelSheets,
-    sized: impl Fn(Room) -> Room,
+    sized: impl Fn(LabelRoom) -> LabelRoom,
 ) -> Result<Layout, String> {
     let smallest = sheets.smallest_for(label.volume);
     let smallest = smallest.filter(|_| !label.is_second);
@@ -238,7 +239,7 @@ fn attempt(
             rule.long
         ));
     }
-    let room = Room {
+    let room = LabelRoom {
         width_mm: sheet.width,
         height_mm: sheet.height,
         most_pt: MOST_PT,
@@ -255,9 +256,9 @@ fn attempt(
     })
 }
 
-fn room(smallest: Option<&Smallest>) -> Room {
+fn room(smallest: Option<&Smallest>) -> LabelRoom {
     let least_pt = smallest.map_or(USUAL_PT, Smallest::type_pt);
-    Room {
+    LabelRoom {
         width_mm: CARD_MM.0,
         height_mm: f64::INFINITY,
         usual_pt: USUAL_PT,

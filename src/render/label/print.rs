@@ -3,7 +3,7 @@
 use super::words::{card_face, face};
 use super::{CARD_MM, Placing, TooSmall, check_alike, room};
 use crate::label::Label;
-use crate::label::layout::{self, Dress, Face, Layout, Line, PLAIN_PT, Telling, lay_out};
+use crate::label::layout::{self, Dress, Face, LabelLine, Layout, PLAIN_PT, Telling, lay_out};
 use crate::label::sheets::{LabelSheet, LabelSheets};
 use crate::lettering::Paper;
 use crate::render::html::{escape, page_of};
@@ -32,20 +32,19 @@ fn style() -> String {
     )
 }
 
-fn line(own: &Line) -> String {
-    match (own.lead.is_empty(), own.text.is_empty()) {
-        (true, _) => escape(&own.text),
-        (false, true) => format!("<b>{}</b>", escape(&own.lead)),
-        (false, false) => format!("<b>{}</b> {}", escape(&own.lead), escape(&own.text)),
+fn line(line: &LabelLine) -> String {
+    match (line.lead.is_empty(), line.text.is_empty()) {
+        (true, _) => escape(&line.text),
+        (false, true) => format!("<b>{}</b>", escape(&line.lead)),
+        (false, false) => format!("<b>{}</b> {}", escape(&line.lead), escape(&line.text)),
     }
 }
 
-fn paragraph(own: &[Line]) -> String {
+fn paragraph(own: &[LabelLine]) -> String {
     let lines: Vec<String> = own.iter().map(line).collect();
     format!("<p>{}</p>", lines.join(" "))
 }
 
-/// Inside of a label.
 fn inside(label: &Label, face: &Face, layout: &Layout) -> String {
     let told = face.tellings.get(layout.telling).cloned().unwrap_or_default();
     let Dress { name_pt, use_pt, ring_mm, ring_pt, .. } = layout.dress;
@@ -58,7 +57,7 @@ fn inside(label: &Label, face: &Face, layout: &Layout) -> String {
     let uses: String = told
         .uses
         .iter()
-        .map(|own| format!("<div style=\"font-size:{use_pt}pt\">{}</div>", line(own)))
+        .map(|listed_use| format!("<div style=\"font-size:{use_pt}pt\">{}</div>", line(listed_use)))
         .collect();
     let detail = if told.detail.is_empty() {
         String::new()
@@ -68,7 +67,7 @@ fn inside(label: &Label, face: &Face, layout: &Layout) -> String {
     let hazards: String = if told.is_run_together {
         paragraph(&told.hazards)
     } else {
-        told.hazards.iter().map(|own| paragraph(std::slice::from_ref(own))).collect()
+        told.hazards.iter().map(|hazard| paragraph(std::slice::from_ref(hazard))).collect()
     };
     let foot = if told.foot.is_empty() {
         String::new()
@@ -100,7 +99,8 @@ fn pictures_and_signal(label: &Label, face: &Face, layout: &Layout, told: &Telli
     if told.is_short || label.pictograms.is_empty() {
         return signal;
     }
-    let pictures: String = label.pictograms.iter().map(|own| svg(*own, layout.across_mm)).collect();
+    let pictures: String =
+        label.pictograms.iter().map(|pictogram| svg(*pictogram, layout.across_mm)).collect();
     format!("<div class=\"pictures\" style=\"width:{:.2}mm\">{pictures}</div>{signal}", layout.pictures_mm)
 }
 

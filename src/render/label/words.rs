@@ -2,7 +2,7 @@
 
 use crate::bench::words::BenchWords;
 use crate::formula::{Bath, Use};
-use crate::label::layout::{Face, Line, Telling};
+use crate::label::layout::{Face, LabelLine, Telling};
 use crate::label::{BottleStrength, Label};
 use crate::quantity::rounding::show_short;
 use crate::render::bottle_name::label_name;
@@ -77,7 +77,7 @@ fn of(label: &Label, tellings: Vec<Telling>) -> Face {
         tellings,
         signal: label.hazards.signal.map(crate::substance::Signal::word),
         pictograms: label.pictograms.len(),
-        mixed: Line::led("mixed", mixed),
+        mixed: LabelLine::led("mixed", mixed),
         foot: label.formula.clone(),
     }
 }
@@ -88,8 +88,8 @@ const CONTENTS_LETTERS: usize = 34;
 /// `sodium sulfide`: what a bottle of several holds, as far as there is room.
 fn contents(label: &Label) -> String {
     let mut told = String::new();
-    for own in &label.contents {
-        let longer = if told.is_empty() { own.clone() } else { format!("{told}, {own}") };
+    for content in &label.contents {
+        let longer = if told.is_empty() { content.clone() } else { format!("{told}, {content}") };
         if !told.is_empty() && longer.chars().count() > CONTENTS_LETTERS {
             told.push_str(" …");
             break;
@@ -125,7 +125,7 @@ fn telling(label: &Label, length: Length) -> Telling {
     let (is_long, is_brief) = (length <= Length::Long, length >= Length::Brief);
     let mut told = hazards(label, length);
     if is_brief {
-        told.extend(label.own_in_short.iter().map(|own| Line::plain(*own)));
+        told.extend(label.own_in_short.iter().map(|own| LabelLine::plain(*own)));
     }
     let films = label.films.filter(|films| is_long && (1.0..=MOST_BOXES).contains(&films.floor()));
     let written = if label.films.is_some() { "in use since" } else { "first opened" };
@@ -154,16 +154,17 @@ fn whole(films: f64) -> usize {
 fn only_short(label: &Label) -> Telling {
     let hazards = hazards(label, Length::Plain);
     let open = label.hazards.not_computed.iter().filter_map(|own| own.advice);
-    let mut told: Vec<Line> = Vec::new();
+    let mut told: Vec<LabelLine> = Vec::new();
     if label.gravest.is_empty() {
         told.extend(hazards.first().cloned());
     } else {
-        told.extend(label.gravest.iter().map(|own| Line::plain(format!("{}.", capital(own)))));
+        told.extend(label.gravest.iter().map(|own| LabelLine::plain(format!("{}.", capital(own)))));
     }
-    told.extend(open.map(|advice| Line::plain(format!("{}.", capital(advice)))));
+    told.extend(open.map(|advice| LabelLine::plain(format!("{}.", capital(advice)))));
     // Of acid the few words above say it.
-    let is_told = |own: &Line| own.lead == NOT_COMPUTED || own.lead == NO_ACID && !label.gravest.is_empty();
-    let rest = hazards.into_iter().skip(1).filter(|own| !is_told(own));
+    let is_told =
+        |line: &LabelLine| line.lead == NOT_COMPUTED || line.lead == NO_ACID && !label.gravest.is_empty();
+    let rest = hazards.into_iter().skip(1).filter(|hazard| !is_told(hazard));
     told.extend(rest);
     // What is all there is to know of its keeping stays.
     let note = label.keeping.note.clone();
@@ -172,7 +173,7 @@ fn only_short(label: &Label) -> Telling {
     let only_note = note.filter(|_| !leaves_out).map(|note| note.trim_end_matches('.').to_owned());
     Telling {
         is_short: true,
-        uses: vec![Line::led(&strength(label), "")],
+        uses: vec![LabelLine::led(&strength(label), "")],
         detail: formula_of(label).unwrap_or_default(),
         hazards: told,
         is_run_together: true,
@@ -187,14 +188,15 @@ fn only_short(label: &Label) -> Telling {
 /// A second label: the gravest.
 fn second(label: &Label) -> Telling {
     let words = if label.gravest.is_empty() {
-        let texts: Vec<&str> = label.hazards.statements.iter().map(|own| own.text.as_str()).collect();
+        let texts: Vec<&str> =
+            label.hazards.statements.iter().map(|statement| statement.text.as_str()).collect();
         if texts.is_empty() { "keep it out of eyes".to_owned() } else { texts.join(" ") }
     } else {
         label.gravest.join("; ")
     };
     Telling {
         is_short: true,
-        hazards: vec![Line::plain(words)],
+        hazards: vec![LabelLine::plain(words)],
         good_to: good_to(label).into_iter().take(1).collect(),
         basis: mixed_words(label),
         beside: ("see card".to_owned(), false),
@@ -212,17 +214,17 @@ fn mixed_words(label: &Label) -> String {
 pub fn gravest(label: &Label, words: &BenchWords) -> Vec<String> {
     let mut ranked: Vec<(usize, String)> = Vec::new();
     let mut no_acid = false;
-    for own in &label.hazards.statements {
-        if ["EUH031", "EUH032"].contains(&own.code.as_str()) {
+    for statement in &label.hazards.statements {
+        if ["EUH031", "EUH032"].contains(&statement.code.as_str()) {
             no_acid = true;
-        } else if own.code == "EUH208" {
-            ranked.push((usize::MAX, format!("skin allergy: {}", own.because.join(", "))));
-        } else if let Some((rank, row)) = words.mind_row(&own.code) {
+        } else if statement.code == "EUH208" {
+            ranked.push((usize::MAX, format!("skin allergy: {}", statement.because.join(", "))));
+        } else if let Some((rank, row)) = words.mind_row(&statement.code) {
             if !ranked.iter().any(|(_, told)| *told == row.phrase) {
                 ranked.push((rank, row.phrase.clone()));
             }
         } else {
-            let mut letters = own.text.trim_end_matches('.').chars();
+            let mut letters = statement.text.trim_end_matches('.').chars();
             let first = letters.next().map(|first| first.to_lowercase().to_string()).unwrap_or_default();
             ranked.push((usize::MAX, first + letters.as_str()));
         }
@@ -250,20 +252,20 @@ fn detail(label: &Label, length: Length) -> String {
 }
 
 /// How strong it is, and the time of its use where it has one and it does not stand below; on a card each use.
-fn uses(label: &Label, length: Length) -> Vec<Line> {
+fn uses(label: &Label, length: Length) -> Vec<LabelLine> {
     let lead = strength(label);
     let is_below = length == Length::Card || !label.parts.is_empty();
     let way = match time(label).filter(|_| !is_below) {
-        Some(time) => Line::led(&format!("{lead},"), time),
-        None => Line::led(&lead, ""),
+        Some(time) => LabelLine::led(&format!("{lead},"), time),
+        None => LabelLine::led(&lead, ""),
     };
     let mut lines = vec![way];
     if length == Length::Card {
-        let all = label.uses.iter().map(|own| Line::plain(named_use(own)));
+        let all = label.uses.iter().map(|listed_use| LabelLine::plain(named_use(listed_use)));
         lines.extend(all);
-        lines.extend(label.own.iter().map(|words| Line::plain(capital(words))));
+        lines.extend(label.own.iter().map(|words| LabelLine::plain(capital(words))));
     } else if !label.own_in_short.is_empty() && length < Length::Brief {
-        lines.push(Line::plain(label.own_in_short.join(" ")));
+        lines.push(LabelLine::plain(label.own_in_short.join(" ")));
     }
     lines
 }
@@ -272,14 +274,14 @@ fn uses(label: &Label, length: Length) -> Vec<Line> {
 fn strength(label: &Label) -> String {
     let mut ways: Vec<String> = Vec::new();
     let several = label.uses.len() > 1;
-    for own in &label.uses {
+    for listed_use in &label.uses {
         let one = |bath: &Bath| match (bath.shares.as_slice(), several) {
             ([(name, share)], true) if name == "stock" && bath.water > 0.0 => {
                 format!("{} + {}", show_short(*share, 3), show_short(bath.water, 3))
             }
             _ => bath.to_string(),
         };
-        let way: Vec<String> = own.baths.iter().map(one).collect();
+        let way: Vec<String> = listed_use.baths.iter().map(one).collect();
         let way = way.join(", then ");
         if !ways.contains(&way) {
             ways.push(way);
@@ -297,84 +299,90 @@ fn strength(label: &Label) -> String {
     }
 }
 
-fn hazards(label: &Label, length: Length) -> Vec<Line> {
-    let own = &label.hazards;
-    let has = |codes: &[&str]| own.statements.iter().any(|own| codes.contains(&own.code.as_str()));
+fn hazards(label: &Label, length: Length) -> Vec<LabelLine> {
+    let bath = &label.hazards;
+    let has =
+        |codes: &[&str]| bath.statements.iter().any(|statement| codes.contains(&statement.code.as_str()));
     let mut lines = Vec::new();
-    let statements: Vec<String> = own
+    let statements: Vec<String> = bath
         .statements
         .iter()
-        .map(|own| {
+        .map(|statement| {
             // The standard text names the substance.
-            if own.code == "EUH208" {
-                let what = format!("Contains {}.", own.because.join(", "));
+            if statement.code == "EUH208" {
+                let what = format!("Contains {}.", statement.because.join(", "));
                 // Of the bath itself it is said already.
                 if has(&["H317"]) { what } else { format!("{what} May produce an allergic reaction.") }
             } else {
-                own.text.clone()
+                statement.text.clone()
             }
         })
         .collect();
     if !statements.is_empty() {
-        lines.push(Line::plain(statements.join(" ")));
+        lines.push(LabelLine::plain(statements.join(" ")));
     } else if label.unvouched.is_empty() {
         // Of the others it is said below that their hazards are not known.
         let so_far =
-            if own.unknown.is_empty() && own.not_computed.is_empty() { "" } else { " as far as known" };
+            if bath.unknown.is_empty() && bath.not_computed.is_empty() { "" } else { " as far as known" };
         // Where the formula itself warns, nobody is to stop reading here.
         let but = if label.cautions.always.is_empty() { "" } else { " Mind what follows." };
-        lines.push(Line::plain(format!("No hazard by the mixture rules{so_far}. Keep it out of eyes.{but}")));
+        lines.push(LabelLine::plain(format!(
+            "No hazard by the mixture rules{so_far}. Keep it out of eyes.{but}"
+        )));
     }
     if has(&["H314", "H318"]) {
-        lines.push(Line::led("Eyes, skin:", FIRST_AID));
+        lines.push(LabelLine::led("Eyes, skin:", FIRST_AID));
     }
     if let Some(gloves) = label.gloves {
-        lines.push(Line::led("Wear", format!("{gloves}.")));
+        lines.push(LabelLine::led("Wear", format!("{gloves}.")));
     }
-    if !own.not_computed.is_empty() {
+    if !bath.not_computed.is_empty() {
         let open: Vec<String> = if length == Length::Card {
-            own.not_computed.iter().map(ToString::to_string).collect()
+            bath.not_computed.iter().map(ToString::to_string).collect()
         } else {
-            own.not_computed.iter().map(open_in_short).collect()
+            bath.not_computed.iter().map(open_in_short).collect()
         };
-        lines.push(Line::led(NOT_COMPUTED, format!("{}.", open.join("; "))));
+        lines.push(LabelLine::led(NOT_COMPUTED, format!("{}.", open.join("; "))));
     }
-    if !own.unknown.is_empty() {
-        lines.push(Line::led("Hazard not known, treat as harmful:", format!("{}.", own.unknown.join(", "))));
+    if !bath.unknown.is_empty() {
+        lines.push(LabelLine::led(
+            "Hazard not known, treat as harmful:",
+            format!("{}.", bath.unknown.join(", ")),
+        ));
     }
-    lines.extend(label.gas.iter().map(Line::plain));
+    lines.extend(label.gas.iter().map(LabelLine::plain));
     let no_acid = has(&["EUH031", "EUH032"]);
     let baths = never_beside(label, no_acid);
     let is_one = no_acid && length >= Length::Brief && !baths.is_empty();
     if no_acid && !is_one {
-        lines.push(Line::led(NO_ACID, ""));
+        lines.push(LabelLine::led(NO_ACID, ""));
     }
-    if own.ph.is_some_and(|ph| ph >= CAUSTIC_PH) {
-        lines.push(Line::plain("Plastic bottle, plastic cap."));
+    if bath.ph.is_some_and(|ph| ph >= CAUSTIC_PH) {
+        lines.push(LabelLine::plain("Plastic bottle, plastic cap."));
     }
     if let Some(crystals) = &label.crystals {
-        lines.push(Line::plain(format!("{}.", capital(&crystals.words()))));
+        lines.push(LabelLine::plain(format!("{}.", capital(&crystals.words()))));
     }
     if !baths.is_empty() {
         let lead = if is_one { NO_ACID_AND_NEXT } else { NEVER_NEXT };
-        lines.push(Line::led(lead, format!("{}.", baths.join(", "))));
+        lines.push(LabelLine::led(lead, format!("{}.", baths.join(", "))));
     }
     let cautions = cautions(label, length);
     if !cautions.is_empty() {
-        lines.push(Line::plain(cautions.join(" ")));
+        lines.push(LabelLine::plain(cautions.join(" ")));
     }
     lines
 }
 
 /// What is not computed, in one or two words with what to do: `metal (use plastic or glass)`.
-fn open_in_short(own: &NotComputed) -> String {
-    let what = match own.what.as_str() {
+fn open_in_short(not_computed: &NotComputed) -> String {
+    let what = match not_computed.what.as_str() {
         "poisoning by vapour or spray" => "vapour or spray",
         "the whole effect on water life" => "water life",
         "corrosion of metal" => "metal",
         other => other,
     };
-    own.advice.map_or_else(|| what.to_owned(), |advice| format!("{what} ({advice})"))
+    not_computed.advice.map_or_else(|| what.to_owned(), |advice| format!("{what} ({advice})"))
 }
 
 /// `household bleach`, `strong stop bath`: baths in as few words as they are known by, each once.
@@ -387,18 +395,18 @@ fn never_beside(label: &Label, no_acid: bool) -> Vec<String> {
         plain.strip_suffix(" bath").filter(is_plain).unwrap_or(plain).to_owned()
     };
     let mut baths: Vec<String> = Vec::new();
-    for own in &label.never_beside {
-        if no_acid && own == "a bath with sulfuric or hydrochloric acid" {
+    for neighbour in &label.never_beside {
+        if no_acid && neighbour == "a bath with sulfuric or hydrochloric acid" {
             continue;
         }
         // What harms only together stays together.
-        let own = own.replace(" and a ", " and ");
-        if own.contains(" and ") {
-            baths.push(own.split(" and ").map(bare).collect::<Vec<_>>().join(" with "));
-        } else if own.contains(", ") && !own.contains('(') {
-            baths.extend(own.replace(" or ", ", ").split(", ").map(bare));
+        let shortened = neighbour.replace(" and a ", " and ");
+        if shortened.contains(" and ") {
+            baths.push(shortened.split(" and ").map(bare).collect::<Vec<_>>().join(" with "));
+        } else if shortened.contains(", ") && !shortened.contains('(') {
+            baths.extend(shortened.replace(" or ", ", ").split(", ").map(bare));
         } else {
-            baths.push(bare(&own));
+            baths.push(bare(&shortened));
         }
     }
     let mut told: Vec<String> = Vec::new();

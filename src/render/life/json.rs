@@ -60,28 +60,30 @@ impl RulesBody {
     pub fn new(formula: &Formula, rules: &ClassRules) -> Self {
         let life = Life::of(formula, rules);
         let pair = |span: Span| [span.low, span.high];
-        let by_rule =
-            |range: Option<Range>| range.filter(|own| own.basis == Basis::Rule).map(|own| pair(own.span));
+        let by_rule = |range: Option<Range>| {
+            range.filter(|range| range.basis == Basis::Rule).map(|range| pair(range.span))
+        };
         let is_stated = formula.capacity.stock_ml_per_roll.is_some();
-        let capacity = life.capacity.as_ref().filter(|own| own.films_per_litre.basis == Basis::Rule);
+        let capacity =
+            life.capacity.as_ref().filter(|capacity| capacity.films_per_litre.basis == Basis::Rule);
         let fixer = fixer_class(formula, rules);
         let keeping = formula.parts.iter().map(|part| {
-            let own = days(formula, part, false, rules);
+            let kept_days = days(formula, part, false, rules);
             KeepingBody {
                 part: part.name.clone(),
-                full_bottle_days: by_rule(own.full),
-                half_bottle_days: by_rule(own.half),
-                tank_days: by_rule(own.tank),
-                tray_hours: by_rule(own.tray_hours),
+                full_bottle_days: by_rule(kept_days.full),
+                half_bottle_days: by_rule(kept_days.half),
+                tank_days: by_rule(kept_days.tank),
+                tray_hours: by_rule(kept_days.tray_hours),
             }
         });
         let working_per_film = per_film(formula, rules)
             .into_iter()
-            .map(|own| PerFilmBody {
-                bath: own.bath,
-                ml: own.ml,
-                least_ml: own.least_ml,
-                basis: own.basis.word(),
+            .map(|per_film| PerFilmBody {
+                bath: per_film.bath,
+                ml: per_film.ml,
+                least_ml: per_film.least_ml,
+                basis: per_film.basis.word(),
             })
             .collect();
         Self {
@@ -91,14 +93,14 @@ impl RulesBody {
             basis: Basis::Rule.word(),
             is_one_shot: life.is_one_shot,
             stock_ml_per_film: life.stock.rule_ml.filter(|_| !is_stated).map(pair),
-            films_per_litre: capacity.map(|own| pair(own.films_per_litre.span)),
-            films_per_litre_ends: capacity.and_then(|own| own.ends).map(|(low, high)| [low, high]),
+            films_per_litre: capacity.map(|capacity| pair(capacity.films_per_litre.span)),
+            films_per_litre_ends: capacity.and_then(|capacity| capacity.ends).map(|(low, high)| [low, high]),
             start_minutes: life.start_minutes.map(pair),
-            growth_percent: life.growth.filter(|_| !life.is_one_shot).map(|own| pair(own.percent)),
+            growth_percent: life.growth.filter(|_| !life.is_one_shot).map(|growth| pair(growth.percent)),
             paper_sheets_per_litre: fixer
                 .map(|_| pair(rules.fixers.paper_sheets_per_litre))
                 .or_else(|| by_rule(life.sheets_per_litre)),
-            clearing_s: fixer.and_then(|own| own.clearing_s).map(pair),
+            clearing_s: fixer.and_then(|fixer| fixer.clearing_s).map(pair),
             class: life.class,
         }
     }

@@ -56,7 +56,9 @@ pub fn rule_facts(formula: &Formula, rules: &ClassRules) -> Vec<(String, String)
         ));
     }
     facts.extend(per_film(formula, rules).iter().map(per_film_fact));
-    if let Some(capacity) = life.capacity.as_ref().filter(|own| own.films_per_litre.basis == Basis::Rule) {
+    if let Some(capacity) =
+        life.capacity.as_ref().filter(|capacity| capacity.films_per_litre.basis == Basis::Rule)
+    {
         let span = capacity.films_per_litre.span;
         let words = match capacity.ends {
             Some((low, high)) => {
@@ -70,7 +72,9 @@ pub fn rule_facts(formula: &Formula, rules: &ClassRules) -> Vec<(String, String)
         };
         facts.push(("capacity, rule".to_owned(), words));
     }
-    if let Some(sheets) = life.sheets_per_litre.filter(|own| own.basis == Basis::Rule) {
+    if let Some(sheets) =
+        life.sheets_per_litre.filter(|sheets_per_litre| sheets_per_litre.basis == Basis::Rule)
+    {
         let words = format!("{} sheets of 8 by 10 in a litre of the tray", span_words(sheets.span, 0));
         facts.push(("capacity, rule".to_owned(), words));
     }
@@ -96,7 +100,7 @@ pub fn rule_facts(formula: &Formula, rules: &ClassRules) -> Vec<(String, String)
 fn fixing_facts(formula: &Formula, rules: &ClassRules) -> Vec<(String, String)> {
     let mut facts = Vec::new();
     if let Some(class) = fixer_class(formula, rules) {
-        let own = &rules.fixers;
+        let fixer_rules = &rules.fixers;
         let clears = class.clearing_s.map_or_else(String::new, |span| {
             format!("; it clears in {} s when fresh, by rule", span_words(span, 0))
         });
@@ -104,19 +108,19 @@ fn fixing_facts(formula: &Formula, rules: &ClassRules) -> Vec<(String, String)> 
             "fixing".to_owned(),
             format!(
                 "film: {} times the clearing time of tonight's film, {}{clears}; out when it clears in {} times the fresh time [{}]",
-                show_short(own.clearing_times.low, 0),
-                own.iodide_note,
-                show_short(own.spent_times, 0),
-                own.clearing_source
+                show_short(fixer_rules.clearing_times.low, 0),
+                fixer_rules.iodide_note,
+                show_short(fixer_rules.spent_times, 0),
+                fixer_rules.clearing_source
             ),
         ));
         facts.push((
             "paper, rule".to_owned(),
             format!(
                 "sheets of 8 by 10 in a litre: lasting {}, ordinary {}; counted by itself, never with film [{}]",
-                show_short(own.paper_sheets_per_litre.low, 0),
-                show_short(own.paper_sheets_per_litre.high, 0),
-                own.paper_source
+                show_short(fixer_rules.paper_sheets_per_litre.low, 0),
+                show_short(fixer_rules.paper_sheets_per_litre.high, 0),
+                fixer_rules.paper_source
             ),
         ));
     }
@@ -124,23 +128,23 @@ fn fixing_facts(formula: &Formula, rules: &ClassRules) -> Vec<(String, String)> 
 }
 
 /// What one film needs at a dilution.
-fn per_film_fact(own: &PerFilm) -> (String, String) {
+fn per_film_fact(per_film: &PerFilm) -> (String, String) {
     let figure = |ml: f64| show_short(ml, usize::from(ml < 50.0));
-    let basis = if own.basis == Basis::Rule { "by rule" } else { "stated" };
-    let least = own
+    let basis = if per_film.basis == Basis::Rule { "by rule" } else { "stated" };
+    let least = per_film
         .least_ml
         .map_or_else(String::new, |least| format!("; down to {} mL with more time, by rule", figure(least)));
-    (format!("a film at {}", own.bath), format!("{} mL, {basis}{least}", figure(own.ml)))
+    (format!("a film at {}", per_film.bath), format!("{} mL, {basis}{least}", figure(per_film.ml)))
 }
 
 /// How long each part keeps, in a cell of the card or of the bench page: what the formula states, else the rule of its class. What it
 /// says without a figure is told in its first sentences, or whole where the first is longer than a line.
 pub fn keeps_words(formula: &Formula, rules: &ClassRules) -> String {
     let of = |part: &crate::formula::Part| {
-        let own = days(formula, part, false, rules);
+        let kept_days = days(formula, part, false, rules);
         let short = |name: &'static str| if name == "half-full bottle" { "half full" } else { name };
         let (stated, ruled): (Vec<_>, Vec<_>) =
-            own.figures().partition(|(_, _, range)| range.basis == Basis::Stated);
+            kept_days.figures().partition(|(_, _, range)| range.basis == Basis::Stated);
         let stated: Vec<String> = stated
             .into_iter()
             .map(|(name, unit, range)| match unit {
@@ -157,7 +161,7 @@ pub fn keeps_words(formula: &Formula, rules: &ClassRules) -> String {
             .collect();
         let ruled = (!ruled.is_empty()).then(|| format!("by rule: {}", ruled.join(" · ")));
         let stated = (!stated.is_empty()).then(|| stated.join(", "));
-        let in_words = own.in_words.map(|note| {
+        let in_words = kept_days.in_words.map(|note| {
             let letters =
                 NOTE_LETTERS.max(note.split(". ").next().map_or(0, |first| first.chars().count() + 1));
             first_sentences(&note, letters)
@@ -181,11 +185,15 @@ pub fn keeps_words(formula: &Formula, rules: &ClassRules) -> String {
 pub fn does_words(formula: &Formula, rules: &ClassRules) -> String {
     let mut words: Vec<String> = crate::bench::uses::does(formula).into_iter().collect();
     let life = Life::of(formula, rules);
-    if let Some(capacity) = life.capacity.as_ref().filter(|own| own.films_per_litre.basis == Basis::Rule) {
+    if let Some(capacity) =
+        life.capacity.as_ref().filter(|capacity| capacity.films_per_litre.basis == Basis::Rule)
+    {
         let span = capacity.films_per_litre.span;
         words.push(format!("by rule {} films a litre", span_words(span, 0)));
     }
-    if let Some(sheets) = life.sheets_per_litre.filter(|own| own.basis == Basis::Rule) {
+    if let Some(sheets) =
+        life.sheets_per_litre.filter(|sheets_per_litre| sheets_per_litre.basis == Basis::Rule)
+    {
         words
             .push(format!("by rule {} sheets of 8 by 10 in a litre of the tray", span_words(sheets.span, 0)));
     }

@@ -5,7 +5,7 @@ use crate::library::Header;
 use crate::render::Document;
 
 /// Kind by kind: id, then title and evidence below it.
-pub fn list_document(found: &[Header]) -> Document {
+pub(crate) fn list_document(found: &[Header]) -> Document {
     let mut list = Document::new();
     for kind in Kind::ALL {
         let own: Vec<&Header> = found.iter().filter(|header| header.kind == kind).collect();
@@ -16,11 +16,11 @@ pub fn list_document(found: &[Header]) -> Document {
         list.facts(
             own.iter()
                 .map(|header| {
-                    let own = match &header.origin {
+                    let mark = match &header.origin {
                         crate::library::Origin::Folder(folder) => format!("; own, from {}", folder.display()),
                         crate::library::Origin::Shipped | crate::library::Origin::File => String::new(),
                     };
-                    (header.id.clone(), format!("{} ({}{own})", header.title, header.trust()))
+                    (header.id.clone(), format!("{} ({}{mark})", header.title, header.trust()))
                 })
                 .collect(),
         );

@@ -1,29 +1,24 @@
 //! What `list --json` prints: all, by nearness, by what the shelf allows, by wish.
 
 use crate::can_make::CanMake;
-use crate::library::{Found, Header, Origin};
+use crate::library::{FoundFormula, Header, Origin};
 use crate::nearest::Near;
 use crate::render::list::Wished;
 use crate::wishes::{Because, Granted};
 use serde::Serialize;
 
-/// `list`.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct ListBody {
-    /// The formulas.
+pub(crate) struct ListBody {
     pub formulas: Vec<ListedFormula>,
 }
 
-/// One formula of a list.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct ListedFormula {
-    /// Id.
+pub(crate) struct ListedFormula {
     pub id: String,
     /// Name by composition.
     pub title: String,
-    /// Kind.
     pub kind: &'static str,
     /// `published`, `common-practice` or `memory`.
     pub evidence: &'static str,
@@ -36,7 +31,7 @@ pub struct ListedFormula {
 
 impl ListedFormula {
     /// A formula without a distance.
-    pub fn new(header: &Header) -> Self {
+    pub(crate) fn new(header: &Header) -> Self {
         Self {
             id: header.id.clone(),
             title: header.title.clone(),
@@ -55,7 +50,7 @@ impl ListedFormula {
 /// `list --near`.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct NearBody {
+pub(crate) struct NearBody {
     formulas: Vec<NearFormula>,
 }
 
@@ -80,7 +75,7 @@ struct NearDifference {
 
 impl NearBody {
     /// Of the nearest formulas, nearest first.
-    pub fn new(ranked: &[(&Found, Near<'_>)]) -> Self {
+    pub(crate) fn new(ranked: &[(&FoundFormula, Near<'_>)]) -> Self {
         let formulas = ranked
             .iter()
             .map(|(found, near)| NearFormula {
@@ -92,7 +87,10 @@ impl NearBody {
                 differences: near
                     .differences
                     .iter()
-                    .map(|own| NearDifference { species: own.species.clone(), amount: own.amount })
+                    .map(|difference| NearDifference {
+                        species: difference.species.clone(),
+                        amount: difference.amount,
+                    })
                     .collect(),
             })
             .collect();
@@ -103,7 +101,7 @@ impl NearBody {
 /// `list --can-make`: those that can be mixed now first.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct MakeBody {
+pub(crate) struct MakeBody {
     formulas: Vec<MakeFormula>,
 }
 
@@ -133,13 +131,13 @@ struct MakeSubstitute {
 
 impl MakeBody {
     /// Of sorted formulas; `found` tells where each came from.
-    pub fn new(sorted: &CanMake<'_>, found: &[Found]) -> Self {
+    pub(crate) fn new(sorted: &CanMake<'_>, all_formulas: &[FoundFormula]) -> Self {
         let formulas = sorted
             .now
             .iter()
             .chain(&sorted.one_away)
             .filter_map(|needs| {
-                let own = found.iter().find(|own| own.formula.id == needs.formula.id)?;
+                let own = all_formulas.iter().find(|own| own.formula.id == needs.formula.id)?;
                 Some(MakeFormula {
                     listed: ListedFormula::new(&Header::of(own)),
                     can_make: needs.missing.is_empty(),
@@ -147,10 +145,10 @@ impl MakeBody {
                     substitutes: needs
                         .substitutes
                         .iter()
-                        .map(|own| MakeSubstitute {
-                            recipe: own.recipe.id.clone(),
-                            shelf: own.shelf.id.clone(),
-                            factor: own.factor,
+                        .map(|substitute| MakeSubstitute {
+                            recipe: substitute.recipe.id.clone(),
+                            shelf: substitute.shelf.id.clone(),
+                            factor: substitute.factor,
                         })
                         .collect(),
                     largest_ml: needs.largest_ml,
@@ -164,7 +162,7 @@ impl MakeBody {
 /// `list` with wishes.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct WishBody {
+pub(crate) struct WishBody {
     /// The wishes that the words were read as.
     wishes: Vec<String>,
     /// Words by which all of them are called.
@@ -214,18 +212,18 @@ struct WishBecause {
 
 impl WishBody {
     /// Of what was found.
-    pub fn new(wished: &Wished<'_>) -> Self {
-        let because = |own: &Because| WishBecause {
-            points: own.score,
-            why: own.why.clone(),
-            source: own.source.clone(),
+    pub(crate) fn new(wished: &Wished<'_>) -> Self {
+        let because = |reason: &Because| WishBecause {
+            points: reason.score,
+            why: reason.why.clone(),
+            source: reason.source.clone(),
         };
-        let granted = |own: &Granted<'_>| WishGranted {
-            wish: own.wanted.name(),
-            met: own.met,
-            points: own.points,
-            because: own.because.iter().map(because).collect(),
-            caveats: own.caveats.iter().map(because).collect(),
+        let granted = |granted: &Granted<'_>| WishGranted {
+            wish: granted.wanted.name(),
+            met: granted.met,
+            points: granted.points,
+            because: granted.because.iter().map(because).collect(),
+            caveats: granted.caveats.iter().map(because).collect(),
         };
         let formulas = wished
             .ranked

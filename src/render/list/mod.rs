@@ -5,7 +5,7 @@ mod json;
 mod wished;
 mod words;
 
-pub use all::list_document;
-pub use json::{ListBody, ListedFormula, MakeBody, NearBody, WishBody};
-pub use wished::{LeftOut, Wished, wished_document};
-pub use words::{make_document, near_document};
+pub(crate) use all::list_document;
+pub(crate) use json::{ListBody, ListedFormula, MakeBody, NearBody, WishBody};
+pub(crate) use wished::{LeftOut, Wished, wished_document};
+pub(crate) use words::{make_document, near_document};

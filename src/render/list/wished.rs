@@ -1,7 +1,7 @@
 //! Formulas found by wish, in words.
 
 use crate::formula::Kind;
-use crate::library::Found;
+use crate::library::FoundFormula;
 use crate::render::Document;
 use crate::wishes::{Because, Granted, Ranked};
 
@@ -10,13 +10,13 @@ const MOST_REASONS: usize = 2;
 
 /// What was found by wish, those that meet most first.
 #[derive(Debug)]
-pub struct Wished<'a> {
+pub(crate) struct Wished<'a> {
     /// The wishes, as printed.
     pub wishes: Vec<String>,
     /// The kinds in which they were looked for.
     pub kinds: Vec<Kind>,
     /// The formulas to tell.
-    pub ranked: Vec<(&'a Found, Ranked<'a, 'a>)>,
+    pub ranked: Vec<(&'a FoundFormula, Ranked<'a, 'a>)>,
     /// How many meet at least one wish and are called by all words.
     pub found: usize,
     /// How many meet at least one wish, whatever they are called.
@@ -31,7 +31,7 @@ pub struct Wished<'a> {
 
 /// A word that was left out.
 #[derive(Debug)]
-pub struct LeftOut {
+pub(crate) struct LeftOut {
     /// As typed.
     pub word: String,
     /// What it may be a slip of the finger for.
@@ -39,7 +39,7 @@ pub struct LeftOut {
 }
 
 /// The answer as a document: those that meet all wishes, then those that meet fewer.
-pub fn wished_document(wished: &Wished<'_>) -> Document {
+pub(crate) fn wished_document(wished: &Wished<'_>) -> Document {
     let mut list = Document::new();
     let asked = wished.wishes.len();
     list.paragraph(format!("Looked for: {}.", wished.wishes.join(", ")));
@@ -132,7 +132,7 @@ fn reasons(ranked: &Ranked<'_, '_>) -> Vec<String> {
             let why = against.map_or(String::new(), |own| format!(" ({})", own.why));
             lines.push(format!("{}{why}", denied(granted)));
         }
-        lines.extend(granted.caveats.iter().map(|own| format!("mind: {}", own.why)));
+        lines.extend(granted.caveats.iter().map(|caveat| format!("mind: {}", caveat.why)));
     }
     lines
 }

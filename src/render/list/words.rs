@@ -1,13 +1,13 @@
 //! Formulas found by nearness or by what the shelf allows, in words.
 
 use crate::can_make::{CanMake, Needs};
-use crate::library::Found;
+use crate::library::FoundFormula;
 use crate::nearest::Near;
 use crate::quantity::rounding::show_decimals;
 use crate::render::Document;
 
 /// The nearest formulas, nearest first.
-pub fn near_document(name: &str, ranked: &[(&Found, Near<'_>)]) -> Document {
+pub(crate) fn near_document(name: &str, ranked: &[(&FoundFormula, Near<'_>)]) -> Document {
     let mut list = Document::new();
     list.paragraph(format!(
         "Nearest in composition to {name}; 0 is the same bath, 1 an agent doubled or halved:"
@@ -49,8 +49,8 @@ fn difference_words(near: &Near<'_>) -> String {
     let named = |more: bool| -> Vec<String> {
         near.differences
             .iter()
-            .filter(|own| (own.amount > 0.0) == more)
-            .map(|own| own.species.replace('-', " "))
+            .filter(|difference| (difference.amount > 0.0) == more)
+            .map(|difference| difference.species.replace('-', " "))
             .collect()
     };
     let (more, less) = (named(true), named(false));
@@ -63,7 +63,7 @@ fn difference_words(near: &Near<'_>) -> String {
 }
 
 /// What can be mixed now, and what lacks one chemical.
-pub fn make_document(sorted: &CanMake<'_>) -> Document {
+pub(crate) fn make_document(sorted: &CanMake<'_>) -> Document {
     let mut list = Document::new();
     list.heading(format!("can be mixed now: {}", sorted.now.len()));
     list.facts(sorted.now.iter().map(|needs| (needs.formula.id.clone(), now_words(needs))).collect());

@@ -7,7 +7,7 @@ use serde::Serialize;
 /// A percent solution to make before anything else, with what all parts take of it.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct MadeFirstBody {
+pub(crate) struct MadeFirstBody {
     /// Id of the form that is dissolved.
     pub substance: String,
     /// Its strength with the basis, such as `10 % w/v`.
@@ -27,7 +27,6 @@ pub struct MadeFirstBody {
 }
 
 impl MadeFirstBody {
-    /// Of a batch.
     pub(in crate::render) fn of(batch: &Batch) -> Vec<Self> {
         let all = batch.made_first();
         let body = |solution: &MadeFirst| Self {

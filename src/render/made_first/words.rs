@@ -84,7 +84,6 @@ impl MakeWords {
         }
     }
 
-    /// All of it in one sentence.
     pub(in crate::render) fn sentence(&self) -> String {
         let note = self.note.as_ref().map_or_else(String::new, |note| format!(" ({note})"));
         self.amount.as_ref().map_or_else(

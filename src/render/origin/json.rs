@@ -8,7 +8,7 @@ use serde::Serialize;
 /// A chemical of the user's own.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct OwnSubstance {
+pub(crate) struct OwnSubstance {
     /// Id of the form.
     pub substance: String,
     /// The folder that it comes from, as the user named it.
@@ -23,6 +23,6 @@ pub(in crate::render) fn own_substances(forms: &[&Form]) -> Vec<OwnSubstance> {
 }
 
 /// Those of a formula that are the user's own.
-pub fn own_substances_of(formula: &Formula) -> Vec<OwnSubstance> {
+pub(crate) fn own_substances_of(formula: &Formula) -> Vec<OwnSubstance> {
     own_substances(&forms_of(formula))
 }

@@ -4,5 +4,5 @@ mod json;
 mod words;
 
 pub(in crate::render) use json::own_substances;
-pub use json::{OwnSubstance, own_substances_of};
+pub(crate) use json::{OwnSubstance, own_substances_of};
 pub(in crate::render) use words::{facts, facts_of_batch, with_solvents};

@@ -28,7 +28,7 @@ fn substances(forms: &[&Form]) -> Vec<(String, String)> {
 
 /// All forms of a formula, solvents too.
 pub(super) fn forms_of(formula: &Formula) -> Vec<&Form> {
-    with_solvents(formula, formula.ingredients().map(|own| own.form.as_ref()))
+    with_solvents(formula, formula.ingredients().map(|ingredient| ingredient.form.as_ref()))
 }
 
 /// The forms taken and the solvents, each once.

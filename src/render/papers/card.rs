@@ -35,8 +35,7 @@ const FOOT_MM: f64 = 6.2;
 
 /// What the card is made of.
 #[derive(Debug)]
-pub struct CardPage<'a> {
-    /// The formula.
+pub(crate) struct CardPage<'a> {
     pub formula: &'a Formula,
     /// A litre of it, mixed.
     pub sheet: &'a MixingSheet,
@@ -56,7 +55,7 @@ pub struct CardPage<'a> {
 
 /// A quality in each use.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct SeenRow {
+pub(crate) struct SeenRow {
     /// `grain`.
     pub name: String,
     /// `finer`, one a use.
@@ -104,8 +103,7 @@ fn squeezes(paper: Paper) -> [Squeeze; 5] {
     ]
 }
 
-/// The card on paper.
-pub fn card_html(card: &CardPage<'_>, paper: Paper) -> String {
+pub(crate) fn card_html(card: &CardPage<'_>, paper: Paper) -> String {
     let (width, height) = room_mm(paper);
     // Letters are reckoned and not measured: a little is kept for what a browser makes of many rows.
     let height = height - ROUNDING_MM;
@@ -253,8 +251,10 @@ fn seen(card: &CardPage<'_>, squeeze: Squeeze, width: f64) -> Option<Piece> {
     }
     let column = (width - NAME_MM) / count(uses.len()) - 2.0;
     let mut mm = 5.5 + 1.0;
-    let names: String = uses.iter().map(|own| format!("<th>{}</th>", escape(&own.name))).collect();
-    mm += uses.iter().map(|own| bold_mm(&own.name, 16.0, column)).fold(0.0, f64::max).max(7.0) + 1.4;
+    let names: String =
+        uses.iter().map(|listed_use| format!("<th>{}</th>", escape(&listed_use.name))).collect();
+    mm += uses.iter().map(|listed_use| bold_mm(&listed_use.name, 16.0, column)).fold(0.0, f64::max).max(7.0)
+        + 1.4;
     let title = if card.seen.is_empty() { "what it is used for" } else { "what you would see" };
     let mut html = format!(
         "<h2>{title}</h2><table class=\"seen\"><colgroup><col style=\"width:{NAME_MM}mm\"></colgroup><thead><tr><th></th>{names}</tr></thead>\n"
@@ -273,18 +273,22 @@ fn seen(card: &CardPage<'_>, squeeze: Squeeze, width: f64) -> Option<Piece> {
         let lines = row.words.iter().map(|word| text_mm(word, 14.0, column)).fold(0.0, f64::max);
         mm += (lines + 1.3).max(7.6);
     }
-    if uses.iter().any(|own| !own.lines.is_empty()) {
-        let how: String =
-            uses.iter().map(|own| format!("<td>{}</td>", escape(&own.lines.join("; ")))).collect();
+    if uses.iter().any(|listed_use| !listed_use.lines.is_empty()) {
+        let how: String = uses
+            .iter()
+            .map(|listed_use| format!("<td>{}</td>", escape(&listed_use.lines.join("; "))))
+            .collect();
         html.push_str(&format!("<tr class=\"how\"><th>how</th>{how}</tr>\n"));
-        let lines = uses.iter().map(|own| text_mm(&own.lines.join("; "), 11.0, column)).fold(0.0, f64::max);
+        let lines = uses
+            .iter()
+            .map(|listed_use| text_mm(&listed_use.lines.join("; "), 11.0, column))
+            .fold(0.0, f64::max);
         mm += (lines + 1.4).max(7.4);
     }
     html.push_str("</table>\n");
     Some(Piece { html, mm: mm + 1.5 })
 }
 
-/// A use in a column.
 struct UseColumn {
     name: String,
     lines: Vec<String>,
@@ -292,20 +296,21 @@ struct UseColumn {
 
 /// The uses that the bench names; how much a litre makes is not asked on a card.
 fn uses(card: &CardPage<'_>) -> Vec<UseColumn> {
-    let names: Vec<&str> = card.formula.uses.iter().map(|own| own.name.as_str()).collect();
-    let own = card.bench.uses.iter().filter(|cell| names.contains(&cell.name.as_str()));
-    own.map(|cell| {
-        let mut lines: Vec<String> =
-            cell.lines.iter().filter(|line| !line.starts_with("makes ")).cloned().collect();
-        let of = card.formula.uses.iter().find(|own| own.name == cell.name);
-        let note = of.and_then(|own| own.note.as_deref());
-        if let Some(note) = note.map(|note| first_sentences(note, NOTE_LETTERS)) {
-            lines.push(note);
-        }
-        lines.retain(|line| !line.is_empty());
-        UseColumn { name: cell.name.clone(), lines }
-    })
-    .collect()
+    let names: Vec<&str> = card.formula.uses.iter().map(|listed_use| listed_use.name.as_str()).collect();
+    let named_cells = card.bench.uses.iter().filter(|cell| names.contains(&cell.name.as_str()));
+    named_cells
+        .map(|cell| {
+            let mut lines: Vec<String> =
+                cell.lines.iter().filter(|line| !line.starts_with("makes ")).cloned().collect();
+            let of = card.formula.uses.iter().find(|listed_use| listed_use.name == cell.name);
+            let note = of.and_then(|own| own.note.as_deref());
+            if let Some(note) = note.map(|note| first_sentences(note, NOTE_LETTERS)) {
+                lines.push(note);
+            }
+            lines.retain(|line| !line.is_empty());
+            UseColumn { name: cell.name.clone(), lines }
+        })
+        .collect()
 }
 
 /// A row of what is weighed.
@@ -388,7 +393,7 @@ fn litre(card: &CardPage<'_>, squeeze: Squeeze, width: f64) -> Piece {
 fn from_words(part: &Part, mixed: &SheetPart) -> String {
     let solvent =
         part.solvent.as_ref().map(|solvent| format!("made up with {}, not with water", solvent.name));
-    let start = mixed.steps.iter().map(|own| &own.step).find(|step| step.action == Action::Start);
+    let start = mixed.steps.iter().map(|step| &step.step).find(|step| step.action == Action::Start);
     let start = start.and_then(|step| {
         let water = crate::bench::volume_words(step.water_ml?);
         Some(step.celsius.map_or_else(
@@ -405,7 +410,7 @@ fn from_words(part: &Part, mixed: &SheetPart) -> String {
 fn weighed(part: &Part, mixed: &SheetPart) -> Vec<Weighed> {
     let mut order: Vec<(usize, Option<String>)> = Vec::new();
     let mut pinch: Option<String> = None;
-    for step in mixed.steps.iter().map(|own| &own.step) {
+    for step in mixed.steps.iter().map(|step| &step.step) {
         let Some(item) = step.item else { continue };
         match step.action {
             Action::Pinch => pinch = step.form.as_ref().map(|form| form.bench_name.clone()),
@@ -423,14 +428,14 @@ fn weighed(part: &Part, mixed: &SheetPart) -> Vec<Weighed> {
     order
         .into_iter()
         .filter_map(|(index, pinch)| {
-            let own = part.ingredients.get(index)?;
+            let ingredient = part.ingredients.get(index)?;
             let mut remarks: Vec<String> = Vec::new();
             remarks.extend(pinch.map(|name| format!("after a pinch of the {name}")));
-            remarks.extend(own.optional.then(|| "optional".to_owned()));
-            remarks.extend(own.until.as_ref().map(|until| format!("only until {until}")));
+            remarks.extend(ingredient.optional.then(|| "optional".to_owned()));
+            remarks.extend(ingredient.until.as_ref().map(|until| format!("only until {until}")));
             Some(Weighed {
-                amount: amount_words(own),
-                name: own.form.name.clone(),
+                amount: amount_words(ingredient),
+                name: ingredient.form.name.clone(),
                 remark: remarks.join("; "),
             })
         })

@@ -10,7 +10,7 @@ use crate::render::chart::{Chart, ChartCell, FAR};
 use crate::render::html::escape;
 use crate::render::html::grid;
 use crate::render::time::{clock, setup_words};
-use crate::timing::Warning;
+use crate::timing::TimingWarning;
 
 /// Between a dilution and a known time in the heading of a column.
 const KNOWN: &str = ", known ";
@@ -32,8 +32,7 @@ const DOUBT_MM: f64 = 6.6;
 const NOTE_MM: f64 = 4.3;
 const FOOT_MM: f64 = 6.0;
 
-/// The chart on paper.
-pub fn chart_html(chart: &Chart, paper: Paper) -> String {
+pub(crate) fn chart_html(chart: &Chart, paper: Paper) -> String {
     let (width, height) = grid::room_mm(paper);
     // The lower page takes what it lacks from the height of rows; they are never lower than their figures.
     let (usual_mm, least_mm, time_pt) = match paper {
@@ -148,11 +147,11 @@ fn table(
         "<table style=\"--row: {row_mm:.2}mm\"><colgroup><col style=\"width:47mm\"></colgroup><thead><tr><th>{}</th>{titles}</tr></thead>\n",
         escape(unit)
     );
-    for own in rows {
-        let cells: Vec<&ChartCell> = own.cells.iter().skip(column).take(across).collect();
+    for row in rows {
+        let cells: Vec<&ChartCell> = row.cells.iter().skip(column).take(across).collect();
         let is_doubtful = cells.iter().all(|cell| cell.is_doubtful());
         let mark = if is_doubtful { "<i>?</i>" } else { "" };
-        let figure = own.label.split_once(' ').map_or(own.label.as_str(), |(figure, _)| figure);
+        let figure = row.label.split_once(' ').map_or(row.label.as_str(), |(figure, _)| figure);
         html.push_str(&format!("<tr><td>{}{mark}</td>", escape(figure)));
         for cell in cells {
             html.push_str(&format!("<td>{}</td>", time(cell, cell.is_doubtful() && !is_doubtful)));
@@ -190,7 +189,7 @@ fn doubt(chart: &Chart) -> Option<String> {
     let warnings = || chart.rows.iter().flat_map(|row| &row.cells).flat_map(|cell| &cell.answer.warnings);
     let is_outside = warnings().any(|own| own.code().ends_with("-extrapolated"));
     let steps = warnings().filter_map(|own| match own {
-        Warning::LargeTemperatureStep { degrees, .. } => Some(*degrees),
+        TimingWarning::LargeTemperatureStep { degrees, .. } => Some(*degrees),
         _ => None,
     });
     let nearest = steps.fold(f64::INFINITY, f64::min);

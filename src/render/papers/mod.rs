@@ -1,9 +1,8 @@
 //! Papers of one view each on one grid (`html/grid.rs`): the wall chart and the card.
 
-pub mod card;
-pub mod chart;
+pub(crate) mod card;
+pub(crate) mod chart;
 
-/// Styles of these papers.
 const STYLE: &str = include_str!("papers.css");
 
 /// Lines that a text takes where a line holds so many letters; a little too many where words are long.

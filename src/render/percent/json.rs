@@ -2,11 +2,9 @@
 
 use serde::Serialize;
 
-/// `percent`.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct PercentBody {
-    /// The form.
+pub(crate) struct PercentBody {
     pub substance: String,
     /// Strength with its basis.
     pub strength: String,

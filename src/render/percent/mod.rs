@@ -2,4 +2,4 @@
 
 mod json;
 
-pub use json::PercentBody;
+pub(crate) use json::PercentBody;

@@ -1,7 +1,7 @@
 //! What stays dissolved in the bottle, in words.
 
 use super::values::{celsius_words, grams_words, limit_words};
-use crate::predict::margin::{Margin, Verdict};
+use crate::predict::margin::{Margin, SolubilityVerdict};
 use crate::predict::report::Solution;
 use crate::render::{Column, Document};
 
@@ -39,10 +39,10 @@ pub(super) fn storage_blocks(document: &mut Document, part: &Solution, storage_c
 
 fn verdict_words(margin: &Margin) -> String {
     match margin.verdict() {
-        Verdict::Crystals => "it will crystallise".to_owned(),
-        Verdict::Close => "close to saturation".to_owned(),
-        Verdict::Dissolved => "stays dissolved".to_owned(),
-        Verdict::NotKnown => crate::doubt::NOT_KNOWN.to_owned(),
+        SolubilityVerdict::Crystals => "it will crystallise".to_owned(),
+        SolubilityVerdict::Close => "close to saturation".to_owned(),
+        SolubilityVerdict::Dissolved => "stays dissolved".to_owned(),
+        SolubilityVerdict::NotKnown => crate::doubt::NOT_KNOWN.to_owned(),
     }
 }
 
@@ -52,13 +52,13 @@ fn crystal_caution(document: &mut Document, margin: &Margin) {
         .saturated_at_c
         .map_or_else(String::new, |celsius| format!(" below about {}", celsius_words(celsius.round())));
     match margin.verdict() {
-        Verdict::Crystals => document.caution(
+        SolubilityVerdict::Crystals => document.caution(
             "CAUTION",
             vec![format!(
                 "{name} crystallises{below}. Keep it warmer, make it weaker, or warm and stir the bottle until it is clear before each use: what has settled is missing from the solution."
             )],
         ),
-        Verdict::Close if !below.is_empty() => document.caution(
+        SolubilityVerdict::Close if !below.is_empty() => document.caution(
             "NOTE",
             vec![format!("{name} crystallises{below}: not into a cold room or a refrigerator.")],
         ),

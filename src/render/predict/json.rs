@@ -2,7 +2,7 @@
 
 use crate::formula::Formula;
 use crate::predict::exchanged::PhChange;
-use crate::predict::margin::{Limit, Margin, TurnsInto, Verdict};
+use crate::predict::margin::{Limit, Margin, SolubilityVerdict, TurnsInto};
 use crate::predict::measured::ReadingComparison;
 use crate::predict::report::{Predicted, Report, Solution};
 use crate::predict::sensitivity::Sensitivity;
@@ -10,10 +10,9 @@ use crate::predict::{PredictError, has_open_doubt};
 use crate::solution::Buffering;
 use serde::Serialize;
 
-/// `predict`.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct PredictBody {
+pub(crate) struct PredictBody {
     /// Id of the formula.
     pub formula: String,
     /// `shipped`, or the personal folder or file.
@@ -30,7 +29,7 @@ pub struct PredictBody {
 /// pH and what goes with it; nulls where nothing is predicted.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct Outcome {
+pub(crate) struct Outcome {
     /// At which the pH is told.
     pub temperature_c: f64,
     /// −log₁₀ of the activity of H⁺.
@@ -56,10 +55,9 @@ pub struct Outcome {
     pub sensitivities: Vec<SensitivityBody>,
 }
 
-/// A species.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct SpeciesBody {
+pub(crate) struct SpeciesBody {
     /// Its name, charge at the end.
     pub name: String,
     /// mol/L.
@@ -69,8 +67,7 @@ pub struct SpeciesBody {
 /// Something not modelled.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct DoubtBody {
-    /// In words.
+pub(crate) struct DoubtBody {
     pub what: String,
     /// Most by which it may move the pH.
     pub ph_shift: Option<f64>,
@@ -79,10 +76,9 @@ pub struct DoubtBody {
 /// What one slip does.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct SensitivityBody {
+pub(crate) struct SensitivityBody {
     /// Kind of slip.
     pub cause: &'static str,
-    /// In words.
     pub what: String,
     /// pH then.
     pub ph: f64,
@@ -90,15 +86,13 @@ pub struct SensitivityBody {
     pub change: f64,
 }
 
-/// One part.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct PredictedPart {
+pub(crate) struct PredictedPart {
     /// A, B …
     pub name: Option<String>,
     /// Its dilution in words; null as bottled.
     pub dilution: Option<String>,
-    /// What is predicted.
     #[serde(flatten)]
     pub outcome: Outcome,
     /// At which the solubilities are told.
@@ -118,7 +112,7 @@ pub struct PredictedPart {
 /// A solid against its solubility.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct SolubilityBody {
+pub(crate) struct SolubilityBody {
     /// Id of the form.
     pub substance: String,
     /// In the solution.
@@ -143,7 +137,7 @@ pub struct SolubilityBody {
 /// The temperature after something has gone in.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct HeatingBody {
+pub(crate) struct HeatingBody {
     /// Id of the form.
     pub substance: String,
     /// After it, taken at once, between 0 and 100; null where a heat is not known.
@@ -157,27 +151,25 @@ pub struct HeatingBody {
 /// What does not dissolve in its step.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct UndissolvedBody {
+pub(crate) struct UndissolvedBody {
     /// Id of the form.
     pub substance: String,
     /// In the vessel.
     pub grams_per_100_g_water: f64,
     /// That dissolve.
     pub limit_grams_per_100_g_water: f64,
-    /// At which.
     pub temperature_c: f64,
 }
 
 /// A working bath.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct PredictedBath {
+pub(crate) struct PredictedBath {
     /// Name of the use.
     #[serde(rename = "use")]
     pub used_as: Option<String>,
     /// Parts by volume, in words.
     pub mixture: String,
-    /// What is predicted.
     #[serde(flatten)]
     pub outcome: Outcome,
 }
@@ -185,7 +177,7 @@ pub struct PredictedBath {
 /// A reading beside the prediction.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct MeasuredBody {
+pub(crate) struct MeasuredBody {
     /// What the meter showed.
     pub ph: f64,
     /// Less the prediction.
@@ -196,15 +188,13 @@ pub struct MeasuredBody {
     pub alkali_moles_per_litre: Option<f64>,
     /// Likeliest first.
     pub explanations: Vec<ExplanationBody>,
-    /// Of the electrode.
     pub electrode: Vec<&'static str>,
 }
 
 /// What may explain a difference.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct ExplanationBody {
-    /// The slip.
+pub(crate) struct ExplanationBody {
     #[serde(flatten)]
     pub slip: SensitivityBody,
     /// Its change over the difference.
@@ -220,22 +210,27 @@ fn buffering_word(buffering: Buffering) -> &'static str {
 }
 
 impl From<&Sensitivity> for SensitivityBody {
-    fn from(own: &Sensitivity) -> Self {
-        Self { cause: own.cause.word(), what: own.words.clone(), ph: own.ph, change: own.change }
+    fn from(sensitivity: &Sensitivity) -> Self {
+        Self {
+            cause: sensitivity.cause.word(),
+            what: sensitivity.words.clone(),
+            ph: sensitivity.ph,
+            change: sensitivity.change,
+        }
     }
 }
 
 impl Outcome {
     fn new(outcome: &Result<Predicted, PredictError>, celsius: f64) -> Self {
-        let own = outcome.as_ref().ok();
-        let prediction = own.map(|own| &own.prediction);
+        let predicted = outcome.as_ref().ok();
+        let prediction = predicted.map(|own| &own.prediction);
         Self {
             temperature_c: celsius,
-            ph: prediction.map(|own| own.ph),
-            ph_error: prediction.map(|own| own.ph_error),
-            ionic_strength: prediction.map(|own| own.ionic_strength),
-            buffer_capacity: prediction.map(|own| own.buffer_capacity),
-            buffering: prediction.map(|own| buffering_word(own.buffering)),
+            ph: prediction.map(|prediction| prediction.ph),
+            ph_error: prediction.map(|prediction| prediction.ph_error),
+            ionic_strength: prediction.map(|prediction| prediction.ionic_strength),
+            buffer_capacity: prediction.map(|prediction| prediction.buffer_capacity),
+            buffering: prediction.map(|prediction| buffering_word(prediction.buffering)),
             open_doubt: prediction.is_some_and(has_open_doubt),
             refused: outcome.as_ref().err().map(PredictError::to_string),
             species: prediction
@@ -243,12 +238,12 @@ impl Outcome {
                 .flat_map(|own| &own.species)
                 .map(|own| SpeciesBody { name: own.name.clone(), moles_per_litre: own.moles_per_litre })
                 .collect(),
-            not_modelled: own
+            not_modelled: predicted
                 .into_iter()
                 .flat_map(|own| &own.doubts)
                 .map(|doubt| DoubtBody { what: doubt.words.clone(), ph_shift: doubt.ph_shift })
                 .collect(),
-            sensitivities: own
+            sensitivities: predicted
                 .into_iter()
                 .flat_map(|own| &own.sensitivities)
                 .map(SensitivityBody::from)
@@ -273,10 +268,10 @@ impl From<&Margin> for SolubilityBody {
             grams_per_litre: margin.grams_per_litre,
             limit_grams_per_litre: known,
             verdict: match margin.verdict() {
-                Verdict::Crystals => "crystals",
-                Verdict::Close => "close",
-                Verdict::Dissolved => "dissolved",
-                Verdict::NotKnown => "not-known",
+                SolubilityVerdict::Crystals => "crystals",
+                SolubilityVerdict::Close => "close",
+                SolubilityVerdict::Dissolved => "dissolved",
+                SolubilityVerdict::NotKnown => "not-known",
             },
             nearest_limit_grams_per_litre: nearest.map(|(grams, _)| grams),
             nearest_limit_c: nearest.map(|(_, celsius)| celsius),
@@ -288,7 +283,7 @@ impl From<&Margin> for SolubilityBody {
 
 impl PredictBody {
     /// From a report and what a meter showed.
-    pub fn new(formula: &Formula, report: &Report, comparison: Option<&ReadingComparison>) -> Self {
+    pub(crate) fn new(formula: &Formula, report: &Report, comparison: Option<&ReadingComparison>) -> Self {
         Self {
             formula: formula.id.clone(),
             origin: formula.origin_name(),
@@ -302,17 +297,17 @@ impl PredictBody {
                     outcome: Outcome::new(&bath.outcome, report.question.celsius),
                 })
                 .collect(),
-            measured: comparison.map(|own| MeasuredBody {
-                ph: own.measured,
-                difference: own.difference,
-                agrees: own.agrees,
-                alkali_moles_per_litre: own.alkali_moles_per_litre,
-                explanations: own
+            measured: comparison.map(|comparison| MeasuredBody {
+                ph: comparison.measured,
+                difference: comparison.difference,
+                agrees: comparison.agrees,
+                alkali_moles_per_litre: comparison.alkali_moles_per_litre,
+                explanations: comparison
                     .explanations
                     .iter()
                     .map(|one| ExplanationBody { slip: (&one.sensitivity).into(), share: one.share })
                     .collect(),
-                electrode: own.electrode.clone(),
+                electrode: comparison.electrode.clone(),
             }),
         }
     }
@@ -330,21 +325,21 @@ fn part_body(part: &Solution, report: &Report) -> PredictedPart {
         heating: part
             .heating
             .iter()
-            .map(|own| HeatingBody {
-                substance: own.form.id.clone(),
-                temperature_after_c: own.after_c.map(|celsius| celsius.clamp(0.0, 100.0)),
-                apart: own.is_apart,
-                boils: own.after_c.is_some_and(|celsius| celsius >= 100.0),
+            .map(|heating| HeatingBody {
+                substance: heating.form.id.clone(),
+                temperature_after_c: heating.after_c.map(|celsius| celsius.clamp(0.0, 100.0)),
+                apart: heating.is_apart,
+                boils: heating.after_c.is_some_and(|celsius| celsius >= 100.0),
             })
             .collect(),
         undissolved: part
             .undissolved
             .iter()
-            .map(|own| UndissolvedBody {
-                substance: own.form.id.clone(),
-                grams_per_100_g_water: own.grams_per_100_g,
-                limit_grams_per_100_g_water: own.limit_g_per_100_g,
-                temperature_c: own.celsius,
+            .map(|undissolved| UndissolvedBody {
+                substance: undissolved.form.id.clone(),
+                grams_per_100_g_water: undissolved.grams_per_100_g,
+                limit_grams_per_100_g_water: undissolved.limit_g_per_100_g,
+                temperature_c: undissolved.celsius,
             })
             .collect(),
     }
@@ -353,7 +348,7 @@ fn part_body(part: &Solution, report: &Report) -> PredictedPart {
 /// What an exchange on the shelf does to the pH.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct PhChangeBody {
+pub(crate) struct PhChangeBody {
     /// A, B …
     pub part: Option<String>,
     /// pH of the recipe.
@@ -363,7 +358,7 @@ pub struct PhChangeBody {
 }
 
 impl From<&PhChange> for PhChangeBody {
-    fn from(own: &PhChange) -> Self {
-        Self { part: own.part.clone(), before: own.before, after: own.after }
+    fn from(ph_change: &PhChange) -> Self {
+        Self { part: ph_change.part.clone(), before: ph_change.before, after: ph_change.after }
     }
 }

@@ -49,12 +49,12 @@ fn reading_words(ph: f64) -> String {
 }
 
 fn explanation_words(explanation: &Explanation) -> String {
-    let own = &explanation.sensitivity;
+    let slip = &explanation.sensitivity;
     let share = match explanation.share {
         share if share < 0.6 => "part of it",
         share if share <= 1.6 => "about all of it",
         share if share <= 4.0 => "more than all of it: a smaller error of this kind would do",
         _ => "far more than the difference",
     };
-    format!("{} ({}): {share}", own.words, change_words(own.change))
+    format!("{} ({}): {share}", slip.words, change_words(slip.change))
 }

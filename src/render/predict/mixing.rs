@@ -32,26 +32,26 @@ pub(super) fn mixing_blocks(document: &mut Document, part: &Solution) {
         })
         .collect();
     document.table(vec![Column::left("after"), Column::left("reads")], rows);
-    for own in &part.undissolved {
+    for undissolved in &part.undissolved {
         document.caution(
             "NOTE",
             vec![format!(
                 "{} does not dissolve whole in the water of its step: {} g in 100 g of it, of which {} dissolve at {}. The rest dissolves when the volume is made up.",
-                own.form.name,
-                show_decimals(own.grams_per_100_g, 0),
-                show_decimals(own.limit_g_per_100_g, 0),
-                celsius_words(own.celsius.round())
+                undissolved.form.name,
+                show_decimals(undissolved.grams_per_100_g, 0),
+                show_decimals(undissolved.limit_g_per_100_g, 0),
+                celsius_words(undissolved.celsius.round())
             )],
         );
     }
 }
 
-fn heat_words(own: &Heating) -> String {
-    match own.after_c {
+fn heat_words(heating: &Heating) -> String {
+    match heating.after_c {
         None => "not known: a heat of solution is not in the data".to_owned(),
         Some(celsius) if celsius >= 100.0 => "it would boil and spit: never at once".to_owned(),
         Some(celsius) if celsius <= 0.0 => "near freezing: it stops dissolving before that".to_owned(),
-        Some(celsius) if own.needs_portions => {
+        Some(celsius) if heating.needs_portions => {
             format!(
                 "about {} if added at once: add it in portions, in ice water",
                 celsius_words(celsius.round())
@@ -62,7 +62,7 @@ fn heat_words(own: &Heating) -> String {
 }
 
 /// One line on how warm a bath ends, and what it takes to end as wanted.
-pub fn finish_line(finish: &Finish) -> String {
+pub(crate) fn finish_line(finish: &Finish) -> String {
     let whole = |celsius: f64| format!("{} °C", show_short(celsius, 0));
     let ends = format!("Finishes at about {}", whole(finish.end_c));
     if let Some(near) = finish.endings.iter().find(|ending| finish.is_near(ending.target_c)) {

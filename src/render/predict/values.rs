@@ -9,7 +9,7 @@ use crate::solution::{Buffering, Prediction};
 pub(super) const SAYS_NOTHING: f64 = 2.0;
 
 /// `8.4 ± 0.3`.
-pub fn ph_words(prediction: &Prediction) -> String {
+pub(crate) fn ph_words(prediction: &Prediction) -> String {
     if prediction.buffering == Buffering::Poor {
         let ph = show_decimals(prediction.ph, 1);
         return match unmodelled(prediction) {
@@ -32,7 +32,7 @@ pub fn ph_words(prediction: &Prediction) -> String {
 }
 
 /// How firmly a solution holds its pH, with the number.
-pub fn buffering_words(prediction: &Prediction) -> String {
+pub(crate) fn buffering_words(prediction: &Prediction) -> String {
     let number = capacity_words(prediction.buffer_capacity);
     match prediction.buffering {
         Buffering::Poor => format!("poorly buffered ({number})"),

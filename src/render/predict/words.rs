@@ -8,9 +8,9 @@ use super::values::{
 };
 use crate::formula::Formula;
 use crate::predict::PredictError;
-use crate::predict::contradiction::Stated;
+use crate::predict::contradiction::StatedPh;
 use crate::predict::exchanged::PhChange;
-use crate::predict::margin::Verdict;
+use crate::predict::margin::SolubilityVerdict;
 use crate::predict::measured::ReadingComparison;
 use crate::predict::report::{Doubt, Predicted, Report, Solution, WorkingBath};
 use crate::predict::sensitivity::{Cause, Sensitivity};
@@ -32,7 +32,7 @@ const LEAST_SPECIES: f64 = 1e-4;
 const MOST_SPECIES: usize = 7;
 
 /// What a formula will do.
-pub fn predict_document(
+pub(crate) fn predict_document(
     formula: &Formula,
     report: &Report,
     comparison: Option<&ReadingComparison>,
@@ -107,9 +107,9 @@ fn prediction_lines(prediction: &Prediction) -> Vec<(String, String)> {
     let species: Vec<String> = prediction
         .species
         .iter()
-        .filter(|own| own.moles_per_litre >= LEAST_SPECIES)
+        .filter(|species_row| species_row.moles_per_litre >= LEAST_SPECIES)
         .take(MOST_SPECIES)
-        .map(|own| format!("{} {}", own.name, few(own.moles_per_litre, 3)))
+        .map(|species_row| format!("{} {}", species_row.name, few(species_row.moles_per_litre, 3)))
         .collect();
     if !species.is_empty() {
         facts.push(("mainly, mol/L".to_owned(), species.join(", ")));
@@ -146,9 +146,15 @@ fn doubt_blocks(document: &mut Document, doubts: &[Doubt]) {
 fn sensitivity_blocks(document: &mut Document, sensitivities: &[Sensitivity]) {
     let rows: Vec<Vec<String>> = sensitivities
         .iter()
-        .filter(|own| own.change.abs() >= LEAST_LISTED && !own.is_mirror)
+        .filter(|sensitivity| sensitivity.change.abs() >= LEAST_LISTED && !sensitivity.is_mirror)
         .take(MOST_LINES)
-        .map(|own| vec![own.words.clone(), show_decimals(own.ph, 1), change_words(own.change)])
+        .map(|sensitivity| {
+            vec![
+                sensitivity.words.clone(),
+                show_decimals(sensitivity.ph, 1),
+                change_words(sensitivity.change),
+            ]
+        })
         .collect();
     document.heading("What shifts the pH");
     if rows.is_empty() {
@@ -157,8 +163,8 @@ fn sensitivity_blocks(document: &mut Document, sensitivities: &[Sensitivity]) {
     }
     let harmless: Vec<&str> = sensitivities
         .iter()
-        .filter(|own| own.change.abs() < LEAST_LISTED && own.cause == Cause::Constant)
-        .map(|own| own.words.as_str())
+        .filter(|sensitivity| sensitivity.change.abs() < LEAST_LISTED && sensitivity.cause == Cause::Constant)
+        .map(|sensitivity| sensitivity.words.as_str())
         .collect();
     document.table(vec![Column::left("if"), Column::right("pH"), Column::right("change")], rows);
     if !harmless.is_empty() {
@@ -196,7 +202,8 @@ fn bath_blocks(document: &mut Document, report: &Report) {
     reasons.dedup();
     document.list(reasons);
     // The mixture of several parts is what develops: its slips are told, not those of the bottles.
-    let mixed = report.baths.iter().find_map(|bath| bath.outcome.as_ref().ok().map(|own| (bath, own)));
+    let mixed =
+        report.baths.iter().find_map(|bath| bath.outcome.as_ref().ok().map(|outcome| (bath, outcome)));
     if let Some((bath, predicted)) = mixed.filter(|_| report.parts.len() != 1) {
         mixed_blocks(document, bath, predicted);
     }
@@ -210,7 +217,7 @@ fn mixed_blocks(document: &mut Document, bath: &WorkingBath, predicted: &Predict
 }
 
 /// Prediction lines of the card.
-pub fn prediction_facts(report: &Report) -> Vec<(String, String)> {
+pub(crate) fn prediction_facts(report: &Report) -> Vec<(String, String)> {
     let at = celsius_words(report.question.celsius);
     let words = |outcome: &Result<Predicted, PredictError>| match outcome {
         Ok(own) if own.prediction.buffering == Buffering::Poor => ph_words(&own.prediction),
@@ -228,7 +235,7 @@ pub fn prediction_facts(report: &Report) -> Vec<(String, String)> {
     facts.extend(report.baths.iter().map(|bath| (format!("pH of {}", bath.mixture), words(&bath.outcome))));
     for part in &report.parts {
         for margin in &part.margins {
-            if margin.verdict() == Verdict::Crystals {
+            if margin.verdict() == SolubilityVerdict::Crystals {
                 let below = margin.saturated_at_c.map_or_else(
                     || format!("at {}", celsius_words(margin.at_c)),
                     |celsius| format!("below about {}", celsius_words(celsius.round())),
@@ -241,7 +248,7 @@ pub fn prediction_facts(report: &Report) -> Vec<(String, String)> {
 }
 
 /// Lines on what exchanges on the shelf do to the pH.
-pub fn exchange_lines(changes: &[PhChange]) -> Vec<String> {
+pub(crate) fn exchange_lines(changes: &[PhChange]) -> Vec<String> {
     changes
         .iter()
         .map(|change| {
@@ -260,7 +267,7 @@ pub fn exchange_lines(changes: &[PhChange]) -> Vec<String> {
 }
 
 /// A stated pH that the prediction contradicts, as a sentence.
-pub fn contradiction_words(stated: &Stated) -> String {
+pub(crate) fn contradiction_words(stated: &StatedPh) -> String {
     let (low, high) = stated.stated;
     let range = range_words(low, high);
     let of = if stated.solution.is_empty() { String::new() } else { format!(" of {}", stated.solution) };

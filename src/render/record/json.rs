@@ -7,7 +7,7 @@ use crate::quantity::Temperature;
 /// `record list --json`.
 #[derive(Debug, serde::Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct ListBody {
+pub(crate) struct ListBody {
     pub(crate) entries: Vec<EntryBody>,
     /// Entries that are kept but cannot be read, in words.
     pub(crate) unread: Vec<String>,
@@ -16,7 +16,7 @@ pub struct ListBody {
 /// `record add --json`.
 #[derive(Debug, serde::Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct AddedBody {
+pub(crate) struct AddedBody {
     pub(crate) journal: String,
     pub(crate) entry: EntryBody,
 }
@@ -56,7 +56,7 @@ struct TakenBody {
 /// An entry; what does not belong to its kind is absent.
 #[derive(Debug, Default, serde::Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct EntryBody {
+pub(crate) struct EntryBody {
     kind: &'static str,
     date: String,
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -127,8 +127,7 @@ pub struct EntryBody {
 
 impl EntryBody {
     #[allow(clippy::too_many_lines, reason = "one list of the fields of each kind")]
-    /// From an entry.
-    pub fn new(entry: &Entry) -> Self {
+    pub(crate) fn new(entry: &Entry) -> Self {
         let body = Self {
             kind: entry.kind(),
             date: entry.date().to_string(),
@@ -138,11 +137,11 @@ impl EntryBody {
             ..Self::default()
         };
         match entry {
-            Entry::Mixed(own) => Self {
-                formula: own.formula.clone(),
-                dilution: own.dilution.as_ref().map(dilution_text),
-                volume_ml: own.volume_ml,
-                bottles: own
+            Entry::Mixed(mixed) => Self {
+                formula: mixed.formula.clone(),
+                dilution: mixed.dilution.as_ref().map(dilution_text),
+                volume_ml: mixed.volume_ml,
+                bottles: mixed
                     .filled
                     .iter()
                     .map(|filled| BottleBody {
@@ -151,7 +150,7 @@ impl EntryBody {
                         ..BottleBody::named(&filled.bottle)
                     })
                     .collect(),
-                taken: own
+                taken: mixed
                     .taken
                     .iter()
                     .map(|taken| TakenBody {
@@ -162,22 +161,22 @@ impl EntryBody {
                     .collect(),
                 ..body
             },
-            Entry::Developed(own) => Self {
-                film: own.film.clone(),
-                formula: Some(own.formula.clone()),
-                dilution: Some(dilution_text(&own.dilution)),
-                temperature_c: Some(Temperature::as_c(own.temperature)),
-                agitation: Some(own.agitation.clone()),
-                seconds: Some(own.minutes * 60.0),
-                gradient: own.gradient,
-                verdict: own.verdict.map(Verdict::word),
-                shadows: own.shadows.map(Shadows::word),
-                highlights: own.highlights.map(Highlights::word),
-                films: own.films.as_ref().map(ToString::to_string),
-                films_count: own.films.as_ref().map(crate::quantity::Films::trade),
-                area_cm2: own.films.as_ref().map(crate::quantity::Films::area_cm2),
-                rolls: own.rolls.clone(),
-                bottles: own
+            Entry::Developed(developed) => Self {
+                film: developed.film.clone(),
+                formula: Some(developed.formula.clone()),
+                dilution: Some(dilution_text(&developed.dilution)),
+                temperature_c: Some(Temperature::as_c(developed.temperature)),
+                agitation: Some(developed.agitation.clone()),
+                seconds: Some(developed.minutes * 60.0),
+                gradient: developed.gradient,
+                verdict: developed.verdict.map(Verdict::word),
+                shadows: developed.shadows.map(Shadows::word),
+                highlights: developed.highlights.map(Highlights::word),
+                films: developed.films.as_ref().map(ToString::to_string),
+                films_count: developed.films.as_ref().map(crate::quantity::Films::trade),
+                area_cm2: developed.films.as_ref().map(crate::quantity::Films::area_cm2),
+                rolls: developed.rolls.clone(),
+                bottles: developed
                     .draws
                     .iter()
                     .map(|draw| BottleBody {
@@ -188,53 +187,55 @@ impl EntryBody {
                     .collect(),
                 ..body
             },
-            Entry::Judged(own) => Self {
-                rolls: vec![own.roll.clone()],
-                shadows: own.shadows.map(Shadows::word),
-                highlights: own.highlights.map(Highlights::word),
+            Entry::Judged(judged) => Self {
+                rolls: vec![judged.roll.clone()],
+                shadows: judged.shadows.map(Shadows::word),
+                highlights: judged.highlights.map(Highlights::word),
                 ..body
             },
-            Entry::Replenished(own) => Self {
-                formula: own.formula.clone(),
-                volume_ml: own.volume_ml,
-                from: own.from.clone(),
-                bottles: vec![BottleBody::named(&own.bottle)],
+            Entry::Replenished(replenished) => Self {
+                formula: replenished.formula.clone(),
+                volume_ml: replenished.volume_ml,
+                from: replenished.from.clone(),
+                bottles: vec![BottleBody::named(&replenished.bottle)],
                 ..body
             },
-            Entry::Measured(own) => Self {
+            Entry::Measured(measured) => Self {
                 bottles: Vec::new(),
-                subject: Some(own.subject.clone()),
-                quantity: Some(own.quantity.clone()),
-                value: Some(own.value),
-                unit: own.unit.clone(),
-                film: own.film.clone(),
+                subject: Some(measured.subject.clone()),
+                quantity: Some(measured.quantity.clone()),
+                value: Some(measured.value),
+                unit: measured.unit.clone(),
+                film: measured.film.clone(),
                 ..body
             },
-            Entry::Curve(own) => Self {
-                film: Some(own.film.clone()),
-                formula: Some(own.formula.clone()),
-                dilution: Some(dilution_text(&own.dilution)),
-                temperature_c: Some(Temperature::as_c(own.temperature)),
-                agitation: Some(own.agitation.clone()),
-                seconds: Some(own.minutes * 60.0),
-                gradient: Some(own.gradient),
-                speed: own.speed,
-                rolls: own.roll.iter().cloned().collect(),
+            Entry::Curve(curve) => Self {
+                film: Some(curve.film.clone()),
+                formula: Some(curve.formula.clone()),
+                dilution: Some(dilution_text(&curve.dilution)),
+                temperature_c: Some(Temperature::as_c(curve.temperature)),
+                agitation: Some(curve.agitation.clone()),
+                seconds: Some(curve.minutes * 60.0),
+                gradient: Some(curve.gradient),
+                speed: curve.speed,
+                rolls: curve.roll.iter().cloned().collect(),
                 ..body
             },
-            Entry::Printed(own) => Self {
-                films: Some(own.sheets.to_string()),
-                area_cm2: Some(own.sheets.area_cm2()),
-                negative: own.negative.clone(),
-                paper: own.paper.clone(),
-                grade: own.grade.clone(),
-                exposure_s: own.exposure_s,
-                exposure: own.exposure.clone(),
-                stops: own.stops,
+            Entry::Printed(printed) => Self {
+                films: Some(printed.sheets.to_string()),
+                area_cm2: Some(printed.sheets.area_cm2()),
+                negative: printed.negative.clone(),
+                paper: printed.paper.clone(),
+                grade: printed.grade.clone(),
+                exposure_s: printed.exposure_s,
+                exposure: printed.exposure.clone(),
+                stops: printed.stops,
                 ..body
             },
-            Entry::Count(own) => Self { films_count: Some(own.films), ..body },
-            Entry::Discarded(own) => Self { formula: own.formula.clone(), volume_ml: own.volume_ml, ..body },
+            Entry::Count(count) => Self { films_count: Some(count.films), ..body },
+            Entry::Discarded(discarded) => {
+                Self { formula: discarded.formula.clone(), volume_ml: discarded.volume_ml, ..body }
+            }
         }
     }
 }

@@ -3,5 +3,5 @@
 mod json;
 mod words;
 
-pub use json::{AddedBody, EntryBody, ListBody};
-pub use words::{bottles, entry_words, list_document};
+pub(crate) use json::{AddedBody, EntryBody, ListBody};
+pub(crate) use words::{bottles, entry_words, list_document};

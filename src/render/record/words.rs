@@ -6,26 +6,28 @@ use crate::quantity::rounding::show_short;
 use crate::render::{Column, Document};
 
 /// The bottles that an entry is about.
-pub fn bottles(entry: &Entry) -> Box<dyn Iterator<Item = &str> + '_> {
+pub(crate) fn bottles(entry: &Entry) -> Box<dyn Iterator<Item = &str> + '_> {
     match entry {
-        Entry::Mixed(own) => Box::new(own.filled.iter().map(|filled| filled.bottle.as_str())),
-        Entry::Developed(own) => Box::new(own.draws.iter().map(|draw| draw.bottle.as_str())),
-        Entry::Replenished(own) => Box::new([own.bottle.as_str()].into_iter().chain(own.from.as_deref())),
-        Entry::Measured(own) => Box::new(std::iter::once(own.subject.as_str())),
-        Entry::Printed(own) => Box::new(own.bottles.iter().map(String::as_str)),
-        Entry::Count(own) => Box::new(std::iter::once(own.bottle.as_str())),
-        Entry::Discarded(own) => Box::new(own.bottles.iter().map(String::as_str)),
+        Entry::Mixed(mixed) => Box::new(mixed.filled.iter().map(|filled| filled.bottle.as_str())),
+        Entry::Developed(developed) => Box::new(developed.draws.iter().map(|draw| draw.bottle.as_str())),
+        Entry::Replenished(replenished) => {
+            Box::new([replenished.bottle.as_str()].into_iter().chain(replenished.from.as_deref()))
+        }
+        Entry::Measured(measured) => Box::new(std::iter::once(measured.subject.as_str())),
+        Entry::Printed(printed) => Box::new(printed.bottles.iter().map(String::as_str)),
+        Entry::Count(count) => Box::new(std::iter::once(count.bottle.as_str())),
+        Entry::Discarded(discarded) => Box::new(discarded.bottles.iter().map(String::as_str)),
         Entry::Judged(_) | Entry::Curve(_) => Box::new(std::iter::empty()),
     }
 }
 
 /// The entries: those of development as a table, then the others.
-pub fn list_document(entries: &[&Entry]) -> Document {
+pub(crate) fn list_document(entries: &[&Entry]) -> Document {
     let mut answer = Document::new();
     let (developed, others): (Vec<&Entry>, Vec<&Entry>) =
         entries.iter().partition(|entry| matches!(entry, Entry::Developed(_)));
     let rows = developed.iter().filter_map(|entry| match entry {
-        Entry::Developed(own) => Some(developed_row(own)),
+        Entry::Developed(developed) => Some(developed_row(developed)),
         _ => None,
     });
     let columns = vec![
@@ -44,7 +46,7 @@ pub fn list_document(entries: &[&Entry]) -> Document {
         developed
             .iter()
             .filter_map(|entry| match entry {
-                Entry::Developed(own) => Some((own, developed_more(own), entry)),
+                Entry::Developed(developed) => Some((developed, developed_more(developed), entry)),
                 _ => None,
             })
             .filter(|(_, more, _)| !more.is_empty())
@@ -58,27 +60,27 @@ pub fn list_document(entries: &[&Entry]) -> Document {
     answer
 }
 
-fn developed_row(own: &Developed) -> Vec<String> {
+fn developed_row(developed: &Developed) -> Vec<String> {
     vec![
-        own.date.to_string(),
-        own.film.clone().unwrap_or_default(),
-        format!("{} {}", own.formula, dilution_text(&own.dilution)),
-        own.temperature.to_string(),
-        own.agitation.clone(),
-        Duration::from_min(own.minutes).to_string(),
-        own.gradient.map_or_else(String::new, |gradient| show_short(gradient, 2)),
-        own.verdict.map_or_else(String::new, |verdict| verdict.word().to_owned()),
+        developed.date.to_string(),
+        developed.film.clone().unwrap_or_default(),
+        format!("{} {}", developed.formula, dilution_text(&developed.dilution)),
+        developed.temperature.to_string(),
+        developed.agitation.clone(),
+        Duration::from_min(developed.minutes).to_string(),
+        developed.gradient.map_or_else(String::new, |gradient| show_short(gradient, 2)),
+        developed.verdict.map_or_else(String::new, |verdict| verdict.word().to_owned()),
     ]
 }
 
 /// What was said of bottles, rolls and negatives.
-fn developed_more(own: &Developed) -> Vec<String> {
+fn developed_more(developed: &Developed) -> Vec<String> {
     let mut more = Vec::new();
-    more.extend(own.films.as_ref().map(crate::quantity::Films::words));
-    if !own.rolls.is_empty() {
-        more.push(format!("roll {}", own.rolls.join(", ")));
+    more.extend(developed.films.as_ref().map(crate::quantity::Films::words));
+    if !developed.rolls.is_empty() {
+        more.push(format!("roll {}", developed.rolls.join(", ")));
     }
-    for draw in &own.draws {
+    for draw in &developed.draws {
         let mut words = format!("bottle {}", draw.bottle);
         if let Some(drawn) = draw.drawn_ml {
             words.push_str(&format!(", {} drawn", ml(drawn)));
@@ -88,7 +90,7 @@ fn developed_more(own: &Developed) -> Vec<String> {
         }
         more.push(words);
     }
-    more.extend(judgement(own.shadows, own.highlights));
+    more.extend(judgement(developed.shadows, developed.highlights));
     more
 }
 
@@ -111,77 +113,82 @@ fn who(entry: &Entry) -> String {
 }
 
 /// An entry on one line.
-pub fn entry_words(entry: &Entry) -> String {
+pub(crate) fn entry_words(entry: &Entry) -> String {
     let words =
         match entry {
-            Entry::Mixed(own) => {
-                let mut words: Vec<String> = own.formula.iter().cloned().collect();
-                words.extend(own.dilution.as_ref().map(dilution_text));
-                words.extend(own.volume_ml.map(ml));
-                words.extend(own.filled.iter().map(|filled| format!("bottle {}", filled.bottle)));
+            Entry::Mixed(mixed) => {
+                let mut words: Vec<String> = mixed.formula.iter().cloned().collect();
+                words.extend(mixed.dilution.as_ref().map(dilution_text));
+                words.extend(mixed.volume_ml.map(ml));
+                words.extend(mixed.filled.iter().map(|filled| format!("bottle {}", filled.bottle)));
                 words
             }
-            Entry::Developed(own) => {
-                let mut words = developed_row(own);
+            Entry::Developed(developed) => {
+                let mut words = developed_row(developed);
                 words.retain(|cell| !cell.is_empty());
                 words.remove(0);
-                words.extend(developed_more(own));
+                words.extend(developed_more(developed));
                 words
             }
-            Entry::Judged(own) => {
-                let mut words = vec![format!("roll {}", own.roll)];
-                words.extend(judgement(own.shadows, own.highlights));
+            Entry::Judged(judged) => {
+                let mut words = vec![format!("roll {}", judged.roll)];
+                words.extend(judgement(judged.shadows, judged.highlights));
                 words
             }
-            Entry::Replenished(own) => {
-                let mut words = vec![format!("bottle {}", own.bottle)];
-                words.extend(own.formula.clone());
-                words.extend(own.volume_ml.map(ml));
-                words.extend(own.from.as_ref().map(|from| format!("from {from}")));
+            Entry::Replenished(replenished) => {
+                let mut words = vec![format!("bottle {}", replenished.bottle)];
+                words.extend(replenished.formula.clone());
+                words.extend(replenished.volume_ml.map(ml));
+                words.extend(replenished.from.as_ref().map(|from| format!("from {from}")));
                 words
             }
-            Entry::Measured(own) => {
-                let unit = own.unit.as_ref().map_or_else(String::new, |unit| format!(" {unit}"));
-                let mut words =
-                    vec![own.subject.clone(), format!("{} {}{unit}", own.quantity, show_short(own.value, 3))];
-                words.extend(own.film.clone());
+            Entry::Measured(measured) => {
+                let unit = measured.unit.as_ref().map_or_else(String::new, |unit| format!(" {unit}"));
+                let mut words = vec![
+                    measured.subject.clone(),
+                    format!("{} {}{unit}", measured.quantity, show_short(measured.value, 3)),
+                ];
+                words.extend(measured.film.clone());
                 words
             }
-            Entry::Curve(own) => {
-                let mut words: Vec<String> = own.roll.iter().map(|roll| format!("roll {roll}")).collect();
+            Entry::Curve(curve) => {
+                let mut words: Vec<String> = curve.roll.iter().map(|roll| format!("roll {roll}")).collect();
                 words.extend([
-                    own.film.clone(),
-                    format!("{} {}", own.formula, dilution_text(&own.dilution)),
-                    own.temperature.to_string(),
-                    own.agitation.clone(),
-                    Duration::from_min(own.minutes).to_string(),
-                    format!("gradient {}", show_short(own.gradient, 2)),
+                    curve.film.clone(),
+                    format!("{} {}", curve.formula, dilution_text(&curve.dilution)),
+                    curve.temperature.to_string(),
+                    curve.agitation.clone(),
+                    Duration::from_min(curve.minutes).to_string(),
+                    format!("gradient {}", show_short(curve.gradient, 2)),
                 ]);
-                words.extend(own.speed.map(|speed| format!("speed {}", show_short(speed, 0))));
+                words.extend(curve.speed.map(|speed| format!("speed {}", show_short(speed, 0))));
                 words
             }
-            Entry::Printed(own) => {
-                let mut words = vec![own.sheets.words()];
-                words.extend(own.bottles.iter().map(|bottle| format!("bottle {bottle}")));
-                words.extend(own.negative.clone());
-                words.extend(own.paper.clone());
-                words.extend(own.grade.as_ref().map(|grade| format!("grade {grade}")));
-                words.extend(own.exposure_s.map(|seconds| format!("{} s", show_short(seconds, 1))));
+            Entry::Printed(printed) => {
+                let mut words = vec![printed.sheets.words()];
+                words.extend(printed.bottles.iter().map(|bottle| format!("bottle {bottle}")));
+                words.extend(printed.negative.clone());
+                words.extend(printed.paper.clone());
+                words.extend(printed.grade.as_ref().map(|grade| format!("grade {grade}")));
+                words.extend(printed.exposure_s.map(|seconds| format!("{} s", show_short(seconds, 1))));
                 words.extend(
-                    own.exposure
+                    printed
+                        .exposure
                         .as_deref()
                         .and_then(|text| text.split_once("; "))
                         .map(|(_, places)| places.to_owned()),
                 );
-                words.extend(own.stops.map(|stops| {
+                words.extend(printed.stops.map(|stops| {
                     format!("{}{} stop", if stops > 0.0 { "+" } else { "" }, show_short(stops, 2))
                 }));
                 words
             }
-            Entry::Count(own) => {
-                vec![format!("bottle {}", own.bottle), format!("{} films", show_short(own.films, 2))]
+            Entry::Count(count) => {
+                vec![format!("bottle {}", count.bottle), format!("{} films", show_short(count.films, 2))]
             }
-            Entry::Discarded(own) => own.bottles.iter().map(|bottle| format!("bottle {bottle}")).collect(),
+            Entry::Discarded(discarded) => {
+                discarded.bottles.iter().map(|bottle| format!("bottle {bottle}")).collect()
+            }
         };
     format!("{} {}: {}{}", entry.date(), entry.kind(), words.join(", "), who(entry))
 }

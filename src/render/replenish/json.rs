@@ -13,7 +13,6 @@ pub(super) struct Level {
     grams_per_litre: f64,
 }
 
-/// A point of the course.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
 pub(super) struct CoursePoint {
@@ -39,14 +38,13 @@ pub(super) struct FilmBody {
     low_milligrams: f64,
     /// Most, mg.
     high_milligrams: f64,
-    /// Where from.
     source: String,
 }
 
 /// What `replenish --json` prints.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct ReplenishBody {
+pub(crate) struct ReplenishBody {
     /// The developer's id.
     formula: String,
     /// The replenisher's id; none where it is topped up with itself.
@@ -69,7 +67,6 @@ pub struct ReplenishBody {
     steady_before_exchange: Vec<Level>,
     /// pH at 20 °C where it settles; null where it cannot be counted on.
     steady_ph: Option<f64>,
-    /// The replenisher.
     replenisher: Vec<Level>,
     /// Its pH at 20 °C.
     replenisher_ph: Option<f64>,
@@ -81,7 +78,7 @@ pub struct ReplenishBody {
 
 impl ReplenishBody {
     /// The fields of an answer.
-    pub fn new(answer: &Replenishing) -> Self {
+    pub(crate) fn new(answer: &Replenishing) -> Self {
         let level = |row: &TankSubstance, grams_per_litre: f64| Level {
             substance: row.form.id.clone(),
             grams_per_litre,
@@ -93,30 +90,30 @@ impl ReplenishBody {
                 row.substance.settles_with_batches_g_per_l(tank.volume_ml, own.films, own.exchange_ml)?;
             Some(level(row, both.1))
         };
-        let point = |own: &TankPoint| CoursePoint {
-            films: own.films,
-            volume_ml: own.volume_ml,
+        let point = |tank_point: &TankPoint| CoursePoint {
+            films: tank_point.films,
+            volume_ml: tank_point.volume_ml,
             concentrations: answer
                 .rows
                 .iter()
-                .zip(&own.g_per_l)
+                .zip(&tank_point.g_per_l)
                 .map(|(row, grams)| level(row, *grams))
                 .collect(),
-            ph: own.ph,
+            ph: tank_point.ph,
         };
         let film = |row: &TankSubstance| {
-            let own = row.film.as_ref()?;
+            let film = row.film.as_ref()?;
             Some(FilmBody {
-                substance: own.form.id.clone(),
-                milligrams: own.mg,
-                low_milligrams: own.low_mg,
-                high_milligrams: own.high_mg,
-                source: own.source.clone(),
+                substance: film.form.id.clone(),
+                milligrams: film.mg,
+                low_milligrams: film.low_mg,
+                high_milligrams: film.high_mg,
+                source: film.source.clone(),
             })
         };
         Self {
             formula: answer.formula.id.clone(),
-            replenisher_formula: answer.replenisher.as_ref().map(|own| own.id.clone()),
+            replenisher_formula: answer.replenisher.as_ref().map(|replenisher| replenisher.id.clone()),
             tank_ml: tank.volume_ml,
             turnover_films: tank.turnover_films(),
             rate_ml: Some(tank.rate_ml),

@@ -6,7 +6,7 @@ mod plot;
 mod plotted;
 mod words;
 
-pub use json::ReplenishBody;
-pub use paper::replenish_html;
-pub use plot::replenish_plot;
-pub use words::{held_words, replenish_document};
+pub(crate) use json::ReplenishBody;
+pub(crate) use paper::replenish_html;
+pub(crate) use plot::replenish_plot;
+pub(crate) use words::{held_words, replenish_document};

@@ -7,7 +7,6 @@ use crate::render::dots::{Dots, number, whole};
 
 /// Columns left of the plot, for the figures of its axis.
 const LEFT: usize = 7;
-/// Rows of it.
 const ROWS: u32 = 12;
 /// Cells of a picture: a mark, or dots.
 struct Canvas {
@@ -55,27 +54,27 @@ impl Canvas {
 }
 
 /// The plot: the curve in dots, where it settles as dashes, where to begin anew as a column, the told points as marks.
-pub fn replenish_plot(answer: &Replenishing, width: usize) -> String {
-    let Some(own) = plotted(answer) else { return String::new() };
-    let Plotted { name, top, films, settles, points, .. } = &own;
+pub(crate) fn replenish_plot(answer: &Replenishing, width: usize) -> String {
+    let Some(course) = plotted(answer) else { return String::new() };
+    let Plotted { name, top, films, settles, points, .. } = &course;
     let columns = width.min(80).saturating_sub(LEFT + 3).max(20);
     let rows = ROWS as usize;
     let mut canvas = Canvas::new(columns, rows);
     let share = |films_now: f64, grams: f64| (films_now / films, grams / top);
-    let drawn = settles.filter(|own| own <= top);
+    let drawn = settles.filter(|settles| settles <= top);
     if let Some(settles) = drawn {
         for column in (0..columns * 2).filter(|column| column % 6 < 3) {
             canvas.dot(number(column) / number(columns * 2), settles / top);
         }
     }
-    if let Some(anew) = own.begin_anew {
+    if let Some(anew) = course.begin_anew {
         for row in 0..rows * 4 {
             canvas.dot(f64::from(anew) / films, number(row) / number(rows * 4));
         }
     }
-    for pair in own.curve.windows(2) {
+    for pair in course.curve.windows(2) {
         let [(x1, y1), (x2, y2)] = pair else { continue };
-        let steps = columns * 4 / own.curve.len().max(1) + 2;
+        let steps = columns * 4 / course.curve.len().max(1) + 2;
         for step in 0..=steps {
             let part = number(step) / number(steps);
             let (x, y) = share(x1 + part * (x2 - x1), y1 + part * (y2 - y1));
@@ -105,7 +104,7 @@ pub fn replenish_plot(answer: &Replenishing, width: usize) -> String {
             foot.push_str(words);
         }
     };
-    if let Some(anew) = own.begin_anew {
+    if let Some(anew) = course.begin_anew {
         let at = whole(f64::from(anew) / films * number(columns)).unwrap_or_default();
         if at + 12 < columns {
             put(at, &format!("{anew}: anew"));

@@ -11,7 +11,6 @@ const MOST_ABOVE: f64 = 2.0;
 pub(super) struct Plotted {
     /// Its place among the rows.
     pub(super) index: usize,
-    /// Its name.
     pub(super) name: String,
     /// Films and g/L.
     pub(super) curve: Vec<(f64, f64)>,
@@ -24,7 +23,6 @@ pub(super) struct Plotted {
     pub(super) high_words: String,
     /// Points with their figures: half way to where to begin anew, there, the end.
     pub(super) points: Vec<(f64, f64)>,
-    /// Where it settles.
     pub(super) settles: Option<f64>,
     pub(super) begin_anew: Option<u32>,
     pub(super) replenisher_g_per_l: f64,
@@ -73,15 +71,15 @@ pub(super) fn plotted(answer: &Replenishing) -> Option<Plotted> {
     let settles = answer.settles(row);
     let drawn = curve.iter().chain(&low).chain(&high).map(|(_, grams)| *grams).fold(0.0, f64::max);
     // A level that lies far above what the films asked for reach would press them flat.
-    let highest = settles.filter(|own| *own < MOST_ABOVE * drawn).map_or(drawn, |own| drawn.max(own));
+    let highest = settles.filter(|settles| *settles < MOST_ABOVE * drawn).map_or(drawn, |own| drawn.max(own));
     let words = |mg: Option<f64>| mg.map_or_else(String::new, |mg| format!("{} mg", show_short(mg.abs(), 1)));
     let film = row.film.as_ref();
     Some(Plotted {
         index,
         name: row.form.name.clone(),
-        low_words: words(film.map(|own| own.low_mg)),
-        high_words: words(film.map(|own| own.high_mg)),
-        curve_words: words(film.map(|own| own.mg)),
+        low_words: words(film.map(|film| film.low_mg)),
+        high_words: words(film.map(|film| film.high_mg)),
+        curve_words: words(film.map(|film| film.mg)),
         curve,
         low,
         high,
@@ -91,9 +89,9 @@ pub(super) fn plotted(answer: &Replenishing) -> Option<Plotted> {
         replenisher_g_per_l: row.substance.replenisher_g_per_l,
         films: f64::from(answer.films.max(1)),
         top: if highest > 0.0 { highest * 1.12 } else { 1.0 },
-        film_words: film.map(|own| {
-            let verb = if own.mg >= 0.0 { "gives off" } else { "uses up" };
-            format!("A film {verb} {} when negatives are average; ", amount_words(own))
+        film_words: film.map(|film| {
+            let verb = if film.mg >= 0.0 { "gives off" } else { "uses up" };
+            format!("A film {verb} {} when negatives are average; ", amount_words(film))
         }),
     })
 }

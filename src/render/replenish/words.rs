@@ -27,7 +27,7 @@ pub(super) fn millilitres(ml: f64) -> String {
 }
 
 /// The answer in words.
-pub fn replenish_document(answer: &Replenishing) -> Document {
+pub(crate) fn replenish_document(answer: &Replenishing) -> Document {
     let tank = &answer.tank;
     let mut document = Document::new();
     document.title(format!("Replenishing: {}", answer.formula.title));
@@ -73,7 +73,9 @@ pub fn replenish_document(answer: &Replenishing) -> Document {
         }
     }
     if answer.rate_basis == RateBasis::Stated {
-        points.extend(answer.formula.replenishment.as_ref().and_then(|own| own.note.clone()));
+        points.extend(
+            answer.formula.replenishment.as_ref().and_then(|replenishment| replenishment.note.clone()),
+        );
     }
     if tank.bleed_ml() < -1e-9 {
         points.push(format!(
@@ -99,10 +101,11 @@ fn ph_row(answer: &Replenishing) -> Option<Vec<String>> {
 }
 
 /// `50 mg of potassium bromide (40 to 60; a source)`.
-pub(super) fn amount_words(own: &FilmRelease) -> String {
-    let (low, high) = (own.low_mg.abs().min(own.high_mg.abs()), own.low_mg.abs().max(own.high_mg.abs()));
+pub(super) fn amount_words(release: &FilmRelease) -> String {
+    let (low, high) =
+        (release.low_mg.abs().min(release.high_mg.abs()), release.low_mg.abs().max(release.high_mg.abs()));
     let range = if high - low > 0.05 { format!(" ({low:.0} to {high:.0})") } else { String::new() };
-    format!("{} mg of {}{range}", show_short(own.mg.abs(), 1), own.form.name)
+    format!("{} mg of {}{range}", show_short(release.mg.abs(), 1), release.form.name)
 }
 
 fn heading(films: u32) -> String {
@@ -122,12 +125,12 @@ fn facts(answer: &Replenishing) -> Vec<(String, String)> {
     };
     let mut facts = vec![("tank".to_owned(), litres(tank.volume_ml))];
     match answer.exchange {
-        Some(own) => facts.push((
+        Some(exchange) => facts.push((
             "exchange".to_owned(),
             format!(
                 "{} after each {} films ({} a film)",
-                millilitres(own.exchange_ml),
-                own.films,
+                millilitres(exchange.exchange_ml),
+                exchange.films,
                 millilitres(tank.rate_ml)
             ),
         )),
@@ -165,7 +168,7 @@ fn verdict(answer: &Replenishing) -> String {
 }
 
 /// What is held and where, in words: `hydroquinone at 5 g/L`.
-pub fn held_words(answer: &Replenishing) -> Vec<String> {
+pub(crate) fn held_words(answer: &Replenishing) -> Vec<String> {
     let words = |row: &TankSubstance| Some(format!("{} at {} g/L", row.form.name, grams(row.held?)));
     answer.rows.iter().filter_map(words).collect()
 }

@@ -8,7 +8,7 @@ use serde::Serialize;
 /// Why something must not be mixed, or not so.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct RefusalJson {
+pub(crate) struct RefusalJson {
     /// `never`, or `not-this-way`.
     pub kind: &'static str,
     /// Stable short name.
@@ -22,17 +22,16 @@ pub struct RefusalJson {
 /// Something to know before.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct CautionJson {
+pub(crate) struct CautionJson {
     /// `note`, `warning` or `danger`.
     pub severity: &'static str,
-    /// In words.
     pub text: String,
 }
 
 /// A solution as it is classified.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct ClassifiedJson {
+pub(crate) struct ClassifiedJson {
     /// `Danger` or `Warning`; null without.
     pub signal_word: Option<&'static str>,
     /// Codes of the statements.
@@ -42,7 +41,7 @@ pub struct ClassifiedJson {
 /// A document with what is refused and warned of.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct Reviewed<B> {
+pub(crate) struct Reviewed<B> {
     /// The document itself.
     #[serde(flatten)]
     pub body: B,
@@ -54,7 +53,7 @@ pub struct Reviewed<B> {
 
 impl<B> Reviewed<B> {
     /// A document with what is said of the solutions in it.
-    pub fn new<'c>(
+    pub(crate) fn new<'c>(
         body: B,
         objections: &[Objection],
         cautions: impl IntoIterator<Item = &'c Caution>,
@@ -67,7 +66,7 @@ impl<B> Reviewed<B> {
     }
 
     /// The same with cautions in words.
-    pub fn in_words<'c>(
+    pub(crate) fn in_words<'c>(
         body: B,
         objections: &[Objection],
         cautions: impl IntoIterator<Item = (Severity, &'c str)>,
@@ -80,7 +79,7 @@ impl<B> Reviewed<B> {
     }
 
     /// A document about a batch.
-    pub fn of_sheet(body: B, sheet: &MixingSheet) -> Self {
+    pub(crate) fn of_sheet(body: B, sheet: &MixingSheet) -> Self {
         let mut reviewed = Self::new(body, &sheet.objections, sheet.review.cautions());
         // What the steps alone say: heat, and what the finished solution does.
         for caution in sheet.parts.iter().flat_map(|part| &part.steps).flat_map(|step| &step.cautions) {
@@ -128,7 +127,7 @@ impl From<&BathHazards> for ClassifiedJson {
     fn from(bath: &BathHazards) -> Self {
         Self {
             signal_word: bath.signal.map(crate::substance::Signal::word),
-            codes: bath.statements.iter().map(|own| own.code.clone()).collect(),
+            codes: bath.statements.iter().map(|statement| statement.code.clone()).collect(),
         }
     }
 }

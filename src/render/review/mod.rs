@@ -2,4 +2,4 @@
 
 mod json;
 
-pub use json::{CautionJson, ClassifiedJson, RefusalJson, Reviewed};
+pub(crate) use json::{CautionJson, ClassifiedJson, Reviewed};

@@ -9,7 +9,7 @@ use serde::Serialize;
 /// `safety --json`.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct SafetyBody<'a> {
+pub(crate) struct SafetyBody<'a> {
     baths: Vec<SequenceBathBody<'a>>,
     between: Vec<BetweenBody<'a>>,
     formulas: Vec<FormulaBody<'a>>,
@@ -142,7 +142,7 @@ struct BathStatementBody<'a> {
 
 impl<'a> SafetyBody<'a> {
     /// From the review of a sequence; each formula with the bench page of its litre.
-    pub fn new(
+    pub(crate) fn new(
         sequence: &'a SequenceReview,
         formulas: &[(&Formula, &'a BenchSheet)],
         data: &'a SafetyData,
@@ -152,11 +152,11 @@ impl<'a> SafetyBody<'a> {
             baths: sequence
                 .baths
                 .iter()
-                .map(|own| SequenceBathBody {
-                    name: &own.bath.name,
-                    is_wash: own.bath.is_wash(),
-                    hazards: own.hazards.as_ref().map(BathBody::new),
-                    never_beside: &own.never_beside,
+                .map(|bath| SequenceBathBody {
+                    name: &bath.bath.name,
+                    is_wash: bath.bath.is_wash(),
+                    hazards: bath.hazards.as_ref().map(BathBody::new),
+                    never_beside: &bath.never_beside,
                 })
                 .collect(),
             between: sequence
@@ -269,11 +269,11 @@ impl<'a> BathBody<'a> {
             statements: bath
                 .statements
                 .iter()
-                .map(|own| BathStatementBody {
-                    code: &own.code,
-                    text: &own.text,
-                    plain: &own.plain,
-                    because: &own.because,
+                .map(|statement| BathStatementBody {
+                    code: &statement.code,
+                    text: &statement.text,
+                    plain: &statement.plain,
+                    because: &statement.because,
                 })
                 .collect(),
             not_computed: bath.not_computed.iter().map(ToString::to_string).collect(),

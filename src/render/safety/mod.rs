@@ -4,10 +4,9 @@ mod json;
 mod sequence;
 mod words;
 
-pub use json::SafetyBody;
-pub use sequence::{sequence_document, sequence_in_short};
+pub(crate) use json::SafetyBody;
+pub(crate) use sequence::{sequence_document, sequence_in_short};
 pub(in crate::render) use words::wear_words;
-pub use words::{
-    bath_words, caution_block, caution_words, general, objection_block, powder_facts, powder_line,
-    refusal_block, severity_word, special_block,
+pub(crate) use words::{
+    caution_block, caution_words, objection_block, powder_line, severity_word, special_block,
 };

@@ -19,7 +19,7 @@ const QUIET_ORDER: &str = "Nothing is known against this order. Rinse or drain b
 ///
 /// `formulas` are the same in their order, for where they come from; `before_opening` is what must be read before a jar is opened; `benches` are
 /// their sheets, for what those say to mind and never to do.
-pub fn sequence_in_short(
+pub(crate) fn sequence_in_short(
     sequence: &SequenceReview,
     formulas: &[&Formula],
     before_opening: &[String],
@@ -34,7 +34,7 @@ pub fn sequence_in_short(
     }
     // What harms only the film is a line, and still what was asked.
     let notes = sequence.between.iter().filter(|own| !grave(&&own.caution));
-    document.list(notes.map(|own| format!("{}: {}", place(own), own.caution.text)).collect());
+    document.list(notes.map(|notes| format!("{}: {}", place(notes), notes.caution.text)).collect());
     for (id, review) in &sequence.formulas {
         let vessels = review.parts.iter().chain(&review.baths);
         let cautions = review.dry.iter().chain(vessels.flat_map(|vessel| vessel.outcome.iter().flatten()));
@@ -45,7 +45,7 @@ pub fn sequence_in_short(
                 document.blocks.push(crate::render::Block::Caution(caution_block(caution)));
             }
         }
-        let mut lines = benches.iter().find(|own| own.id == *id).map_or_else(Vec::new, minded);
+        let mut lines = benches.iter().find(|bench| bench.id == *id).map_or_else(Vec::new, minded);
         lines.extend(review.own.iter().cloned());
         if !lines.is_empty() {
             document.heading(format!("{id}: mind"));
@@ -76,11 +76,11 @@ pub fn sequence_in_short(
             let is_it = |own: &crate::mixing::SequenceBath| own.hazards.as_ref() == Some(&vessel.bath);
             sequence.baths.iter().any(is_it)
         };
-        let strong = review.parts.iter().filter(|own| own.bath.signal.is_some() && !is_bath(own));
+        let strong = review.parts.iter().filter(|part| part.bath.signal.is_some() && !is_bath(part));
         facts.extend(strong.map(|own| (format!("{id}, bottle {}", own.name), own.bath.summary())));
     }
     for bath in &sequence.baths {
-        let classed = bath.hazards.as_ref().filter(|own| own.signal.is_some());
+        let classed = bath.hazards.as_ref().filter(|hazards| hazards.signal.is_some());
         facts.extend(classed.map(|own| (bath.bath.name.clone(), own.summary())));
     }
     document.facts(facts);
@@ -101,7 +101,7 @@ fn minded(bench: &BenchSheet) -> Vec<String> {
 /// The whole sequence as a document.
 ///
 /// `formulas` are the same in their order, for the times of their uses; `before_opening` is what must be read before a jar is opened.
-pub fn sequence_document(
+pub(crate) fn sequence_document(
     sequence: &SequenceReview,
     formulas: &[&Formula],
     before_opening: &[String],
@@ -137,7 +137,7 @@ fn head(sequence: &SequenceReview, formulas: &[&Formula], before_opening: &[Stri
     }
     let mut boxes: Vec<&SpecialBox> = Vec::new();
     for special in sequence.formulas.iter().flat_map(|(_, review)| &review.boxes) {
-        if !boxes.iter().any(|own| own.id == special.id) {
+        if !boxes.iter().any(|special_box| special_box.id == special.id) {
             boxes.push(special);
             document.blocks.push(crate::render::Block::Caution(special_block(special)));
         }
@@ -150,17 +150,19 @@ fn head(sequence: &SequenceReview, formulas: &[&Formula], before_opening: &[Stri
 }
 
 /// A caution between two baths, with which they are.
-fn between_block(own: &BetweenCaution, sequence: &SequenceReview) -> CautionBlock {
-    let mut block = caution_block(&own.caution);
+fn between_block(caution: &BetweenCaution, sequence: &SequenceReview) -> CautionBlock {
+    let mut block = caution_block(&caution.caution);
     let name = |index: usize| sequence.baths.get(index).map_or("", |bath| bath.bath.name.as_str());
-    block.lines.insert(0, format!("{}: {} and {}.", place(own), name(own.earlier), name(own.later)));
+    block
+        .lines
+        .insert(0, format!("{}: {} and {}.", place(caution), name(caution.earlier), name(caution.later)));
     block
 }
 
 /// Which baths: `1 to 2`, or that they only share a sink.
-fn place(own: &BetweenCaution) -> String {
-    let (earlier, later) = (own.earlier + 1, own.later + 1);
-    if own.is_next {
+fn place(caution: &BetweenCaution) -> String {
+    let (earlier, later) = (caution.earlier + 1, caution.later + 1);
+    if caution.is_next {
         format!("{earlier} to {later}")
     } else {
         format!("{earlier} and {later}, not neighbours, but in one sink or waste bottle")
@@ -204,8 +206,8 @@ fn times(document: &mut Document, formulas: &[&Formula]) {
             let known: Vec<String> = formula
                 .uses
                 .iter()
-                .filter(|own| own.minutes.is_some())
-                .map(|own| format!("{}: {}", own.name, use_words(own)))
+                .filter(|listed_use| listed_use.minutes.is_some())
+                .map(|listed_use| format!("{}: {}", listed_use.name, use_words(listed_use)))
                 .collect();
             let words = if known.is_empty() { crate::doubt::NOT_KNOWN.to_owned() } else { known.join("; ") };
             (formula.id.clone(), words)

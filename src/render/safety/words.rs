@@ -5,7 +5,7 @@ use crate::render::{CautionBlock, Document, capital};
 use crate::safety::{BathHazards, Caution, General, PowderHazard, Refusal, Severity, SpecialBox, worn_words};
 
 /// The word before a caution.
-pub fn severity_word(severity: Severity) -> &'static str {
+pub(crate) fn severity_word(severity: Severity) -> &'static str {
     match severity {
         Severity::Note => "NOTE",
         Severity::Warning => "CAUTION",
@@ -14,19 +14,19 @@ pub fn severity_word(severity: Severity) -> &'static str {
 }
 
 /// A caution: plain words first, the standard statement after.
-pub fn caution_block(caution: &Caution) -> CautionBlock {
+pub(crate) fn caution_block(caution: &Caution) -> CautionBlock {
     let mut lines = vec![caution.text.clone()];
     lines.extend(caution.statement.clone());
     CautionBlock { word: severity_word(caution.severity).to_owned(), lines }
 }
 
 /// A caution in words of its own.
-pub fn caution_words(severity: Severity, text: &str) -> CautionBlock {
+pub(crate) fn caution_words(severity: Severity, text: &str) -> CautionBlock {
     CautionBlock { word: severity_word(severity).to_owned(), lines: vec![text.to_owned()] }
 }
 
 /// A full-width box.
-pub fn special_block(special: &SpecialBox) -> CautionBlock {
+pub(crate) fn special_block(special: &SpecialBox) -> CautionBlock {
     let mut lines = vec![special.title.clone(), special.text.clone()];
     lines.extend(special.safer.as_ref().map(|safer| match &special.safer_formula {
         Some(id) => format!("Safer: {safer}. See {id}."),
@@ -37,27 +37,27 @@ pub fn special_block(special: &SpecialBox) -> CautionBlock {
 }
 
 /// Why something must not be mixed.
-pub fn refusal_block(refusal: &Refusal) -> CautionBlock {
+pub(crate) fn refusal_block(refusal: &Refusal) -> CautionBlock {
     let mut lines = vec![refusal.text.clone(), refusal.fix().to_owned()];
     lines.extend(refusal.statement.clone());
     CautionBlock { word: "REFUSED".to_owned(), lines }
 }
 
 /// Why something must not be mixed, or not so.
-pub fn objection_block(objection: &Objection) -> CautionBlock {
+pub(crate) fn objection_block(objection: &Objection) -> CautionBlock {
     let lines = vec![capital(&objection.to_string()), objection.fix.clone()];
     CautionBlock { word: "REFUSED".to_owned(), lines }
 }
 
 /// One line a substance: name, signal word, plain words, and the codes: `metol: Warning. Harms you if swallowed. [H302]`.
-pub fn powder_line(hazard: &PowderHazard) -> String {
+pub(crate) fn powder_line(hazard: &PowderHazard) -> String {
     let codes: Vec<&str> = hazard.statements.iter().map(|(code, _)| code.as_str()).collect();
     let codes = if codes.is_empty() { String::new() } else { format!(" [{}]", codes.join(", ")) };
     format!("{}: {}{codes}", hazard.name, hazard.line())
 }
 
 /// One fact a substance: signal word and plain words, then the standard statements with their codes.
-pub fn powder_facts(powders: &[PowderHazard]) -> Vec<(String, String)> {
+pub(crate) fn powder_facts(powders: &[PowderHazard]) -> Vec<(String, String)> {
     powders
         .iter()
         .map(|hazard| {
@@ -70,7 +70,7 @@ pub fn powder_facts(powders: &[PowderHazard]) -> Vec<(String, String)> {
 }
 
 /// A bath's own hazards in one paragraph: signal word, plain words, codes, what is not computed and not known.
-pub fn bath_words(bath: &BathHazards) -> String {
+pub(crate) fn bath_words(bath: &BathHazards) -> String {
     let mut words: Vec<String> =
         bath.signal.map(|signal| format!("{}.", signal.word())).into_iter().collect();
     if bath.statements.is_empty() {
@@ -96,7 +96,7 @@ pub(in crate::render) fn wear_words(general: &General) -> String {
 }
 
 /// What to wear, air, waste, after exposure, and who decides.
-pub fn general(document: &mut Document, general: &General) {
+pub(crate) fn general(document: &mut Document, general: &General) {
     let mut facts = vec![("wear".to_owned(), wear_words(general))];
     if let Some(ventilation) = general.ventilation() {
         facts.push(("air".to_owned(), ventilation));

@@ -5,10 +5,9 @@ use crate::render::origin::{own_substances, with_solvents};
 use crate::scale::{Advice, Batch, Item};
 use serde::Serialize;
 
-/// `scale`.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct ScaleBody {
+pub(crate) struct ScaleBody {
     /// Id of the formula.
     pub formula: String,
     /// `shipped`, or the personal folder or file.
@@ -19,7 +18,6 @@ pub struct ScaleBody {
     pub limited_by: Option<String>,
     /// Percent solutions to make before anything else.
     pub made_first: Vec<crate::render::made_first::MadeFirstBody>,
-    /// The parts.
     pub parts: Vec<ScalePart>,
     /// What exchanges on the shelf do to the pH.
     pub ph_changes: Vec<crate::render::predict::PhChangeBody>,
@@ -31,7 +29,7 @@ pub struct ScaleBody {
 /// One part of a batch.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct ScalePart {
+pub(crate) struct ScalePart {
     /// A, B …
     pub name: Option<String>,
     /// Volume as bottled, mL.
@@ -43,10 +41,9 @@ pub struct ScalePart {
 /// One line to weigh or measure.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct ItemBody {
+pub(crate) struct ItemBody {
     /// Id of the form to take.
     pub substance: String,
-    /// Its name.
     pub name: String,
     /// Per litre of the part.
     pub per_litre: f64,
@@ -73,18 +70,17 @@ pub struct ItemBody {
 /// A dose of a percent solution.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct DoseBody {
+pub(crate) struct DoseBody {
     /// % w/v.
     pub strength_percent: f64,
     /// mL to take.
     pub millilitres: f64,
-    /// Solvent.
     pub solvent: String,
 }
 
 impl ItemBody {
     /// From a line of a batch.
-    pub fn new(item: &Item) -> Self {
+    pub(crate) fn new(item: &Item) -> Self {
         Self {
             substance: item.form.id.clone(),
             name: item.form.name.clone(),
@@ -108,7 +104,11 @@ impl ItemBody {
 
 impl ScaleBody {
     /// From a batch and what its exchanges do to the pH.
-    pub fn new(formula: &Formula, batch: &Batch, changes: &[crate::predict::exchanged::PhChange]) -> Self {
+    pub(crate) fn new(
+        formula: &Formula,
+        batch: &Batch,
+        changes: &[crate::predict::exchanged::PhChange],
+    ) -> Self {
         Self {
             formula: formula.id.clone(),
             origin: formula.origin_name(),

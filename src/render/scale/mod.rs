@@ -3,5 +3,5 @@
 mod json;
 mod words;
 
-pub use json::{DoseBody, ItemBody, ScaleBody, ScalePart};
-pub use words::{batch_document, name_words, remarks, take_words};
+pub(crate) use json::{ItemBody, ScaleBody};
+pub(crate) use words::{batch_document, remarks};

@@ -8,7 +8,7 @@ use crate::scale::dose::{self, Balance, measuring_step_ml};
 use crate::scale::{Advice, Batch, BatchPart, Item, Unit};
 
 /// What to weigh for a batch, with the line that this is no mixing order.
-pub fn batch_document(formula: &Formula, batch: &Batch) -> Document {
+pub(crate) fn batch_document(formula: &Formula, batch: &Batch) -> Document {
     let mut document = Document::new();
     let volumes: Vec<String> = batch
         .parts
@@ -66,7 +66,7 @@ fn part_table(document: &mut Document, part: &BatchPart, balance: Balance) {
 }
 
 /// The amount to take, rounded: `1.0 g`, `12.5 mL`, or `2.5 mL of 1 %`.
-pub fn take_words(item: &Item, step_g: f64) -> String {
+pub(crate) fn take_words(item: &Item, step_g: f64) -> String {
     if let Some(dose) = &item.dose {
         let step = measuring_step_ml(dose.millilitres);
         return format!(
@@ -86,7 +86,7 @@ pub fn take_words(item: &Item, step_g: f64) -> String {
 }
 
 /// The name on the jar, with the strength where a percent solution is measured.
-pub fn name_words(item: &Item) -> String {
+pub(crate) fn name_words(item: &Item) -> String {
     let mut name = item.form.name.clone();
     if let Some(strength) = item.solution {
         name = format!("{name}, {strength} solution");
@@ -98,7 +98,7 @@ pub fn name_words(item: &Item) -> String {
 }
 
 /// What to mind about an item, each with its name; how its percent solution is made is told apart.
-pub fn remarks(item: &Item, balance: Balance) -> Vec<String> {
+pub(crate) fn remarks(item: &Item, balance: Balance) -> Vec<String> {
     let mut remarks = Vec::new();
     let name = &item.form.name;
     if let Some(instead) = &item.instead_of {

@@ -2,4 +2,4 @@
 
 mod json;
 
-pub use json::{SchemaName, SchemasBody};
+pub(crate) use json::{SchemaName, SchemasBody};

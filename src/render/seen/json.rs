@@ -1,13 +1,13 @@
 //! What one would see, in JSON.
 
 use crate::compare::Comparison;
-use crate::qualities::{Judged, Rule};
+use crate::qualities::{JudgedQuality, QualityRule};
 use serde::Serialize;
 
 /// One quality side by side.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct SeenBody {
+pub(crate) struct SeenBody {
     /// `grain`, `edges`, `highlights`, `speed`, `contrast_rise`, `keeping`, `agitation` …
     quality: String,
     /// One a formula after the first: `more`, `less`, `about_equal` or `not_known`, against the first.
@@ -21,7 +21,7 @@ pub struct SeenBody {
 /// A reason for or against a quality.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct SeenReason {
+pub(crate) struct SeenReason {
     /// Above zero where it speaks for more of it.
     score: f64,
     why: String,
@@ -29,22 +29,25 @@ pub struct SeenReason {
 }
 
 impl SeenReason {
-    fn new(rule: &Rule) -> Self {
+    fn new(rule: &QualityRule) -> Self {
         Self { score: rule.score, why: rule.why.clone(), source: rule.source.clone() }
     }
 }
 
 impl SeenBody {
-    /// Of a comparison.
-    pub fn all(comparison: &Comparison<'_>) -> Vec<Self> {
+    pub(crate) fn all(comparison: &Comparison<'_>) -> Vec<Self> {
         comparison
             .seen
             .iter()
-            .map(|own| Self {
-                quality: own.quality.key.clone(),
-                standings: own.standings.iter().map(|standing| standing.key()).collect(),
-                words: own.standings.iter().map(|standing| standing.words(&own.quality).to_owned()).collect(),
-                reasons: own
+            .map(|seen| Self {
+                quality: seen.quality.key.clone(),
+                standings: seen.standings.iter().map(|standing| standing.key()).collect(),
+                words: seen
+                    .standings
+                    .iter()
+                    .map(|standing| standing.words(&seen.quality).to_owned())
+                    .collect(),
+                reasons: seen
                     .reasons
                     .iter()
                     .map(|rules| rules.iter().map(SeenReason::new).collect())
@@ -57,14 +60,14 @@ impl SeenBody {
 /// One quality of one formula.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct SeenOne {
+pub(crate) struct SeenOne {
     quality: String,
     reasons: Vec<SeenReason>,
 }
 
 impl SeenOne {
     /// Of everything that can be said.
-    pub fn all(judged: &[Judged<'_>]) -> Vec<Self> {
+    pub(crate) fn all(judged: &[JudgedQuality<'_>]) -> Vec<Self> {
         judged
             .iter()
             .map(|own| Self {

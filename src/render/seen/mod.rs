@@ -3,5 +3,5 @@
 mod json;
 mod words;
 
-pub use json::{SeenBody, SeenOne, SeenReason};
-pub use words::{compared_reasons, compared_seen, seen_facts, seen_word};
+pub(crate) use json::{SeenBody, SeenOne};
+pub(crate) use words::{compared_reasons, compared_seen, seen_facts, seen_word};

@@ -1,11 +1,11 @@
 //! What one would see, in words: before the grams, on the card and side by side.
 
 use crate::compare::Comparison;
-use crate::qualities::{Judged, Rule};
+use crate::qualities::{JudgedQuality, QualityRule};
 use crate::render::{Column, Document};
 
 /// What speaks for and against each quality, on the card of one formula.
-pub fn seen_facts(judged: &[Judged<'_>]) -> Vec<(String, String)> {
+pub(crate) fn seen_facts(judged: &[JudgedQuality<'_>]) -> Vec<(String, String)> {
     judged
         .iter()
         .map(|own| {
@@ -15,11 +15,11 @@ pub fn seen_facts(judged: &[Judged<'_>]) -> Vec<(String, String)> {
         .collect()
 }
 
-fn reason(own: &Judged<'_>, rule: &Rule) -> String {
+fn reason(judged: &JudgedQuality<'_>, rule: &QualityRule) -> String {
     let word = if rule.score > 0.0 {
-        format!("{}: ", own.quality.more)
+        format!("{}: ", judged.quality.more)
     } else if rule.score < 0.0 {
-        format!("{}: ", own.quality.less)
+        format!("{}: ", judged.quality.less)
     } else {
         String::new()
     };
@@ -31,15 +31,15 @@ const REASON_LETTERS: usize = 28;
 
 /// What is seen of one quality in a word or two: `finer`, or what the one reason there is says of it; where rules speak for and against it
 /// alike, it is not known.
-pub fn seen_word(judged: Option<&Judged<'_>>) -> String {
-    let Some(own) = judged else { return crate::doubt::NOT_KNOWN.to_owned() };
-    if own.score >= own.quality.step {
-        return own.quality.more.clone();
+pub(crate) fn seen_word(judged: Option<&JudgedQuality<'_>>) -> String {
+    let Some(quality) = judged else { return crate::doubt::NOT_KNOWN.to_owned() };
+    if quality.score >= quality.quality.step {
+        return quality.quality.more.clone();
     }
-    if own.score <= -own.quality.step {
-        return own.quality.less.clone();
+    if quality.score <= -quality.quality.step {
+        return quality.quality.less.clone();
     }
-    match own.reasons.as_slice() {
+    match quality.reasons.as_slice() {
         [only] => verdict(&only.why),
         _ => None,
     }
@@ -59,7 +59,7 @@ fn verdict(why: &str) -> Option<String> {
 }
 
 /// What one would see of each formula against the first.
-pub fn compared_seen(document: &mut Document, comparison: &Comparison<'_>) {
+pub(crate) fn compared_seen(document: &mut Document, comparison: &Comparison<'_>) {
     if comparison.seen.is_empty() {
         return;
     }
@@ -80,20 +80,20 @@ pub fn compared_seen(document: &mut Document, comparison: &Comparison<'_>) {
 }
 
 /// Why it would look so, quality by quality.
-pub fn compared_reasons(document: &mut Document, comparison: &Comparison<'_>) {
+pub(crate) fn compared_reasons(document: &mut Document, comparison: &Comparison<'_>) {
     if comparison.seen.is_empty() {
         return;
     }
     document.heading("why it would look so");
-    for own in &comparison.seen {
+    for seen_row in &comparison.seen {
         let mut points = Vec::new();
-        for (place, reasons) in own.reasons.iter().enumerate() {
+        for (place, reasons) in seen_row.reasons.iter().enumerate() {
             for rule in reasons {
                 points.push(format!("{}: {} [{}]", place + 1, rule.why, rule.source));
             }
         }
         if !points.is_empty() {
-            document.paragraph(format!("{}:", own.quality.name));
+            document.paragraph(format!("{}:", seen_row.quality.name));
             document.list(points);
         }
     }

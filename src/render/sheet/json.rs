@@ -10,28 +10,24 @@ use serde::Serialize;
 /// The hazards on the label of a bottle.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct SheetLabelBody {
+pub(crate) struct SheetLabelBody {
     /// A, B …; null in a one-part formula.
     pub part: Option<String>,
     /// `Danger` or `Warning`.
     pub signal_word: Option<&'static str>,
-    /// Its statements.
     pub statements: Vec<HazardBody>,
 }
 
-/// `sheet`.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct SheetBody {
+pub(crate) struct SheetBody {
     /// Id of the formula.
     pub formula: String,
     /// `shipped`, or the personal folder or file.
     pub origin: String,
     /// Chemicals of the user's own.
     pub own_substances: Vec<crate::render::origin::OwnSubstance>,
-    /// Its name.
     pub title: String,
-    /// Evidence.
     pub evidence: &'static str,
     /// What must be known, in the order of the sheet.
     pub safety: Vec<String>,
@@ -58,7 +54,7 @@ pub struct SheetBody {
 /// A bath at working strength.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct WorkingBathBody {
+pub(crate) struct WorkingBathBody {
     /// The use and what is poured together.
     pub name: String,
     /// Its hazards.
@@ -69,10 +65,9 @@ pub struct WorkingBathBody {
     pub gas: Vec<String>,
 }
 
-/// One part of a sheet.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct SheetPartBody {
+pub(crate) struct SheetPartBody {
     /// A, B …
     pub name: Option<String>,
     /// Volume as bottled.
@@ -87,7 +82,6 @@ pub struct SheetPartBody {
     pub solvent: Option<String>,
     /// pH that the finished solution should read at 20 °C.
     pub expected_ph: Option<f64>,
-    /// Its expected error.
     pub expected_ph_error: Option<f64>,
     /// How warm it ends when mixed as planned, made up with water at 20 °C.
     pub ends_at_c: Option<f64>,
@@ -103,14 +97,13 @@ pub struct SheetPartBody {
     pub gas: Vec<String>,
     /// What to weigh.
     pub items: Vec<ItemBody>,
-    /// The steps.
     pub steps: Vec<StepBody>,
 }
 
 /// What it takes for a part to end at a temperature.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct EndingBody {
+pub(crate) struct EndingBody {
     /// Wanted.
     pub target_c: f64,
     /// Of the water to make up with, all else as planned; null where no tap gives it.
@@ -119,10 +112,9 @@ pub struct EndingBody {
     pub start_water_c: Option<f64>,
 }
 
-/// A step.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct StepBody {
+pub(crate) struct StepBody {
     /// Number within the part.
     pub number: usize,
     /// `start`, `pinch`, `add`, `dissolve-apart`, `pour-in`, `cool`, `top-up`, or an operation.
@@ -139,7 +131,6 @@ pub struct StepBody {
     pub weigh: Option<f64>,
     /// Grams of the form that enter the vessel with this step.
     pub carries_g: Option<f64>,
-    /// Water of this step.
     pub water_ml: Option<f64>,
     /// Temperature of that water, or to wait for.
     pub target_c: Option<f64>,
@@ -158,8 +149,7 @@ pub struct StepBody {
 }
 
 impl SheetBody {
-    /// From a sheet.
-    pub fn new(sheet: &crate::sheet::MixingSheet, facts: crate::render::bench::BenchFacts) -> Self {
+    pub(crate) fn new(sheet: &crate::sheet::MixingSheet, facts: crate::render::bench::BenchFacts) -> Self {
         Self {
             formula: sheet.formula.id.clone(),
             origin: sheet.formula.origin_name(),
@@ -174,11 +164,11 @@ impl SheetBody {
                 .review
                 .baths
                 .iter()
-                .map(|own| WorkingBathBody {
-                    name: own.name.clone(),
-                    bath: (&own.bath).into(),
-                    never_beside: own.never_beside.clone(),
-                    gas: GasRelease::label_lines(&own.gases, false),
+                .map(|bath| WorkingBathBody {
+                    name: bath.name.clone(),
+                    bath: (&bath.bath).into(),
+                    never_beside: bath.never_beside.clone(),
+                    gas: GasRelease::label_lines(&bath.gases, false),
                 })
                 .collect(),
             made_first: if sheet.objections.is_empty() {
@@ -217,7 +207,7 @@ fn labels_of(sheet: &crate::sheet::MixingSheet) -> Vec<SheetLabelBody> {
             .hazards
             .statements
             .iter()
-            .map(|own| HazardBody { code: own.code.clone(), text: own.text.clone() })
+            .map(|statement| HazardBody { code: statement.code.clone(), text: statement.text.clone() })
             .collect(),
     };
     labels.iter().map(body).collect()
@@ -275,7 +265,7 @@ fn part_body(
         expected_ph: part.ph.as_ref().map(|ph| ph.ph),
         expected_ph_error: part.ph.as_ref().map(|ph| ph.error),
         ends_at_c: part.finish.as_ref().map(|finish| finish.end_c),
-        crystallises_below_c: part.crystals.as_ref().map(|own| own.below_c),
+        crystallises_below_c: part.crystals.as_ref().map(|crystals| crystals.below_c),
         endings: part
             .finish
             .iter()
@@ -294,22 +284,22 @@ fn part_body(
             .steps
             .iter()
             .map(|step| {
-                let own = &step.step;
+                let planned = &step.step;
                 StepBody {
                     number: step.number,
-                    action: own.action.word(),
-                    operation: own.action.operation(),
-                    substance: own.form.as_ref().map(|form| form.id.clone()),
-                    amount: own.amount,
-                    unit: own.unit.map(crate::scale::Unit::json),
-                    weigh: own.weigh,
-                    carries_g: own.carries_g,
-                    water_ml: own.water_ml,
-                    target_c: own.celsius,
-                    instruction: own.instruction.clone(),
-                    done_when: own.done.clone(),
-                    why: own.why.clone(),
-                    source: own.source,
+                    action: planned.action.word(),
+                    operation: planned.action.operation(),
+                    substance: planned.form.as_ref().map(|form| form.id.clone()),
+                    amount: planned.amount,
+                    unit: planned.unit.map(crate::scale::Unit::json),
+                    weigh: planned.weigh,
+                    carries_g: planned.carries_g,
+                    water_ml: planned.water_ml,
+                    target_c: planned.celsius,
+                    instruction: planned.instruction.clone(),
+                    done_when: planned.done.clone(),
+                    why: planned.why.clone(),
+                    source: planned.source,
                     cautions: step.cautions.iter().map(CautionJson::from).collect(),
                     temperature_after_c: step.after_c,
                 }

@@ -2,4 +2,4 @@
 
 mod json;
 
-pub use json::{EndingBody, SheetBody, SheetLabelBody, SheetPartBody, StepBody, WorkingBathBody};
+pub(crate) use json::SheetBody;

@@ -3,10 +3,9 @@
 use crate::shelf::Left;
 use serde::Serialize;
 
-/// `shelf`.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct ShelfBody {
+pub(crate) struct ShelfBody {
     jars: Vec<JarBody>,
 }
 
@@ -25,15 +24,15 @@ struct JarBody {
 
 impl ShelfBody {
     /// From the jars.
-    pub fn new(left: &[Left]) -> Self {
-        let jars = left.iter().map(|own| JarBody {
-            substance: own.jar.form.id.clone(),
-            amount_g: own.jar.amount_g,
-            counted: own.jar.counted.map(|day| day.to_string()),
-            taken_g: own.taken_g,
-            batches: own.batches,
-            left_g: own.left_g,
-            price_per_g: own.jar.price_per_g(),
+    pub(crate) fn new(left: &[Left]) -> Self {
+        let jars = left.iter().map(|jar_left| JarBody {
+            substance: jar_left.jar.form.id.clone(),
+            amount_g: jar_left.jar.amount_g,
+            counted: jar_left.jar.counted.map(|day| day.to_string()),
+            taken_g: jar_left.taken_g,
+            batches: jar_left.batches,
+            left_g: jar_left.left_g,
+            price_per_g: jar_left.jar.price_per_g(),
         });
         Self { jars: jars.collect() }
     }

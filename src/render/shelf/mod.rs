@@ -3,6 +3,6 @@
 mod json;
 mod words;
 
-pub use json::ShelfBody;
+pub(crate) use json::ShelfBody;
 pub(in crate::render) use words::grams;
-pub use words::{cost_words, shelf_document};
+pub(crate) use words::{cost_words, shelf_document};

@@ -13,7 +13,7 @@ pub(in crate::render) fn grams(value: f64) -> String {
 }
 
 /// What is left in the jars.
-pub fn shelf_document(left: &[Left]) -> Document {
+pub(crate) fn shelf_document(left: &[Left]) -> Document {
     let mut document = Document::new();
     document.title("Shelf");
     let columns = vec![
@@ -23,24 +23,24 @@ pub fn shelf_document(left: &[Left]) -> Document {
         Column::right("was"),
         Column::left("counted"),
     ];
-    let row = |own: &Left| {
-        let left = own.left_g.map_or_else(
+    let row = |jar_left: &Left| {
+        let left = jar_left.left_g.map_or_else(
             || crate::doubt::NOT_KNOWN.to_owned(),
             |left| if left < 0.0 { "none".to_owned() } else { grams(left) },
         );
-        let was = own.jar.amount_g.map_or_else(|| crate::doubt::NOT_KNOWN.to_owned(), grams);
-        let counted = own.jar.counted.map_or_else(String::new, |day| day.to_string());
-        vec![own.jar.form.name.clone(), left, grams(own.taken_g), was, counted]
+        let was = jar_left.jar.amount_g.map_or_else(|| crate::doubt::NOT_KNOWN.to_owned(), grams);
+        let counted = jar_left.jar.counted.map_or_else(String::new, |day| day.to_string());
+        vec![jar_left.jar.form.name.clone(), left, grams(jar_left.taken_g), was, counted]
     };
     document.table(columns, left.iter().map(row).collect());
     let short = left.iter().filter(|own| own.left_g.is_some_and(|left| left < 0.0));
     document.list(
         short
-            .map(|own| {
+            .map(|jar_left| {
                 format!(
                     "{}: the journal took {} more than was counted; count it again",
-                    own.jar.form.name,
-                    grams(-own.left_g.unwrap_or_default())
+                    jar_left.jar.form.name,
+                    grams(-jar_left.left_g.unwrap_or_default())
                 )
             })
             .collect(),
@@ -52,7 +52,7 @@ pub fn shelf_document(left: &[Left]) -> Document {
 }
 
 /// Cost of a litre of each part, for a card.
-pub fn cost_words(cost: &Cost) -> Option<String> {
+pub(crate) fn cost_words(cost: &Cost) -> Option<String> {
     if cost.priced == 0 {
         return None;
     }

@@ -4,10 +4,9 @@ use super::words::total;
 use crate::shelf::ShoppingLine;
 use serde::Serialize;
 
-/// `shopping`.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct ShoppingBody {
+pub(crate) struct ShoppingBody {
     wanted: Vec<WantedBody>,
     /// Sum of what has a price.
     cost: Option<f64>,
@@ -26,16 +25,15 @@ struct WantedBody {
 }
 
 impl ShoppingBody {
-    /// From what is wanted.
-    pub fn new(wanted: &[ShoppingLine]) -> Self {
-        let each = wanted.iter().map(|own| WantedBody {
-            substance: own.form.id.clone(),
-            needed_g: own.needed_g,
-            left_g: own.left_g,
-            missing_g: own.missing_g,
-            packs: own.packs.map(|(packs, _)| packs),
-            pack_g: own.packs.map(|(_, size)| size),
-            cost: own.cost,
+    pub(crate) fn new(wanted: &[ShoppingLine]) -> Self {
+        let each = wanted.iter().map(|line| WantedBody {
+            substance: line.form.id.clone(),
+            needed_g: line.needed_g,
+            left_g: line.left_g,
+            missing_g: line.missing_g,
+            packs: line.packs.map(|(packs, _)| packs),
+            pack_g: line.packs.map(|(_, size)| size),
+            cost: line.cost,
         });
         Self { wanted: each.collect(), cost: total(wanted) }
     }

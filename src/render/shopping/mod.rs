@@ -3,5 +3,5 @@
 mod json;
 mod words;
 
-pub use json::ShoppingBody;
-pub use words::shopping_document;
+pub(crate) use json::ShoppingBody;
+pub(crate) use words::shopping_document;

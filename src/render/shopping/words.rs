@@ -6,7 +6,7 @@ use crate::render::{Column, Document};
 use crate::shelf::ShoppingLine;
 
 /// What is missing.
-pub fn shopping_document(wanted: &[ShoppingLine], plan: &[String]) -> Document {
+pub(crate) fn shopping_document(wanted: &[ShoppingLine], plan: &[String]) -> Document {
     let mut document = Document::new();
     document.title(format!("Shopping for {}", plan.join(", ")));
     let missing: Vec<&ShoppingLine> = wanted.iter().filter(|own| own.missing_g > 0.0).collect();
@@ -21,18 +21,18 @@ pub fn shopping_document(wanted: &[ShoppingLine], plan: &[String]) -> Document {
         Column::right("left"),
         Column::right("cost"),
     ];
-    let row = |own: &&ShoppingLine| {
-        let packs = own.packs.map_or_else(
+    let row = |line: &&ShoppingLine| {
+        let packs = line.packs.map_or_else(
             || "size not known".to_owned(),
             |(packs, size)| format!("{} x {}", show_short(packs, 0), grams(size)),
         );
         vec![
-            own.form.name.clone(),
+            line.form.name.clone(),
             packs,
-            grams(own.missing_g),
-            own.needed_g.map_or_else(String::new, grams),
-            own.left_g.map_or_else(|| crate::doubt::NOT_KNOWN.to_owned(), grams),
-            own.cost.map_or_else(|| crate::doubt::NOT_KNOWN.to_owned(), |cost| show_decimals(cost, 2)),
+            grams(line.missing_g),
+            line.needed_g.map_or_else(String::new, grams),
+            line.left_g.map_or_else(|| crate::doubt::NOT_KNOWN.to_owned(), grams),
+            line.cost.map_or_else(|| crate::doubt::NOT_KNOWN.to_owned(), |cost| show_decimals(cost, 2)),
         ]
     };
     document.table(columns, missing.iter().map(row).collect());

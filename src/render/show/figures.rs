@@ -6,7 +6,7 @@ use crate::quantity::UNIT_CM2;
 use crate::quantity::rounding::{show_short, show_significant};
 
 /// `2 g`, `48 mL`, `5 mL of 10 % w/v`.
-pub fn amount_words(ingredient: &Ingredient) -> String {
+pub(crate) fn amount_words(ingredient: &Ingredient) -> String {
     match ingredient.amount {
         Amount::Grams(grams) => format!("{} g", show_significant(grams)),
         Amount::Millilitres(millilitres) => format!("{} mL", show_significant(millilitres)),
@@ -22,39 +22,39 @@ pub(in crate::render) fn moles_words(moles: f64) -> String {
 }
 
 /// Baths, minutes, temperature, keeping of the working solution, with what there is to know.
-pub fn use_words(own: &crate::formula::Use) -> String {
-    let mut words = use_in_short(own);
-    if let Some(note) = &own.note {
+pub(crate) fn use_words(listed_use: &crate::formula::Use) -> String {
+    let mut words = use_in_short(listed_use);
+    if let Some(note) = &listed_use.note {
         words.push_str(&format!(". {note}"));
     }
-    if let Some(source) = &own.source {
+    if let Some(source) = &listed_use.source {
         words.push_str(&format!(" [{source}]"));
     }
     words
 }
 
 /// Baths, minutes, temperature, keeping of the working solution.
-pub fn use_in_short(own: &crate::formula::Use) -> String {
-    let baths: Vec<String> = own.baths.iter().map(Bath::to_string).collect();
+pub(crate) fn use_in_short(listed_use: &crate::formula::Use) -> String {
+    let baths: Vec<String> = listed_use.baths.iter().map(Bath::to_string).collect();
     let mut words = baths.join(", then ");
-    if let Some((low, high)) = own.minutes {
+    if let Some((low, high)) = listed_use.minutes {
         if high <= 1.0 {
             words.push_str(&format!("; {} s", range_words((low * 60.0).round(), (high * 60.0).round())));
         } else {
             words.push_str(&format!("; {} min", range_words(low, high)));
         }
-        if let Some(celsius) = own.temperature_c {
+        if let Some(celsius) = listed_use.temperature_c {
             words.push_str(&format!(" at {} °C", show_short(celsius, 1)));
         }
     }
-    if let Some(hours) = own.working_hours {
+    if let Some(hours) = listed_use.working_hours {
         words.push_str(&format!("; once mixed it keeps {}", hours_words(hours)));
     }
     words
 }
 
 /// A use with its name, where the words do not begin with it.
-pub fn named_use(own: &crate::formula::Use) -> String {
+pub(crate) fn named_use(own: &crate::formula::Use) -> String {
     let words = use_in_short(own);
     if words.starts_with(&own.name) { words } else { format!("{}: {words}", own.name) }
 }
@@ -79,13 +79,13 @@ fn hours_words(hours: f64) -> String {
 }
 
 /// `180 days`: the figures are days, and a month is no number of days.
-pub fn days_words(days: f64) -> String {
+pub(crate) fn days_words(days: f64) -> String {
     let unit = if (days - 1.0).abs() < 1e-9 { "day" } else { "days" };
     format!("{} {unit}", show_short(days, 1))
 }
 
 /// The same of a span: `3 to 6 months`, `1 to 2 years`, `14 to 30 days`.
-pub fn days_span_words(days: Span) -> String {
+pub(crate) fn days_span_words(days: Span) -> String {
     let is_whole = |unit: f64| [days.low, days.high].iter().all(|own| (own / unit).fract().abs() < 1e-9);
     let (per, unit) = match days.low {
         low if low >= 365.0 => (365.0, "years"),
@@ -99,7 +99,7 @@ pub fn days_span_words(days: Span) -> String {
 }
 
 /// How long a solution keeps, in words, with what there is to know.
-pub fn keeping_words(keeping: &Keeping) -> Option<String> {
+pub(crate) fn keeping_words(keeping: &Keeping) -> Option<String> {
     let parts: Vec<String> = keeping_figures(keeping).into_iter().chain(keeping.note.clone()).collect();
     if parts.is_empty() {
         return None;
@@ -109,7 +109,7 @@ pub fn keeping_words(keeping: &Keeping) -> Option<String> {
 }
 
 /// How long a solution keeps, figures only.
-pub fn keeping_figures(keeping: &Keeping) -> Option<String> {
+pub(crate) fn keeping_figures(keeping: &Keeping) -> Option<String> {
     let mut parts = Vec::new();
     if let Some(days) = keeping.full_bottle_days {
         parts.push(format!("full bottle {}", days_words(days)));
@@ -127,7 +127,7 @@ pub fn keeping_figures(keeping: &Keeping) -> Option<String> {
 }
 
 /// How much a litre treats, in words.
-pub fn capacity_words(formula: &Formula) -> Option<String> {
+pub(crate) fn capacity_words(formula: &Formula) -> Option<String> {
     let capacity = &formula.capacity;
     let mut parts = Vec::new();
     if let Some(area) = capacity.area_cm2_per_litre {

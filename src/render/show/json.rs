@@ -10,7 +10,7 @@ use crate::vessel::Content;
 /// `show --json`.
 #[derive(Debug, serde::Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct ShowBody {
+pub(crate) struct ShowBody {
     formula: String,
     /// `shipped`, or the personal folder or file.
     origin: String,
@@ -50,7 +50,12 @@ struct ShowIngredient {
 
 impl ShowBody {
     /// From a formula and what is judged of it.
-    pub fn new(formula: &Formula, seen: Vec<SeenOne>, predicted: PredictBody, rules: RulesBody) -> Self {
+    pub(crate) fn new(
+        formula: &Formula,
+        seen: Vec<SeenOne>,
+        predicted: PredictBody,
+        rules: RulesBody,
+    ) -> Self {
         let parts = formula
             .parts
             .iter()
@@ -60,17 +65,17 @@ impl ShowBody {
                 ingredients: part
                     .ingredients
                     .iter()
-                    .map(|own| {
-                        let (per_litre, unit, strength) = match own.amount {
+                    .map(|ingredient| {
+                        let (per_litre, unit, strength) = match ingredient.amount {
                             Amount::Grams(grams) => (grams, "g", None),
                             Amount::Millilitres(ml) => (ml, "ml", None),
                             Amount::PercentSolution { millilitres, strength } => {
                                 (millilitres, "ml", Some(strength.to_string()))
                             }
                         };
-                        let content = Content::from(own);
+                        let content = Content::from(ingredient);
                         ShowIngredient {
-                            substance: own.form.id.clone(),
+                            substance: ingredient.form.id.clone(),
                             per_litre,
                             unit,
                             strength,

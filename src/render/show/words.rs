@@ -7,7 +7,7 @@ use crate::render::{Column, Document};
 
 /// What the card adds to the formula itself.
 #[derive(Debug, Clone, Default)]
-pub struct CardExtras {
+pub(crate) struct CardExtras {
     /// Hazard lines, substance by substance.
     pub hazards: Vec<String>,
     /// Prediction lines.
@@ -16,8 +16,7 @@ pub struct CardExtras {
     pub seen: Vec<(String, String)>,
 }
 
-/// The card.
-pub fn card_document(formula: &Formula, extras: &CardExtras) -> Document {
+pub(crate) fn card_document(formula: &Formula, extras: &CardExtras) -> Document {
     let mut document = Document::new();
     document.title(&formula.title);
     document.paragraph(&formula.summary);
@@ -33,7 +32,9 @@ pub fn card_document(formula: &Formula, extras: &CardExtras) -> Document {
     }
     if !formula.uses.is_empty() {
         document.heading("Use");
-        document.facts(formula.uses.iter().map(|own| (own.name.clone(), use_words(own))).collect());
+        document.facts(
+            formula.uses.iter().map(|listed_use| (listed_use.name.clone(), use_words(listed_use))).collect(),
+        );
     }
     let cautions: Vec<String> = formula.cautions.all().cloned().collect();
     if !cautions.is_empty() {
@@ -81,8 +82,10 @@ fn part_notes(formula: &Formula) -> Vec<(String, String)> {
 
 /// All chemicals in mol/L on one line.
 pub(in crate::render) fn moles_line(formula: &Formula) -> Option<String> {
-    let words: Vec<String> =
-        formula.ingredients().map(|own| format!("{} {}", own.form.bench_name, molarity_words(own))).collect();
+    let words: Vec<String> = formula
+        .ingredients()
+        .map(|ingredient| format!("{} {}", ingredient.form.bench_name, molarity_words(ingredient)))
+        .collect();
     (!words.is_empty()).then(|| words.join(" · "))
 }
 
@@ -125,22 +128,22 @@ fn composition_table(document: &mut Document, part: &Part) {
     let rows = part
         .ingredients
         .iter()
-        .map(|own| {
-            let mut name = own.form.name.clone();
-            if own.optional {
+        .map(|ingredient| {
+            let mut name = ingredient.form.name.clone();
+            if ingredient.optional {
                 name.push_str(" (optional)");
             }
-            let role = own.form.parent.roles.first().map_or("", |role| role.word());
-            vec![name, amount_words(own), molarity_words(own), role.to_owned()]
+            let role = ingredient.form.parent.roles.first().map_or("", |role| role.word());
+            vec![name, amount_words(ingredient), molarity_words(ingredient), role.to_owned()]
         })
         .collect();
     document.table(columns, rows);
     let solvent = part.solvent.iter().map(|own| format!("made up with {}, not with water", own.name));
     let mut notes: Vec<String> = solvent.collect();
     notes.extend(composition_notes(part));
-    for own in &part.ingredients {
-        if let Some(until) = &own.until {
-            notes.push(format!("{}: only until {until}", own.form.name));
+    for ingredient in &part.ingredients {
+        if let Some(until) = &ingredient.until {
+            notes.push(format!("{}: only until {until}", ingredient.form.name));
         }
     }
     document.list(notes);
@@ -150,12 +153,12 @@ fn composition_table(document: &mut Document, part: &Part) {
 fn composition_notes(part: &Part) -> Vec<String> {
     let mut notes = Vec::new();
     notes.extend(part.note.clone());
-    for own in &part.ingredients {
-        if let Some(historical) = &own.historical {
-            notes.push(format!("{}: {historical} in the source", own.form.name));
+    for ingredient in &part.ingredients {
+        if let Some(historical) = &ingredient.historical {
+            notes.push(format!("{}: {historical} in the source", ingredient.form.name));
         }
-        if let Some(note) = &own.note {
-            notes.push(format!("{}: {note}", own.form.name));
+        if let Some(note) = &ingredient.note {
+            notes.push(format!("{}: {note}", ingredient.form.name));
         }
     }
     notes
@@ -189,15 +192,15 @@ fn figures(formula: &Formula) -> Vec<(String, String)> {
     if let Some(words) = capacity_words(formula) {
         facts.push(("capacity".to_owned(), words));
     }
-    if let Some(own) = &formula.replenishment {
-        let mut words = format!("with {}", own.with);
-        if let Some(ml) = own.ml_per_roll {
+    if let Some(replenishment) = &formula.replenishment {
+        let mut words = format!("with {}", replenishment.with);
+        if let Some(ml) = replenishment.ml_per_roll {
             words.push_str(&format!(", {} mL per film of 516 cm²", show_short(ml, 1)));
         }
-        if let Some(note) = &own.note {
+        if let Some(note) = &replenishment.note {
             words.push_str(&format!("; {note}"));
         }
-        if let Some(source) = &own.source {
+        if let Some(source) = &replenishment.source {
             words.push_str(&format!(" [{source}]"));
         }
         facts.push(("replenish".to_owned(), words));

@@ -6,34 +6,26 @@ use serde::Serialize;
 /// `substance` without a name.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct SubstancesBody {
-    /// Every form.
+pub(crate) struct SubstancesBody {
     pub substances: Vec<SubstanceName>,
 }
 
 /// A form's id and name.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct SubstanceName {
-    /// Id.
+pub(crate) struct SubstanceName {
     pub id: String,
-    /// Name.
     pub name: String,
 }
 
 /// `substance NAME`.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct SubstanceBody {
-    /// Id.
+pub(crate) struct SubstanceBody {
     pub id: String,
-    /// Name.
     pub name: String,
-    /// Systematic name.
     pub systematic_name: Option<String>,
-    /// CAS number.
     pub cas: Option<String>,
-    /// Chemical formula.
     pub chemical_formula: Option<String>,
     /// g/mol, water of crystallisation included.
     pub molar_mass: Option<f64>,
@@ -41,7 +33,6 @@ pub struct SubstanceBody {
     pub parent: Option<String>,
     /// Molecules of water of crystallisation.
     pub crystal_water: f64,
-    /// Roles.
     pub roles: Vec<&'static str>,
     /// Classes for the rules of combination.
     pub classes: Vec<String>,
@@ -53,41 +44,33 @@ pub struct SubstanceBody {
     pub solubility_20c_g_per_100_g: Option<f64>,
     /// Heat of solution, kJ/mol; positive cools.
     pub heat_of_solution_kj_per_mol: Option<f64>,
-    /// Acid constants.
     pub acid_constants: Vec<AcidConstantBody>,
-    /// Signal word.
     pub signal_word: Option<&'static str>,
     /// `harmonised`, `typical`, `not classified` or `unknown`.
     pub hazard_status: &'static str,
-    /// Hazard statements.
     pub hazards: Vec<HazardBody>,
 }
 
-/// An acid constant.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct AcidConstantBody {
-    /// The acid.
+pub(crate) struct AcidConstantBody {
     pub step: String,
     /// pKa at 25 °C and zero ionic strength.
     pub pka: f64,
-    /// Source.
     pub source: String,
 }
 
 /// A hazard statement.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct HazardBody {
-    /// Code.
+pub(crate) struct HazardBody {
     pub code: String,
-    /// Standard text.
     pub text: String,
 }
 
 impl SubstanceBody {
     /// From a form; `hazards` are its statements with their texts.
-    pub fn new(form: &Form, solubility_20c: Option<f64>, hazards: Vec<HazardBody>) -> Self {
+    pub(crate) fn new(form: &Form, solubility_20c: Option<f64>, hazards: Vec<HazardBody>) -> Self {
         let parent = &form.parent;
         Self {
             id: form.id.clone(),

@@ -3,5 +3,5 @@
 mod json;
 mod words;
 
-pub use json::{AcidConstantBody, HazardBody, SubstanceBody, SubstanceName, SubstancesBody};
-pub use words::substance_document;
+pub(crate) use json::{HazardBody, SubstanceBody, SubstanceName, SubstancesBody};
+pub(crate) use words::substance_document;

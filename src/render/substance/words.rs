@@ -6,7 +6,7 @@ use crate::render::{Column, Document};
 use crate::substance::{Form, State};
 
 /// The card of a chemical: what it is, its figures, its hazards as weighed, whence each; `cite` tells the source of a key.
-pub fn substance_document(
+pub(crate) fn substance_document(
     form: &Form,
     solubility_20c: Option<f64>,
     hazards: &[HazardBody],

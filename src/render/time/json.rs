@@ -1,17 +1,15 @@
 //! What `time --json` prints.
 
-use crate::timing::{Estimate, Setup, Warning};
+use crate::timing::{Estimate, Setup, TimingWarning};
 use serde::Serialize;
 
 /// `time --json`.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct TimeBody {
+pub(crate) struct TimeBody {
     /// Conditions of the known time or of the record started from.
     pub from: Option<SetupBody>,
-    /// Conditions wanted.
     pub to: SetupBody,
-    /// The known time.
     pub known_seconds: f64,
     /// The time to start from, unrounded.
     pub seconds: f64,
@@ -25,7 +23,6 @@ pub struct TimeBody {
     pub timer_step_seconds: f64,
     /// The record started from, in words.
     pub started_from: Option<String>,
-    /// The derivation.
     pub factors: Vec<FactorBody>,
     /// What each own record weighed.
     pub records: Vec<RecordBody>,
@@ -37,19 +34,16 @@ pub struct TimeBody {
     pub warnings: Vec<String>,
     /// Stable short names of the warnings, in the same order.
     pub warning_codes: Vec<&'static str>,
-    /// What to test first.
     pub test_first: String,
 }
 
 /// Conditions of development.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct SetupBody {
+pub(crate) struct SetupBody {
     /// Id of the formula.
     pub formula: String,
-    /// Dilution.
     pub dilution: String,
-    /// Temperature.
     pub temperature_c: f64,
     /// Way of agitation.
     pub agitation: String,
@@ -69,14 +63,10 @@ impl SetupBody {
 /// One line of the derivation.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct FactorBody {
-    /// What changes.
+pub(crate) struct FactorBody {
     pub name: String,
-    /// Central factor.
     pub factor: f64,
-    /// Low end.
     pub low: f64,
-    /// High end.
     pub high: f64,
     /// `published`, `common-practice`, `memory`, `estimate`, `guess`, `own-record` or `given`.
     pub evidence: &'static str,
@@ -89,7 +79,7 @@ pub struct FactorBody {
 /// An own record.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct RecordBody {
+pub(crate) struct RecordBody {
     /// The record in words.
     pub record: String,
     /// How it was taken, or why not.
@@ -101,30 +91,27 @@ pub struct RecordBody {
 /// A figure of the books.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct BookBody {
+pub(crate) struct BookBody {
     /// Which figure.
     pub name: String,
     /// How much of its spread is left, 0 to 1.
     pub share_left: f64,
 }
 
-/// Another way.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct AlternativeBody {
+pub(crate) struct AlternativeBody {
     /// The formulas it passes.
     pub by: String,
     /// Its whole factor.
     pub factor: f64,
-    /// Low end.
     pub low: f64,
-    /// High end.
     pub high: f64,
 }
 
 impl TimeBody {
     /// The document of an answer.
-    pub fn new(answer: &Estimate, to: &Setup) -> Self {
+    pub(crate) fn new(answer: &Estimate, to: &Setup) -> Self {
         Self {
             from: answer.from.as_ref().map(SetupBody::new),
             to: SetupBody::new(to),
@@ -151,10 +138,10 @@ impl TimeBody {
             records: answer
                 .records
                 .iter()
-                .map(|own| RecordBody {
-                    record: own.record.clone(),
-                    taken: own.taken.clone(),
-                    weight: own.weight,
+                .map(|record| RecordBody {
+                    record: record.record.clone(),
+                    taken: record.taken.clone(),
+                    weight: record.weight,
                 })
                 .collect(),
             books: answer
@@ -173,7 +160,7 @@ impl TimeBody {
                 })
                 .collect(),
             warnings: answer.warnings.iter().map(ToString::to_string).collect(),
-            warning_codes: answer.warnings.iter().map(Warning::code).collect(),
+            warning_codes: answer.warnings.iter().map(TimingWarning::code).collect(),
             test_first: answer.test_first(),
         }
     }

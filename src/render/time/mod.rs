@@ -3,6 +3,6 @@
 mod json;
 mod words;
 
-pub use json::{AlternativeBody, BookBody, FactorBody, RecordBody, SetupBody, TimeBody};
+pub(crate) use json::{SetupBody, TimeBody};
 pub(in crate::render) use words::clock;
-pub use words::{TimeForm, setup_words, time_document};
+pub(crate) use words::{TimeForm, setup_words, time_document};

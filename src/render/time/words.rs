@@ -6,7 +6,7 @@ use crate::render::{Column, Document};
 use crate::timing::{Alternative, BookWeight, Estimate, Factor, RecordWeight, Setup};
 
 /// Conditions in words: `mq-borax-classic 1+1, 20 °C, inversion`.
-pub fn setup_words(setup: &Setup) -> String {
+pub(crate) fn setup_words(setup: &Setup) -> String {
     let dilution = setup.working.to_string();
     let dilution = if dilution == "stock" { "undiluted".to_owned() } else { dilution };
     format!("{} {dilution}, {}, {}", setup.developer.id, setup.temperature, setup.agitation)
@@ -14,7 +14,7 @@ pub fn setup_words(setup: &Setup) -> String {
 
 /// How much of an answer is printed.
 #[derive(Debug, Clone, Copy, Default)]
-pub struct TimeForm {
+pub(crate) struct TimeForm {
     /// Only the answer: time, range, what to test.
     pub brief: bool,
     /// With a title, for a page.
@@ -22,7 +22,7 @@ pub struct TimeForm {
 }
 
 /// The answer to a question of time: time, range and what to test in three lines, then the derivation.
-pub fn time_document(answer: &Estimate, to: &Setup, form: TimeForm) -> Document {
+pub(crate) fn time_document(answer: &Estimate, to: &Setup, form: TimeForm) -> Document {
     let mut document = Document::new();
     if form.titled {
         document.title(format!("{}: start with {}", to.developer.id, answer.timer()));

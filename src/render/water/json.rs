@@ -2,10 +2,9 @@
 
 use serde::Serialize;
 
-/// `water`.
 #[derive(Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct WaterBody {
+pub(crate) struct WaterBody {
     /// Hot water at its temperature.
     pub hot_ml: f64,
     /// Cold water at its temperature.

@@ -2,4 +2,4 @@
 
 mod json;
 
-pub use json::WaterBody;
+pub(crate) use json::WaterBody;

@@ -8,7 +8,7 @@ use super::*;
 use crate::formula::Chemicals as _;
 use crate::library::Library;
 use crate::safety::SafetyData;
-use crate::substance::Judged;
+use crate::substance::JudgedAs;
 
 struct House {
     library: Library,
@@ -32,7 +32,7 @@ impl House {
         form.name = id.to_owned();
         form.parent = Rc::new(parent);
         let codes = codes.split_whitespace().map(str::to_owned).collect();
-        form.judged = Rc::new(Judged { codes, molar_mass_g_per_mol: None, ..(*form.judged).clone() });
+        form.judged = Rc::new(JudgedAs { codes, molar_mass_g_per_mol: None, ..(*form.judged).clone() });
         Content::grams(&Rc::new(form), percent * 10.0)
     }
 

@@ -12,14 +12,14 @@ use crate::journal::{Count, Discarded, Entry, Filled, Mixed, Replenished, Taken}
 use crate::quantity::MixRatio;
 use crate::scale;
 use crate::scale::Unit;
-use crate::timing::{Table, Working};
+use crate::timing::{TimingTable, Working};
 
 pub(super) fn mixed(arguments: &MixedArguments, context: &mut Context<'_, '_>) -> Result<Entry, CliError> {
     let typed = names("--bottle", &arguments.bottle)?;
-    let found = context.formula(&arguments.batch.formula)?;
+    let in_library = context.formula(&arguments.batch.formula)?;
     let relations = context.relations()?;
-    let request = arguments.batch.request(&found.formula, &relations, context)?;
-    let batch = scale::scale(&found.formula, &request, &relations)?;
+    let request = arguments.batch.request(&in_library.formula, &relations, context)?;
+    let batch = scale::scale(&in_library.formula, &request, &relations)?;
     let taken = batch.parts.iter().flat_map(|part| &part.items).map(|item| Taken {
         form: item.form.id.clone(),
         amount: item.amount,
@@ -48,18 +48,18 @@ pub(super) fn mixed(arguments: &MixedArguments, context: &mut Context<'_, '_>) -
         }));
     }
     let journal = journal_so_far(&arguments.common, context)?;
-    for own in &filled {
-        if let [(_, before), ..] = standing(&journal, &own.bottle).as_slice() {
+    for bottle in &filled {
+        if let [(_, before), ..] = standing(&journal, &bottle.bottle).as_slice() {
             let what = before.formula.as_deref().unwrap_or("something else");
             context.warn(&format!(
                 "bottle {} was filled on {} with {what} and not discarded in the journal; a new life begins, the old one ends",
-                own.bottle, before.date
+                bottle.bottle, before.date
             ));
         }
     }
     Ok(Entry::Mixed(Mixed {
         date: arguments.common.date()?,
-        formula: Some(found.formula.id.clone()),
+        formula: Some(in_library.formula.id.clone()),
         volume_ml,
         dilution,
         filled,
@@ -72,7 +72,7 @@ pub(super) fn mixed(arguments: &MixedArguments, context: &mut Context<'_, '_>) -
 /// The dilution as typed, or the usual one of the formula.
 pub(super) fn dilution_of(
     context: &mut Context<'_, '_>,
-    table: &Table,
+    table: &TimingTable,
     formula: &str,
     typed: Option<&str>,
 ) -> Result<(String, MixRatio), CliError> {

@@ -10,7 +10,7 @@ use crate::cli::error::CliError;
 use crate::cli::record::arguments::{DevelopedArguments, JudgedArguments};
 use crate::journal::{Developed, Draw, Entry, Highlights, Journal, Judged, Shadows, Verdict};
 use crate::quantity::{Films, MixRatio, Volume, parse_number};
-use crate::timing::Table;
+use crate::timing::TimingTable;
 
 pub(super) fn developed(
     arguments: &DevelopedArguments,
@@ -112,7 +112,7 @@ pub(super) fn films(argument: &str, text: &str) -> Result<Films, CliError> {
 }
 
 /// A way of agitation by the table's name, also one that timing refuses.
-pub(super) fn agitation_name(table: &Table, typed: &str) -> Result<String, CliError> {
+pub(super) fn agitation_name(table: &TimingTable, typed: &str) -> Result<String, CliError> {
     let found = table.agitation_named(typed, true).map_err(|error| timing_error("--agitation", &error))?;
     Ok(found.name.clone())
 }

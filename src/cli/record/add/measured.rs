@@ -92,8 +92,8 @@ fn curve(
             format!("give {argument}, or --roll of a development in the journal"),
         )
     };
-    let film = arguments.film.clone().or_else(|| of_roll.and_then(|own| own.film.clone()));
-    let formula = arguments.formula.clone().or_else(|| of_roll.map(|own| own.formula.clone()));
+    let film = arguments.film.clone().or_else(|| of_roll.and_then(|of_roll| of_roll.film.clone()));
+    let formula = arguments.formula.clone().or_else(|| of_roll.map(|of_roll| of_roll.formula.clone()));
     let formula = formula.ok_or_else(|| missing("--formula"))?;
     let typed_minutes =
         arguments.time.as_deref().map(|text| duration("--time", text).map(Duration::as_min)).transpose()?;
@@ -112,10 +112,12 @@ fn curve(
         formula,
         dilution,
         temperature: typed_temperature
-            .or_else(|| of_roll.map(|own| own.temperature))
+            .or_else(|| of_roll.map(|of_roll| of_roll.temperature))
             .unwrap_or(crate::quantity::Temperature::from_c(crate::quantity::USUAL_C)),
         agitation,
-        minutes: typed_minutes.or_else(|| of_roll.map(|own| own.minutes)).ok_or_else(|| missing("--time"))?,
+        minutes: typed_minutes
+            .or_else(|| of_roll.map(|of_roll| of_roll.minutes))
+            .ok_or_else(|| missing("--time"))?,
         gradient,
         speed: arguments.speed,
         roll: arguments.roll.as_ref().map(|roll| roll.trim().to_owned()),

@@ -101,7 +101,7 @@ fn journal_so_far(common: &Common, context: &Context<'_, '_>) -> Result<Journal,
 
 /// The bottles that stand now under a name: itself, or "NAME A", "NAME B" of a formula in parts; with what was mixed into them.
 fn standing<'j>(journal: &'j Journal, name: &str) -> Vec<(&'j Filled, &'j Mixed)> {
-    let mut found: Vec<(&Filled, &Mixed)> = Vec::new();
+    let mut fillings: Vec<(&Filled, &Mixed)> = Vec::new();
     for entry in &journal.entries {
         match entry {
             Entry::Mixed(mixed) => {
@@ -109,20 +109,20 @@ fn standing<'j>(journal: &'j Journal, name: &str) -> Vec<(&'j Filled, &'j Mixed)
                     let is_part =
                         filled.part.as_ref().is_some_and(|part| filled.bottle == format!("{name} {part}"));
                     if filled.bottle == name || is_part {
-                        found.retain(|(own, _)| own.bottle != filled.bottle);
-                        found.push((filled, mixed));
+                        fillings.retain(|(own, _)| own.bottle != filled.bottle);
+                        fillings.push((filled, mixed));
                     }
                 }
             }
             Entry::Discarded(discarded) => {
-                found.retain(|(own, _)| {
+                fillings.retain(|(own, _)| {
                     !discarded.bottles.iter().any(|bottle| *bottle == own.bottle || bottle == name)
                 });
             }
             _ => {}
         }
     }
-    found
+    fillings
 }
 
 /// Bottles as they stand, each part by its own name; one that nobody filled is told.
@@ -134,14 +134,14 @@ fn known_bottles(
 ) -> Result<Vec<String>, CliError> {
     let mut bottles = Vec::new();
     for name in names(argument, typed)? {
-        let found = standing(journal, &name);
-        if found.is_empty() {
+        let standing_bottle = standing(journal, &name);
+        if standing_bottle.is_empty() {
             context.warn(&format!(
                 "no bottle {name} stands in the journal: `soupcon record add mixed FORMULA VOLUME --bottle {name}` begins its life"
             ));
             bottles.push(name);
         } else {
-            bottles.extend(found.into_iter().map(|(filled, _)| filled.bottle.clone()));
+            bottles.extend(standing_bottle.into_iter().map(|(filled, _)| filled.bottle.clone()));
         }
     }
     Ok(bottles)

@@ -31,7 +31,7 @@ pub(super) fn printed(
         negative: arguments.negative.clone(),
         paper: arguments.paper_used.clone(),
         grade: arguments.grade.clone(),
-        exposure_s: exposure.as_ref().map(|own| (own.base_s() * 1000.0).round() / 1000.0),
+        exposure_s: exposure.as_ref().map(|exposure| (exposure.base_s() * 1000.0).round() / 1000.0),
         exposure: exposure.as_ref().map(PrintExposure::to_text),
         stops: arguments.stops.as_deref().map(stops).transpose()?,
         by: arguments.common.by.clone(),

@@ -24,7 +24,7 @@ pub(super) fn chemistry(page: &ComparePage<'_>, chosen: Squeeze, room: f64, widt
         all.push_str(&fine.lines(&lines, width));
     }
     // What differs comes first.
-    let is_alike = |own: &(String, Vec<String>)| own.1.windows(2).all(|two| two.first() == two.last());
+    let is_alike = |row: &(String, Vec<String>)| row.1.windows(2).all(|two| two.first() == two.last());
     let (alike, differing): (Vec<_>, Vec<_>) = figures(comparison).into_iter().partition(is_alike);
     all.push_str(&fine.table(&differing, comparison.formulas.len(), width));
     let mut lines = told(comparison);
@@ -79,7 +79,7 @@ impl Fine {
         let column = (width - LABEL_MM) / count(formulas) - 2.0;
         let mut rows = String::new();
         for (name, values) in lines {
-            let mm = values.iter().map(|own| text_mm(own, FINE_PT, column)).fold(0.0, f64::max);
+            let mm = values.iter().map(|value| text_mm(value, FINE_PT, column)).fold(0.0, f64::max);
             if self.takes(mm.max(bold_mm(name, FINE_PT, LABEL_MM - 2.0))) {
                 let tag = if name.is_empty() { "th" } else { "td" };
                 let cell = |own: &String| format!("<{tag}>{}</{tag}>", escape(own));
@@ -100,7 +100,7 @@ fn figures(comparison: &Comparison<'_>) -> Vec<(String, Vec<String>)> {
     let numbers = (1..=comparison.formulas.len()).map(|number| number.to_string()).collect();
     let mut lines = vec![(String::new(), numbers)];
     let row = |key: &str| {
-        let measure = comparison.measures.iter().find(|own| own.key == key)?;
+        let measure = comparison.measures.iter().find(|measure| measure.key == key)?;
         Some(measure_row(measure).split_off(1))
     };
     if let (Some(ph), Some(error)) = (row("ph"), row("ph_error")) {
@@ -115,7 +115,7 @@ fn figures(comparison: &Comparison<'_>) -> Vec<(String, Vec<String>)> {
         });
         lines.push((format!("pH, {COMPUTED}"), values.collect()));
     }
-    for measure in comparison.measures.iter().filter(|own| !["ph", "ph_error"].contains(&own.key)) {
+    for measure in comparison.measures.iter().filter(|measure| !["ph", "ph_error"].contains(&measure.key)) {
         let mut cells = measure_row(measure).into_iter();
         let name = cells.next().unwrap_or_default();
         lines.push((name, cells.collect()));
@@ -126,18 +126,18 @@ fn figures(comparison: &Comparison<'_>) -> Vec<(String, Vec<String>)> {
 /// Differences in words with their reasons; arithmetic needs none.
 fn told(comparison: &Comparison<'_>) -> Vec<(String, String)> {
     let mut all: Vec<(String, String)> = Vec::new();
-    for own in &comparison.differences {
-        let reason = match own.reason {
-            crate::compare::Reason::Arithmetic => String::new(),
+    for difference in &comparison.differences {
+        let reason = match difference.reason {
+            crate::compare::DifferenceReason::Arithmetic => String::new(),
             ref other => format!(" [{}]", other.words()),
         };
-        let number = own.formula + 1;
-        let label = if own.against == own.formula {
-            format!("{number} {}", own.topic.words())
+        let number = difference.formula + 1;
+        let label = if difference.against == difference.formula {
+            format!("{number} {}", difference.topic.words())
         } else {
-            format!("{number} against {}: {}", own.against + 1, own.topic.words())
+            format!("{number} against {}: {}", difference.against + 1, difference.topic.words())
         };
-        let text = format!("{}{reason}", own.text);
+        let text = format!("{}{reason}", difference.text);
         // All of one topic is one row.
         match all.last_mut() {
             Some((last, words)) if *last == label => words.push_str(&format!("; {text}")),

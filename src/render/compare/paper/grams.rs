@@ -82,10 +82,10 @@ fn after_point(words: &str) -> usize {
 
 /// What a shorter fraction lacks, unseen.
 fn filled(words: &str, decimals: usize) -> String {
-    let own = after_point(words);
-    if own >= decimals {
+    let given_decimals = after_point(words);
+    if given_decimals >= decimals {
         return String::new();
     }
-    let point = if own == 0 { "." } else { "" };
-    format!("<i>{point}{}</i>", "0".repeat(decimals - own - point.len()))
+    let point = if given_decimals == 0 { "." } else { "" };
+    format!("<i>{point}{}</i>", "0".repeat(decimals - given_decimals - point.len()))
 }

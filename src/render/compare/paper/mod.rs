@@ -41,7 +41,7 @@ const CHEMICAL_MM: f64 = 46.0;
 
 /// What the page is made of.
 #[derive(Debug)]
-pub struct ComparePage<'a> {
+pub(crate) struct ComparePage<'a> {
     /// The formulas side by side.
     pub comparison: &'a Comparison<'a>,
     /// How long each keeps.
@@ -119,7 +119,7 @@ const SQUEEZES: [Squeeze; 7] = [
 ];
 
 /// The comparison on paper.
-pub fn compare_html(page: &ComparePage<'_>, paper: Paper) -> String {
+pub(crate) fn compare_html(page: &ComparePage<'_>, paper: Paper) -> String {
     let (width, height) = room_mm(paper);
     let command = command(page.comparison);
     let foot_mm = Lettering::regular(10.0, SPACING).height_mm(&command, width - 45.0) + 3.0;
@@ -136,32 +136,32 @@ pub fn compare_html(page: &ComparePage<'_>, paper: Paper) -> String {
         }
     }
     let mut pages: Vec<String> = Vec::new();
-    let mut own: String = above.iter().map(|piece| piece.html.as_str()).collect();
+    let mut page_html: String = above.iter().map(|piece| piece.html.as_str()).collect();
     let mut left = room - used(&above);
     // Grams go on overleaf only where a page cannot hold them.
     let mut rows = grams.rows.into_iter().peekable();
     loop {
-        if rows.peek().is_some_and(|row| grams.head.mm + row.mm > left) && !own.is_empty() {
-            pages.push(std::mem::take(&mut own));
+        if rows.peek().is_some_and(|row| grams.head.mm + row.mm > left) && !page_html.is_empty() {
+            pages.push(std::mem::take(&mut page_html));
             left = room;
         }
-        own.push_str(&grams.head.html);
+        page_html.push_str(&grams.head.html);
         left -= grams.head.mm;
         while let Some(row) = rows.next_if(|row| row.mm <= left) {
-            own.push_str(&row.html);
+            page_html.push_str(&row.html);
             left -= row.mm;
         }
-        own.push_str(TABLE_END);
+        page_html.push_str(TABLE_END);
         if rows.peek().is_none() || pages.len() >= MOST_PAGES {
             break;
         }
-        pages.push(std::mem::take(&mut own));
+        pages.push(std::mem::take(&mut page_html));
         left = room;
     }
-    own.push_str(LEGEND);
+    page_html.push_str(LEGEND);
     let (chemistry, left_out) = chemistry(page, chosen, left, width);
-    own.push_str(&chemistry);
-    pages.push(own);
+    page_html.push_str(&chemistry);
+    pages.push(page_html);
     let made = if left_out > 0 { format!("{left_out} more on the screen: {command}") } else { command };
     let count = pages.len();
     for (index, page) in pages.iter_mut().enumerate() {
@@ -183,7 +183,7 @@ const LEGEND_MM: f64 = 5.6;
 
 /// What made the page.
 fn command(comparison: &Comparison<'_>) -> String {
-    let ids: Vec<&str> = comparison.formulas.iter().map(|own| own.id.as_str()).collect();
+    let ids: Vec<&str> = comparison.formulas.iter().map(|formula| formula.id.as_str()).collect();
     format!("soupcon compare {}", ids.join(" "))
 }
 
@@ -203,8 +203,8 @@ fn seen_and_used(page: &ComparePage<'_>, squeeze: Squeeze, width: f64) -> Vec<Pi
 }
 
 fn head(comparison: &Comparison<'_>, width: f64) -> Piece {
-    let first = comparison.formulas.first().map(|own| own.kind);
-    let name = match first.filter(|kind| comparison.formulas.iter().all(|own| own.kind == *kind)) {
+    let first = comparison.formulas.first().map(|formula| formula.kind);
+    let name = match first.filter(|kind| comparison.formulas.iter().all(|formula| formula.kind == *kind)) {
         Some(Kind::FilmDeveloper) => "Film developers".to_owned(),
         Some(Kind::PaperDeveloper) => "Paper developers".to_owned(),
         Some(Kind::Fixer) => "Fixers".to_owned(),

@@ -46,18 +46,19 @@ pub(super) fn seen(comparison: &Comparison<'_>, squeeze: Squeeze, width: f64) ->
         numbers(comparison)
     );
     let mut mm = HEADING_MM + NUMBERS_MM;
-    for own in &comparison.seen {
-        html.push_str(&format!("<tr><th>{}</th>", escape(&own.quality.name)));
-        let mut row_mm = bold_mm(&own.quality.name, 12.0, NAME_MM - 2.0);
+    for seen_row in &comparison.seen {
+        html.push_str(&format!("<tr><th>{}</th>", escape(&seen_row.quality.name)));
+        let mut row_mm = bold_mm(&seen_row.quality.name, 12.0, NAME_MM - 2.0);
         for place in 0..comparison.formulas.len() {
-            let word = word(own, place);
-            let why = if is_reasoned(own, squeeze.reasons) { why(own, place) } else { String::new() };
-            let class = if is_telling(own, place) { " class=\"tells\"" } else { "" };
+            let word = word(seen_row, place);
+            let why =
+                if is_reasoned(seen_row, squeeze.reasons) { why(seen_row, place) } else { String::new() };
+            let class = if is_telling(seen_row, place) { " class=\"tells\"" } else { "" };
             html.push_str(&format!("<td{class}>"));
             let mut cell_mm = 0.0;
             if !word.is_empty() {
                 html.push_str(&format!("<b>{}</b>", escape(word)));
-                let is_bold = is_telling(own, place);
+                let is_bold = is_telling(seen_row, place);
                 let lettering = Lettering { size_pt: squeeze.word_pt, is_bold, line_spacing: SPACING };
                 cell_mm += lettering.height_mm(word, column);
             }

@@ -6,13 +6,13 @@ use super::{
 };
 use crate::curve::STOP;
 use crate::curve::comparison::CurveComparison;
-use crate::curve::figures::{Figure, FilmFigures};
+use crate::curve::figures::{CurveFigure, FilmFigures};
 use crate::curve::interpolation::Pchip;
 use crate::quantity::rounding::show_decimals;
 use crate::render::curve::words::{
     aligned_rows, comparison_rows, errors_words, points, short, signed_plus, verdict,
 };
-use crate::render::curve::{Judged, letter};
+use crate::render::curve::{JudgedStrips, letter};
 use crate::render::html::escape;
 use crate::render::svg::{Anchor, Axes, Mark, Pen, Svg};
 
@@ -26,19 +26,19 @@ fn pen_of(index: usize) -> Pen {
 pub(super) fn several(
     films: &[FilmFigures],
     comparisons: &[CurveComparison],
-    judged: &Judged,
+    judged: &JudgedStrips,
     page: Page,
 ) -> (String, String) {
     let name = if films.len() == 2 { "Two strips side by side" } else { "Strips side by side" };
     let line: Vec<String> = films
         .iter()
         .enumerate()
-        .map(|(index, own)| {
+        .map(|(index, film)| {
             format!(
                 "{} {}, base + fog {}",
                 letter(index),
-                short(&own.strip.name),
-                show_decimals(own.strip.base_fog, 2)
+                short(&film.strip.name),
+                show_decimals(film.strip.base_fog, 2)
             )
         })
         .collect();
@@ -65,7 +65,7 @@ pub(super) fn several(
     let compared = compared(films, comparisons);
     let note = format!("{}. Strips exposed alike.{}", capital(&errors_words(judged.errors)), notes(films));
 
-    let curves: Vec<&Pchip> = films.iter().map(|own| &own.curve).collect();
+    let curves: Vec<&Pchip> = films.iter().map(|film| &film.curve).collect();
     let all: Vec<&FilmFigures> = films.iter().collect();
     // The picture takes what words, tables and the small picture leave.
     let side_mm = (page.fit(50.0, 43.0) + 7.0).max(page.table_mm(&beside));
@@ -74,11 +74,11 @@ pub(super) fn several(
     let room = (page.width - 22.0, (free - 21.0 - below_mm).clamp(40.0, page.fit(84.0, 72.0)));
     let axes = square_axes(&curves, top_density(&all), (15.5, 10.5), room);
     let mut svg = Svg::new(page.width, axes.foot() + 10.5);
-    let is_relative = films.iter().any(|own| own.strip.is_relative);
-    let m = films.first().map(|own| (own.log_h_m.value, "stops from the speed point of A"));
+    let is_relative = films.iter().any(|film| film.strip.is_relative);
+    let m = films.first().map(|film| (film.log_h_m.value, "stops from the speed point of A"));
     characteristic(&mut svg, &axes, m, is_relative);
-    for own in films {
-        let (m, _) = points(own, judged.table.film.span);
+    for film in films {
+        let (m, _) = points(film, judged.table.film.span);
         let at = axes.p(m.0, m.1);
         svg.line(at, (at.0, axes.foot()), FINE_DASH);
     }
@@ -130,7 +130,7 @@ fn arrow(svg: &mut Svg, from: (f64, f64), to: (f64, f64)) {
 fn aligned_picture(films: &[FilmFigures], page: Page) -> String {
     let width = if films.len() == 2 { page.fit(98.0, 88.0) } else { page.width };
     let height = page.fit(50.0, 43.0);
-    let top = films.iter().filter_map(|own| own.net_at_stops(6.5)).fold(1.0, f64::max);
+    let top = films.iter().filter_map(|film| film.net_at_stops(6.5)).fold(1.0, f64::max);
     let axes = Axes { x: (-2.5, 6.7), y: (0.0, top * 1.04), at: (13.5, 1.0), size: (width - 14.5, height) };
     let mut svg = Svg::new(width, height + 7.0);
     for y in ticks(0.0, axes.y.1, 0.5) {
@@ -152,13 +152,13 @@ fn aligned_picture(films: &[FilmFigures], page: Page) -> String {
         trace(&mut svg, &axes, &own.curve, pen_of(index), |x, y| ((x - m) / STOP, y - base));
     }
     // Letters high up, each on its own side of the others.
-    let order = |own: &FilmFigures| own.net_at_stops(4.5).unwrap_or_default();
+    let order = |film: &FilmFigures| film.net_at_stops(4.5).unwrap_or_default();
     let steepest = films.iter().map(order).fold(f64::NEG_INFINITY, f64::max);
-    for (index, own) in films.iter().enumerate() {
+    for (index, film) in films.iter().enumerate() {
         let stops = 5.3 - 1.1 * f64::from(u32::try_from(index).unwrap_or(0));
-        let Some(net) = own.net_at_stops(stops) else { continue };
+        let Some(net) = film.net_at_stops(stops) else { continue };
         let at = axes.p(stops, net);
-        let is_top = order(own) >= steepest;
+        let is_top = order(film) >= steepest;
         let place = if is_top { (at.0 - 4.0, at.1 - 4.5) } else { (at.0 + 3.5, at.1 + 5.0) };
         svg.ringed(&letter(index), place);
     }
@@ -169,14 +169,14 @@ fn aligned_picture(films: &[FilmFigures], page: Page) -> String {
 fn compared(films: &[FilmFigures], comparisons: &[CurveComparison]) -> String {
     let names: Vec<String> = (0..films.len()).map(letter).collect();
     let mut heads: Vec<(&str, bool)> = vec![("", false)];
-    heads.extend(names.iter().map(|own| (own.as_str(), false)));
+    heads.extend(names.iter().map(|name| (name.as_str(), false)));
     let mut rows = comparison_rows(films);
     // The names stand in the head of the page; two measures of contrast are enough on it.
     let elsewhere = ["strip", "two-arc index", "gamma"];
     rows.retain(|row| row.first().is_none_or(|name| !elsewhere.contains(&name.as_str())));
     if let ([first, other], [own]) = (films, comparisons) {
         heads.push(("B against A", true));
-        let ratio = |one: Option<Figure>, two: Option<Figure>| {
+        let ratio = |one: Option<CurveFigure>, two: Option<CurveFigure>| {
             one.zip(two).map_or_else(String::new, |(one, two)| {
                 format!("{} %", signed_plus((two.value / one.value - 1.0) * 100.0, 0))
             })

@@ -13,7 +13,7 @@ use crate::lettering::{Lettering, Paper};
 use crate::quantity::rounding::show_decimals;
 use crate::render::curve::characters::signed;
 use crate::render::curve::words::{short, signed_plus};
-use crate::render::curve::{Judged, Judgement};
+use crate::render::curve::{JudgedStrips, StripJudgement};
 use crate::render::html::grid::{self, room_mm};
 use crate::render::html::{escape, page_of};
 use crate::render::svg::{Anchor, Axes, Pen, Svg};
@@ -71,18 +71,20 @@ impl Page {
 }
 
 /// The plates as one HTML page.
-pub fn plate(judged: &Judged, paper: Paper) -> String {
+pub(crate) fn plate(judged: &JudgedStrips, paper: Paper) -> String {
     let page = Page::of(paper);
     let plates: Vec<(String, String)> = match &judged.subject {
-        Judgement::Films(films, comparisons) => match films.as_slice() {
+        StripJudgement::Films(films, comparisons) => match films.as_slice() {
             [only] => vec![one(only, judged, page)],
             _ => vec![several(films, comparisons, judged, page)],
         },
-        Judgement::Series(view) => vec![series(view, judged, page)],
-        Judgement::Papers(papers) => papers.iter().map(|own| paper_plate(own, judged, page)).collect(),
+        StripJudgement::Series(view) => vec![series(view, judged, page)],
+        StripJudgement::Papers(papers) => {
+            papers.iter().map(|paper| paper_plate(paper, judged, page)).collect()
+        }
     };
     let count = plates.len();
-    let title = plates.first().map(|own| own.0.clone()).unwrap_or_default();
+    let title = plates.first().map(|plate| plate.0.clone()).unwrap_or_default();
     let body: String = plates
         .into_iter()
         .enumerate()
@@ -136,12 +138,12 @@ fn around_mm(
 const LONG_VERDICT: usize = 270;
 
 /// How a strip was exposed and read.
-fn strip_line(own: &FilmFigures) -> String {
-    let (low, high) = own.curve.span();
+fn strip_line(film: &FilmFigures) -> String {
+    let (low, high) = film.curve.span();
     format!(
         "{} · {} exposures, log H {} to {}",
-        short(&own.strip.name),
-        own.strip.points.len(),
+        short(&film.strip.name),
+        film.strip.points.len(),
         signed(low, 2),
         signed(high, 2)
     )
@@ -184,7 +186,7 @@ fn is_multiple(value: f64, step: f64) -> bool {
 
 /// Axes of log H and density with one scale, as large as the room allows.
 fn square_axes(curves: &[&Pchip], top: f64, at: (f64, f64), room: (f64, f64)) -> Axes {
-    let spans = curves.iter().map(|own| own.span());
+    let spans = curves.iter().map(|curve| curve.span());
     let (low, high) =
         spans.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), own| (low.min(own.0), high.max(own.1)));
     let x = (((low - 0.12) * 10.0).floor() / 10.0, ((high + 0.04) * 10.0).ceil() / 10.0);
@@ -247,7 +249,7 @@ fn trace(svg: &mut Svg, axes: &Axes, curve: &Pchip, pen: Pen, map: impl Fn(f64, 
 }
 
 fn top_density(films: &[&FilmFigures]) -> f64 {
-    films.iter().flat_map(|own| &own.strip.points).map(|own| own.density).fold(0.0, f64::max)
+    films.iter().flat_map(|film| &film.strip.points).map(|own| own.density).fold(0.0, f64::max)
 }
 
 fn capital(text: &str) -> String {
@@ -258,18 +260,18 @@ fn capital(text: &str) -> String {
 fn notes(films: &[FilmFigures]) -> String {
     films
         .iter()
-        .flat_map(|own| own.strip.notes.iter().map(|note| format!(" {}: {note}.", short(&own.strip.name))))
+        .flat_map(|film| film.strip.notes.iter().map(|note| format!(" {}: {note}.", short(&film.strip.name))))
         .collect()
 }
 
 /// Where a curve's letter stands: off the curve, where the nearest other is farthest.
 fn letter_place(films: &[FilmFigures], index: usize, axes: &Axes) -> (f64, f64) {
-    let Some(own) = films.get(index) else { return axes.at };
-    let (from, to) = own.curve.span();
+    let Some(film) = films.get(index) else { return axes.at };
+    let (from, to) = film.curve.span();
     let mut best = (f64::NEG_INFINITY, from, true);
     for step in 8..=34_u32 {
         let x = from + (to - from) * f64::from(step) / 40.0;
-        let Some(y) = own.curve.at(x) else { continue };
+        let Some(y) = film.curve.at(x) else { continue };
         let gaps: Vec<f64> = films
             .iter()
             .enumerate()
@@ -287,7 +289,7 @@ fn letter_place(films: &[FilmFigures], index: usize, axes: &Axes) -> (f64, f64) 
             }
         }
     }
-    let y = own.curve.at(best.1).unwrap_or_default();
+    let y = film.curve.at(best.1).unwrap_or_default();
     let at = axes.p(best.1, y);
     let place = if best.2 { (at.0 - 5.0, at.1 - 5.5) } else { (at.0 + 5.0, at.1 + 5.5) };
     (place.0.clamp(axes.at.0 + 4.5, axes.right() - 4.5), place.1.clamp(axes.at.1 + 4.5, axes.foot() - 4.5))

@@ -7,29 +7,29 @@ use super::{
 use crate::curve::STOP;
 use crate::curve::figures::FilmFigures;
 use crate::curve::interpolation::Pchip;
-use crate::curve::series::Outcome;
+use crate::curve::series::TargetOutcome;
 use crate::quantity::rounding::{show_decimals, show_short};
 use crate::render::curve::words::{
     answer_words, clock, errors_words, growth_words, label, outside_words, signed_plus,
 };
-use crate::render::curve::{Judged, SeriesView};
+use crate::render::curve::{JudgedStrips, SeriesView};
 use crate::render::html::escape;
 use crate::render::svg::{Anchor, Axes, Mark, Pen, Svg};
 
 /// The plate of a series.
-pub(super) fn series(view: &SeriesView, judged: &Judged, page: Page) -> (String, String) {
-    let films: Vec<&FilmFigures> = view.series.strips.iter().map(|own| &own.1).collect();
-    let is_relative = films.iter().any(|own| own.strip.is_relative);
-    let times: Vec<String> = view.series.strips.iter().map(|own| show_short(own.0, 2)).collect();
+pub(super) fn series(view: &SeriesView, judged: &JudgedStrips, page: Page) -> (String, String) {
+    let films: Vec<&FilmFigures> = view.series.strips.iter().map(|strip| &strip.1).collect();
+    let is_relative = films.iter().any(|film| film.strip.is_relative);
+    let times: Vec<String> = view.series.strips.iter().map(|strip| show_short(strip.0, 2)).collect();
     let name = "Development series";
     let line = format!("{} strips of one film, {} min", films.len(), times.join(", "));
     let answer = match &view.outcome {
-        Some(Outcome::Reached(own)) => Some(own.as_ref()),
+        Some(TargetOutcome::Reached(own)) => Some(own.as_ref()),
         _ => None,
     };
     let mut words: Vec<String> = match &view.outcome {
-        Some(Outcome::Reached(own)) => vec![answer_words(own, is_relative).join(" ")],
-        Some(Outcome::Outside { target, between }) => vec![outside_words(view, target, *between)],
+        Some(TargetOutcome::Reached(own)) => vec![answer_words(own, is_relative).join(" ")],
+        Some(TargetOutcome::Outside { target, between }) => vec![outside_words(view, target, *between)],
         None => Vec::new(),
     };
     words.extend(growth_words(view));
@@ -38,7 +38,7 @@ pub(super) fn series(view: &SeriesView, judged: &Judged, page: Page) -> (String,
     let mut html = head(name, &line, &big, &words);
     let note = note(view, judged, &films);
 
-    let curves: Vec<&Pchip> = films.iter().map(|own| &own.curve).collect();
+    let curves: Vec<&Pchip> = films.iter().map(|film| &film.curve).collect();
     // The pictures share what words above and below them leave.
     let free = page.height - around_mm(page, (name, &line, &big), &words, &note, &judged.command);
     let share = ((free - PICTURES_APART_MM) / (88.0 + 66.0 + 34.0)).min(1.0);
@@ -49,13 +49,13 @@ pub(super) fn series(view: &SeriesView, judged: &Judged, page: Page) -> (String,
     let (low_top, low_height) = (middle_top + middle_height + 5.0, 34.0 * share);
     let mut svg = Svg::new(page.width, low_top + low_height + 13.0);
     characteristic(&mut svg, &axes, None, is_relative);
-    for (index, own) in films.iter().enumerate() {
-        trace(&mut svg, &axes, &own.curve, Pen::whole(0.65), |x, y| (x, y));
+    for (index, film) in films.iter().enumerate() {
+        trace(&mut svg, &axes, &film.curve, Pen::whole(0.65), |x, y| (x, y));
         // Every second reading, so that the marks of neighbours stay apart in the toe.
-        for point in own.strip.points.iter().rev().step_by(2) {
+        for point in film.strip.points.iter().rev().step_by(2) {
             svg.mark(Mark::of(index), axes.p(point.log_h, point.density));
         }
-        if let (Some(last), Some(time)) = (own.strip.points.last(), times.get(index)) {
+        if let (Some(last), Some(time)) = (film.strip.points.last(), times.get(index)) {
             let at = (axes.right() + 1.5, axes.py(last.density) + 1.4);
             svg.text(&format!("{time} min"), at, 11.0, Anchor::Start, true);
         }
@@ -66,13 +66,13 @@ pub(super) fn series(view: &SeriesView, judged: &Judged, page: Page) -> (String,
         let x = ((low * 0.88).ln(), (high * 1.16).ln());
         let width = page.width - 20.0;
         let gradients: Vec<f64> =
-            films.iter().filter_map(|own| Some(own.rise(view.target.span)? / view.target.span)).collect();
+            films.iter().filter_map(|film| Some(film.rise(view.target.span)? / view.target.span)).collect();
         let target = view.target.gradient();
         let least = gradients.iter().copied().fold(target, f64::min);
         let most = gradients.iter().copied().fold(target, f64::max);
         let y = (((least - 0.03) * 10.0).floor() / 10.0, ((most + 0.06) * 10.0).ceil() / 10.0);
         let gradient = Axes { x, y, at: (15.5, middle_top), size: (width, middle_height) };
-        let speeds: Vec<f64> = films.iter().map(|own| -own.log_h_m.value).collect();
+        let speeds: Vec<f64> = films.iter().map(|film| -film.log_h_m.value).collect();
         let ends = speeds
             .iter()
             .fold((f64::INFINITY, f64::NEG_INFINITY), |own, speed| (own.0.min(*speed), own.1.max(*speed)));
@@ -89,12 +89,12 @@ pub(super) fn series(view: &SeriesView, judged: &Judged, page: Page) -> (String,
 const PICTURES_APART_MM: f64 = 3.0 + 12.0 + 5.0 + 13.0;
 
 /// What the limits hold, the law of growth, what was levelled or assumed.
-fn note(view: &SeriesView, judged: &Judged, films: &[&FilmFigures]) -> String {
-    let growth = view.growth.map_or_else(String::new, |own| {
+fn note(view: &SeriesView, judged: &JudgedStrips, films: &[&FilmFigures]) -> String {
+    let growth = view.growth.map_or_else(String::new, |growth| {
         format!(
             " Average gradient = G\u{a0}(1\u{a0}−\u{a0}e^(−k\u{a0}t)): G {}, k {} a minute.",
-            show_decimals(own.law.infinity, 2),
-            show_decimals(own.law.rate_per_minute, 3)
+            show_decimals(growth.law.infinity, 2),
+            show_decimals(growth.law.rate_per_minute, 3)
         )
     });
     let owned: Vec<FilmFigures> = films.iter().copied().cloned().collect();
@@ -105,7 +105,7 @@ fn note(view: &SeriesView, judged: &Judged, films: &[&FilmFigures]) -> String {
 fn courses(
     svg: &mut Svg,
     view: &SeriesView,
-    course: &crate::curve::series::Course,
+    course: &crate::curve::series::TargetCourse,
     (gradient, speed): (&Axes, &Axes),
     is_relative: bool,
 ) {
@@ -148,16 +148,16 @@ fn courses(
     svg.frame(speed.at, speed.size, FRAME);
     trace(svg, gradient, &course.gradient, CURVE, |x, y| (x, y));
     trace(svg, speed, &course.log_h_m, CURVE, |x, y| (x, -y));
-    for (index, (minutes, own)) in view.series.strips.iter().enumerate() {
+    for (index, (minutes, film)) in view.series.strips.iter().enumerate() {
         let x = minutes.ln();
-        if let Some(rise) = own.rise(view.target.span) {
+        if let Some(rise) = film.rise(view.target.span) {
             svg.mark(Mark::of(index), gradient.p(x, rise / view.target.span));
         }
-        svg.mark(Mark::of(index), speed.p(x, -own.log_h_m.value));
+        svg.mark(Mark::of(index), speed.p(x, -film.log_h_m.value));
     }
     let target = view.target.gradient();
     let right = match &view.outcome {
-        Some(Outcome::Reached(own)) => gradient.px(own.minutes.ln()),
+        Some(TargetOutcome::Reached(own)) => gradient.px(own.minutes.ln()),
         _ => gradient.right(),
     };
     svg.line((gradient.at.0, gradient.py(target)), (right, gradient.py(target)), DASHED);
@@ -167,7 +167,7 @@ fn courses(
         show_decimals(view.target.difference, 2)
     );
     svg.text(&words, (gradient.at.0 + 2.0, gradient.py(target) - 1.8), 11.0, Anchor::Start, true);
-    if let Some(Outcome::Reached(own)) = &view.outcome {
+    if let Some(TargetOutcome::Reached(own)) = &view.outcome {
         svg.line((right, gradient.py(target)), (right, speed.foot()), DASHED);
         svg.disc((right, gradient.py(target)), 1.8);
         let at = speed.p(own.minutes.ln(), -own.log_h_m);
