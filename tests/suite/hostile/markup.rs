@@ -28,7 +28,7 @@ fn only_own_tags(page: &str) {
         "dd", "ul", "ol", "li", "table", "thead", "tbody", "tr", "th", "td", "div", "b", "i", "span",
         "section", "article", "header", "footer", "main", "br", "hr", "svg", "path", "rect", "line", "text",
         "circle", "g", "polygon", "polyline", "strong", "em", "small", "caption", "figure", "colgroup",
-        "col", "ellipse", "address", "aside", "s", "s",
+        "col", "ellipse", "address", "aside", "s",
     ];
     for piece in page.split('<').skip(1) {
         let name: String = piece
