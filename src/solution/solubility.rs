@@ -66,7 +66,7 @@ impl SolubilityCurve {
     /// assert_eq!(curve.at(15.0), Some(4.0));
     /// assert_eq!(curve.at(40.0), Some(13.0));
     /// assert_eq!(curve.at(5.0), None);
-    /// # Ok::<(), soupcon::solution::CurveError>(())
+    /// # Ok::<(), soupcon::solution::SolubilityCurveError>(())
     /// ```
     pub fn at(&self, temperature_c: f64) -> Option<f64> {
         let exact = self.points.iter().find(|point| (point.0 - temperature_c).abs() < 1e-9);

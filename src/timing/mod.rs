@@ -11,9 +11,9 @@
 //! ```
 //! use soupcon::library::Library;
 //! use soupcon::quantity::{Duration, Temperature};
-//! use soupcon::timing::{Developer, Developers, Model, Question, Setup, Table, Wish};
+//! use soupcon::timing::{Developer, Developers, Model, NegativeWish, Setup, TimeQuestion, TimingTable};
 //!
-//! struct Shipped<'a>(&'a Library, &'a Table);
+//! struct Shipped<'a>(&'a Library, &'a TimingTable);
 //! impl Developers for Shipped<'_> {
 //!     fn developer(&self, id: &str) -> Option<Developer> {
 //!         self.0.formula(id).ok().map(|found| Developer::of(&found.formula, true, self.1))
@@ -21,7 +21,7 @@
 //! }
 //!
 //! let library = Library::shipped();
-//! let table = Table::parse(library.table("timing.toml").unwrap_or_default(), "timing.toml").unwrap();
+//! let table = TimingTable::parse(library.table("timing.toml").unwrap_or_default(), "timing.toml").unwrap();
 //! let developers = Shipped(&library, &table);
 //! let developer = std::rc::Rc::new(developers.developer("mq-borax-classic").unwrap());
 //! let at = |celsius| Setup {
@@ -30,8 +30,8 @@
 //!     temperature: Temperature::from_c(celsius),
 //!     agitation: "inversion".to_owned(),
 //! };
-//! let question =
-//!     Question { known: Duration::from_min(8.0), from: at(20.0), to: at(22.0), wish: Wish::default(), tank: None };
+//! let known = Duration::from_min(8.0);
+//! let question = TimeQuestion { known, from: at(20.0), to: at(22.0), wish: NegativeWish::default(), tank: None };
 //! let answer = Model::new(&table, &developers).adjust(&question).unwrap();
 //! assert!(answer.low < answer.time && answer.time < Duration::from_min(8.0));
 //! ```

@@ -112,8 +112,8 @@ fn a_restrainer_is_dosed_only_where_the_measure_is_better_than_the_balance() {
 fn the_sheet_says_how_long_it_keeps_as_the_label_does() {
     // Rules: `formulas/tables/class-rules.toml`; words: the files of the formulas.
     for (id, told) in [
-        ("acutance-metol-glycin", "A: by rule: full bottle 6 months"),
-        ("thiosulfate-sulfite-carbonate-alkaline-fixer", "by rule: full bottle 1 to 2 years"),
+        ("acutance-metol-glycin", "A: by rule: full bottle 180 days"),
+        ("thiosulfate-sulfite-carbonate-alkaline-fixer", "by rule: full bottle 365 to 730 days"),
         ("ammonium-thiosulfate-plain-rapid-fixer", "for the day: it holds no sulfite"),
         ("copper-bromide-dichromate-bromoil-bleach", "not at all"),
         ("alum-sulfuric-clearing-bath", "not known"),

@@ -154,10 +154,7 @@ pub fn keeps_words(formula: &Formula, rules: &ClassRules) -> String {
             .collect();
         let ruled: Vec<String> = ruled
             .into_iter()
-            .map(|(name, unit, range)| match unit {
-                "days" => format!("{} {}", short(name), crate::render::show::days_span_words(range.span)),
-                _ => format!("{} {} {unit}", short(name), open_ended(range)),
-            })
+            .map(|(name, unit, range)| format!("{} {} {unit}", short(name), open_ended(range)))
             .collect();
         let ruled = (!ruled.is_empty()).then(|| format!("by rule: {}", ruled.join(" · ")));
         let stated = (!stated.is_empty()).then(|| stated.join(", "));

@@ -1,6 +1,5 @@
 //! The figures of a formula in words: amounts, uses, keeping, capacity.
 
-use crate::bath::rules::Span;
 use crate::formula::{Amount, Bath, Formula, Ingredient, Keeping};
 use crate::quantity::UNIT_CM2;
 use crate::quantity::rounding::{show_short, show_significant};
@@ -82,20 +81,6 @@ fn hours_words(hours: f64) -> String {
 pub(crate) fn days_words(days: f64) -> String {
     let unit = if (days - 1.0).abs() < 1e-9 { "day" } else { "days" };
     format!("{} {unit}", show_short(days, 1))
-}
-
-/// The same of a span: `3 to 6 months`, `1 to 2 years`, `14 to 30 days`.
-pub(crate) fn days_span_words(days: Span) -> String {
-    let is_whole = |unit: f64| [days.low, days.high].iter().all(|own| (own / unit).fract().abs() < 1e-9);
-    let (per, unit) = match days.low {
-        low if low >= 365.0 => (365.0, "years"),
-        low if low >= 60.0 && is_whole(30.0) => (30.0, "months"),
-        _ => (1.0, "days"),
-    };
-    let (low, high) = (show_short(days.low / per, 1), show_short(days.high / per, 1));
-    let span = if low == high { low } else { format!("{low} to {high}") };
-    let unit = if span == "1" { unit.trim_end_matches('s') } else { unit };
-    format!("{span} {unit}")
 }
 
 /// How long a solution keeps, in words, with what there is to know.

@@ -5,8 +5,8 @@ mod json;
 mod words;
 
 pub(crate) use figures::{
-    amount_words, capacity_words, days_span_words, days_words, keeping_figures, keeping_words, named_use,
-    use_in_short, use_words,
+    amount_words, capacity_words, days_words, keeping_figures, keeping_words, named_use, use_in_short,
+    use_words,
 };
 pub(in crate::render) use figures::{moles_words, range_words};
 pub(crate) use json::ShowBody;
