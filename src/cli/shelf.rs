@@ -192,12 +192,13 @@ pub(super) fn from_file(
             let message = format!("the price of {} is of no size", form.id);
             wrong(price.span().start, message, "add the size that it buys: size = \"100 g\"".to_owned());
         }
-        if let Some(assay) = &jar_file.assay {
-            match crate::configuration::assay(assay.get_ref()) {
-                Ok(assay) => shelf.assays.push((Rc::clone(&form), assay)),
-                Err((message, fix)) => wrong(assay.span().start, message, fix),
-            }
-        }
+        let assay = jar_file.assay.as_ref().and_then(|written| {
+            let read = crate::configuration::assay(written.get_ref());
+            read.map_err(|(message, fix)| wrong(written.span().start, message, fix)).ok()
+        });
+        shelf.take_assay(&form, assay).unwrap_or_else(|(message, fix)| {
+            wrong(jar_file.form.span().start, message, fix);
+        });
         shelf.have.push(Have { form: Rc::clone(&form), amount: amount_g.map(Mass::from_g), is_limit: false });
         shelf.jars.push(Jar {
             form,
@@ -208,6 +209,22 @@ pub(super) fn from_file(
         });
     }
     if findings.is_empty() { Ok(shelf) } else { Err(CliError::Findings { findings }) }
+}
+
+impl ShelfRead {
+    /// Takes how pure a jar is. A batch is weighed by one purity: of two it would be wrong for one of the jars.
+    fn take_assay(&mut self, form: &Rc<Form>, assay: Option<f64>) -> Result<(), (String, String)> {
+        let jars = self.jars.iter().filter(|jar| jar.form.id == form.id).count();
+        let mut assays = self.assays.iter().filter(|(own, _)| own.id == form.id).map(|(_, assay)| *assay);
+        let is_alike = match assay {
+            Some(assay) => assays.filter(|other| (other - assay).abs() < 1e-9).count() == jars,
+            None => assays.next().is_none(),
+        };
+        self.assays.extend(assay.map(|assay| (Rc::clone(form), assay)));
+        let fix = "leave only the jar that you weigh from, or give all of them the assay of their mixture";
+        let refused = || (format!("the jars of {} are not all of the same purity", form.id), fix.to_owned());
+        if is_alike { Ok(()) } else { Err(refused()) }
+    }
 }
 
 /// An amount of a form in grams: a mass, or a volume of a liquid of known density.

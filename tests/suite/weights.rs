@@ -1,6 +1,6 @@
 //! No amount that nobody can weigh, measure or mix leaves the program; what is on the shelf is counted whole.
 
-use crate::common::{good, soupcon, soupcon_with_input};
+use crate::common::{good, soupcon, soupcon_in, soupcon_with_input};
 
 /// What comes to nothing is refused, with what to do.
 #[test]
@@ -204,4 +204,35 @@ fn only_another_form_than_the_recipes_is_said_to_stand_in_its_place() {
     };
     assert!(instead(&[]).is_null());
     assert_eq!(instead(&["--have", "sodium-thiosulfate-anhydrous"]), "sodium-thiosulfate-pentahydrate");
+}
+
+/// Caustic of 60 % and of 98 %: weighed by one of the two, the other would put in a third too much or too little.
+#[test]
+fn jars_of_one_form_are_of_one_purity() {
+    let folder = tempfile::tempdir().unwrap();
+    let told = |first: &str, second: &str| {
+        let jar =
+            |assay: &str| format!("[[jars]]\nform = \"sodium-hydroxide\"\namount = \"100 g\"\n{assay}\n");
+        std::fs::write(
+            folder.path().join("shelf.toml"),
+            format!("format = 1\n{}{}", jar(first), jar(second)),
+        )
+        .unwrap();
+        soupcon_in(folder.path(), &["scale", "mq-hydroxide-maximum-energy", "1L", "--shelf", "shelf.toml"])
+    };
+    let ran = told("assay = \"60 %\"", "assay = \"98 %\"");
+    assert_eq!(ran.code, 2, "{}", ran.whole());
+    assert!(ran.err.contains("the jars of sodium-hydroxide are not all of the same purity"), "{}", ran.err);
+    assert_eq!(told("", "assay = \"60 %\"").code, 2);
+    assert_eq!(told("assay = \"60 %\"", "").code, 2);
+    assert_ne!(told("", "").code, 2);
+    assert_ne!(told("assay = \"98 %\"", "assay = \"98 %\"").code, 2);
+}
+
+/// An acid that the table of equivalents does not hold counts as one all the same: ferric oxalate, acid in water, breaks dithionite down.
+#[test]
+fn an_acid_without_a_figure_counts_as_acid() {
+    let text = "format = 1\ntitle = \"T\"\nkind = \"toner\"\nsummary = \"s\"\nevidence = \"memory\"\n[[ingredients]]\nsubstance = \"sodium-dithionite\"\ngrams = 200\n[[ingredients]]\nsubstance = \"ferric-oxalate\"\ngrams = 20\n";
+    let ran = soupcon_with_input(&["sheet", "-", "1L"], text.as_bytes());
+    assert!(ran.code == 1 && ran.whole().contains("Acid breaks dithionite"), "{}", ran.whole());
 }
