@@ -50,9 +50,10 @@ pub(crate) fn slip<'a>(typed: &str, names: impl IntoIterator<Item = &'a str>) ->
     best.map(|(_, name)| name)
 }
 
-/// Lower case, hyphens for spaces, no commas: how names are compared.
+/// Lower case, a hyphen for spaces of any kind and number, no commas: how names are compared.
 pub(crate) fn plain(text: &str) -> String {
-    text.trim().to_lowercase().replace(',', "").replace([' ', '_'], "-")
+    let text = text.to_lowercase().replace(',', "").replace('_', " ");
+    text.split_whitespace().collect::<Vec<_>>().join("-")
 }
 
 /// Likeness from 0 to 1, ignoring case, underscores and spaces.

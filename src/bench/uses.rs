@@ -55,8 +55,7 @@ pub(super) fn cells(material: &Material<'_>) -> (Vec<Cell>, Vec<Cell>) {
 fn use_cell(listed_use: &Use, material: &Material<'_>) -> Cell {
     let formula = material.formula;
     let mut lines = Vec::new();
-    let baths: Vec<String> = listed_use.baths.iter().map(Bath::to_string).collect();
-    let baths = baths.join(", then ");
+    let baths = listed_use.phrase();
     if baths != "undiluted" && !squeezed(&listed_use.name).contains(&ratio(&listed_use.baths)) {
         lines.push(baths);
     }
@@ -214,17 +213,12 @@ pub(super) fn together(material: &Material<'_>) -> Vec<String> {
     }
     let mut lines: Vec<String> = Vec::new();
     for listed_use in &material.formula.uses {
-        let baths: Vec<String> = listed_use
-            .baths
-            .iter()
-            .map(|bath| match reach_ml(bath, material) {
-                Some(millilitres) if bath.water > 0.0 || bath.shares.len() > 1 => {
-                    format!("makes {} at {bath}", reach_words(millilitres))
-                }
-                _ => bath.to_string(),
-            })
-            .collect();
-        let line = baths.join(", then ");
+        let line = listed_use.in_order(|bath| match reach_ml(bath, material) {
+            Some(millilitres) if bath.water > 0.0 || bath.shares.len() > 1 => {
+                format!("makes {} at {bath}", reach_words(millilitres))
+            }
+            _ => bath.to_string(),
+        });
         if !lines.contains(&line) {
             lines.push(line);
         }

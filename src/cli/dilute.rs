@@ -258,10 +258,7 @@ fn not_a_use(formula: &Formula) -> String {
     let uses: Vec<String> = formula
         .uses
         .iter()
-        .map(|listed_use| {
-            let baths: Vec<String> = listed_use.baths.iter().map(ToString::to_string).collect();
-            format!("{}: {}", listed_use.name, baths.join(", then "))
-        })
+        .map(|listed_use| format!("{}: {}", listed_use.name, listed_use.phrase()))
         .collect();
     if uses.is_empty() {
         return "not a use of this formula: its file names none".to_owned();

@@ -97,6 +97,17 @@ impl Amount {
             && (strength.percent() - form.assay_fraction() * 100.0).abs() <= SAME_STRENGTH_POINTS
     }
 
+    /// Whether it is a solution by weight that the product cannot make: stronger than a liquid, or as strong as a solid, which leaves no water.
+    pub fn is_stronger_than(self, form: &Form) -> bool {
+        let Self::PercentSolution { strength, .. } = self else { return false };
+        let most = form.assay_fraction() * 100.0;
+        let is_stronger = match form.state {
+            State::Solid => strength.percent() >= most,
+            _ => strength.percent() > most + SAME_STRENGTH_POINTS,
+        };
+        strength.basis() == StrengthBasis::WeightInWeight && is_stronger
+    }
+
     /// Whether it goes in as a weak percent solution, no longer as the chemical itself.
     pub fn is_weak_solution_of(self, form: &Form) -> bool {
         let Self::PercentSolution { strength, .. } = self else { return false };

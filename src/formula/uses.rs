@@ -69,9 +69,15 @@ fn squeezed(text: &str) -> String {
 }
 
 impl Use {
-    /// The phrase that a card prints: its baths one after the other.
+    /// The phrase that a card prints: its baths one after the other, and the wash between them.
     pub fn phrase(&self) -> String {
-        self.baths.iter().map(Bath::to_string).collect::<Vec<_>>().join(", then ")
+        self.in_order(Bath::to_string)
+    }
+
+    /// Its baths in words of one's own, in the order of use: `A undiluted, wash, then B undiluted`.
+    pub fn in_order(&self, words: impl FnMut(&Bath) -> String) -> String {
+        let between = if self.wash_between { ", wash, then " } else { ", then " };
+        self.baths.iter().map(words).collect::<Vec<_>>().join(between)
     }
 
     /// Whether `text` is its name or the phrase of its baths.

@@ -1,6 +1,7 @@
 //! That a substance of the user's own is not less than the shipped one whose name, number or formula it bears: its hazards must not vanish.
 
 use crate::diagnostic::{Finding, MOST_FINDINGS, line_of};
+use crate::substance::chemical_formula::ChemicalFormula;
 use crate::substance::{Class, Form, Substance};
 use crate::suggestion::plain;
 
@@ -30,7 +31,8 @@ pub(super) fn judge(
             let fix = format!("use {other}, or give it what {other} has (`soupcon substance {other}`)");
             wrong("less-than-shipped", format!("{what}, but not its {lacks}"), fix);
         } else if form.parent.classes.as_ref().is_none_or(Vec::is_empty)
-            && let Some(holds) = form.chemical_formula.as_deref().and_then(grave_content)
+            && let Some(holds) =
+                form.chemical_formula.as_deref().and_then(grave_content).or_else(|| grave_name(form))
         {
             let message = format!("`{}` holds {holds}, and no classes say what it must not meet", form.id);
             wrong(
@@ -88,8 +90,13 @@ fn is_like(form: &Form, other: &Form) -> bool {
     let same_number = || form.cas.as_ref().is_some_and(|cas| Some(cas.trim()) == other.cas.as_deref());
     let same_formula = || {
         form.chemical_formula.as_ref().is_some_and(|chemical_formula| {
-            Some(chemical_formula.trim()) == other.chemical_formula.as_deref()
-                && !is_organic(chemical_formula)
+            // The same atoms in whatever order: data sheets write HNaO.
+            let atoms = |text: &str| ChemicalFormula::parse(text).ok().map(|own| own.atoms().clone());
+            !is_organic(chemical_formula)
+                && other.chemical_formula.as_deref().is_some_and(|theirs| {
+                    theirs == chemical_formula.trim()
+                        || atoms(theirs).is_some_and(|theirs| atoms(chemical_formula) == Some(theirs))
+                })
         })
     };
     same_number() || same_formula()
@@ -149,6 +156,20 @@ fn grave_content(text: &str) -> Option<&'static str> {
         () if chlorine_and_oxygen => Some("chlorine with oxygen"),
         () => None,
     }
+}
+
+/// The same of what goes by a name without a formula; source as above.
+fn grave_name(form: &Form) -> Option<&'static str> {
+    let told = names(form).join(" ");
+    let words = [
+        ("cyan", "a cyanide or cyanate group"),
+        ("azide", "an azide group"),
+        ("hypochlorit", "chlorine with oxygen"),
+        ("chlorate", "chlorine with oxygen"),
+        ("mercur", "mercury"),
+        ("arsen", "arsenic"),
+    ];
+    words.iter().find(|(word, _)| told.contains(word)).map(|(_, holds)| *holds)
 }
 
 #[cfg(test)]

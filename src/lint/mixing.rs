@@ -57,11 +57,23 @@ fn dangers(judge: &mut Judge<'_>, sheet: &MixingSheet) {
         }
         // That some formula works by it is no excuse for another that does not say so.
         let is_principle = formula.principle.contains(&caution.id);
+        // A wash that the file asks for answers what would be carried over; the waste is told on every sheet.
+        let is_washed = {
+            let mut own = sheet.review.between.iter().filter(|own| own.caution.id == caution.id).peekable();
+            let mut of_several = formula.uses.iter().filter(|use_of| use_of.baths.len() > 1);
+            own.peek().is_some()
+                && !is_in_one
+                && own.all(|own| !own.is_next)
+                && of_several.all(|use_of| use_of.wash_between)
+        };
         let is_named =
             caution.groups.iter().all(|group| group.iter().any(|id| is_named_in(&own_cautions, formula, id)));
         let (severity, code, message, fix) = if is_principle {
             let message = format!("it works by `{}`: {}", caution.id, caution.text);
             (diagnostic::FindingSeverity::Note, "principle", message, String::new())
+        } else if is_washed {
+            let message = format!("a wash stands between the baths of its use: {}", caution.text);
+            (diagnostic::FindingSeverity::Note, "known-danger", message, String::new())
         } else if is_named {
             let message = format!("its own cautions speak of it: {}", caution.text);
             (diagnostic::FindingSeverity::Note, "known-danger", message, String::new())

@@ -147,20 +147,20 @@ mod tests {
         let library = Library::shipped();
         let data = SafetyData::shipped(&library);
         let formula = |id: &str| library.formula(id).unwrap().formula;
-        let (bleach, toner) =
+        let (stop_bath, toner) =
             (formula("acetic-acid-stop-bath"), formula("sulfide-sepia-bleach-redevelop-toner"));
         let of = |formula: &Formula| review(&data, formula, 1.0, &|_| None);
-        let (stop, sepia) = (of(&bleach), of(&toner));
+        let (stop, sepia) = (of(&stop_bath), of(&toner));
         let stages = [
-            SequenceMember::Baths(&bleach, &stop),
+            SequenceMember::Baths(&stop_bath, &stop),
             SequenceMember::Wash,
             SequenceMember::Baths(&toner, &sepia),
-            SequenceMember::Baths(&bleach, &stop),
+            SequenceMember::Baths(&stop_bath, &stop),
         ];
         let own = sequence(&data, &stages, &|_| None);
         assert_eq!(
             own.formulas.iter().map(|(id, _)| id.as_str()).collect::<Vec<_>>(),
-            [&*bleach.id, &*toner.id]
+            [&*stop_bath.id, &*toner.id]
         );
         let washes = own.baths.iter().filter(|own| own.bath.is_wash() && own.hazards.is_none()).count();
         let between =

@@ -80,6 +80,37 @@ fn nothing_less_bears_the_name_the_number_or_the_formula_of_a_shipped_chemical()
             ),
             "`white-salt` holds a cyanide or cyanate group, and no classes say what it must not meet",
         ),
+        // By its name alone; in the order of a data sheet; with more blanks than one, and one that does not break.
+        (
+            "named",
+            substance(
+                "sodium cyanide",
+                "classes = []",
+                "id = \"named\"\nname = \"sodium cyanide\"",
+                NOT_CLASSIFIED,
+            ),
+            "`named` holds a cyanide or cyanate group, and no classes say what it must not meet",
+        ),
+        (
+            "other-order",
+            substance(
+                "mild salt",
+                "classes = []",
+                "id = \"other-order\"\nname = \"mild salt\"\nformula = \"HNaO\"",
+                NOT_CLASSIFIED,
+            ),
+            "of the shipped `sodium-hydroxide`, but not its",
+        ),
+        (
+            "wide",
+            substance(
+                "wide",
+                "classes = []",
+                "id = \"wide\"\nname = \"Sodium \u{a0}Hydroxide\"",
+                NOT_CLASSIFIED,
+            ),
+            "of the shipped `sodium-hydroxide`, but not its",
+        ),
     ];
     for (id, text, words) in cases {
         let path = format!("substances/{id}.toml");

@@ -236,3 +236,33 @@ fn an_acid_without_a_figure_counts_as_acid() {
     let ran = soupcon_with_input(&["sheet", "-", "1L"], text.as_bytes());
     assert!(ran.code == 1 && ran.whole().contains("Acid breaks dithionite"), "{}", ran.whole());
 }
+
+/// Peroxide of 3 % is no peroxide of 30 %, and caustic of 100 % has no water; near its own strength a liquid is the product.
+#[test]
+fn no_solution_is_stronger_than_what_it_is_made_of() {
+    let ran = |substance: &str, strength: &str| {
+        let text = format!(
+            "format = 1\ntitle = \"T\"\nkind = \"toner\"\nsummary = \"s\"\nevidence = \"memory\"\n[[ingredients]]\nsubstance = \"{substance}\"\nmillilitres = 20\nstrength = \"{strength}\"\n"
+        );
+        soupcon_with_input(&["sheet", "-", "1L"], text.as_bytes())
+    };
+    for (substance, strength, words) in [
+        (
+            "hydrogen-peroxide-3",
+            "30 % w/w",
+            "`hydrogen-peroxide-3` cannot be 30 % w/w: the product is 3 % itself",
+        ),
+        ("ammonia-25", "35 % w/w", "the product is 25 % itself"),
+        ("sodium-hydroxide", "100 % w/w", "cannot be 100 % w/w"),
+    ] {
+        let ran = ran(substance, strength);
+        let told = ran.whole().split_whitespace().collect::<Vec<_>>().join(" ");
+        assert!(ran.code != 0 && told.contains(words), "{told}");
+    }
+    for (substance, strength) in
+        [("hydrogen-peroxide-3", "3 % w/w"), ("ammonia-25", "26 % w/w"), ("sodium-hydroxide", "10 % w/w")]
+    {
+        let ran = ran(substance, strength);
+        assert!(!ran.whole().contains("cannot be"), "{}", ran.whole());
+    }
+}

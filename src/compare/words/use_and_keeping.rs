@@ -25,8 +25,7 @@ pub(super) fn bath_count(teller: &mut PairDifferences<'_>) {
 /// How the first uses are diluted.
 pub(super) fn dilution(teller: &mut PairDifferences<'_>, formula: &Formula, first: &Formula, develops: bool) {
     let (Some(own), Some(other)) = (formula.uses.first(), first.uses.first()) else { return };
-    let words = |baths: &[Bath]| baths.iter().map(Bath::to_string).collect::<Vec<_>>().join(", then ");
-    let (mine, theirs) = (words(&own.baths), words(&other.baths));
+    let (mine, theirs) = (own.phrase(), other.phrase());
     if mine == theirs {
         return;
     }

@@ -64,6 +64,16 @@ fn ingredient(
         let fix = "write grams, or add strength = \"10 % w/v\" if a percent solution is meant";
         collector.wrong("solid-in-millilitres", line, message, fix);
     }
+    if let Amount::PercentSolution { strength, .. } = amount
+        && amount.is_stronger_than(&form)
+    {
+        let at = shape.strength.as_ref().map_or(line, |strength| collector.at(strength));
+        let most = form.assay_fraction() * 100.0;
+        let message = format!("`{}` cannot be {strength}: the product is {most:.0} % itself", form.id);
+        let fix =
+            "name the form that is as strong (`soupcon substance NAME`), or write the strength of this one";
+        collector.wrong("too-strong", at, message, fix);
+    }
     if let Some(apart) = shape.apart_ml.filter(|apart| !(*apart > 0.0 && *apart <= 1000.0)) {
         let message = format!("apart_ml = {apart} is not between 0 and 1000 mL per litre of batch");
         collector.wrong("apart", line, message, "give the millilitres in which it is dissolved apart");

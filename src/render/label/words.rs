@@ -281,8 +281,7 @@ fn strength(label: &Label) -> String {
             }
             _ => bath.to_string(),
         };
-        let way: Vec<String> = listed_use.baths.iter().map(one).collect();
-        let way = way.join(", then ");
+        let way = listed_use.in_order(one);
         if !ways.contains(&way) {
             ways.push(way);
         }

@@ -1,6 +1,6 @@
 //! The figures of a formula in words: amounts, uses, keeping, capacity.
 
-use crate::formula::{Amount, Bath, Formula, Ingredient, Keeping};
+use crate::formula::{Amount, Formula, Ingredient, Keeping};
 use crate::quantity::UNIT_CM2;
 use crate::quantity::rounding::{show_short, show_significant};
 
@@ -34,8 +34,7 @@ pub(crate) fn use_words(listed_use: &crate::formula::Use) -> String {
 
 /// Baths, minutes, temperature, keeping of the working solution.
 pub(crate) fn use_in_short(listed_use: &crate::formula::Use) -> String {
-    let baths: Vec<String> = listed_use.baths.iter().map(Bath::to_string).collect();
-    let mut words = baths.join(", then ");
+    let mut words = listed_use.phrase();
     if let Some((low, high)) = listed_use.minutes {
         if high <= 1.0 {
             words.push_str(&format!("; {} s", range_words((low * 60.0).round(), (high * 60.0).round())));
