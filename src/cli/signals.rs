@@ -1,4 +1,4 @@
-//! Ctrl-C and a request to end, held back while a file is being written.
+//! Ctrl-C, a request to end and a terminal that is closed, held back while a file is being written.
 
 #[cfg(unix)]
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
@@ -6,7 +6,7 @@ use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 use std::sync::{Arc, OnceLock};
 
 #[cfg(unix)]
-use signal_hook::consts::{SIGINT, SIGTERM};
+use signal_hook::consts::{SIGHUP, SIGINT, SIGTERM};
 
 /// What the handlers look at, for the whole life of the process.
 #[cfg(unix)]
@@ -23,7 +23,7 @@ fn signals() -> Option<&'static Signals> {
     static SIGNALS: OnceLock<Option<Signals>> = OnceLock::new();
     let set = || -> std::io::Result<Signals> {
         let signals = Signals { is_free: Arc::new(AtomicBool::new(true)), seen: Arc::default() };
-        for signal in [SIGINT, SIGTERM] {
+        for signal in [SIGINT, SIGTERM, SIGHUP] {
             let number = usize::try_from(signal).unwrap_or_default();
             signal_hook::flag::register_usize(signal, Arc::clone(&signals.seen), number)?;
             signal_hook::flag::register_conditional_default(signal, Arc::clone(&signals.is_free))?;

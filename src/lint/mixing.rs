@@ -8,6 +8,7 @@ use crate::safety::Caution;
 use crate::safety::Severity::{Danger, Warning};
 use crate::scale::{Request, scale};
 use crate::sheet::{MixingSheet, assemble};
+use crate::suggestion;
 
 /// The volume for which it is tried, mL; the refusals do not depend on it.
 const TRIED_ML: f64 = 1000.0;
@@ -18,6 +19,7 @@ pub(super) fn judge(judge: &mut Judge<'_>, tables: &Tables<'_>) {
     // What cannot be scaled has its own finding.
     let Ok(batch) = scale(judge.formula, &request, tables.relations) else { return };
     let sheet = assemble(judge.formula, &batch, tables.safety, tables.equilibria);
+    unknown_principles(judge, tables);
     dangers(judge, &sheet);
     for objection in &sheet.objections {
         let message = format!("there is no sheet for it: {objection}");
@@ -29,6 +31,25 @@ pub(super) fn judge(judge: &mut Judge<'_>, tables: &Tables<'_>) {
             &objection.fix,
         );
         judge.findings.push(finding);
+    }
+}
+
+/// A principle that no rule bears excuses nothing: it is a slip of the finger, or of another version.
+fn unknown_principles(judge: &mut Judge<'_>, tables: &Tables<'_>) {
+    let ids: Vec<&str> = tables.safety.combinations().ids().collect();
+    for named in judge.formula.principle.iter().filter(|own| !ids.contains(&own.as_str())) {
+        let fix = match suggestion::nearest(named, ids.iter().copied()) {
+            Some(near) => format!("write {near}, or remove it"),
+            None => "write the id that `soupcon check` names with a danger, or remove it".to_owned(),
+        };
+        let message = format!("principle: no rule is called `{named}`");
+        judge.findings.push(judge.source.finding(
+            diagnostic::FindingSeverity::Warning,
+            "unknown-principle",
+            None,
+            message,
+            fix,
+        ));
     }
 }
 

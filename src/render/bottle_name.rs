@@ -1,5 +1,7 @@
 //! The name by which a bottle is called, on its label and in the list of the shelf: the title without what every bottle on that shelf is.
 
+use crate::bench::head::short_name;
+
 /// The title to its first comma or bracket, with the trade's letters for its agents, without `developer` and `bath`.
 pub fn bottle_name(title: &str) -> String {
     let name = with_kind(title).replace(" developer", "").replace(" bath", "");
@@ -19,12 +21,8 @@ pub fn label_name(title: &str) -> String {
 
 /// The title to its first comma or bracket, with the trade's letters for its agents.
 fn with_kind(title: &str) -> String {
-    let head = title.split([',', '(']).next().unwrap_or_default().trim();
-    head.replace("Metol-hydroquinone", "MQ")
-        .replace("metol-hydroquinone", "MQ")
-        .replace("Phenidone-hydroquinone", "PQ")
-        .replace("phenidone-hydroquinone", "PQ")
-        .replace("Pyrocatechol", "Catechol")
+    let (head, _) = short_name(title.split('(').next().unwrap_or_default());
+    head.replace("Pyrocatechol", "Catechol")
 }
 
 #[cfg(test)]

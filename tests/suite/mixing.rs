@@ -3,7 +3,7 @@
 use soupcon::composition::Composer;
 use soupcon::library::Library;
 
-use crate::common::{Ran, good, soupcon, soupcon_in};
+use crate::common::{Ran, good, soupcon, soupcon_in, soupcon_with_input};
 
 /// The sheet as one line of words.
 fn words(arguments: &[&str]) -> String {
@@ -299,7 +299,7 @@ fn what_would_freeze_its_vessel_goes_in_by_portions_and_no_reading_is_made_up() 
 fn the_step_of_a_dose_pours_millilitres_of_the_solution_and_carries_its_grams() {
     // 0.4 g of bromide from a solution of 10 g in 100 mL (IUPAC Gold Book, mass concentration): 4 mL.
     let text = "format = 1\ntitle = \"T\"\nkind = \"film-developer\"\nsummary = \"s\"\nevidence = \"memory\"\n[[ingredients]]\nsubstance = \"metol\"\ngrams = 2\n[[ingredients]]\nsubstance = \"sodium-sulfite-anhydrous\"\ngrams = 50\n[[ingredients]]\nsubstance = \"sodium-carbonate-anhydrous\"\ngrams = 20\n[[ingredients]]\nsubstance = \"potassium-bromide\"\ngrams = 0.4\n";
-    let sheet = crate::common::soupcon_with_input(&["sheet", "-", "1L", "--json"], text.as_bytes()).json();
+    let sheet = soupcon_with_input(&["sheet", "-", "1L", "--json"], text.as_bytes()).json();
     let steps = sheet["parts"][0]["steps"].as_array().unwrap();
     let step = steps.iter().find(|step| step["substance"] == "potassium-bromide").unwrap();
     assert_eq!((step["amount"].as_f64(), step["unit"].as_str()), (Some(4.0), Some("ml")), "{step}");
@@ -370,4 +370,15 @@ fn strong_acid_and_much_caustic_in_another_solvent_than_water_are_refused() {
         assert_eq!(refused(&ran).1, "heat-not-known", "{body}");
     }
     assert_eq!(of_own(&in_solvent("propylene-glycol", &caustic(5)), &["sheet", "own.toml", "1L"]).code, 0);
+}
+
+/// A principle that no rule bears excuses nothing, and is no silent slip of the finger.
+#[test]
+fn a_principle_without_a_rule_is_told() {
+    let text = "format = 1\ntitle = \"T\"\nkind = \"fixer\"\nsummary = \"s\"\nevidence = \"memory\"\nprinciple = [\"alum-thiosulfat\", \"nothing-of-the-kind\"]\n[[ingredients]]\nsubstance = \"borax-decahydrate\"\ngrams = 3\n";
+    let ran = soupcon_with_input(&["check", "-"], text.as_bytes());
+    let told = ran.whole().split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(told.contains("no rule is called `alum-thiosulfat`. Fix: write alum-thiosulfate"), "{told}");
+    assert!(told.contains("no rule is called `nothing-of-the-kind`"), "{told}");
+    assert_eq!(ran.code, 1, "{told}");
 }

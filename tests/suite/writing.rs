@@ -131,7 +131,7 @@ fn of_many_writers_to_one_name_one_wins() {
     assert_eq!(names(folder.path()), ["one.txt"]);
 }
 
-/// Ended at some moment by Ctrl-C or by a request to end: whatever the moment, a whole file or none, and nothing beside it.
+/// Ended at some moment by Ctrl-C, by a request to end or with its terminal: whatever the moment, a whole file or none, and nothing beside it.
 #[test]
 fn a_signal_leaves_nothing_behind() {
     let folder = tempfile::tempdir().unwrap();
@@ -152,7 +152,7 @@ fn a_signal_leaves_nothing_behind() {
             std::thread::sleep(std::time::Duration::from_micros(100));
         }
         std::thread::sleep(std::time::Duration::from_micros(50 * (turn % 12)));
-        let signal = if turn % 2 == 0 { "-INT" } else { "-TERM" };
+        let signal = ["-INT", "-TERM", "-HUP"][usize::try_from(turn % 3).unwrap()];
         let _ = Command::new("kill").args([signal, &child.id().to_string()]).stderr(Stdio::null()).status();
         ended += usize::from(child.wait().unwrap().code().is_none());
         let path = folder.path().join(&file);

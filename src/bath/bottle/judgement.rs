@@ -229,31 +229,19 @@ fn sheets_left(bottle: &Bottle, life: &Life<'_>) -> Option<FilmsLeft> {
 /// The day: a used bath goes by the tank, a half-full bottle by its own figure, and never by that of unused stock.
 fn good_to(bottle: &Bottle, days: &Days) -> Option<GoodTo> {
     let full_by = days.full.and_then(|range| bottle.mixed_on.plus_days(range.span.high));
+    // Never later than a full bottle would be good.
+    let capped = |day: Date| full_by.map_or(day, |full| day.min(full));
+    let counted = |since: Date, range: Range, of| {
+        let look_from = capped(since.plus_days(range.span.low)?);
+        Some(GoodTo { look_from, out_by: capped(since.plus_days(range.span.high)?), basis: range.basis, of })
+    };
     if let Some(used) = bottle.first_used {
-        let tank = days.tank?;
-        let look_from = used.plus_days(tank.span.low)?;
-        let out_by = used.plus_days(tank.span.high)?;
-        let capped = |day: Date| full_by.map_or(day, |full| day.min(full));
-        return Some(GoodTo {
-            look_from: capped(look_from),
-            out_by: capped(out_by),
-            basis: tank.basis,
-            of: "used",
-        });
+        return counted(used, days.tank?, "used");
     }
-    let full = days.full;
     if let (Some(since), Some(half)) = (bottle.half_since, days.half) {
-        let look_from = since.plus_days(half.span.low)?;
-        let own_end = since.plus_days(half.span.high)?;
-        let capped = |day: Date| full_by.map_or(day, |full| day.min(full));
-        return Some(GoodTo {
-            look_from: capped(look_from),
-            out_by: capped(own_end),
-            basis: half.basis,
-            of: "half full",
-        });
+        return counted(since, half, "half full");
     }
-    let full = full?;
+    let full = days.full?;
     let out_by = bottle.mixed_on.plus_days(full.span.high)?;
     // A rule of one figure is looked at from the day on which a half-full bottle would be.
     let look = match (full.basis, days.half) {

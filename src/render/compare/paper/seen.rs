@@ -140,17 +140,30 @@ pub(super) fn uses(page: &ComparePage<'_>, squeeze: Squeeze, width: f64) -> Piec
         (format!("<table {style}><colgroup><col style=\"width:{NAME_MM}mm\"></colgroup>\n"), 0.0)
     };
     for (name, words) in rows {
-        html.push_str(&format!("<tr><th>{name}</th>"));
-        let mut row_mm = bold_mm(name, 12.0, NAME_MM - 2.0);
-        for own in &words {
-            html.push_str(&format!("<td><p>{}</p></td>", escape(own)));
-            row_mm = row_mm.max(text_mm(own, squeeze.why_pt, column));
-        }
-        html.push_str("</tr>\n");
-        mm += row_mm + 1.1;
+        let cells = words.iter().map(String::as_str);
+        let row = use_row(name, bold_mm(name, 12.0, NAME_MM - 2.0), cells, squeeze, column);
+        html.push_str(&row.html);
+        mm += row.mm;
     }
     html.push_str(TABLE_END);
     Piece { html, mm }
+}
+
+/// A row of uses with its heading, which is so high.
+fn use_row<'t>(
+    heading: &str,
+    heading_mm: f64,
+    cells: impl Iterator<Item = &'t str>,
+    squeeze: Squeeze,
+    column_mm: f64,
+) -> Piece {
+    let (mut html, mut mm) = (format!("<tr><th>{heading}</th>"), heading_mm);
+    for text in cells {
+        html.push_str(&format!("<td><p>{}</p></td>", escape(text)));
+        mm = mm.max(text_mm(text, squeeze.why_pt, column_mm));
+    }
+    html.push_str("</tr>\n");
+    Piece { html, mm: mm + 1.1 }
 }
 
 /// The same with a line a formula.
@@ -163,14 +176,11 @@ fn uses_by_line(rows: &[(&str, Vec<String>)], style: &str, squeeze: Squeeze, wid
     let column = (width - 8.0) / count(rows.len().max(1)) - 2.0;
     let formulas = rows.first().map_or(0, |(_, words)| words.len());
     for place in 0..formulas {
-        html.push_str(&format!("<tr><th>{}</th>", place + 1));
-        let mut row_mm = Lettering::bold(12.0, SPACING).line_mm();
-        for own in rows.iter().filter_map(|(_, words)| words.get(place)) {
-            html.push_str(&format!("<td><p>{}</p></td>", escape(own)));
-            row_mm = row_mm.max(text_mm(own, squeeze.why_pt, column));
-        }
-        html.push_str("</tr>\n");
-        mm += row_mm + 1.1;
+        let cells = rows.iter().filter_map(|(_, words)| words.get(place)).map(String::as_str);
+        let line_mm = Lettering::bold(12.0, SPACING).line_mm();
+        let row = use_row(&(place + 1).to_string(), line_mm, cells, squeeze, column);
+        html.push_str(&row.html);
+        mm += row.mm;
     }
     html.push_str(TABLE_END);
     Piece { html, mm }
