@@ -1,6 +1,7 @@
 //! Printed pages as a browser makes them. Needs `chromium`, `pdftotext`, `pdfinfo` and `pdftoppm`; run with
 //! `cargo test --test suite browser:: -- --ignored`.
 
+mod labels;
 mod papers;
 
 use std::fs;
