@@ -68,7 +68,8 @@ embed! {
     "check": "What `check --json` prints",
     "config": "What `config --json` prints",
     "schema-list": "What `schema --json` prints without a name",
-    "error": "What is on standard error with --json when something is wrong",
+    "refused": "What any command prints with --json when the answer is no and it has nothing else to tell",
+    "error": "What is on standard error with --json when the request is wrong",
 }
 
 pub(crate) fn names() -> impl Iterator<Item = &'static str> {

@@ -17,7 +17,7 @@ Examples:
   soupcon check ~/darkroom/library            every formula and substance below it
   soupcon check formulas --json
 
-Exit codes: 0 nothing found, or only notes; 1 something found, an advice too; 2 the path cannot be read.
+Exit codes: 0 nothing found, or only advice and notes; 1 an error or a warning found; 2 the path cannot be read.
 An error makes a file unusable or can hurt; a warning is probably a mistake; advice is worth a look; a note names a danger that the file knows of.";
 
 #[derive(Debug, Args)]
@@ -41,5 +41,5 @@ pub(super) fn run(arguments: &CheckArguments, context: &mut Context<'_, '_>) -> 
         return Err(CliError::argument("PATH", message, "name a .toml file, or a folder with such files"));
     }
     context.answer(|| findings_document(&report), || document(CheckBody::new(&report)))?;
-    Ok(u8::from(report.at_least(FindingSeverity::Advice).next().is_some()))
+    Ok(u8::from(report.at_least(FindingSeverity::Warning).next().is_some()))
 }

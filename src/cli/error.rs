@@ -9,7 +9,8 @@ use crate::formula::FormError;
 use crate::library::LibraryError;
 use crate::mixing::Objection;
 use crate::predict::PredictError;
-use crate::render::json::{ErrorBody, ErrorDocument, to_json};
+use crate::render::json::{ErrorBody, ErrorDocument, RefusedBody, document, to_json};
+use crate::render::review::RefusalJson;
 use crate::scale::ScaleError;
 use crate::scale::exchange::ExchangeError;
 
@@ -145,6 +146,17 @@ impl CliError {
             Self::Output { .. } => "check the disk and the file's folder".to_owned(),
             Self::Recorded { .. } => "do not record it again".to_owned(),
         }
+    }
+
+    /// Tells it: an answer of no in JSON is a document like any other answer; all else goes to standard error.
+    pub(super) fn tell(&self, as_json: bool, out: &mut dyn Write, err: &mut dyn Write) -> io::Result<()> {
+        if as_json && self.exit_code() == 1 && !matches!(self, Self::Output { .. }) {
+            let refusal = RefusalJson::not_this_way(self.code(), self.to_string(), self.fix());
+            let text = document(RefusedBody { parts: [], refusals: [refusal] });
+            out.write_all(text.as_bytes())?;
+            return out.flush();
+        }
+        self.print(as_json, err)
     }
 
     /// Prints it to standard error, as text or as one JSON object.

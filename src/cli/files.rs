@@ -142,13 +142,16 @@ fn keep_owner(file: &File, replaced: &Metadata) {
 #[cfg(not(unix))]
 fn keep_owner(_file: &File, _replaced: &Metadata) {}
 
-/// A new file `.NAME.part` beside the target, locked while it is being written.
+/// Longest name that its hidden neighbour repeats, bytes; a folder takes 255 in all.
+const LONGEST_NAME: usize = 200;
+
+/// A new file `.NAME.soupcon-part` beside the target, locked while it is being written.
 fn temporary_beside(target: &Path) -> io::Result<NamedTempFile> {
     let name = target.file_name().ok_or_else(|| io::Error::other("it has no file name"))?;
     let folder = target.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
     let mut hidden = OsString::from(".");
-    hidden.push(name);
-    hidden.push(".part");
+    hidden.push(if name.len() > LONGEST_NAME { OsStr::new("soupcon") } else { name });
+    hidden.push(".soupcon-part");
     for _ in 0..TRIES {
         match create(folder, &hidden) {
             Ok(file) => {

@@ -53,6 +53,7 @@ pub(super) fn mixing_sheet(
         context.equilibria_for(&recipe.chain(taken).collect())?
     };
     let mut sheet = assemble(formula, &batch, &safety, &equilibria);
+    sheet.refuse_impossible_percents(context.library.weights());
     sheet.tell_crystals(&equilibria, context.library.weights());
     Ok(sheet)
 }

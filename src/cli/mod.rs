@@ -238,8 +238,8 @@ pub fn run(arguments: &[OsString], streams: &mut Streams<'_>, environment: &Envi
 
 /// Tells an error; returns its exit code.
 fn refused(error: &CliError, wants_json: bool, streams: &mut Streams<'_>) -> u8 {
-    // Standard error may be closed too; there is nowhere left to say so.
-    let _ = error.print(wants_json, streams.err);
+    // The streams may be closed; there is nowhere left to say so.
+    let _ = error.tell(wants_json, streams.out, streams.err);
     error.exit_code()
 }
 

@@ -64,6 +64,8 @@ pub(super) fn run(arguments: &PredictArguments, context: &mut Context<'_, '_>) -
         || document(PredictBody::new(formula, &report, comparison.as_ref())),
     )?;
     match report.refusal() {
+        // The document has it.
+        Some(_) if context.is_json() => Ok(1),
         Some(error) => Err(error.clone().into()),
         None => Ok(0),
     }

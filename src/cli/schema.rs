@@ -73,7 +73,7 @@ mod tests {
     use crate::render::exchange::ExchangeBody;
     use crate::render::exposure::json::ExposureBody;
     use crate::render::factorial::FactorialBody;
-    use crate::render::json::ErrorDocument;
+    use crate::render::json::{ErrorDocument, RefusedBody};
     use crate::render::label::LabelBody;
     use crate::render::list::ListBody;
     use crate::render::list::WishBody;
@@ -133,6 +133,7 @@ mod tests {
         assert_document_schema::<CheckBody>("check");
         assert_document_schema::<ConfigBody>("config");
         assert_document_schema::<SchemasBody>("schema-list");
+        assert_document_schema::<RefusedBody>("refused");
         assert_plain_schema::<ErrorDocument>("error");
     }
 

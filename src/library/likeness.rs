@@ -1,6 +1,9 @@
 //! That a substance of the user's own is not less than the shipped one whose name, number or formula it bears: its hazards must not vanish.
 
-use crate::diagnostic::{Finding, MOST_FINDINGS, line_of};
+use serde::Deserialize;
+
+use super::embedded;
+use crate::diagnostic::{Finding, MOST_FINDINGS, line_of, read_table};
 use crate::substance::chemical_formula::ChemicalFormula;
 use crate::substance::{Class, Form, Substance};
 use crate::suggestion::plain;
@@ -13,6 +16,7 @@ pub(super) fn judge(
     file: &str,
 ) -> Vec<Finding> {
     let mut findings = Vec::new();
+    let grave = grave_contents();
     let shipped: Vec<(&Form, Vec<String>)> =
         shipped.iter().flat_map(|own| &own.forms).map(|form| (form.as_ref(), names(form))).collect();
     for form in &own_substance.forms {
@@ -30,16 +34,21 @@ pub(super) fn judge(
             );
             let fix = format!("use {other}, or give it what {other} has (`soupcon substance {other}`)");
             wrong("less-than-shipped", format!("{what}, but not its {lacks}"), fix);
-        } else if form.parent.classes.as_ref().is_none_or(Vec::is_empty)
-            && let Some(holds) =
-                form.chemical_formula.as_deref().and_then(grave_content).or_else(|| grave_name(form))
-        {
-            let message = format!("`{}` holds {holds}, and no classes say what it must not meet", form.id);
-            wrong(
-                "no-classes",
-                message,
-                "add classes = [\"…\"], as the file of a shipped relative has them".to_owned(),
-            );
+        } else {
+            let told = names(form).join(" ");
+            let is_short = |own: &&GraveContent| own.is_in(form, &told) && !own.is_answered_by(form);
+            let Some(grave) = grave.iter().find(is_short) else { continue };
+            let (message, fix) = if grave.classes.is_empty() {
+                let what = "and no classes say what it must not meet";
+                let fix = "add classes = [\"…\"], as the file of a shipped relative has them".to_owned();
+                (format!("`{}` holds {}, {what}", form.id, grave.holds), fix)
+            } else {
+                let what = "and its classes do not say what it must not meet";
+                let words: Vec<String> = grave.classes.iter().map(|word| format!("\"{word}\"")).collect();
+                let fix = format!("add {} to its classes", words.join(" or "));
+                (format!("`{}` holds {}, {what}", form.id, grave.holds), fix)
+            };
+            wrong("no-classes", message, fix);
         }
     }
     findings
@@ -124,52 +133,106 @@ fn is_organic(text: &str) -> bool {
     has("C") && has("H")
 }
 
-/// What in a formula makes gas, explodes or poisons in company, so that its file must say what it must not meet.
-///
-/// Source: general chemistry, from memory.
-fn grave_content(text: &str) -> Option<&'static str> {
-    let symbols_of = |part: &str| symbols(part);
-    let all = symbols_of(text);
-    let has = |wanted: &str| all.iter().any(|symbol| symbol == wanted);
-    // A carbon followed at once by a nitrogen that no figure counts is a cyanide or cyanate group; urea is written CN2H4O.
-    let mut rest = text;
-    let mut has_cyano = has("C") && has("N") && !has("H");
-    while let Some((_, after)) = rest.split_once("CN") {
-        let next = after.chars().next();
-        has_cyano |= next.is_none_or(|next| !next.is_ascii_lowercase() && !next.is_ascii_digit());
-        rest = after;
+/// The table of what an own substance must say of its company.
+const FILE: &str = "tables/grave-contents.toml";
+
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct GraveTable {
+    #[serde(rename = "format")]
+    _format: u32,
+    contents: Vec<GraveContent>,
+}
+
+/// What makes gas, explodes or poisons in company.
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct GraveContent {
+    holds: String,
+    #[serde(default)]
+    elements: Vec<String>,
+    group: Option<Group>,
+    named: Vec<String>,
+    cas: Vec<String>,
+    classes: Vec<String>,
+}
+
+/// A group of atoms as a chemical formula shows it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+enum Group {
+    Cyano,
+    Azide,
+    ChlorineOxygen,
+    ChromiumVi,
+}
+
+fn grave_contents() -> Vec<GraveContent> {
+    // The shipped table is proved readable by a test.
+    read_table::<GraveTable>(embedded::packed(FILE), FILE).map(|table| table.contents).unwrap_or_default()
+}
+
+impl GraveContent {
+    /// Whether a form holds it, by its formula, its names or its number.
+    fn is_in(&self, form: &Form, names: &str) -> bool {
+        let by_formula = form.chemical_formula.as_deref().is_some_and(|text| self.is_in_formula(text));
+        by_formula
+            || self.named.iter().any(|word| names.contains(word.as_str()))
+            || form.cas.as_deref().is_some_and(|cas| self.cas.iter().any(|own| own == cas.trim()))
     }
-    let chlorine_and_oxygen = text.split(['.', '·', '*']).any(|part| {
-        let own = symbols_of(part);
-        own.iter().any(|symbol| symbol == "Cl") && own.iter().any(|symbol| symbol == "O") && !is_organic(part)
-    });
-    let has_azide = !has("C")
-        && text
-            .split("N3")
-            .skip(1)
-            .any(|after| after.chars().next().is_none_or(|next| !next.is_ascii_digit()));
-    match () {
-        () if has("Hg") => Some("mercury"),
-        () if has("As") => Some("arsenic"),
-        () if has_cyano => Some("a cyanide or cyanate group"),
-        () if has_azide => Some("an azide group"),
-        () if chlorine_and_oxygen => Some("chlorine with oxygen"),
-        () => None,
+
+    fn is_in_formula(&self, text: &str) -> bool {
+        let all = symbols(text);
+        self.elements.iter().any(|element| all.contains(element))
+            || self.group.is_some_and(|group| group.is_in(text, &all))
+    }
+
+    /// Whether the classes of a form say enough of it.
+    fn is_answered_by(&self, form: &Form) -> bool {
+        let classes = || form.parent.classes.iter().flatten();
+        if self.classes.is_empty() {
+            return classes().next().is_some();
+        }
+        classes().any(|class| self.classes.iter().any(|own| own == class.word()))
     }
 }
 
-/// The same of what goes by a name without a formula; source as above.
-fn grave_name(form: &Form) -> Option<&'static str> {
-    let told = names(form).join(" ");
-    let words = [
-        ("cyan", "a cyanide or cyanate group"),
-        ("azide", "an azide group"),
-        ("hypochlorit", "chlorine with oxygen"),
-        ("chlorate", "chlorine with oxygen"),
-        ("mercur", "mercury"),
-        ("arsen", "arsenic"),
-    ];
-    words.iter().find(|(word, _)| told.contains(word)).map(|(_, holds)| *holds)
+impl Group {
+    fn is_in(self, text: &str, all: &[String]) -> bool {
+        let has = |wanted: &str| all.iter().any(|symbol| symbol == wanted);
+        let is_counted = |after: &str| after.chars().next().is_some_and(|next| next.is_ascii_digit());
+        match self {
+            // A carbon followed at once by a nitrogen that no figure counts; urea is written CN2H4O.
+            Self::Cyano => {
+                let continues =
+                    |after: &str| after.chars().next().is_some_and(|next| next.is_ascii_lowercase());
+                has("C") && has("N") && !has("H")
+                    || text.split("CN").skip(1).any(|after| !is_counted(after) && !continues(after))
+            }
+            Self::Azide => !has("C") && text.split("N3").skip(1).any(|after| !is_counted(after)),
+            Self::ChlorineOxygen => text.split(['.', '·', '*']).any(|part| {
+                let own = symbols(part);
+                let holds = |wanted: &str| own.iter().any(|symbol| symbol == wanted);
+                holds("Cl") && holds("O") && !is_organic(part)
+            }),
+            // Three or four oxygens to a chromium with nothing else that would hold them, or seven to two.
+            Self::ChromiumVi => {
+                let known = ["Cr", "O", "K", "Na", "N", "H", "Li", "Ca", "Ba", "Pb", "Ag", "Sr", "Zn"];
+                let atoms = |symbol: &str| {
+                    let parsed =
+                        ChemicalFormula::parse(text.split(['.', '·', '*']).next().unwrap_or(text)).ok();
+                    parsed.and_then(|own| own.atoms().get(symbol).copied()).map_or(0.0, f64::from)
+                };
+                let (chromium, oxygen) = (atoms("Cr"), atoms("O"));
+                all.iter().all(|symbol| known.contains(&symbol.as_str()))
+                    && chromium > 0.0
+                    && atoms("H") <= 8.0
+                    && oxygen / chromium >= 3.0
+                    && oxygen / chromium <= 4.0
+                    && (atoms("N") == 0.0 || atoms("H") > 0.0)
+            }
+        }
+    }
 }
 
 #[cfg(test)]
@@ -195,8 +258,29 @@ mod tests {
             ("CH3COONa", None),
             ("Na2SO3", None),
             ("NaN", None),
+            ("CrO3", Some("chromium(VI)")),
+            ("K2Cr2O7", Some("chromium(VI)")),
+            ("(NH4)2Cr2O7", Some("chromium(VI)")),
+            ("Na2CrO4.4H2O", Some("chromium(VI)")),
+            ("Cr2O3", None),
+            ("KCr(SO4)2.12H2O", None),
+            ("Cr(NO3)3.9H2O", None),
         ] {
-            assert_eq!(grave_content(formula), holds, "{formula}");
+            let table = grave_contents();
+            let grave = table.iter().find(|own| own.is_in_formula(formula));
+            assert_eq!(grave.map(|own| own.holds.as_str()), holds, "{formula}");
+        }
+    }
+
+    #[test]
+    fn the_numbers_of_the_table_have_their_check_digit() {
+        let table = grave_contents();
+        assert!(table.len() > 5);
+        for number in table.iter().flat_map(|own| &own.cas) {
+            let digits: Vec<u32> = number.chars().filter_map(|letter| letter.to_digit(10)).collect();
+            let (last, rest) = digits.split_last().unwrap();
+            let sum: u32 = rest.iter().rev().zip(1..).map(|(digit, place)| digit * place).sum();
+            assert_eq!(sum % 10, *last, "{number}");
         }
     }
 }

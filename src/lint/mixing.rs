@@ -18,7 +18,8 @@ pub(super) fn judge(judge: &mut Judge<'_>, tables: &Tables<'_>) {
     let request = Request::volume(Volume::from_ml(TRIED_ML));
     // What cannot be scaled has its own finding.
     let Ok(batch) = scale(judge.formula, &request, tables.relations) else { return };
-    let sheet = assemble(judge.formula, &batch, tables.safety, tables.equilibria);
+    let mut sheet = assemble(judge.formula, &batch, tables.safety, tables.equilibria);
+    sheet.refuse_impossible_percents(judge.linter.library.weights());
     unknown_principles(judge, tables);
     dangers(judge, &sheet);
     for objection in &sheet.objections {
@@ -58,7 +59,9 @@ fn unknown_principles(judge: &mut Judge<'_>, tables: &Tables<'_>) {
 /// that nothing is there. What one substance does with water alone is told on every sheet, and is no finding.
 fn dangers(judge: &mut Judge<'_>, sheet: &MixingSheet) {
     let formula = judge.formula;
-    let own_cautions: String = formula.cautions.all().cloned().collect::<Vec<_>>().join(" ").to_lowercase();
+    let denies = |text: &String| DENIALS.iter().any(|words| text.contains(words));
+    let cautions = formula.cautions.all().map(|text| text.to_lowercase()).filter(|text| !denies(text));
+    let own_cautions = cautions.collect::<Vec<_>>().join(" ");
     let beside: Vec<&str> = sheet.review.dry.iter().map(|caution| caution.id.as_str()).collect();
     let in_vessels: Vec<&str> = sheet
         .review
@@ -136,6 +139,19 @@ fn meet_in_one(sheet: &MixingSheet, caution: &Caution) -> bool {
         caution.groups.iter().all(|group| group.iter().any(has))
     })
 }
+
+/// A caution with such words calls a danger none, and so answers none.
+const DENIALS: [&str; 9] = [
+    "harmless",
+    "no danger",
+    "not dangerous",
+    "without danger",
+    "no risk",
+    "no hazard",
+    "is safe",
+    "are safe",
+    "nothing happens",
+];
 
 /// Words of chemical names that name nothing by themselves.
 const COMMON_WORDS: [&str; 12] = [

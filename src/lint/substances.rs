@@ -178,7 +178,7 @@ fn judge_form(form: &Form, source: &Source<'_>, vocabulary: &Vocabulary, finding
 fn hazards(form: &Form, source: &Source<'_>, vocabulary: &Vocabulary, findings: &mut Vec<Finding>) {
     let line = source.value("id", &form.id);
     let hazards = &form.hazards;
-    let codes = || hazards.statements.iter().chain(&hazards.supplementary);
+    let codes = || hazards.codes();
     for code in codes().filter(|code| !vocabulary.codes.contains(*code)) {
         let message = format!("`{code}` of `{}` is no code of a hazard statement", form.id);
         let fix = match suggestion::nearest(code, vocabulary.codes.iter().map(String::as_str)) {

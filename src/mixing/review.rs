@@ -182,15 +182,16 @@ pub fn review_of(
             );
             baths.push(vessel(name, (filling, acidity), contents, outcome));
         }
-        let sequence: Vec<&BathSummary> = sequence.iter().collect();
-        for caution in data.between(&sequence) {
-            let same = |own: &BetweenCaution| {
-                own.caution.id == caution.caution.id && own.caution.about == caution.caution.about
-            };
-            if !between.iter().any(same) {
-                between.push(caution);
-            }
-        }
+        join_between(&mut between, data, &sequence);
+    }
+    if formula.uses.is_empty() {
+        // Nobody said how its parts are used: they stand side by side all the same.
+        let sequence = formula
+            .parts
+            .iter()
+            .zip(&parts)
+            .map(|(part, own)| BathSummary { name: part_words(part), contents: own.contents.clone() });
+        join_between(&mut between, data, &sequence.collect::<Vec<_>>());
     }
     let all: Vec<Content> = parts.iter().flat_map(|own| own.contents.iter().cloned()).collect();
     let boxes = boxes_of(data, formula, parts.iter().chain(&baths));
@@ -209,6 +210,18 @@ pub fn review_of(
         baths,
         between,
         general,
+    }
+}
+
+/// Adds what is told between the baths of a sequence and is not told yet.
+fn join_between(between: &mut Vec<BetweenCaution>, data: &SafetyData, sequence: &[BathSummary]) {
+    for caution in data.between(&sequence.iter().collect::<Vec<_>>()) {
+        let same = |own: &BetweenCaution| {
+            own.caution.id == caution.caution.id && own.caution.about == caution.caution.about
+        };
+        if !between.iter().any(same) {
+            between.push(caution);
+        }
     }
 }
 

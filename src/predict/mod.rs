@@ -244,35 +244,44 @@ pub fn additions(
     list: &[Content],
     what: &str,
 ) -> Result<Vec<Addition>, PredictError> {
-    let mut additions = Vec::with_capacity(list.len());
-    for content in list {
-        let form = &content.form;
-        if form.parent.id == "water" {
-            continue;
-        }
-        let is_solvent = is_solvent(form) || content.is_solvent;
-        if is_solvent && content.grams_per_litre.is_none_or(|grams| grams > MOST_SOLVENT_G_PER_L) {
-            return Err(PredictError::NotWater { what: what.to_owned(), solvent: form.name.clone() });
-        }
-        let row = checked_row(equilibria, form)?;
-        match (row, content.moles_per_litre()) {
-            (Some(row), Some(moles)) => additions
-                .push(Addition { substance: form.name.clone(), ..row.addition(moles, form.crystal_water) }),
-            (Some(row), None) if row.standing() == Modelling::Inert => {}
-            (Some(row), None) if row.standing() == Modelling::Modelled => {
-                return Err(PredictError::NoMoles { form: form.name.clone() });
-            }
-            (_, moles) => additions.push(Addition {
-                substance: form.name.clone(),
-                moles: moles.unwrap_or(0.0),
-                components: Vec::new(),
-                water_moles: 0.0,
-                standing: Modelling::Unknown,
-                protons: 0.0,
-            }),
-        }
+    // Of several obstacles the same one is told in whatever order the recipe names them.
+    let mut by_id: Vec<&Content> = list.iter().collect();
+    by_id.sort_by(|one, other| one.form.id.cmp(&other.form.id));
+    let obstacle = |content: &Content| added(equilibria, content, what).err();
+    match by_id.into_iter().find_map(obstacle) {
+        Some(error) => Err(error),
+        None => list.iter().filter_map(|content| added(equilibria, content, what).transpose()).collect(),
     }
-    Ok(additions)
+}
+
+/// What one chemical is to the model; none of water and of what has no moles and does not matter.
+fn added(equilibria: &Equilibria, content: &Content, what: &str) -> Result<Option<Addition>, PredictError> {
+    let form = &content.form;
+    if form.parent.id == "water" {
+        return Ok(None);
+    }
+    let is_solvent = is_solvent(form) || content.is_solvent;
+    if is_solvent && content.grams_per_litre.is_none_or(|grams| grams > MOST_SOLVENT_G_PER_L) {
+        return Err(PredictError::NotWater { what: what.to_owned(), solvent: form.name.clone() });
+    }
+    let row = checked_row(equilibria, form)?;
+    match (row, content.moles_per_litre()) {
+        (Some(row), Some(moles)) => {
+            Ok(Some(Addition { substance: form.name.clone(), ..row.addition(moles, form.crystal_water) }))
+        }
+        (Some(row), None) if row.standing() == Modelling::Inert => Ok(None),
+        (Some(row), None) if row.standing() == Modelling::Modelled => {
+            Err(PredictError::NoMoles { form: form.name.clone() })
+        }
+        (_, moles) => Ok(Some(Addition {
+            substance: form.name.clone(),
+            moles: moles.unwrap_or(0.0),
+            components: Vec::new(),
+            water_moles: 0.0,
+            standing: Modelling::Unknown,
+            protons: 0.0,
+        })),
+    }
 }
 
 /// What a part is called in a sentence.

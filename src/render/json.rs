@@ -5,6 +5,8 @@
 
 use serde::Serialize;
 
+use super::review::RefusalJson;
+
 /// Version of all JSON documents.
 pub(crate) const SCHEMA_VERSION: u32 = 1;
 
@@ -48,6 +50,16 @@ pub(crate) fn document<T: Serialize>(body: T) -> String {
 #[cfg_attr(test, derive(schemars::JsonSchema))]
 pub(crate) struct ErrorDocument {
     pub error: ErrorBody,
+}
+
+/// The answer of any command where it is no, and the command has no document of its own for it.
+#[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+pub(crate) struct RefusedBody {
+    /// Nothing: no amounts and no steps.
+    pub parts: [(); 0],
+    /// Why.
+    pub refusals: [RefusalJson; 1],
 }
 
 /// What is wrong and what to do.

@@ -129,10 +129,13 @@ pub(super) enum LimitUnit {
 /// A group that takes anything but water.
 pub(super) const ANYTHING: &str = "*";
 
-/// Whether a form is meant by a name: a class, a parent or the form itself, or anything but water.
+/// Whether a form is meant by a name: a class, a parent or the form itself, a statement of its hazards (`EUH032`), or anything but water.
 pub(super) fn is_named(form: &Form, name: &str) -> bool {
     if name == ANYTHING {
         return form.parent.id != "water";
+    }
+    if name.starts_with(|first: char| first.is_ascii_uppercase()) {
+        return form.hazards.codes().any(|code| code == name);
     }
     form.id == name || form.parent.id == name || form.is_class_named(name)
 }

@@ -548,13 +548,14 @@ impl Combinations {
     }
 }
 
-/// All names by which a row could mean what is in a vessel: forms, parents, classes.
+/// All names by which a row could mean what is in a vessel: forms, parents, classes, codes of statements.
 pub(super) fn names_of(vessel: &[Content]) -> Vec<&str> {
     let mut names = vec![ANYTHING];
     for content in vessel {
         let parent = &content.form.parent;
         names.extend([content.form.id.as_str(), parent.id.as_str()]);
         names.extend(parent.classes.iter().flatten().map(Class::word));
+        names.extend(content.form.hazards.codes());
     }
     names
 }

@@ -20,7 +20,7 @@ pub enum ScaleError {
         contains: Vec<String>,
     },
     /// Not enough of a chemical.
-    #[error("{form}: this batch needs {needs} g; you have {has} g, enough for {largest_ml} mL")]
+    #[error("{form}: this batch needs {needs} g; you have {has} g, enough for {}", enough_for(*.largest_ml))]
     NotEnough {
         /// Its name, as printed.
         form: String,
@@ -66,12 +66,18 @@ pub enum ScaleError {
     },
 }
 
+/// A batch of whole millilitres, in words.
+fn enough_for(largest_ml: f64) -> String {
+    if largest_ml < 1.0 { "less than 1 mL".to_owned() } else { format!("{largest_ml} mL") }
+}
+
 impl ScaleError {
     /// What to do about it.
     pub fn fix(&self) -> String {
         match self {
             Self::NoVolume => "give one, such as 500ml or 1L, or the limit: --limit metol=3.2g".to_owned(),
             Self::LimitNotUsed { contains, .. } => format!("it contains {}", contains.join(", ")),
+            Self::NotEnough { largest_ml, .. } if *largest_ml < 1.0 => "get more of it".to_owned(),
             Self::NotEnough { largest_ml, .. } => {
                 format!("mix {} mL or less, or leave the volume out", rounding::show_decimals(*largest_ml, 0))
             }

@@ -5,7 +5,7 @@
 use std::cell::RefCell;
 use std::rc::Rc;
 
-use crate::formula::{FinishedIn, Formula, OperationKind, Part};
+use crate::formula::{Amount, FinishedIn, Formula, OperationKind, Part};
 use crate::mixing::{self, Objection, Review, VesselReview};
 use crate::predict::crystals::Crystals;
 use crate::predict::exchanged::{PhChange, ph_changes};
@@ -190,6 +190,17 @@ pub fn assemble(
 }
 
 impl MixingSheet {
+    /// Refuses percent solutions that the formula asks for and that cannot be: more than dissolves.
+    pub fn refuse_impossible_percents(&mut self, weights: &AtomicWeights) {
+        for ingredient in self.formula.ingredients() {
+            let Amount::PercentSolution { strength, .. } = ingredient.amount else { continue };
+            let form = &ingredient.form;
+            let mut making = mixing::making(weights, form, strength, form.assay_fraction());
+            making.objections.retain(|objection| objection.code == "more-than-dissolves");
+            self.objections.extend(making.objections);
+        }
+    }
+
     /// Says of what is bottled what crystallises in the cold.
     pub fn tell_crystals(&mut self, equilibria: &Equilibria, weights: &AtomicWeights) {
         let is_warm = self.formula.warm_use_c().is_some();

@@ -77,6 +77,11 @@ pub struct Hazards {
 }
 
 impl Hazards {
+    /// Codes of all its statements, supplementary ones too.
+    pub fn codes(&self) -> impl Iterator<Item = &str> {
+        self.statements.iter().chain(&self.supplementary).map(String::as_str)
+    }
+
     /// Hazards of something of which nothing is known.
     pub(super) fn not_known() -> Self {
         Self {

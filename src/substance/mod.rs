@@ -197,11 +197,9 @@ impl JudgedAs {
             || forms.iter().max_by(|one, two| one.assay_fraction().total_cmp(&two.assay_fraction()));
         let meant = if pure.is_empty() { strongest().into_iter().collect() } else { pure };
         let mut codes: Vec<String> = Vec::new();
-        for code in
-            meant.iter().flat_map(|form| form.hazards.statements.iter().chain(&form.hazards.supplementary))
-        {
-            if !codes.contains(code) {
-                codes.push(code.clone());
+        for code in meant.iter().flat_map(|form| form.hazards.codes()) {
+            if !codes.iter().any(|own: &String| own == code) {
+                codes.push(code.to_owned());
             }
         }
         let named = forms.iter().find(|form| judged_as == Some(form.id.as_str()));

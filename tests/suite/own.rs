@@ -78,7 +78,7 @@ fn nothing_less_bears_the_name_the_number_or_the_formula_of_a_shipped_chemical()
                 "id = \"white-salt\"\nname = \"white salt\"\ncas = \"151-50-8\"\nformula = \"KCN\"",
                 NOT_CLASSIFIED,
             ),
-            "`white-salt` holds a cyanide or cyanate group, and no classes say what it must not meet",
+            "`white-salt` holds a cyanide or cyanate group, and its classes do not say what it must not meet",
         ),
         // By its name alone; in the order of a data sheet; with more blanks than one, and one that does not break.
         (
@@ -89,7 +89,7 @@ fn nothing_less_bears_the_name_the_number_or_the_formula_of_a_shipped_chemical()
                 "id = \"named\"\nname = \"sodium cyanide\"",
                 NOT_CLASSIFIED,
             ),
-            "`named` holds a cyanide or cyanate group, and no classes say what it must not meet",
+            "`named` holds a cyanide or cyanate group, and its classes do not say what it must not meet",
         ),
         (
             "other-order",
@@ -259,4 +259,171 @@ fn a_formula_may_forbid_an_exchange_and_says_why() {
     .unwrap();
     let ran = run(&["scale", "./mute.toml", "1L"]);
     assert!(ran.code == 2 && ran.err.contains("may not be exchanged, but no note says why"), "{}", ran.err);
+}
+
+/// Rows of the combinations that only a chemical of the user's own brings up; the tests below try them.
+pub(crate) const ROWS_OF_OWN_CHEMICALS: &[&str] = &[
+    "acid-azide",
+    "acid-cyanide",
+    "acid-frees-deadly-gas",
+    "acid-frees-gas",
+    "acid-then-deadly-gas",
+    "azide-heavy-metal",
+    "explosive-as-such",
+    "hypochlorite-cyanide",
+    "violent-with-water",
+    "water-frees-poison-gas",
+];
+
+/// What no shipped chemical is: cyanide, azide, and what its own statements tell of acid, water and itself. That cyanide and acid give
+/// hydrogen cyanide, azide and acid hydrazoic acid, is in every textbook of inorganic chemistry; the rest the statements say themselves
+/// (Regulation (EC) 1272/2008, Annexes II and III).
+#[test]
+fn what_an_own_chemical_does_in_company_is_refused_by_its_class_or_its_statements() {
+    let jar = |id: &str, classes: &str, codes: &str| {
+        let form = format!("id = \"{id}\"\nname = \"{id}\"");
+        let hazards = format!(
+            "[forms.hazards]\nstatus = \"typical\"\nsignal = \"Danger\"\n{codes}\nsource = \"its label\""
+        );
+        substance(id, classes, &form, &hazards)
+    };
+    let formula = |with: &[&str]| {
+        let lines = with.iter().map(|id| format!("[[ingredients]]\nsubstance = \"{id}\"\ngrams = 5\n"));
+        format!("{FORMULA_HEAD}{}", lines.collect::<String>())
+    };
+    let plain = "statements = [\"H302\"]";
+    let cases = [
+        ("[\"cyanide\"]", plain, "citric-acid-monohydrate", "hydrogen cyanide"),
+        ("[\"cyanide\"]", plain, "ammonium-chloride", "hydrogen cyanide"),
+        ("[\"azide\"]", plain, "citric-acid-monohydrate", "hydrazoic acid"),
+        ("[\"azide\"]", plain, "silver-nitrate", "explode"),
+        ("[\"cyanide\"]", plain, "sodium-hypochlorite-5", "cyanogen chloride"),
+        (
+            "[]",
+            "statements = [\"H302\"]\nsupplementary = [\"EUH032\"]",
+            "citric-acid-monohydrate",
+            "very poisonous gas",
+        ),
+        ("[]", "statements = [\"H302\"]\nsupplementary = [\"EUH029\"]", "potassium-bromide", "Water alone"),
+        ("[]", "statements = [\"H201\"]", "potassium-bromide", "explodes by itself"),
+    ];
+    for (classes, codes, other, says) in cases {
+        let folder = library(&[
+            ("substances/grey-lumps.toml", &jar("grey-lumps", &format!("classes = {classes}"), codes)),
+            ("fixer/bad.toml", &formula(&["grey-lumps", other])),
+            ("fixer/other-way.toml", &formula(&[other, "grey-lumps"])),
+            ("fixer/good.toml", &formula(&["grey-lumps", "sodium-carbonate-anhydrous"])),
+        ]);
+        for id in ["bad", "other-way"] {
+            for arguments in [vec!["sheet", id, "1L"], vec!["label", id, "1L"], vec!["scale", id, "1L"]] {
+                let ran = with(folder.path(), &arguments);
+                assert!(
+                    ran.code == 1 && ran.err.contains(says),
+                    "{arguments:?} {classes} {codes}\n{}",
+                    ran.whole()
+                );
+            }
+        }
+        if other != "potassium-bromide" {
+            let ran = with(folder.path(), &["sheet", "good", "1L"]);
+            assert_eq!(ran.code, 0, "{classes} {codes}\n{}", ran.whole());
+        }
+    }
+    // In two baths, one after the other.
+    let two = format!(
+        "{FORMULA_HEAD}[[parts]]\nname = \"A\"\n[[parts.ingredients]]\nsubstance = \"acetic-acid-28\"\nmillilitres = 100\n\
+         [[parts]]\nname = \"B\"\n[[parts.ingredients]]\nsubstance = \"grey-lumps\"\ngrams = 5\n\
+         [[use]]\nname = \"in turn\"\nbaths = [{{ A = 1 }}, {{ B = 1 }}]\n"
+    );
+    let folder = library(&[
+        ("substances/grey-lumps.toml", &jar("grey-lumps", "classes = [\"cyanide\"]", plain)),
+        ("fixer/in-turn.toml", &two),
+    ]);
+    let told = with(folder.path(), &["safety", "in-turn"]);
+    assert!(told.out.contains("Acid carried into it frees a poisonous gas"), "{}", told.whole());
+    // Told, and mixed all the same.
+    for (codes, other, says) in [
+        ("statements = [\"H302\"]\nsupplementary = [\"EUH031\"]", "citric-acid-monohydrate", "poisonous gas"),
+        ("statements = [\"H260\"]", "potassium-bromide", "reacts with water"),
+    ] {
+        let folder = library(&[
+            ("substances/grey-lumps.toml", &jar("grey-lumps", "classes = []", codes)),
+            ("fixer/risky.toml", &formula(&["grey-lumps", other])),
+        ]);
+        let ran = with(folder.path(), &["sheet", "risky", "1L", "--json"]);
+        let cautions = ran.json()["cautions"].to_string();
+        assert!(ran.code == 0 && cautions.contains(says), "{}", ran.whole());
+    }
+}
+
+/// The names and CAS numbers as jars bear them; classes that do not say what such a chemical must not meet.
+#[test]
+fn what_goes_by_a_number_or_a_mild_class_must_say_what_it_must_not_meet() {
+    for (form, classes, ask) in [
+        ("cas = \"151-50-8\"", "[\"halide\"]", "\"cyanide\""),
+        ("formula = \"KCN\"", "[\"halide\"]", "\"cyanide\""),
+        ("cas = \"26628-22-8\"", "[]", "\"azide\""),
+        ("formula = \"CrO3\"", "[\"oxidiser\"]", "\"chromium-vi\""),
+        ("cas = \"7487-94-7\"", "[]", "as the file of a shipped relative"),
+    ] {
+        let form = format!("id = \"grey-lumps\"\nname = \"grey lumps\"\n{form}");
+        let text = substance("grey lumps", &format!("classes = {classes}"), &form, NOT_CLASSIFIED);
+        let folder = library(&[("substances/grey-lumps.toml", &text)]);
+        let ran = soupcon(&["check", folder.path().to_str().unwrap()]);
+        assert!(
+            ran.code == 1 && ran.out.contains("[no-classes]") && ran.out.contains(ask),
+            "{form} {}",
+            ran.whole()
+        );
+    }
+}
+
+/// A denial is no answer, and a strength that cannot exist is no recipe: 6.4 g of potassium permanganate dissolve in 100 g of water
+/// (CRC Handbook).
+#[test]
+fn a_caution_that_calls_it_harmless_answers_nothing_and_no_more_is_dissolved_than_can_be() {
+    let silver = "[[ingredients]]\nsubstance = \"silver-nitrate\"\ngrams = 20\n\
+                  [[ingredients]]\nsubstance = \"ammonia-25\"\nmillilitres = 60\n";
+    let with_caution = |caution: &str| format!("{FORMULA_HEAD}cautions = [\"{caution}\"]\n{silver}");
+    let strong = format!(
+        "{FORMULA_HEAD}[[ingredients]]\nsubstance = \"potassium-permanganate\"\nmillilitres = 100\nstrength = \"40 % w/v\"\n"
+    );
+    let folder = library(&[
+        ("fixer/denies.toml", &with_caution("Silver nitrate and ammonia together are harmless.")),
+        (
+            "fixer/knows.toml",
+            &with_caution("Silver nitrate and ammonia explode on drying: use at once, then acidify."),
+        ),
+        ("fixer/strong.toml", &strong),
+    ]);
+    let check = |file: &str| soupcon(&["check", folder.path().join(file).to_str().unwrap()]);
+    let (denies, knows, strong) =
+        (check("fixer/denies.toml"), check("fixer/knows.toml"), check("fixer/strong.toml"));
+    assert!(denies.code == 1 && denies.out.contains("[dangerous-combination]"), "{}", denies.whole());
+    assert!(knows.code == 0 && knows.out.contains("[known-danger]"), "{}", knows.whole());
+    assert!(strong.code == 1 && strong.out.contains("[more-than-dissolves]"), "{}", strong.whole());
+    assert_eq!(with(folder.path(), &["sheet", "strong", "1L"]).code, 1);
+}
+
+/// Parts of which no use tells how they come together stand side by side all the same.
+#[test]
+fn parts_without_a_use_are_judged_as_neighbours_by_every_command() {
+    let text = format!(
+        "{FORMULA_HEAD}[[parts]]\nname = \"A\"\n[[parts.ingredients]]\nsubstance = \"sodium-hypochlorite-5\"\nmillilitres = 200\n\
+         [[parts]]\nname = \"B\"\n[[parts.ingredients]]\nsubstance = \"acetic-acid-28\"\nmillilitres = 100\n"
+    );
+    let folder = library(&[("fixer/apart.toml", &text)]);
+    let safety = with(folder.path(), &["safety", "apart", "--json"]).json();
+    for arguments in [
+        vec!["sheet", "apart", "1L", "--json"],
+        vec!["label", "apart", "1L", "--json"],
+        vec!["show", "apart", "--json"],
+    ] {
+        let told = with(folder.path(), &arguments).json()["cautions"].to_string();
+        for caution in safety["cautions"].as_array().unwrap() {
+            assert!(told.contains(caution["text"].as_str().unwrap()), "{arguments:?} {told}");
+        }
+    }
+    assert!(safety["cautions"].to_string().contains("chlorine"));
+    assert_eq!(soupcon(&["check", folder.path().to_str().unwrap()]).code, 1);
 }

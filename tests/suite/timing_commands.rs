@@ -231,8 +231,12 @@ fn refused_with_the_reason_and_a_remedy() {
         told.push_str(&format!("$ {}\n{}\n", arguments.join(" "), ran.err));
         all.push("--json");
         let json = soupcon(&all);
-        let error: serde_json::Value = serde_json::from_str(&json.err).unwrap();
-        assert!(!error["error"]["message"].as_str().unwrap().is_empty());
+        let (told, field): (serde_json::Value, _) = if code == 1 {
+            (json.json()["refusals"][0].clone(), "text")
+        } else {
+            (serde_json::from_str::<serde_json::Value>(&json.err).unwrap()["error"].clone(), "message")
+        };
+        assert!(!told[field].as_str().unwrap().is_empty());
     }
     insta::assert_snapshot!(told);
 }

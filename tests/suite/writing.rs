@@ -92,22 +92,22 @@ fn a_link_is_followed_and_the_mode_is_kept() {
 #[test]
 fn what_a_killed_program_left_is_removed_by_the_next_that_writes_there() {
     let folder = tempfile::tempdir().unwrap();
-    fs::write(folder.path().join(".page.txt.part"), "half a pa").unwrap();
+    fs::write(folder.path().join(".page.txt.soupcon-part"), "half a pa").unwrap();
     assert_eq!(sheet_to(folder.path(), "page.txt").code, 0);
     assert_eq!(names(folder.path()), ["page.txt"]);
     // One that is being written by a living program is left to it.
-    let other = fs::File::create(folder.path().join(".page.txt.part")).unwrap();
+    let other = fs::File::create(folder.path().join(".page.txt.soupcon-part")).unwrap();
     other.lock().unwrap();
     let ran = sheet_to(folder.path(), "page.txt");
     assert_eq!(ran.code, 1);
     assert!(ran.err.contains("another program is writing to it"), "{}", ran.err);
-    assert_eq!(names(folder.path()), [".page.txt.part", "page.txt"]);
+    assert_eq!(names(folder.path()), [".page.txt.soupcon-part", "page.txt"]);
     drop(other);
     // A folder of that name is not removed.
-    fs::remove_file(folder.path().join(".page.txt.part")).unwrap();
-    fs::create_dir(folder.path().join(".page.txt.part")).unwrap();
+    fs::remove_file(folder.path().join(".page.txt.soupcon-part")).unwrap();
+    fs::create_dir(folder.path().join(".page.txt.soupcon-part")).unwrap();
     let ran = sheet_to(folder.path(), "page.txt");
-    assert!(ran.code == 1 && ran.err.contains(".page.txt.part is in the way"), "{}", ran.err);
+    assert!(ran.code == 1 && ran.err.contains(".page.txt.soupcon-part is in the way"), "{}", ran.err);
 }
 
 /// Many at once to one name, without `--force`: one wins, the others are told.

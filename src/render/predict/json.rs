@@ -7,6 +7,7 @@ use crate::predict::measured::ReadingComparison;
 use crate::predict::report::{Predicted, Report, Solution};
 use crate::predict::sensitivity::Sensitivity;
 use crate::predict::{PredictError, has_open_doubt};
+use crate::render::review::RefusalJson;
 use crate::solution::Buffering;
 use serde::Serialize;
 
@@ -24,6 +25,8 @@ pub(crate) struct PredictBody {
     /// A meter's reading beside it.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub measured: Option<MeasuredBody>,
+    /// Why nothing is predicted of what was asked; then the exit code is 1.
+    pub refusals: Vec<RefusalJson>,
 }
 
 /// pH and what goes with it; nulls where nothing is predicted.
@@ -309,6 +312,11 @@ impl PredictBody {
                     .collect(),
                 electrode: comparison.electrode.clone(),
             }),
+            refusals: report
+                .refusal()
+                .map(|error| RefusalJson::not_this_way(error.code(), error.to_string(), error.fix()))
+                .into_iter()
+                .collect(),
         }
     }
 }

@@ -151,7 +151,7 @@ fn facts(answer: &Replenishing) -> Vec<(String, String)> {
         facts.push(("of it".to_owned(), goes));
     }
     facts.push((
-        format!("for {} films", answer.films),
+        format!("for {} film{}", answer.films, if answer.films == 1 { "" } else { "s" }),
         format!("{} of replenisher", litres(tank.rate_ml * f64::from(answer.films))),
     ));
     facts

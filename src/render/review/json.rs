@@ -1,6 +1,6 @@
 //! What is refused and what is warned of, in the JSON of every command that answers about a solution.
 
-use crate::mixing::Objection;
+use crate::mixing::{Objection, ObjectionKind};
 use crate::safety::{BathHazards, Caution, Severity};
 use crate::sheet::{MixingSheet, StepCaution};
 use serde::Serialize;
@@ -12,7 +12,7 @@ pub(crate) struct RefusalJson {
     /// `never`, or `not-this-way`.
     pub kind: &'static str,
     /// Stable short name.
-    pub code: &'static str,
+    pub code: String,
     /// Why, with where.
     pub text: String,
     /// What to do.
@@ -99,11 +99,18 @@ impl<B> Reviewed<B> {
     }
 }
 
+impl RefusalJson {
+    /// Understood, and the answer is no.
+    pub(crate) fn not_this_way(code: &str, text: String, fix: String) -> Self {
+        Self { kind: ObjectionKind::NotThisWay.word(), code: code.to_owned(), text, fix }
+    }
+}
+
 impl From<&Objection> for RefusalJson {
     fn from(objection: &Objection) -> Self {
         Self {
             kind: objection.kind.word(),
-            code: objection.code,
+            code: objection.code.to_owned(),
             text: objection.to_string(),
             fix: objection.fix.clone(),
         }

@@ -2,4 +2,4 @@
 
 mod json;
 
-pub(crate) use json::{CautionJson, ClassifiedJson, Reviewed};
+pub(crate) use json::{CautionJson, ClassifiedJson, RefusalJson, Reviewed};

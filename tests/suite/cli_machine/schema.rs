@@ -181,6 +181,28 @@ fn what_each_command_prints_fits_its_schema_and_holds_nothing_else() {
     let error = soupcon(&["show", "mq-borax-clasic", "--json"]);
     let error: Value = serde_json::from_str(&error.err).unwrap();
     assert_eq!(departures(&schema("error"), &error), Vec::<String>::new());
+    // Every no is a document on standard output, whatever the command.
+    for no in [
+        &["scale", "mq-borax-classic", "201L"][..],
+        &["sheet", "mq-borax-classic", "1L", "--limit", "metol=0.001g", "--balance", "0.1g"],
+        &["label", "peroxide-ammonia-thiosulfate-eliminator", "500ml"],
+        &["adjust", "mq-borax-classic", "--ph", "2", "--using", "borax-decahydrate"],
+        &["concentrate", "phenidone-ascorbate-tea-concentrate"],
+        &["cool", "1L", "--from", "50C", "--to", "5C", "--in", "air", "--around", "18C"],
+        &["water", "1L", "--target", "20C", "--hot", "30C", "--cold", "25C"],
+        &["replenish", "two-bath-metol-sulfite-borax", "--tank", "1L", "--films", "1"],
+        &["predict", "p-aminophenol-sodium-hydroxide-concentrate"],
+    ] {
+        let ran = soupcon(&[no, &["--json"]].concat());
+        assert_eq!(ran.code, 1, "{no:?}: {}", ran.whole());
+        let document = ran.json();
+        if no[0] != "predict" {
+            assert_eq!(departures(&schema("refused"), &document), Vec::<String>::new(), "{no:?}");
+            assert_eq!(unknown_keys(&schema("refused"), &document), Vec::<String>::new(), "{no:?}");
+        }
+        let refusal = &document["refusals"][0];
+        assert!(refusal["text"].as_str().unwrap().len() > 20 && !ran.err.contains("\"error\""), "{no:?}");
+    }
     // No schema without a run of its own.
     let names = good(&["schema", "--json"]).json();
     let elsewhere = [
@@ -192,6 +214,7 @@ fn what_each_command_prints_fits_its_schema_and_holds_nothing_else() {
         "check",
         "record-add",
         "record-list",
+        "refused",
         "error",
     ];
     for own in names["schemas"].as_array().unwrap() {

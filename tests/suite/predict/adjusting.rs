@@ -124,7 +124,7 @@ fn two_substances_hold_the_capacity_as_well() {
         ],
     );
     assert_eq!(ran.code, 1, "{}", ran.whole());
-    assert!(ran.err.contains("mol/L per pH, not with 5"), "{}", ran.err);
+    assert!(ran.whole().contains("mol/L per pH, not with 5"), "{}", ran.err);
 }
 
 #[test]
