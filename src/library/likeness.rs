@@ -58,7 +58,7 @@ pub(super) fn judge(
 ///
 /// Of several like it (hydrates, strengths) those count that are no stronger, and of these the strongest; it is enough to be as much as one.
 fn falls_short(form: &Form, shipped: &[(&Form, Vec<String>)]) -> Option<(String, String)> {
-    let own_names = names(form);
+    let own_names = names_on_jars(form);
     let like = |(other, others): &&(&Form, Vec<String>)| {
         own_names.iter().any(|name| others.contains(name)) || is_like(form, other)
     };
@@ -87,11 +87,31 @@ fn missing_statements(form: &Form, other: &Form) -> Vec<String> {
     all(other).into_iter().filter(|code| !own.contains(code)).collect()
 }
 
-/// All names of a form, in plain letters; those of its chemical too.
-fn names(form: &Form) -> Vec<String> {
+/// All names of a form; those of its chemical too.
+fn raw_names(form: &Form) -> impl Iterator<Item = &str> {
     let parent = (form.parent.form_count == 1).then_some(&form.parent.name);
     let all = form.synonyms.iter().chain(&form.parent.synonyms).chain(parent).chain(&form.systematic);
-    all.chain([&form.name]).map(|name| plain(name)).collect()
+    all.chain([&form.name]).map(String::as_str)
+}
+
+/// A name in plain letters, older and British spelling too.
+fn letters(name: &str) -> String {
+    plain(name).replace("sulph", "sulf")
+}
+
+/// All names of a form, in plain letters.
+fn names(form: &Form) -> Vec<String> {
+    raw_names(form).map(letters).collect()
+}
+
+/// The names of a form, and each without what a jar adds: `sodium hydroxide, pellets`, `hydrogen peroxide 30 %`.
+fn names_on_jars(form: &Form) -> Vec<String> {
+    let bare = |name: &str| {
+        let end = name.find(|letter: char| matches!(letter, ',' | '(' | ';') || letter.is_ascii_digit())?;
+        let bare = name.get(..end)?.trim();
+        (bare.len() > 3).then(|| letters(bare))
+    };
+    names(form).into_iter().chain(raw_names(form).filter_map(bare)).collect()
 }
 
 /// Whether two forms share a CAS number, or the formula of something inorganic (isomers share those of organic chemicals).
@@ -238,6 +258,7 @@ impl Group {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::library::Library;
 
     #[test]
     fn what_must_say_its_classes_is_known_by_its_formula() {
@@ -270,6 +291,23 @@ mod tests {
             let grave = table.iter().find(|own| own.is_in_formula(formula));
             assert_eq!(grave.map(|own| own.holds.as_str()), holds, "{formula}");
         }
+    }
+
+    #[test]
+    fn every_shipped_chemical_says_what_is_asked_of_an_own_one() {
+        let library = Library::shipped();
+        let table = grave_contents();
+        let mut asked = 0;
+        for substance in library.all_substances().unwrap().0 {
+            for form in &substance.forms {
+                let told = names(form).join(" ");
+                for grave in table.iter().filter(|own| own.is_in(form, &told)) {
+                    asked += 1;
+                    assert!(grave.is_answered_by(form), "{}: {}", form.id, grave.holds);
+                }
+            }
+        }
+        assert!(asked > 40, "{asked}");
     }
 
     #[test]

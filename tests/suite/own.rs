@@ -102,6 +102,26 @@ fn nothing_less_bears_the_name_the_number_or_the_formula_of_a_shipped_chemical()
             "of the shipped `sodium-hydroxide`, but not its",
         ),
         (
+            "on-a-jar",
+            substance(
+                "pellets",
+                "classes = []",
+                "id = \"on-a-jar\"\nname = \"sodium hydroxide, pellets\"",
+                NOT_CLASSIFIED,
+            ),
+            "of the shipped `sodium-hydroxide`, but not its",
+        ),
+        (
+            "british",
+            substance(
+                "british",
+                "classes = [\"acid\"]",
+                "id = \"british\"\nname = \"sulphuric acid\"",
+                NOT_CLASSIFIED,
+            ),
+            "of the shipped `sulfuric-acid`, but not its",
+        ),
+        (
             "wide",
             substance(
                 "wide",
@@ -365,6 +385,8 @@ fn what_goes_by_a_number_or_a_mild_class_must_say_what_it_must_not_meet() {
         ("cas = \"26628-22-8\"", "[]", "\"azide\""),
         ("formula = \"CrO3\"", "[\"oxidiser\"]", "\"chromium-vi\""),
         ("cas = \"7487-94-7\"", "[]", "as the file of a shipped relative"),
+        ("synonyms = [\"nitric acid\"]", "[]", "\"acid\""),
+        ("synonyms = [\"sulphide of barium\"]", "[\"reducer\"]", "\"sulfide\""),
     ] {
         let form = format!("id = \"grey-lumps\"\nname = \"grey lumps\"\n{form}");
         let text = substance("grey lumps", &format!("classes = {classes}"), &form, NOT_CLASSIFIED);
