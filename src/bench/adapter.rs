@@ -4,6 +4,7 @@ use std::rc::Rc;
 
 use super::material::{
     Act, Finish, Mark, Material, MaterialBox, MaterialPart, MaterialPh, MaterialPowder, MaterialStep,
+    RuleWords,
 };
 use crate::formula::{FinishedIn, Part};
 use crate::predict::crystals::Crystals;
@@ -15,8 +16,9 @@ use crate::substance::Form;
 /// Of what must not be closed in.
 const NOT_KEPT: &str = "not at all: no bottle";
 
-/// The sheet as the page takes it, with the words that say how long it keeps: rules of classes are not the page's affair.
-pub fn material(sheet: &MixingSheet, keeps: String) -> Material<'_> {
+/// The sheet as the page takes it, with the words that say how long it keeps and how much it treats.
+pub fn material(sheet: &MixingSheet, by_rule: impl Into<RuleWords>) -> Material<'_> {
+    let RuleWords { keeps, treats, spent } = by_rule.into();
     let solvents = sheet.formula.parts.iter().map(|part| part.solvent.clone());
     let general = &sheet.review.general;
     let given_off = general.gases.iter().filter(|gas| gas.release != Release::WithAcid);
@@ -46,6 +48,8 @@ pub fn material(sheet: &MixingSheet, keeps: String) -> Material<'_> {
         air: general.air,
         gases,
         keeps,
+        treats,
+        spent,
         dry: sheet.review.dry.iter().map(mark_of).collect(),
         at_use: sheet.review.at_use().iter().map(mark_of).collect(),
     }

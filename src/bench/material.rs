@@ -157,6 +157,10 @@ pub struct Material<'a> {
     pub gases: Vec<String>,
     /// How long it keeps, in words.
     pub keeps: String,
+    /// How much a fixer treats by the rule of its class, film and prints apart; empty for what has no such rule.
+    pub treats: Vec<String>,
+    /// When a fixer is out, by the rule of clearing times.
+    pub spent: Option<String>,
     /// Cautions about what stands side by side on the bench.
     pub dry: Vec<Mark>,
     /// Cautions when the parts are poured together.
@@ -177,5 +181,22 @@ impl Material<'_> {
         let powders = self.powders.iter().filter(|own| is_in(&own.form.id)).cloned().collect();
         let boxes = self.boxes.iter().filter(|own| own.about.iter().any(|id| is_in(id))).cloned().collect();
         Self { parts, powders, boxes, ..self.clone() }
+    }
+}
+
+/// What the rules of its class say of a bath, in words: rules are not the page's affair.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct RuleWords {
+    /// How long it keeps.
+    pub keeps: String,
+    /// How much a fixer treats, film and prints apart.
+    pub treats: Vec<String>,
+    /// When a fixer is out.
+    pub spent: Option<String>,
+}
+
+impl From<String> for RuleWords {
+    fn from(keeps: String) -> Self {
+        Self { keeps, ..Self::default() }
     }
 }

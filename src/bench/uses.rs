@@ -37,17 +37,19 @@ pub(super) fn cells(material: &Material<'_>) -> (Vec<Cell>, Vec<Cell>) {
     let formula = material.formula;
     let mut cells: Vec<Cell> = formula.uses.iter().map(|listed_use| use_cell(listed_use, material)).collect();
     let more = cells.split_off(cells.len().min(MOST_USES));
-    let does = does(formula);
-    let keeps = material.keeps.clone();
-    if let Some(does) = does {
-        if cells.len() < MOST_USES {
-            cells.push(Cell::new("does", vec![does]));
-            cells.push(Cell::new("keeps", vec![keeps]));
-        } else {
-            cells.push(Cell::new("does, keeps", vec![does, keeps]));
-        }
+    let does: Vec<String> = if material.treats.is_empty() {
+        does(formula).into_iter().collect()
     } else {
+        material.treats.clone()
+    };
+    let keeps = material.keeps.clone();
+    if does.is_empty() {
         cells.push(Cell::new("keeps", vec![keeps]));
+    } else if cells.len() < MOST_USES {
+        cells.push(Cell::new("does", does));
+        cells.push(Cell::new("keeps", vec![keeps]));
+    } else {
+        cells.push(Cell::new("does, keeps", does.into_iter().chain([keeps]).collect()));
     }
     (cells, more)
 }
@@ -65,6 +67,11 @@ fn use_cell(listed_use: &Use, material: &Material<'_>) -> Cell {
     {
         lines.push(format!("makes {}", reach_words(part.volume_ml / share * bath.total())));
     }
+    let own_note = listed_use.note.as_deref().unwrap_or_default().to_lowercase();
+    // A file that names its own multiple of the clearing time is not contradicted.
+    let has_own = own_note.contains("times the clearing") || own_note.contains("times the time to clear");
+    let is_film = ["film", "negative"].iter().any(|own| listed_use.name.contains(own));
+    let is_film_fixer = formula.kind == Kind::Fixer && is_film && !has_own;
     if let Some((low, high)) = listed_use.minutes {
         let range = |scale: f64| {
             let (low, high) = (show_short(low * scale, 2), show_short(high * scale, 2));
@@ -73,18 +80,24 @@ fn use_cell(listed_use: &Use, material: &Material<'_>) -> Cell {
         let time = if high <= 1.0 { format!("{} s", range(60.0)) } else { format!("{} min", range(1.0)) };
         let at =
             listed_use.temperature_c.map_or_else(String::new, |c| format!(" at {} °C", show_short(c, 1)));
-        let is_film_fixer = formula.kind == Kind::Fixer && listed_use.name.contains("film");
         lines.push(if is_film_fixer {
             format!("twice the clearing time (fresh {time}{at})")
         } else {
             format!("{time}{at}")
         });
     } else {
-        if formula.kind == Kind::Fixer && listed_use.name.contains("film") {
+        if is_film_fixer {
             lines.push("twice the clearing time".to_owned());
         }
         // Where no time is told its temperature is told all the same.
         lines.extend(listed_use.temperature_c.map(|celsius| format!("at {} °C", show_short(celsius, 1))));
+    }
+    // The file's own sign that it is out stands in the place of the rule's.
+    let told = listed_use.note.as_deref().unwrap_or_default();
+    let own_sign = told.split_inclusive(". ").find(|sentence| sentence.starts_with("Out when"));
+    if is_film_fixer {
+        let own = own_sign.map(|sentence| first_sentences(sentence, NOTE_LETTERS));
+        lines.extend(own.or_else(|| material.spent.clone()));
     }
     if let Some(hours) = listed_use.working_hours {
         lines.push(if hours < 1.0 {
@@ -93,7 +106,9 @@ fn use_cell(listed_use: &Use, material: &Material<'_>) -> Cell {
             format!("once mixed it keeps {} h", show_short(hours, 1))
         });
     }
-    let note = listed_use.note.as_deref().map(|note| first_sentences(note, NOTE_LETTERS));
+    let note =
+        own_sign.filter(|_| is_film_fixer).map_or_else(|| told.to_owned(), |sign| told.replace(sign, ""));
+    let note = Some(first_sentences(&note, NOTE_LETTERS));
     let note = note.filter(|note| !note.is_empty());
     if lines.is_empty() && note.is_none() {
         lines.push(baths_or_as_it_is(listed_use));

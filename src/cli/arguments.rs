@@ -144,7 +144,7 @@ impl BatchArguments {
         let balance = Balance { step_g: step.value.as_g(), max_g: max.as_ref().map(|max| max.value.as_g()) };
         if let (Some(max), None) = (&max, balance.fullest_g()) {
             let message = format!("a balance that shows {} cannot carry only {}", step.value, max.value);
-            let fix = "give the most that it carries, such as 200g";
+            let fix = "give its maximum load, such as 200g";
             return Err(max.origin.refuse("balance_max", message, fix));
         }
         let mut have =

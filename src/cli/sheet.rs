@@ -18,7 +18,7 @@ use crate::lettering::Paper;
 use crate::render::Document;
 use crate::render::bench::{BenchFacts, bench_document, bench_text, reasons_document, sheet_html};
 use crate::render::json::document;
-use crate::render::life::keeps_words;
+use crate::render::life::bench_rules;
 use crate::render::review::Reviewed;
 use crate::render::sheet::SheetBody;
 use crate::sheet::MixingSheet;
@@ -69,8 +69,8 @@ pub(super) fn run(arguments: &SheetArguments, context: &mut Context<'_, '_>) -> 
     let words = context.bench_words()?;
     let missing = arguments.batch.missing(&in_library.formula, &request, &relations);
     let names: Vec<String> = missing.iter().map(|form| form.name.clone()).collect();
-    let keeps = keeps_words(&in_library.formula, &class_rules(context)?);
-    let bench = bench_sheet(&material(&sheet, keeps), &words, &names);
+    let by_rule = bench_rules(&in_library.formula, &class_rules(context)?);
+    let bench = bench_sheet(&material(&sheet, by_rule), &words, &names);
     if !sheet.objections.is_empty() {
         let subject = ("sheet", in_library.formula.id.as_str());
         return refuse(context, subject, &sheet.objections, || body(&sheet, &bench, paper, &missing));

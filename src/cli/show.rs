@@ -16,7 +16,7 @@ use crate::predict::report::Question;
 use crate::qualities::{JudgedQuality, Qualities};
 use crate::render::Block;
 use crate::render::json::document;
-use crate::render::life::{RulesBody, does_words, keeps_words, rule_facts};
+use crate::render::life::{RulesBody, bench_rules, does_words, keeps_words, rule_facts};
 use crate::render::papers::card::{CardPage, SeenRow, card_html};
 use crate::render::predict::PredictBody;
 use crate::render::predict::{contradiction_words, prediction_facts};
@@ -64,7 +64,7 @@ pub(super) fn run(arguments: &ShowArguments, context: &mut Context<'_, '_>) -> R
     let cost = cost_of_a_litre(formula, context)?.as_ref().and_then(cost_words);
     let page = if context.is_page() {
         let bench =
-            bench_sheet(&material(&sheet, keeps_words(formula, &rules)), &context.bench_words()?, &[]);
+            bench_sheet(&material(&sheet, bench_rules(formula, &rules)), &context.bench_words()?, &[]);
         let mut facts = extras.prediction.clone();
         facts.extend(rule_facts(formula, &rules));
         facts.extend(extras.seen.iter().cloned());

@@ -1,6 +1,7 @@
 //! Printed pages as a browser makes them. Needs `chromium`, `pdftotext`, `pdfinfo` and `pdftoppm`; run with
 //! `cargo test --test suite browser:: -- --ignored`.
 
+mod labels;
 mod papers;
 
 use std::fs;
@@ -187,10 +188,10 @@ fn nothing_on_a_bench_page_is_cut_or_overlaps() {
     const LOOK: &str = r"<script>window.onload = () => {
         const bad = [];
         const size = (element) => Math.round(parseFloat(getComputedStyle(element).fontSize) * 0.75 * 2) / 2;
-        const wanted = { 'td.no': 24, 'td.am:not(.long)': 22, '.do b': 17, 'td.do': 12, '.vol:not(.long)': 34, '.nm': 22, '.told': 13, '.bar': 13, 'td.rd': 14 };
+        const wanted = { 'td.no': 24, 'td.am:not(.long)': 22, '.do b': 17, 'td.do': 12, 'header > b:not(.long)': 34, 'header h1': 22, '.told': 13, '.bar': 13, 'td.rd': 14 };
         for (const page of document.querySelectorAll('.bench')) {
             const own = page.getBoundingClientRect();
-            const id = page.querySelector('.id').textContent.slice(0, 40);
+            const id = page.querySelector('header p').textContent.slice(0, 40);
             if (page.scrollHeight > HEIGHT + 1) bad.push(id + ': higher than the page by ' + (page.scrollHeight - HEIGHT));
             let bottom = own.top;
             for (const piece of page.children) {
@@ -198,7 +199,7 @@ fn nothing_on_a_bench_page_is_cut_or_overlaps() {
                 if (box.top < bottom - 1) bad.push(id + ': overlaps: ' + piece.className);
                 bottom = box.bottom;
             }
-            for (const cell of page.querySelectorAll('td, .told span, .ready span, .bar, .uses div, .vol')) {
+            for (const cell of page.querySelectorAll('td, .told span, .ready span, .bar, .uses div, header > b')) {
                 const box = cell.getBoundingClientRect();
                 if (cell.clientWidth > 0 && cell.scrollWidth > cell.clientWidth + 1) bad.push(id + ': wider than its cell: ' + cell.textContent.slice(0, 40));
                 if (box.right > own.right + 1) bad.push(id + ': over the edge: ' + cell.textContent.slice(0, 40));

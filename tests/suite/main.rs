@@ -10,6 +10,7 @@ mod architecture;
 mod bath_limits;
 mod bench;
 mod bench_page;
+mod bench_sentences;
 mod browser;
 mod card_answers;
 mod cli;

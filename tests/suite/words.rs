@@ -153,6 +153,31 @@ fn times_keep_to_the_words_of_the_house() {
     none(&found);
 }
 
+/// What a file says of a chemical: its notes, and how to handle it; and what `new` writes for a beginner to fill in.
+#[test]
+fn notes_of_chemicals_and_skeletons_keep_to_the_words_of_the_house() {
+    let (mut law, mut found, mut seen) = (law(), Vec::new(), 0);
+    // What is worn against strong acid is named as the line WEAR of the bench page names it.
+    law.replaced.iter_mut().for_each(|own| own.words.retain(|word| word != "face shield"));
+    for (path, text) in soupcon::library::Library::shipped_files() {
+        if !path.starts_with("substances/") {
+            continue;
+        }
+        for line in text.lines().filter(|line| line.starts_with("note = ") || line.starts_with("handling = "))
+        {
+            broken(&law, path, line, &mut found);
+            seen += 1;
+        }
+    }
+    assert!(seen > 150, "{seen}");
+    for what in ["formula", "substance", "shelf", "configuration"] {
+        let ran = soupcon(&["new", what]);
+        assert_eq!(ran.code, 0, "{what}: {}", ran.whole());
+        broken(&law, what, &ran.out, &mut found);
+    }
+    none(&found);
+}
+
 /// An error is written `±`; only the output in ASCII letters spells it.
 #[test]
 fn an_error_is_written_with_its_sign_and_spelt_in_ascii_alone() {

@@ -7,9 +7,12 @@ use crate::bench::{BenchPart, BenchSheet};
 use crate::lettering::Paper;
 use crate::quantity::rounding::show_short;
 use crate::render::Document;
-use crate::render::html::{MARGINS_MM, escape, flow, flow_style, page_of, title_of};
+use crate::render::html::{MARGINS_MM, escape, flow, flow_style, grid, page_of, title_of};
 
-/// Style of the page.
+/// Letters of a batch at 34 points beside the name; a longer one is set smaller.
+const VOLUME_LETTERS: usize = 9;
+
+/// What is the page's own: head and foot are those of the grid.
 const STYLE: &str = include_str!("bench.css");
 
 /// The sides that are given, one after the other, as one HTML document.
@@ -21,7 +24,11 @@ pub fn sheet_html(bench: Option<&BenchSheet>, reasons: Option<&Document>, paper:
         (None, Some(reasons)) => title_of(reasons),
         (None, None) => String::new(),
     };
-    let style = format!("{}{STYLE}.bench {{ min-height: {height:.1}mm; }}\n", flow_style(&title, paper));
+    let style = format!(
+        "{}{}{STYLE}.bench {{ min-height: {height:.1}mm; }}\n",
+        flow_style(&title, paper),
+        grid::frame()
+    );
     let mut body = String::new();
     if let Some(sheet) = bench {
         let sheets = paper::sheets(sheet, paper);
@@ -39,7 +46,7 @@ pub fn part_pages(sheet: &BenchSheet, paper: Paper) -> Vec<usize> {
     (0..sheet.parts.len()).map(|part| sheets.iter().filter(|own| own.part == part).count()).collect()
 }
 
-fn section(sheet: &BenchSheet, own: &Sheet, (number, count): (usize, usize)) -> String {
+fn section(sheet: &BenchSheet, own: &Sheet, place: (usize, usize)) -> String {
     let Some(part) = sheet.parts.get(own.part) else { return String::new() };
     let is_last_part = own.part + 1 == sheet.parts.len();
     let close = match own.fit {
@@ -47,14 +54,14 @@ fn section(sheet: &BenchSheet, own: &Sheet, (number, count): (usize, usize)) -> 
         Fit { is_tight: true, .. } => " close",
         _ => "",
     };
-    let mut html = format!("<section class=\"bench{close}\">\n");
-    let of = part.name.as_ref().map_or_else(String::new, |name| format!(", part {name}"));
-    let long = if part.volume.chars().count() > 9 { " long" } else { "" };
-    html.push_str(&format!(
-        "<header><div><span class=\"nm\">{}</span><span class=\"id\">{}</span></div><div class=\"vol{long}\">{}</div></header>\n",
-        escape(&paper::name(sheet, part)),
-        escape(&if own.is_first { paper::facts(sheet, own.fit.is_tight) } else { format!("{}, goes on", sheet.id) }),
-        escape(&part.volume)
+    let mut html = format!("<section class=\"page bench{close}\">\n");
+    let line =
+        if own.is_first { paper::facts(sheet, own.fit.is_tight) } else { format!("{}, goes on", sheet.id) };
+    html.push_str(&grid::head_of(
+        &paper::name(sheet, part),
+        &line,
+        &part.volume,
+        (usize::MAX, VOLUME_LETTERS),
     ));
     if own.is_first {
         html.push_str("<div class=\"blanks\"><span>Mixed on</span><span>by</span><span>bottle no.</span><span>pH read</span></div>\n");
@@ -101,10 +108,8 @@ fn section(sheet: &BenchSheet, own: &Sheet, (number, count): (usize, usize)) -> 
     } else {
         html.push_str("<div class=\"grow\"></div>\n");
     }
-    html.push_str(&format!(
-        "<footer><span>{}</span><span>bench side {number} of {count} · reasons: other side</span></footer>\n</section>\n",
-        escape(&format!("{}, {}{of}, balance {}", sheet.id, part.volume, sheet.balance)),
-    ));
+    html.push_str(&grid::foot(&paper::made(sheet, part), &paper::side(place)));
+    html.push_str("</section>\n");
     html
 }
 
@@ -190,7 +195,7 @@ fn uses(sheet: &BenchSheet, look: UsesAs) -> String {
 }
 
 fn table_row(row: &Row, sheet: &Sheet) -> String {
-    let least_mm = sheet.fit.row_mm;
+    let least_mm = sheet.fit.least_mm(row);
     let mut html = String::new();
     let bar = bars(&row.marks, sheet.fit.is_tight);
     if !bar.is_empty() {

@@ -45,6 +45,8 @@ const CLOSEST: LinesMm = LinesMm { sign: 4.62, box_or_bar: 5.22, act: 6.42 };
 
 /// Least and usual height of a row, mm.
 const ROW_CLOSEST_MM: f64 = 11.5;
+/// Least height of a row without a sign where lines stand closest: what is read and the line to write it on.
+const ROW_BARE_MM: f64 = 10.6;
 const ROW_LEAST_MM: f64 = 12.2;
 const ROW_USUAL_MM: f64 = 16.0;
 
@@ -132,9 +134,23 @@ impl Fit {
         if self.is_closest { CLOSEST } else { WIDE }
     }
 
-    /// A frame with its padding, mm: closer by 0.8 where there is little room.
+    /// A frame with its padding, mm: closer by 0.8 where there is little room, by 1.4 where there is least.
     fn frame_mm(self, usual: f64) -> f64 {
-        if self.is_tight { usual - 0.8 } else { usual }
+        match (self.is_tight, self.is_closest) {
+            (_, true) => usual - 1.4,
+            (true, false) => usual - 0.8,
+            (false, false) => usual,
+        }
+    }
+
+    /// What head of the page and head of the table stand closer by where there is least room, mm each.
+    fn head_mm(self, usual: f64) -> f64 {
+        if self.is_closest { usual - 1.0 } else { usual }
+    }
+
+    /// Least height of a row, mm.
+    pub(crate) fn least_mm(self, row: &Row) -> f64 {
+        if self.is_closest && under(row, true).is_empty() { ROW_BARE_MM } else { self.row_mm }
     }
 
     /// A gap between two pieces, mm: closer by 1 where there is little room.
@@ -198,7 +214,7 @@ fn head_mm(sheet: &BenchSheet, part: &BenchPart, fit: Fit) -> f64 {
     };
     (title + facts).max(12.2)
         + 2.2
-        + if fit.is_tight { BLANKS_MM - 3.0 } else { BLANKS_MM }
+        + fit.head_mm(if fit.is_tight { BLANKS_MM - 3.0 } else { BLANKS_MM })
         + box_mm(told.filter(|text| !text.is_empty()), fit)
         + 1.5
         + stop
@@ -234,13 +250,34 @@ pub(crate) fn facts(sheet: &BenchSheet, is_tight: bool) -> String {
 const NEXT_HEAD_MM: f64 = 25.0;
 /// Height of the heading of the table, mm.
 const TABLE_HEAD_MM: f64 = 6.4;
-/// Height of the foot, mm; a long id takes two lines of it.
+/// A page that is not the last says in its foot which it is of how many: a second line of a long foot, mm.
+const FOOT_PAGES_MM: f64 = 4.3;
+/// Height of the foot, mm; a long one takes two lines.
 const FOOT_MM: f64 = 6.0;
-/// Letters of an id that leave the foot one line.
-const FOOT_ID: usize = 32;
+/// Letters of both sides of the foot that leave it one line, on a page of 181 mm; one of 186.9 has room for three more.
+const FOOT_LETTERS: usize = 90;
 
-fn foot_mm(sheet: &BenchSheet) -> f64 {
-    if sheet.id.chars().count() > FOOT_ID { FOOT_MM + MM_10 } else { FOOT_MM }
+/// What made the page; without the word for the balance where the line would go on in a second one.
+pub(crate) fn made(sheet: &BenchSheet, part: &BenchPart) -> String {
+    let of = part.name.as_ref().map_or_else(String::new, |name| format!(", part {name}"));
+    let all = |balance: &str| format!("{}, {}{of}, {balance}{}", sheet.id, part.volume, sheet.balance);
+    let long = all("balance ");
+    if is_one_line(&long, &side((1, 1))) { long } else { all("") }
+}
+
+/// Which side it is, and which page of several.
+pub(crate) fn side((number, count): (usize, usize)) -> String {
+    let page = if count > 1 { format!(" {number} of {count}") } else { String::new() };
+    format!("bench side{page} · reasons: other side")
+}
+
+fn is_one_line(made: &str, side: &str) -> bool {
+    made.chars().count() + side.chars().count() <= FOOT_LETTERS
+}
+
+fn foot_mm(sheet: &BenchSheet, part: &BenchPart) -> f64 {
+    // How many pages there are is not known yet.
+    if is_one_line(&made(sheet, part), &side((1, 1))) { FOOT_MM } else { FOOT_MM + MM_10 }
 }
 
 /// Height of a row with its cautions, mm.
@@ -249,7 +286,7 @@ fn row_mm(row: &Row, fit: Fit) -> f64 {
     let act = mm(lines(&row.act.plain(), fit.letters().act), fit.lines().act);
     let under = if under.is_empty() { 0.0 } else { mm(lines(&under, fit.letters().sign), fit.lines().sign) };
     let bar = bar_mm(row.marks.iter().map(|mark| mark.text.as_str()), fit);
-    (act + under + 0.5).max(fit.row_mm + 0.1) + bar
+    (act + under + 0.5).max(fit.least_mm(row) + 0.1) + bar
 }
 
 /// Lines of the texts of a bar: each begins a line, or follows the one before where there is little room.
@@ -292,7 +329,7 @@ fn end_mm(sheet: &BenchSheet, part: &BenchPart, is_last_part: bool, fit: Fit) ->
             mm(lines.sum(), MM_12) + 4.0
         }
     };
-    ready + together + aid + uses + foot_mm(sheet)
+    ready + together + aid + uses + foot_mm(sheet, part)
 }
 
 /// The uses as lines: name, what is said of it.
@@ -355,7 +392,7 @@ fn part_sheets(
     let rows_mm = |range: Range<usize>, fit: Fit| -> f64 {
         part.rows.get(range).unwrap_or_default().iter().map(|row| row_mm(row, fit)).sum()
     };
-    let head = |fit: Fit| head_mm(sheet, part, fit) + TABLE_HEAD_MM;
+    let head = |fit: Fit| head_mm(sheet, part, fit) + fit.head_mm(TABLE_HEAD_MM);
     let end = |fit: Fit| end_mm(sheet, part, is_last_part, fit);
     let page = |rows: Range<usize>, is_last: bool, fit: Fit| Sheet {
         part: index,
@@ -369,7 +406,8 @@ fn part_sheets(
         let mut start = 0;
         while start < count {
             let top = if start == 0 { head(fit) } else { NEXT_HEAD_MM + TABLE_HEAD_MM };
-            let fits = |to: usize| top + rows_mm(start..to, fit) + foot_mm(sheet) <= room;
+            let fits =
+                |to: usize| top + rows_mm(start..to, fit) + foot_mm(sheet, part) + FOOT_PAGES_MM <= room;
             if top + rows_mm(start..count, fit) + end(fit) <= room {
                 sheets.push(page(start..count, true, fit));
                 return sheets;

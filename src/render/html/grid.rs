@@ -26,6 +26,11 @@ pub(in crate::render) fn style(paper: Paper) -> String {
     format!("@page {{ size: {}; margin: {top}mm {right}mm {bottom}mm {left}mm; }}\n{STYLE}", paper.word())
 }
 
+/// Head, foot and break of a page of the grid, for pages that stand before text that flows.
+pub(in crate::render) fn frame() -> &'static str {
+    STYLE
+}
+
 /// Pages of a kind as one HTML document; `own_style` comes after that of the grid.
 pub(in crate::render) fn pages(
     title: &str,
@@ -43,8 +48,18 @@ pub(in crate::render) fn pages(
 
 /// Head: the name with a line under it, and the one figure or word of the page.
 pub(in crate::render) fn head(name: &str, line: &str, figure: &str) -> String {
-    let long = if figure.chars().count() > FIGURE_LETTERS { " class=\"long\"" } else { "" };
-    let small = if name.chars().count() > NAME_LETTERS { " class=\"small\"" } else { "" };
+    head_of(name, line, figure, (NAME_LETTERS, FIGURE_LETTERS))
+}
+
+/// The same with name and figure set smaller from more than so many letters on.
+pub(in crate::render) fn head_of(
+    name: &str,
+    line: &str,
+    figure: &str,
+    (name_letters, letters): (usize, usize),
+) -> String {
+    let long = if figure.chars().count() > letters { " class=\"long\"" } else { "" };
+    let small = if name.chars().count() > name_letters { " class=\"small\"" } else { "" };
     format!(
         "<header><div><h1{small}>{}</h1><p>{}</p></div><b{long}>{}</b></header>\n",
         escape(name),

@@ -14,6 +14,8 @@ use crate::lettering::Paper;
 const STYLE: &str = include_str!("page.css");
 /// The typefaces that [`crate::lettering`] estimates.
 const FACES: &str = include_str!("faces.css");
+/// Rules, boxes and the sizes of head and foot that every sheet of paper takes from here, the bench page and the labels too.
+const MEASURES: &str = include_str!("measures.css");
 
 /// Margins of every paper, mm: left (holes, sleeve), right, top, bottom.
 pub(super) const MARGINS_MM: [f64; 4] = [18.0, 11.0, 10.0, 9.0];
@@ -76,7 +78,7 @@ pub(super) fn flow(document: &Document) -> String {
 /// The frame of every HTML file of this program; title and body are markup already.
 pub(super) fn page_of(title: &str, style: &str, body: &str) -> String {
     format!(
-        "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n<title>{title}</title>\n<style>\n{FACES}{style}</style>\n</head>\n<body>\n{body}</body>\n</html>\n"
+        "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n<title>{title}</title>\n<style>\n{FACES}{MEASURES}{style}</style>\n</head>\n<body>\n{body}</body>\n</html>\n"
     )
 }
 

@@ -2,7 +2,7 @@
 
 use super::{Block, Document};
 use crate::label::Label;
-use crate::label::layout::{Face, LabelLine, LabelRoom, Layout, lay_out};
+use crate::label::layout::{Dress, Face, LabelLine, LabelRoom, Layout, lay_out};
 use crate::label::sheets::{LabelSheet, LabelSheets, Smallest};
 pub use json::LabelBody;
 pub use print::{label_cards_html, label_sheet_html};
@@ -156,7 +156,7 @@ fn label_lines(label: &Label, face: &Face, telling: usize) -> Vec<String> {
         let names: Vec<&str> = label.pictograms.iter().map(|pictogram| pictogram.name()).collect();
         lines.push(format!("pictograms: {}", names.join(", ")));
     }
-    lines.extend(told.good_to);
+    lines.extend(told.good_to.iter().map(ToString::to_string));
     lines.extend((!told.basis.is_empty()).then_some(told.basis));
     if !told.is_short {
         let mixed = if face.mixed.text.is_empty() { BLANK } else { &face.mixed.text };
@@ -206,11 +206,18 @@ pub(crate) fn check_alike(
     };
     let own = layouts.clone();
     for (label, layout) in labels.iter().zip(&mut layouts) {
-        let name_pt = least(&label.formula, |own| own.dress.name_pt, &own);
         let type_pt = least(&label.formula, |own| own.type_pt, &own);
-        if name_pt < layout.dress.name_pt || type_pt < layout.type_pt {
-            let sized =
-                |room: LabelRoom| LabelRoom { most_pt: type_pt.max(USUAL_PT), most_name_pt: name_pt, ..room };
+        let dress = Dress {
+            name_pt: least(&label.formula, |own| own.dress.name_pt, &own),
+            use_pt: least(&label.formula, |own| own.dress.use_pt, &own),
+            signal_pt: least(&label.formula, |own| own.dress.signal_pt, &own),
+            date_pt: least(&label.formula, |own| own.dress.date_pt, &own),
+            mixed_pt: least(&label.formula, |own| own.dress.mixed_pt, &own),
+            ring_mm: least(&label.formula, |own| own.dress.ring_mm, &own),
+            ring_pt: least(&label.formula, |own| own.dress.ring_pt, &own),
+        };
+        if dress != layout.dress || type_pt < layout.type_pt {
+            let sized = |room: LabelRoom| LabelRoom { most_pt: type_pt, dress: Some(dress), ..room };
             // What has room in larger type has it in smaller.
             if let Ok(alike) = attempt(label, sheet, sheets, sized) {
                 *layout = alike;
@@ -257,15 +264,14 @@ fn attempt(
 }
 
 fn room(smallest: Option<&Smallest>) -> LabelRoom {
-    let least_pt = smallest.map_or(USUAL_PT, Smallest::type_pt);
+    let least_pt = smallest.map_or(USUAL_PT, Smallest::type_pt).max(USUAL_PT);
     LabelRoom {
         width_mm: CARD_MM.0,
         height_mm: f64::INFINITY,
-        usual_pt: USUAL_PT,
         least_pt,
         most_pt: CARD_PT.max(least_pt),
         pictogram_mm: smallest.map_or(16.0, |own| own.pictogram),
-        most_name_pt: f64::INFINITY,
+        dress: None,
     }
 }
 

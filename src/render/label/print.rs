@@ -3,7 +3,7 @@
 use super::words::{card_face, face};
 use super::{CARD_MM, Placing, TooSmall, check_alike, room};
 use crate::label::Label;
-use crate::label::layout::{self, Dress, Face, LabelLine, Layout, PLAIN_PT, Telling, lay_out};
+use crate::label::layout::{self, Dress, Face, LabelLine, Layout, PLAIN_PT, Telling, Until, lay_out};
 use crate::label::sheets::{LabelSheet, LabelSheets};
 use crate::lettering::Paper;
 use crate::render::html::{escape, page_of};
@@ -64,6 +64,16 @@ fn inside(label: &Label, face: &Face, layout: &Layout) -> String {
     } else {
         format!("<div style=\"font-size:{PLAIN_PT}pt\">{}</div>", escape(&told.detail))
     };
+    let name = match layout.name_break {
+        Some(letters) => {
+            let (first, rest): (Vec<_>, Vec<_>) =
+                face.title.chars().enumerate().partition(|(at, _)| *at < usize::from(letters));
+            let joined = |own: Vec<(usize, char)>| own.into_iter().map(|own| own.1).collect::<String>();
+            let (first, rest) = (joined(first), joined(rest));
+            format!("{} <i style=\"font-size:{use_pt}pt\">{}</i>", escape(&first), escape(rest.trim()))
+        }
+        None => escape(&face.title),
+    };
     let hazards: String = if told.is_run_together {
         paragraph(&told.hazards)
     } else {
@@ -79,8 +89,7 @@ fn inside(label: &Label, face: &Face, layout: &Layout) -> String {
         )
     };
     format!(
-        "<div class=\"top\"><div><b style=\"font-size:{name_pt}pt\">{}</b>{uses}{detail}</div>{ring}</div><div class=\"body\">{}{hazards}</div>{}{foot}",
-        escape(&face.title),
+        "<div class=\"top\"><div><b style=\"font-size:{name_pt}pt\">{name}</b>{uses}{detail}</div>{ring}</div><div class=\"body\">{}{hazards}</div>{}{foot}",
         pictures_and_signal(label, face, layout, &told),
         date(face, layout, &told),
     )
@@ -89,7 +98,7 @@ fn inside(label: &Label, face: &Face, layout: &Layout) -> String {
 /// What the hazards run around, and the signal word.
 fn pictures_and_signal(label: &Label, face: &Face, layout: &Layout, told: &Telling) -> String {
     let signal = face.signal.map_or_else(String::new, |word| {
-        let side = if told.is_short { " class=\"beside\"" } else { "" };
+        let side = if told.is_short || layout.is_beside { " class=\"beside\"" } else { "" };
         format!(
             "<div{side}><span class=\"signal\" style=\"font-size:{}pt\">{}</span></div>",
             layout.dress.signal_pt,
@@ -107,7 +116,20 @@ fn pictures_and_signal(label: &Label, face: &Face, layout: &Layout, told: &Telli
 /// Below the rule: the date, by what it is told, and what is written in.
 fn date(face: &Face, layout: &Layout, told: &Telling) -> String {
     const BLANK: &str = "<i class=\"blank\"></i>";
-    let dates: String = told.good_to.iter().map(|own| format!("<div>{}</div>", escape(own))).collect();
+    let words_pt = told.words_pt(layout.date_pt);
+    let words = |own: &str| {
+        if own.is_empty() || words_pt >= layout.date_pt {
+            escape(own)
+        } else {
+            format!("<small style=\"font-size:{words_pt}pt\">{}</small>", escape(own))
+        }
+    };
+    let one = |own: &Until| {
+        let all = [words(own.before), escape(&own.day), words(own.after)];
+        let all: Vec<String> = all.into_iter().filter(|own| !own.is_empty()).collect();
+        format!("<div>{}</div>", all.join(" "))
+    };
+    let dates: String = told.good_to.iter().map(one).collect();
     let (beside, is_written) = &told.beside;
     let beside = if *is_written {
         format!("{} {BLANK}", escape(beside))

@@ -2,7 +2,7 @@
 
 use crate::bench::words::BenchWords;
 use crate::formula::{Bath, Use};
-use crate::label::layout::{Face, LabelLine, Telling};
+use crate::label::layout::{Face, LabelLine, Telling, Until};
 use crate::label::{BottleStrength, Label};
 use crate::quantity::rounding::show_short;
 use crate::render::bottle_name::label_name;
@@ -430,30 +430,33 @@ fn cautions(label: &Label, length: Length) -> Vec<String> {
 }
 
 /// The day in large letters: stated, or two days by rule; without a day of mixing the span.
-fn good_to(label: &Label) -> Vec<String> {
+fn good_to(label: &Label) -> Vec<Until> {
     if let Some(days) = label.keeping.full_bottle_days {
-        return vec![
-            label
-                .good_until
-                .map_or_else(|| format!("keeps {}", days_words(days)), |date| format!("good to {date}")),
-        ];
+        return vec![label.good_until.map_or_else(
+            || Until::new("keeps", days_words(days), ""),
+            |date| Until::new("good to", date.to_string(), ""),
+        )];
     }
     if let Some(rule) = label.by_rule {
         let (look, out) = rule.full_days;
         return match rule_dates(label) {
-            Some((from, to)) if from == to => vec![format!("out by {to}")],
-            Some((from, to)) => vec![format!("look from {from} on"), format!("out by {to}")],
-            None if look >= out => vec![format!("out after {}", days_words(out))],
-            None => {
-                vec![format!("look after {}", days_words(look)), format!("out after {}", days_words(out))]
-            }
+            Some((from, to)) if from == to => vec![Until::new("out by", to.to_string(), "")],
+            Some((from, to)) => vec![
+                Until::new("look from", from.to_string(), "on"),
+                Until::new("out by", to.to_string(), ""),
+            ],
+            None if look >= out => vec![Until::new("out after", days_words(out), "")],
+            None => vec![
+                Until::new("look after", days_words(look), ""),
+                Until::new("out after", days_words(out), ""),
+            ],
         };
     }
     // `One day only` says it in words, below.
     if label.keeping.note.is_some() || keeping_figures(&label.keeping).is_some() {
         Vec::new()
     } else {
-        vec!["good to: not known".to_owned()]
+        vec![Until::new("good to:", crate::doubt::NOT_KNOWN, "")]
     }
 }
 

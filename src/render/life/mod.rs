@@ -5,4 +5,4 @@ mod json;
 mod words;
 
 pub use json::RulesBody;
-pub use words::{does_words, keeps_words, label_rule, rule_facts};
+pub use words::{bench_rules, does_words, keeps_words, label_rule, rule_facts};

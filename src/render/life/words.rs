@@ -4,9 +4,11 @@ use crate::bath::life::{Basis, Days, Life, Range, part_class};
 use crate::bath::rules::ClassRules;
 use crate::bath::stock::{PerFilm, per_film};
 use crate::bath::{days, fixer_class};
+use crate::bench::material::RuleWords;
 use crate::bench::uses::{NOTE_LETTERS, first_sentences};
 use crate::formula::{Formula, Kind};
 use crate::label::ByRule;
+use crate::quantity::UNIT_CM2;
 use crate::quantity::rounding::show_short;
 use crate::render::films::span_words;
 
@@ -178,8 +180,72 @@ pub fn keeps_words(formula: &Formula, rules: &ClassRules) -> String {
     }
 }
 
+/// All that the rules of its class say on the bench page.
+pub fn bench_rules(formula: &Formula, rules: &ClassRules) -> RuleWords {
+    let spent = fixer_class(formula, rules).map(|_| {
+        let times = |times: f64| match times {
+            times if times <= 2.0 => "twice".to_owned(),
+            times if times <= 3.0 => "three times".to_owned(),
+            times => format!("{} times", show_short(times, 1)),
+        };
+        format!(
+            "iodide-rich film {}; out when it clears in over {} the fresh time",
+            times(rules.fixers.clearing_times.high),
+            times(rules.fixers.spent_times)
+        )
+    });
+    RuleWords { keeps: keeps_words(formula, rules), treats: treats_words(formula, rules), spent }
+}
+
+/// How much a fixer treats, a line for film and one for prints: lasting and ordinary are told apart, and what the file states from what is a rule.
+fn treats_words(formula: &Formula, rules: &ClassRules) -> Vec<String> {
+    if fixer_class(formula, rules).is_none() {
+        return Vec::new();
+    }
+    let own = &rules.fixers;
+    let is_for = |words: &[&str]| {
+        let mut names = formula.uses.iter().map(|listed_use| listed_use.name.to_lowercase());
+        names.any(|name| words.iter().any(|word| name.contains(word)))
+    };
+    let (film, prints) = (is_for(&["film", "plate", "negative"]), is_for(&["print", "paper"]));
+    let litre = if formula.uses.iter().flat_map(|own| &own.baths).any(|bath| bath.water > 0.0) {
+        "a litre as used"
+    } else {
+        "a litre"
+    };
+    let figure = |count: f64| show_short(count, 0);
+    let (lasting, ordinary) = (own.lasting_films_per_litre, own.ordinary_films_per_litre);
+    let stated = formula.capacity.area_cm2_per_litre.map(|area| (area / UNIT_CM2).round());
+    let mut lines = Vec::new();
+    if film || !prints {
+        lines.push(match stated {
+            Some(count) if (count - ordinary).abs() > 0.5 => {
+                format!("films {litre}: {} stated, {} to last", figure(count), figure(lasting))
+            }
+            _ => format!("films {litre}: {} to last, {} ordinary", figure(lasting), figure(ordinary)),
+        });
+    }
+    if prints || !film {
+        let sheets = own.paper_sheets_per_litre;
+        let told = format!("{} to last, {}", figure(sheets.low), figure(sheets.high));
+        lines.push(match (lines.is_empty(), stated) {
+            (true, Some(count)) => {
+                format!("prints 8 × 10 {litre}: {} stated, {told} ordinary", figure(count))
+            }
+            (true, None) => format!("prints 8 × 10 {litre}: {told} ordinary"),
+            // The line above says what the second figure is.
+            (false, _) => format!("prints 8 × 10: {told}"),
+        });
+    }
+    lines
+}
+
 /// How much it treats, in a cell of the card: what the formula states, else the rule of its class.
 pub fn does_words(formula: &Formula, rules: &ClassRules) -> String {
+    let treats = treats_words(formula, rules);
+    if !treats.is_empty() {
+        return format!("{}, by rule", treats.join("; "));
+    }
     let mut words: Vec<String> = crate::bench::uses::does(formula).into_iter().collect();
     let life = Life::of(formula, rules);
     if let Some(capacity) =
