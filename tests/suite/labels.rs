@@ -611,7 +611,7 @@ fn no_statement_is_below_nine_points_and_what_has_no_room_is_sent_to_a_larger_la
             size.size
         );
         let floors = match size.size.as_str() {
-            "99.1x67.7" => (227, 167, 198, 177),
+            "99.1x67.7" => (227, 167, 198, 176),
             "99.1x93.1" => (285, 260, 276, 272),
             "99.1x139" => (293, 290, 293, 293),
             "101.6x84.7" => (276, 227, 254, 250),
