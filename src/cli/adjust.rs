@@ -124,9 +124,15 @@ pub(super) fn run(arguments: &AdjustArguments, context: &mut Context<'_, '_>) ->
     let mut pouring = mixing::add(&safety, &order.what, &before, &after, &ph);
     // The formula as it would be, with its uses and the heat of its making.
     let adjusted = adjusted(formula, part, &adjustment);
-    join(&mut pouring.objections, recipe(&adjusted, context)?.objections);
+    let mixed = recipe(&adjusted, context)?;
+    join(&mut pouring.objections, mixed.objections);
+    // What it meets in the baths before and after it, as it did not before.
+    let standing = recipe(formula, context)?.review.between;
+    let next = mixed.review.between.iter().map(|own| &own.caution);
+    let next = next.filter(|caution| standing.iter().all(|own| own.caution.id != caution.id));
+    let told = pouring.cautions.iter().chain(next);
     let warnings: Vec<(Severity, &str)> =
-        pouring.cautions.iter().map(|caution| (caution.severity, caution.text.as_str())).collect();
+        told.map(|caution| (caution.severity, caution.text.as_str())).collect();
     let name = part.name.as_deref();
     let goal_words = goal.as_ref().map(|goal| format!("`{}`", goal.id));
     let goal_id = goal.as_ref().map(|goal| goal.id.as_str());

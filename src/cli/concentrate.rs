@@ -8,6 +8,7 @@ use super::error::CliError;
 use super::judged::{join, recipe, refuse};
 use crate::formula::Formula;
 use crate::mixing::Objection;
+use crate::predict::PredictError;
 use crate::predict::concentrate::{Answer, concentrate};
 use crate::quantity::STORAGE_C;
 use crate::render::Block;
@@ -44,16 +45,36 @@ pub(super) fn run(arguments: &ConcentrateArguments, context: &mut Context<'_, '_
     let asked = arguments.times.as_deref().map(times).transpose()?;
     let celsius = temperature_or("--storage", arguments.storage.as_deref(), STORAGE_C)?.as_c();
     let equilibria = context.equilibria()?;
-    let parts = formula
+    // The formula as it stands, with its uses, and the stock as strong as asked, with the heat of its making.
+    let standing = recipe(formula, context)?;
+    let never: Vec<Objection> = standing.objections.iter().filter(|own| own.is_never()).cloned().collect();
+    if !never.is_empty() {
+        return refuse(context, ("stock", formula.id.as_str()), &never, || {
+            let body = ConcentrateBody::new(formula, &[], asked, celsius);
+            Reviewed::new(body, &never, standing.review.cautions())
+        });
+    }
+    let mut parts = formula
         .parts
         .iter()
         .map(|part| concentrate(&equilibria, context.library.weights(), part, celsius, asked))
-        .collect::<Result<Vec<_>, _>>()?;
-    // The formula as it stands, with its uses, and the stock as strong as asked, with the heat of its making.
-    let standing = recipe(formula, context)?;
+        .collect::<Result<Vec<_>, _>>()
+        .map_err(|error| {
+            let fix = "only a solution in water is concentrated: see its working bath with `soupcon predict`";
+            match error {
+                PredictError::NotWater { .. } => {
+                    CliError::Refused { code: error.code(), message: error.to_string(), fix: fix.to_owned() }
+                }
+                other => other.into(),
+            }
+        })?;
+    if asked.is_none() && standing.objections.is_empty() {
+        for (index, part) in parts.iter_mut().enumerate() {
+            part.refused_from = refused_from(formula, index, part.ceiling(), context);
+        }
+    }
     let stock = asked.and_then(|times| recipe(&as_strong(formula, times), context).ok());
     let mut objections: Vec<Objection> = Vec::new();
-    join(&mut objections, standing.objections.iter().filter(|own| own.is_never()).cloned());
     let made = stock.as_ref().unwrap_or(&standing);
     join(&mut objections, made.objections.iter().cloned());
     let refused = asked.and_then(|times| {
@@ -92,6 +113,37 @@ pub(super) fn run(arguments: &ConcentrateArguments, context: &mut Context<'_, '_
         || document(Reviewed::new(body(), &objections, cautions.iter().copied())),
     )?;
     Ok(0)
+}
+
+/// How near the factor is looked for from which a stock is refused.
+const NEAR: f64 = 1.05;
+
+/// The factor up to which one part can be made stronger without a refusal, and what is refused above it; none where nothing is, up to the
+/// strongest that dissolves.
+fn refused_from(
+    formula: &Formula,
+    index: usize,
+    ceiling: f64,
+    context: &Context<'_, '_>,
+) -> Option<(f64, String)> {
+    let objection = |times: f64| {
+        let mut stronger = formula.clone();
+        let part = stronger.parts.get_mut(index)?;
+        part.ingredients = part.ingredients.iter().map(|line| line.times(times)).collect();
+        stronger.uses.clear();
+        recipe(&stronger, context).ok()?.objections.first().map(ToString::to_string)
+    };
+    // A little below what dissolves, where there is still water.
+    let (mut low, mut high) = (1.0, ceiling * 0.98);
+    let mut why = if high > low { objection(high) } else { None }?;
+    while high > low * NEAR {
+        let middle = f64::sqrt(low * high);
+        match objection(middle) {
+            Some(text) => (high, why) = (middle, text),
+            None => low = middle,
+        }
+    }
+    Some((low, why))
 }
 
 /// The formula's parts so many times as strong; its uses are those of the formula as it stands.

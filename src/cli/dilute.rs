@@ -78,7 +78,7 @@ pub(super) fn run(arguments: &DiluteArguments, context: &mut Context<'_, '_>) ->
         match known {
             // How several parts are poured is in the note of the use.
             Some((_, own)) => warnings.extend(own.note.iter().filter(|_| formula.parts.len() > 1).cloned()),
-            None => warnings.push(not_a_use(formula)),
+            None => warnings.push(mixing::not_a_use(formula)),
         }
         let safety = context.safety()?;
         let equilibria = context.equilibria_of(formula)?;
@@ -90,7 +90,15 @@ pub(super) fn run(arguments: &DiluteArguments, context: &mut Context<'_, '_>) ->
             (Filling::FromParts, volume.as_litres()),
             &|vessel| mixing::acidity(&equilibria, vessel),
         );
-        pouring.objections.extend(two_baths(formula, &bath));
+        let stock = bath.shares.iter().filter_map(|(name, _)| formula.part_of_share(name));
+        let strong = stock.filter(|part| heats_water(part)).map(crate::formula::Part::share_name);
+        for name in strong {
+            split.water_first = true;
+            warnings.push(format!(
+                "{name} into cold water, slowly, stirring. Never water into it: it heats, boils and spits."
+            ));
+        }
+        pouring.objections.extend(mixing::two_baths(formula, &bath));
         // What must not be made at all is not diluted either.
         let standing = recipe(formula, context)?.objections;
         join(&mut pouring.objections, standing.into_iter().filter(Objection::is_never));
@@ -118,10 +126,9 @@ pub(super) fn run(arguments: &DiluteArguments, context: &mut Context<'_, '_>) ->
     context.answer(
         || {
             let mut answer = Document::new();
-            // Water first where several parts meet in it: they meet diluted.
             let water = ("water".to_owned(), measure_words(split.water_ml));
             let parts = split.parts.iter().map(|(name, ml, _)| (name.clone(), measure_words(*ml)));
-            let mut facts: Vec<(String, String)> = if split.parts.len() > 1 && split.water_ml > 0.0 {
+            let mut facts: Vec<(String, String)> = if split.water_first && split.water_ml > 0.0 {
                 std::iter::once(water).chain(parts).collect()
             } else {
                 parts.chain((split.water_ml > 0.0).then_some(water)).collect()
@@ -183,6 +190,8 @@ struct Split {
     parts: Vec<(String, f64, f64)>,
     water_ml: f64,
     water: f64,
+    /// Whether the water comes first: several parts meet diluted in it, and what heats goes into it.
+    water_first: bool,
 }
 
 impl Split {
@@ -213,7 +222,8 @@ impl Split {
                 format!("{volume} of it would hold less than {LEAST_ML} mL of {name}, too little to measure");
             return Err(CliError::argument("VOLUME", message, "make more of it, or dilute in two steps"));
         }
-        Ok(Self { parts, water_ml, water: figures.get(names.len()).copied().unwrap_or(0.0) })
+        let water = figures.get(names.len()).copied().unwrap_or(0.0);
+        Ok(Self { water_first: parts.len() > 1, parts, water_ml, water })
     }
 
     /// The same as a bath of the formula.
@@ -253,36 +263,17 @@ fn use_of<'f>(formula: &'f Formula, asked: &Bath) -> Option<(&'f Bath, &'f Use)>
         .find_map(|listed_use| Some((listed_use.baths.iter().find(|bath| is_same(bath))?, listed_use)))
 }
 
-/// That the formula names no such use, with those that it names.
-fn not_a_use(formula: &Formula) -> String {
-    let uses: Vec<String> = formula
-        .uses
-        .iter()
-        .map(|listed_use| format!("{}: {}", listed_use.name, listed_use.phrase()))
-        .collect();
-    if uses.is_empty() {
-        return "not a use of this formula: its file names none".to_owned();
-    }
-    format!("not a use of this formula; its uses are {}", uses.join("; "))
-}
+/// So much strong acid or caustic in a litre of stock heats the water that it is poured into, mol; our own limit.
+const HEATS_FROM: f64 = 1.0;
 
-/// Parts of two baths poured into one, where the formula uses them one after the other and never together.
-fn two_baths(formula: &Formula, asked: &Bath) -> Option<Objection> {
-    let has = |bath: &Bath, name: &str| bath.shares.iter().any(|(own, _)| own.eq_ignore_ascii_case(name));
-    let names: Vec<&str> = asked.shares.iter().map(|(name, _)| name.as_str()).collect();
-    let baths = || formula.uses.iter().flat_map(|listed_use| &listed_use.baths);
-    let are_apart = |one: &str, two: &str| {
-        baths().any(|bath| has(bath, one))
-            && baths().any(|bath| has(bath, two))
-            && !baths().any(|bath| has(bath, one) && has(bath, two))
-    };
-    let (one, two) = names.iter().enumerate().find_map(|(index, one)| {
-        let two = names.iter().skip(index + 1).find(|two| are_apart(one, two))?;
-        Some((*one, *two))
-    })?;
-    let text = format!("{one} and {two} are baths used one after the other, and never mixed");
-    let fix = format!("dilute one of them: {}", not_a_use(formula));
-    Some(Objection::not_this_way("two-baths", asked.to_string(), text, fix))
+/// Whether a stock holds so much strong acid or caustic that it goes into the water, and never water into it.
+fn heats_water(part: &crate::formula::Part) -> bool {
+    let vessel = Vessel::of_part(part);
+    let strong = vessel
+        .iter()
+        .filter(|own| own.form.is_class(&Class::StrongAcid) || own.form.is_class(&Class::StrongAlkali));
+    // Nothing at all is no amount.
+    strong.map(|own| own.at_most_moles().unwrap_or(f64::INFINITY)).sum::<f64>() >= HEATS_FROM
 }
 
 /// To the mark of a cylinder.

@@ -5,14 +5,16 @@ use serde::Serialize;
 use super::context::Context;
 use super::error::CliError;
 use crate::formula::Formula;
-use crate::mixing::Objection;
+use crate::mixing::{self, Objection};
 use crate::quantity::Volume;
 use crate::render::CautionBlock;
 use crate::render::json::document;
 use crate::render::safety::objection_block;
+use crate::safety::{Filling, Severity};
 use crate::scale::exchange::Relations;
 use crate::scale::{self, Request};
 use crate::sheet::{MixingSheet, assemble};
+use crate::vessel::Vessel;
 
 /// Volume for which a recipe is judged where none is asked, mL.
 const JUDGED_ML: f64 = 1000.0;
@@ -53,6 +55,21 @@ pub(super) fn mixing_sheet(
         context.equilibria_for(&recipe.chain(taken).collect())?
     };
     let mut sheet = assemble(formula, &batch, &safety, &equilibria);
+    if let Some((volume, ratio)) = &batch.working {
+        // What is poured together for use is judged as `dilute` judges it.
+        let bath = mixing::bath_of_ratio(formula, ratio);
+        let vessel = Vessel::of_bath(formula, &bath);
+        let ph = |vessel: &Vessel| mixing::acidity(&equilibria, vessel);
+        let how = (Filling::FromParts, volume.as_litres());
+        let poured = mixing::pour(&safety, &bath.to_string(), None, &vessel, how, &ph);
+        for caution in &poured.cautions {
+            let is_told = sheet.review.cautions().iter().any(|own| own.id == caution.id);
+            if !is_told && caution.severity > Severity::Note {
+                sheet.review.own.push(caution.text.clone());
+            }
+        }
+        join(&mut sheet.objections, poured.objections.into_iter().chain(mixing::two_baths(formula, &bath)));
+    }
     sheet.refuse_impossible_percents(context.library.weights());
     sheet.tell_crystals(&equilibria, context.library.weights());
     Ok(sheet)

@@ -172,8 +172,12 @@ struct GraveContent {
     #[serde(default)]
     elements: Vec<String>,
     group: Option<Group>,
+    #[serde(default)]
     named: Vec<String>,
+    #[serde(default)]
     cas: Vec<String>,
+    #[serde(default)]
+    statements: Vec<String>,
     classes: Vec<String>,
 }
 
@@ -198,6 +202,7 @@ impl GraveContent {
         let by_formula = form.chemical_formula.as_deref().is_some_and(|text| self.is_in_formula(text));
         by_formula
             || self.named.iter().any(|word| names.contains(word.as_str()))
+            || form.hazards.codes().any(|code| self.statements.iter().any(|own| own == code))
             || form.cas.as_deref().is_some_and(|cas| self.cas.iter().any(|own| own == cas.trim()))
     }
 

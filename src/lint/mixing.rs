@@ -76,7 +76,9 @@ fn dangers(judge: &mut Judge<'_>, sheet: &MixingSheet) {
         let is_beside = beside.contains(&caution.id.as_str()) && !meet_in_one(sheet, caution);
         let is_in_one = in_vessels.contains(&caution.id.as_str()) || meet_in_one(sheet, caution);
         let is_grave = caution.severity == Danger || caution.severity == Warning && is_in_one;
-        if !is_grave || is_beside || caution.groups.len() < 2 {
+        // What one substance does with water is told on every sheet; of one of the user's own nobody has looked at it yet.
+        let is_of_own = caution.severity == Danger && caution.about.iter().any(|id| is_own(formula, id));
+        if !is_grave || is_beside || caution.groups.len() < 2 && !is_of_own {
             continue;
         }
         // That some formula works by it is no excuse for another that does not say so.
@@ -132,6 +134,11 @@ fn is_named_in(text: &str, formula: &Formula, id: &str) -> bool {
     })
 }
 
+/// Whether an ingredient of that id is the user's own.
+fn is_own(formula: &Formula, id: &str) -> bool {
+    formula.ingredients().any(|own| own.form.id == id && own.form.parent.origin.is_some())
+}
+
 /// Whether one part takes something of each group of a caution.
 fn meet_in_one(sheet: &MixingSheet, caution: &Caution) -> bool {
     sheet.review.parts.iter().any(|part| {
@@ -141,7 +148,7 @@ fn meet_in_one(sheet: &MixingSheet, caution: &Caution) -> bool {
 }
 
 /// A caution with such words calls a danger none, and so answers none.
-const DENIALS: [&str; 9] = [
+const DENIALS: [&str; 10] = [
     "harmless",
     "no danger",
     "not dangerous",
@@ -151,6 +158,7 @@ const DENIALS: [&str; 9] = [
     "is safe",
     "are safe",
     "nothing happens",
+    "rarely a problem",
 ];
 
 /// Words of chemical names that name nothing by themselves.

@@ -15,6 +15,7 @@ mod percent;
 mod pour;
 mod review;
 mod solvent;
+mod together;
 
 pub use acidity::{acidity, acidity_of};
 pub use course::{SequenceBath, SequenceMember, SequenceReview, baths_of, sequence};
@@ -23,3 +24,4 @@ pub use percent::{Making, heat_of_making, making};
 pub use pour::{Pouring, add, pour};
 pub use review::{Review, VesselReview, review, review_of};
 pub use solvent::untold_heat;
+pub use together::{bath_of_ratio, not_a_use, two_baths};

@@ -12,6 +12,9 @@ use crate::solution::Equilibria;
 use crate::substance::chemical_formula::{AtomicWeights, ChemicalFormula};
 use crate::substance::{Form, Role, State};
 
+/// Less water than this in 100 mL is none, g.
+const LEAST_WATER_G: f64 = 0.5;
+
 /// What is said of the making of a percent solution.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Making {
@@ -34,6 +37,9 @@ pub fn making(weights: &AtomicWeights, form: &Form, strength: Strength, assay: f
         let fix = format!("make it with {}", keeps.solvent.replace('-', " "));
         object("other-solvent", "it hardly dissolves in water, or does not keep in it".to_owned(), &fix);
     }
+    if form.parent.id == "water" {
+        object("is-water", "water is what it is made with".to_owned(), "name the chemical");
+    }
     let is_element =
         |formula: &String| ChemicalFormula::parse(formula).is_ok_and(|formula| formula.atoms().len() == 1);
     if is_solid && form.chemical_formula.as_ref().is_some_and(is_element) {
@@ -41,7 +47,7 @@ pub fn making(weights: &AtomicWeights, form: &Form, strength: Strength, assay: f
         object("does-not-dissolve", text, "dissolve it as its formula does");
     }
     let (product_g, water_g) = in_a_hundred(form, strength, assay);
-    if water_g <= 0.0 {
+    if water_g < LEAST_WATER_G {
         let text = "there is no room left for water".to_owned();
         object("no-water", text, "ask for a weaker one, or a product of a higher assay");
         return making;

@@ -1,11 +1,11 @@
 //! What must not be a solvent, and what must not be dissolved in one that is not water.
 
 use super::{Objection, ObjectionKind};
-use crate::substance::{Class, Form};
+use crate::substance::{Class, Form, State};
 use crate::vessel::{Content, Vessel};
 
 /// Classes of what is no solvent: it would be there in any amount, and water poured onto it spits.
-const NO_SOLVENT: [Class; 7] = [
+const NO_SOLVENT: [Class; 8] = [
     Class::Acid,
     Class::WeakAcid,
     Class::StrongAcid,
@@ -13,10 +13,16 @@ const NO_SOLVENT: [Class; 7] = [
     Class::Oxidiser,
     Class::Aldehyde,
     Class::Hypochlorite,
+    Class::Ammonia,
 ];
 
 /// Why a form must not be the solvent of a part, if it must not.
 pub(super) fn unsafe_solvent(place: &str, form: &Form) -> Option<Objection> {
+    if form.state == State::Solid {
+        let text = format!("{} is a solid, and no solvent", form.name);
+        let fix = "make the part with water, and write it as an ingredient with its amount";
+        return Some(Objection::not_this_way("solid-solvent", place, text, fix));
+    }
     NO_SOLVENT.iter().any(|class| form.is_class(class)).then(|| Objection {
         kind: ObjectionKind::Never,
         code: "unsafe-solvent",

@@ -50,6 +50,8 @@ pub(crate) struct Concentrate {
     pub about: Option<(f64, Rc<Form>)>,
     /// Factor at which no water would be left.
     pub no_water_above: f64,
+    /// Factor from which on it must not be mixed, and why, in words; for the caller to find.
+    pub refused_from: Option<(f64, String)>,
 }
 
 /// Whether a stock of a strength keeps.
@@ -66,6 +68,12 @@ pub(crate) enum Answer {
 impl Concentrate {
     /// The strongest that is not surely too strong: the first substance's limit, or no water left.
     pub(crate) fn ceiling(&self) -> f64 {
+        let refused = self.refused_from.as_ref().map_or(f64::INFINITY, |(from, _)| *from);
+        self.dissolving_ceiling().min(refused)
+    }
+
+    /// The same by what dissolves alone.
+    pub(crate) fn dissolving_ceiling(&self) -> f64 {
         self.most.as_ref().map_or(self.no_water_above, |(most, _)| most.min(self.no_water_above))
     }
 
@@ -132,7 +140,8 @@ pub(crate) fn concentrate(
     }
     let about = beside_others(equilibria, weights, &list, celsius)
         .filter(|(about, _)| *about < LESS * most.as_ref().map_or(no_water_above, |(most, _)| *most));
-    Ok(Concentrate { name: part.name.clone(), celsius, reaches, most, about, no_water_above })
+    let name = part.name.clone();
+    Ok(Concentrate { name, celsius, reaches, most, about, no_water_above, refused_from: None })
 }
 
 /// The first salt to reach its ion product, and about the factor at which it does; none where no two share an ion.

@@ -138,6 +138,9 @@ impl Refusal {
     }
 }
 
+/// Least of what a bath makes of its own chemicals that counts when it is carried over, mol/L; our own limit.
+const CARRIED_AT_LEAST: f64 = 0.1;
+
 /// One of the groups that must meet.
 #[derive(Debug, Clone, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -503,10 +506,14 @@ impl Combinations {
         later: &[Content],
         statement: impl Fn(&str) -> String,
     ) -> Vec<Caution> {
-        let names: Vec<&str> = names_of(earlier).into_iter().chain(names_of(later)).collect();
+        // What a bath makes of its own chemicals is carried over too.
+        let seen = |contents| Seen { arisen: self.equivalents.arisen(contents), ..Seen::plain(contents) };
+        let (before, after) = (seen(earlier), seen(later));
+        let arisen = before.arisen.iter().chain(&after.arisen).map(|own| own.class.word());
+        let names: Vec<&str> = names_of(earlier).into_iter().chain(names_of(later)).chain(arisen).collect();
         let here = self.rows.among(&names, false, &["between-baths"]);
         let here = here.into_iter().filter(|row| row.situations.contains(&Situation::BetweenBaths));
-        told(here.filter_map(|row| row.across(earlier, later, &self.equivalents)).collect(), statement)
+        told(here.filter_map(|row| row.across(&before, &after, &self.equivalents)).collect(), statement)
     }
 
     /// What a bath must not meet without a wash, in words, with how grave it would be; the gravest first.
@@ -659,20 +666,25 @@ impl Row {
     }
 
     /// Whether the row fires across two baths, with at least one of its groups in each.
-    fn across(&self, earlier: &[Content], later: &[Content], equivalents: &Equivalents) -> Option<Hit<'_>> {
+    fn across(&self, earlier: &Seen<'_>, later: &Seen<'_>, equivalents: &Equivalents) -> Option<Hit<'_>> {
         let count = self.members.len();
         let all = (1usize << count) - 1;
         // Bit n of the choice: whether group n is looked for in the earlier bath. All in one bath is not between baths.
         let mut choices = (1..all).filter(|choice| !self.directed || *choice == 1);
+        let least = self.arising_at_least.max(CARRIED_AT_LEAST);
         let groups = choices.find_map(|choice| {
             let bath = |group: usize| if choice & (1 << group) == 0 { later } else { earlier };
-            let holds =
-                self.needs.iter().all(|need| need.holds(equivalents, &Seen::plain(bath(need.group - 1))));
-            let of = |(index, group): (usize, &Group)| ids_of(&group.members(&Seen::plain(bath(index)), 0.0));
+            let holds = self.needs.iter().all(|need| need.holds(equivalents, bath(need.group - 1)));
+            let of = |(index, group): (usize, &Group)| ids_of(&group.members(bath(index), least));
             let groups: Vec<Vec<String>> = self.members.iter().enumerate().map(of).collect();
             (holds && groups.iter().all(|group| !group.is_empty())).then_some(groups)
         })?;
-        (!self.is_lifted_by(later)).then_some(Hit { row: self, groups, is_arisen: false, heats: false })
+        (!self.is_lifted_by(later.contents)).then_some(Hit {
+            row: self,
+            groups,
+            is_arisen: false,
+            heats: false,
+        })
     }
 }
 

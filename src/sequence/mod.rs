@@ -4,6 +4,7 @@
 //! looks at the file's own order or at `mixing.order`. A stable topological sort decides (`order`); what is dissolved apart is
 //! poured in at its place; the pinch is taken from the weighed sulfite.
 
+mod hot;
 mod order;
 pub mod rules;
 pub mod stage;
@@ -188,6 +189,16 @@ pub enum SequenceError {
         /// What a warmer or colder start would do.
         why: &'static str,
     },
+    /// The file asks for heating what must stay cooler.
+    #[error("the formula asks for heating it to {asked_c} °C, but at most {limit_c} °C is safe: {why}")]
+    UnsafeHeating {
+        /// What the file asks.
+        asked_c: String,
+        /// What is safe.
+        limit_c: String,
+        /// What more would do.
+        why: &'static str,
+    },
 }
 
 impl SequenceError {
@@ -195,6 +206,9 @@ impl SequenceError {
     pub fn fix(&self) -> &'static str {
         match self {
             Self::NoOrder { .. } => "make two parts of it, mixed at use",
+            Self::UnsafeHeating { .. } => {
+                "let it cool before that goes in (`do = \"cool\"`), or leave the heating out"
+            }
             Self::UnsafeTemperature { .. } => "lower `temperature` in [mixing], or remove the line",
         }
     }
@@ -289,6 +303,7 @@ pub fn plan(batch: &BatchPart, source: &Part, balance: Balance) -> Result<Plan, 
         own => own,
     };
     words::by_appearance(&mut steps, appearance);
+    hot::judge(&steps, &batch.items)?;
     Ok(Plan { start, steps })
 }
 

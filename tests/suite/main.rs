@@ -5,6 +5,7 @@
 
 #![allow(clippy::restriction, reason = "a panic is how a test fails, and reports print")]
 
+mod another_door;
 mod architecture;
 mod bath_limits;
 mod bench;

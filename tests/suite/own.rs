@@ -289,8 +289,13 @@ pub(crate) const ROWS_OF_OWN_CHEMICALS: &[&str] = &[
     "acid-frees-gas",
     "acid-then-deadly-gas",
     "azide-heavy-metal",
+    "cyanide-anything",
     "explosive-as-such",
     "hypochlorite-cyanide",
+    "nitrite-acid",
+    "own-oxidiser-flammable",
+    "own-oxidiser-reducer",
+    "own-oxidiser-strong-acid",
     "violent-with-water",
     "water-frees-poison-gas",
 ];
@@ -315,6 +320,11 @@ fn what_an_own_chemical_does_in_company_is_refused_by_its_class_or_its_statement
     let cases = [
         ("[\"cyanide\"]", plain, "citric-acid-monohydrate", "hydrogen cyanide"),
         ("[\"cyanide\"]", plain, "ammonium-chloride", "hydrogen cyanide"),
+        ("[\"cyanide\"]", plain, "disodium-phosphate-dodecahydrate", "Cyanide goes with nothing but"),
+        ("[\"cyanide\"]", plain, "copper-sulfate-pentahydrate", "Cyanide goes with nothing but"),
+        ("[\"oxidiser\"]", plain, "sulfuric-acid", "of chlorate one that explodes"),
+        ("[\"oxidiser\"]", plain, "ethanol", "take fire or explode"),
+        ("[\"nitrite\"]", plain, "citric-acid-monohydrate", "nitrogen oxides"),
         ("[\"azide\"]", plain, "citric-acid-monohydrate", "hydrazoic acid"),
         ("[\"azide\"]", plain, "silver-nitrate", "explode"),
         ("[\"cyanide\"]", plain, "sodium-hypochlorite-5", "cyanogen chloride"),
@@ -365,14 +375,19 @@ fn what_an_own_chemical_does_in_company_is_refused_by_its_class_or_its_statement
     for (codes, other, says) in [
         ("statements = [\"H302\"]\nsupplementary = [\"EUH031\"]", "citric-acid-monohydrate", "poisonous gas"),
         ("statements = [\"H260\"]", "potassium-bromide", "reacts with water"),
+        ("statements = [\"H272\"]", "sodium-sulfite-anhydrous", "destroy each other"),
     ] {
+        let classes = if codes.contains("H272") { "classes = [\"oxidiser\"]" } else { "classes = []" };
         let folder = library(&[
-            ("substances/grey-lumps.toml", &jar("grey-lumps", "classes = []", codes)),
+            ("substances/grey-lumps.toml", &jar("grey-lumps", classes, codes)),
             ("fixer/risky.toml", &formula(&["grey-lumps", other])),
         ]);
         let ran = with(folder.path(), &["sheet", "risky", "1L", "--json"]);
         let cautions = ran.json()["cautions"].to_string();
         assert!(ran.code == 0 && cautions.contains(says), "{}", ran.whole());
+        // Nobody has looked at it yet, so the check is not silent over a danger.
+        let checked = soupcon(&["check", folder.path().to_str().unwrap()]);
+        assert!(checked.out.contains("[dangerous-combination]"), "{}", checked.whole());
     }
 }
 
@@ -386,6 +401,8 @@ fn what_goes_by_a_number_or_a_mild_class_must_say_what_it_must_not_meet() {
         ("formula = \"CrO3\"", "[\"oxidiser\"]", "\"chromium-vi\""),
         ("cas = \"7487-94-7\"", "[]", "as the file of a shipped relative"),
         ("synonyms = [\"nitric acid\"]", "[]", "\"acid\""),
+        ("synonyms = [\"potassium chlorate\"]", "[\"halide\"]", "\"oxidiser\""),
+        ("synonyms = [\"sodium nitrite\"]", "[\"reducer\"]", "\"nitrite\""),
         ("synonyms = [\"sulphide of barium\"]", "[\"reducer\"]", "\"sulfide\""),
     ] {
         let form = format!("id = \"grey-lumps\"\nname = \"grey lumps\"\n{form}");

@@ -25,8 +25,10 @@ pub(crate) struct ConcentratePart {
     pub name: Option<String>,
     /// `yes`, `no` or `not-known`; null where no strength was asked.
     pub answer: Option<&'static str>,
-    /// Above which something surely crystallises or no water is left.
+    /// Above which something surely crystallises, no water is left, or it must not be mixed.
     pub largest_times: f64,
+    /// Why it must not be mixed stronger; null where what dissolves sets the limit, or a strength was asked.
+    pub refused_above: Option<String>,
     /// About from which a salt can crystallise beside salts of its own ion, by the ion product; null where that sets no lower limit.
     pub about_times_beside_common_ions: Option<f64>,
     /// What crystallises first; null where no figure sets a limit.
@@ -64,6 +66,7 @@ impl ConcentrateBody {
                         Answer::NotKnown => "not-known",
                     }),
                     largest_times: part.ceiling(),
+                    refused_above: part.refused_from.as_ref().map(|(_, why)| why.clone()),
                     about_times_beside_common_ions: part.about.as_ref().map(|(about, _)| *about),
                     limited_by: part
                         .most

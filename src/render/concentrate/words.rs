@@ -88,6 +88,11 @@ fn beside_words(about: f64, salt: &str) -> String {
 }
 
 fn strongest_words(part: &Concentrate) -> String {
+    if let Some((from, why)) =
+        part.refused_from.as_ref().filter(|(from, _)| *from < part.dissolving_ceiling())
+    {
+        return format!("At most about {}; above that there is no sheet for it: {why}", times_words(*from));
+    }
     match &part.most {
         Some((most, form)) if *most < part.no_water_above => {
             if *most < 1.0 {

@@ -54,6 +54,7 @@ type Bath = &'static [(&'static str, f64)];
 
 /// Baths one after the other.
 const BETWEEN: &[(&str, Bath, Bath)] = &[
+    ("ammonium-then-sulfide", &[("ammonium-chloride", 60.0)], &[("sodium-sulfide-nonahydrate", 20.0)]),
     ("weak-acid-then-sulfide", &[("sodium-sulfide-nonahydrate", 20.0)], &[("boric-acid", 45.0)]),
     ("acid-then-thiosulfate", &[("acetic-acid-28", 48.7)], &[("sodium-thiosulfate-pentahydrate", 250.0)]),
     (

@@ -47,6 +47,12 @@ const IN_ONE_VESSEL: &[(&str, &[(&str, f64)])] = &[
     ("strong-acid-cyanoferrate", &[("sulfuric-acid", 5.0), ("potassium-ferricyanide", 20.0)]),
     ("strong-acid-cyanoferrate-open", &[("sulfuric-acid", 20.0), ("potassium-ferricyanide", 20.0)]),
     ("hydrochloric-fumes", &[("hydrochloric-acid-37", 50.0)]),
+    ("ammonia-fumes", &[("ammonia-25", 200.0)]),
+    ("acetic-fumes", &[("acetic-acid", 400.0)]),
+    (
+        "permanganate-weak-acid-bromide",
+        &[("potassium-permanganate", 2.0), ("acetic-acid", 50.0), ("potassium-bromide", 10.0)],
+    ),
     // The same in a glycol, of which the model of water says nothing.
     (
         "selenium-bisulfite",

@@ -52,7 +52,7 @@ fn published_orders_agree_or_differ_by_preference_or_are_explained() {
             } else {
                 assert!(
                     !must,
-                    "{place}: a must differs from the published order and no order_note explains it: {differences:?}"
+                    "{place}: a must differs from the published order: the rule is wrong (src/sequence/rules.rs), or an order_note must explain it: {differences:?}"
                 );
                 preference += 1;
                 let pairs: Vec<String> =
