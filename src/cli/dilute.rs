@@ -90,14 +90,7 @@ pub(super) fn run(arguments: &DiluteArguments, context: &mut Context<'_, '_>) ->
             (Filling::FromParts, volume.as_litres()),
             &|vessel| mixing::acidity(&equilibria, vessel),
         );
-        let stock = bath.shares.iter().filter_map(|(name, _)| formula.part_of_share(name));
-        let strong = stock.filter(|part| heats_water(part)).map(crate::formula::Part::share_name);
-        for name in strong {
-            split.water_first = true;
-            warnings.push(format!(
-                "{name} into cold water, slowly, stirring. Never water into it: it heats, boils and spits."
-            ));
-        }
+        warnings.extend(split.in_water(formula));
         pouring.objections.extend(mixing::two_baths(formula, &bath));
         // What must not be made at all is not diluted either.
         let standing = recipe(formula, context)?.objections;
@@ -230,6 +223,20 @@ impl Split {
     fn bath(&self) -> Bath {
         let shares = self.parts.iter().filter(|(.., figure)| *figure > 0.0);
         Bath { shares: shares.map(|(name, _, figure)| (name.clone(), *figure)).collect(), water: self.water }
+    }
+
+    /// Puts the water first where a stock heats it, and says so.
+    fn in_water(&mut self, formula: &Formula) -> Option<String> {
+        let poured = self.parts.iter().filter(|(.., figure)| *figure > 0.0);
+        let strong = poured.filter(|(name, ..)| formula.part_of_share(name).is_some_and(heats_water));
+        let names: Vec<&str> = strong.map(|(name, ..)| name.as_str()).collect();
+        self.water_first |= !names.is_empty();
+        (!names.is_empty()).then(|| {
+            format!(
+                "{} into cold water, slowly, stirring. Never water into it: it heats, boils and spits.",
+                names.join(" and ")
+            )
+        })
     }
 
     /// Puts the parts into the order in which a use names them, an oxidiser last: it meets the rest diluted.

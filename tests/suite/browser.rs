@@ -169,7 +169,8 @@ fn bench_pages_of_the_whole_library_are_as_many_as_are_counted() {
         for (id, count) in &counted {
             for number in 1..=*count {
                 let page = pages.next().unwrap();
-                let foot = format!("benchside{number}of{count}");
+                let of = if *count > 1 { format!("{number}of{count}") } else { String::new() };
+                let foot = format!("benchside{of}·");
                 assert!(
                     page.contains(&foot) && page.contains(id.as_str()),
                     "{id} on {name}: {foot} is not on its page"

@@ -304,7 +304,13 @@ fn uses(card: &CardPage<'_>) -> Vec<UseColumn> {
                 cell.lines.iter().filter(|line| !line.starts_with("makes ")).cloned().collect();
             let of = card.formula.uses.iter().find(|listed_use| listed_use.name == cell.name);
             let note = of.and_then(|own| own.note.as_deref());
-            if let Some(note) = note.map(|note| first_sentences(note, NOTE_LETTERS)) {
+            // When it is out stands there already.
+            let is_told = lines.iter().any(|line| line.contains("out when"));
+            let rest = |note: &str| -> String {
+                let sentences = note.split_inclusive(". ");
+                sentences.filter(|own| !(is_told && own.starts_with("Out when"))).collect()
+            };
+            if let Some(note) = note.map(|note| first_sentences(&rest(note), NOTE_LETTERS)) {
                 lines.push(note);
             }
             lines.retain(|line| !line.is_empty());
