@@ -6,7 +6,7 @@
 //! in glycol or another solvent takes no solution and no crystals in place of a dry chemical, for they would bring water. Water is
 //! always there; what a recipe calls optional is not needed.
 
-use std::rc::Rc;
+use std::sync::Arc;
 
 use crate::formula::{Formula, Part};
 use crate::quantity::{Volume, rounding};
@@ -22,8 +22,8 @@ const CAUSTIC: &str = "sodium-hydroxide";
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct Substitute {
     /// What the recipe names.
-    pub recipe: Rc<Form>,
-    pub shelf: Rc<Form>,
+    pub recipe: Arc<Form>,
+    pub shelf: Arc<Form>,
     /// Grams of the form on the shelf for one gram of the recipe's.
     pub factor: f64,
 }
@@ -35,7 +35,7 @@ pub(crate) struct Needs<'a> {
     /// Exchanges that the shelf makes necessary.
     pub substitutes: Vec<Substitute>,
     /// What is missing, one form for each chemical.
-    pub missing: Vec<Rc<Form>>,
+    pub missing: Vec<Arc<Form>>,
     /// Largest volume of each part that the amounts on the shelf allow, mL, where amounts were given.
     pub largest_ml: Option<f64>,
 }
@@ -69,7 +69,7 @@ pub(crate) fn can_make<'a>(
 
 pub(crate) fn needs<'a>(formula: &'a Formula, shelf: &[Have], relations: &Relations) -> Needs<'a> {
     let mut substitutes: Vec<Substitute> = Vec::new();
-    let mut missing: Vec<Rc<Form>> = Vec::new();
+    let mut missing: Vec<Arc<Form>> = Vec::new();
     for part in &formula.parts {
         let needed = part.ingredients.iter().filter(|ingredient| !ingredient.optional);
         let wanted = needed.map(|needed| (&needed.form, needed.exchange));
@@ -83,7 +83,7 @@ pub(crate) fn needs<'a>(formula: &'a Formula, shelf: &[Have], relations: &Relati
                     }
                 }
                 None if missing.iter().any(|own| own.parent.id == form.parent.id) => {}
-                None => missing.push(Rc::clone(form)),
+                None => missing.push(Arc::clone(form)),
             }
         }
     }
@@ -111,9 +111,9 @@ fn largest_ml(formula: &Formula, shelf: &[Have], relations: &Relations) -> Optio
 }
 
 /// The form on your shelf that serves, the recipe's own first.
-fn on_shelf(form: &Rc<Form>, part: &Part, shelf: &[Have], relations: &Relations) -> Option<Substitute> {
+fn on_shelf(form: &Arc<Form>, part: &Part, shelf: &[Have], relations: &Relations) -> Option<Substitute> {
     if form.parent.id == "water" {
-        return Some(Substitute { recipe: Rc::clone(form), shelf: Rc::clone(form), factor: 1.0 });
+        return Some(Substitute { recipe: Arc::clone(form), shelf: Arc::clone(form), factor: 1.0 });
     }
     let forms = || shelf.iter().map(|have| &have.form);
     let itself = forms().find(|own| own.id == form.id);
@@ -133,7 +133,7 @@ fn on_shelf(form: &Rc<Form>, part: &Part, shelf: &[Have], relations: &Relations)
     let found = itself.or_else(sibling).or_else(related)?;
     let assay = |form: &Form| form.assay_fraction();
     let factor = exchange(1.0, (form, assay(form)), (found, assay(found)), relations).ok()?.grams;
-    Some(Substitute { recipe: Rc::clone(form), shelf: Rc::clone(found), factor })
+    Some(Substitute { recipe: Arc::clone(form), shelf: Arc::clone(found), factor })
 }
 
 /// Whether the part holds enough caustic to leave some out.

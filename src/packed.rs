@@ -45,7 +45,8 @@ impl<'a> Packed<'a> {
         self.raw_entries().map_while(|(key, value)| Some((std::str::from_utf8(key).ok()?, value)))
     }
 
-    fn raw_entries(self) -> impl Iterator<Item = (&'a [u8], Self)> {
+    /// The keys of a table, as bytes, with their values; none of anything else.
+    pub(crate) fn raw_entries(self) -> impl Iterator<Item = (&'a [u8], Self)> {
         let mut reader = Reader { rest: self.0 };
         let is_table = reader.mark().is_ok_and(|mark| mark == b'{');
         let mut rest = if is_table { reader.table().unwrap_or_default() } else { &[] };
@@ -73,6 +74,12 @@ impl<'a> Packed<'a> {
     /// The value of a key of a table.
     pub fn get(self, key: &str) -> Option<Self> {
         self.raw_entries().find(|(name, _)| *name == key.as_bytes()).map(|(_, value)| value)
+    }
+
+    /// The bytes of a text; none of anything else.
+    pub(crate) fn raw_text(self) -> Option<&'a [u8]> {
+        let mut reader = Reader { rest: self.0 };
+        if reader.mark().ok()? == b'"' { reader.sized().ok() } else { None }
     }
 
     /// A text; none of anything else.
@@ -288,6 +295,36 @@ impl<'de> Deserializer<'de> for &mut Reader<'de> {
     }
 }
 
+/// A key. The name of a field is compared as bytes, and need not be proved to be text first.
+struct Key<'a>(&'a [u8]);
+
+impl<'de> Deserializer<'de> for Key<'de> {
+    type Error = Error;
+
+    fn deserialize_any<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Error> {
+        visitor.visit_borrowed_str(std::str::from_utf8(self.0).map_err(Error::custom)?)
+    }
+
+    fn deserialize_identifier<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Error> {
+        visitor.visit_borrowed_bytes(self.0)
+    }
+
+    fn deserialize_enum<V: Visitor<'de>>(
+        self,
+        name: &'static str,
+        variants: &'static [&'static str],
+        visitor: V,
+    ) -> Result<V::Value, Error> {
+        let key = std::str::from_utf8(self.0).map_err(Error::custom)?;
+        BorrowedStrDeserializer::new(key).deserialize_enum(name, variants, visitor)
+    }
+
+    forward_to_deserialize_any! {
+        bool i8 i16 i32 i64 i128 u8 u16 u32 u64 u128 f32 f64 char str string bytes byte_buf option unit unit_struct newtype_struct
+        seq tuple tuple_struct map struct ignored_any
+    }
+}
+
 impl<'de> de::SeqAccess<'de> for Reader<'de> {
     type Error = Error;
 
@@ -306,8 +343,7 @@ impl<'de> de::MapAccess<'de> for Reader<'de> {
         if self.rest.is_empty() {
             return Ok(None);
         }
-        let key = std::str::from_utf8(self.key()?).map_err(Error::custom)?;
-        seed.deserialize(BorrowedStrDeserializer::new(key)).map(Some)
+        seed.deserialize(Key(self.key()?)).map(Some)
     }
 
     fn next_value_seed<T: DeserializeSeed<'de>>(&mut self, seed: T) -> Result<T::Value, Error> {

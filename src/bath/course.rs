@@ -3,7 +3,7 @@
 //! The mass balance of one substance is in [`super::replenish`]; here those of a bath go together, with the acid that development sets
 //! free.
 
-use std::rc::Rc;
+use std::sync::Arc;
 
 use super::replenish::{ReplenishError, ReplenishedSubstance, ReplenishedTank};
 use crate::formula::Formula;
@@ -15,7 +15,7 @@ const MOST_PH: usize = 200;
 /// What an average film does to one substance.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct FilmRelease {
-    pub form: Rc<Form>,
+    pub form: Arc<Form>,
     /// Released, mg; used up below zero.
     pub mg: f64,
     /// Least, mg.
@@ -28,7 +28,7 @@ pub(crate) struct FilmRelease {
 /// One substance of the bath.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct TankSubstance {
-    pub form: Rc<Form>,
+    pub form: Arc<Form>,
     /// Its figures.
     pub substance: ReplenishedSubstance,
     /// What films do to it.
@@ -72,7 +72,7 @@ pub(crate) struct TankPoint {
 }
 
 /// The pH of what stands in a bath, g/L of each form, with the acid that development set free, mol/L; none where it cannot be counted on.
-pub(crate) type TankPh<'p> = dyn Fn(&[(Rc<Form>, f64)], f64) -> Option<f64> + 'p;
+pub(crate) type TankPh<'p> = dyn Fn(&[(Arc<Form>, f64)], f64) -> Option<f64> + 'p;
 
 /// A tank in use: what stands in it over films, as far as it can be worked out.
 #[derive(Debug, Clone, PartialEq)]
@@ -221,7 +221,7 @@ impl Replenishing {
 
     /// What stands in the bath at a point for its pH: borax is told as alkali left, and here its boron is still there, with the acid that
     /// took up the alkali.
-    fn contents(&self, point: &TankPoint) -> Vec<(Rc<Form>, f64)> {
+    fn contents(&self, point: &TankPoint) -> Vec<(Arc<Form>, f64)> {
         self.rows
             .iter()
             .zip(&point.g_per_l)
@@ -232,7 +232,7 @@ impl Replenishing {
                 } else {
                     0.0
                 };
-                (Rc::clone(&row.form), grams + back)
+                (Arc::clone(&row.form), grams + back)
             })
             .collect()
     }
@@ -270,17 +270,17 @@ impl Replenishing {
                 TankPoint { films: 0, volume_ml: self.tank.volume_ml, g_per_l, acid_mol_per_l, ph: None };
             self.ph_steady = ph(&self.contents(&point), acid_mol_per_l);
         }
-        let brought: Vec<(Rc<Form>, f64)> =
-            self.rows.iter().map(|row| (Rc::clone(&row.form), row.substance.replenisher_g_per_l)).collect();
+        let brought: Vec<(Arc<Form>, f64)> =
+            self.rows.iter().map(|row| (Arc::clone(&row.form), row.substance.replenisher_g_per_l)).collect();
         self.ph_replenisher = ph(&brought, 0.0);
     }
 
     /// What the replenisher holds, g/L.
-    pub(crate) fn replenisher_contents(&self) -> Vec<(Rc<Form>, f64)> {
+    pub(crate) fn replenisher_contents(&self) -> Vec<(Arc<Form>, f64)> {
         self.rows
             .iter()
             .filter(|row| row.substance.replenisher_g_per_l > 0.0)
-            .map(|row| (Rc::clone(&row.form), row.substance.replenisher_g_per_l))
+            .map(|row| (Arc::clone(&row.form), row.substance.replenisher_g_per_l))
             .collect()
     }
 

@@ -1,6 +1,6 @@
 //! The one place where the bench page reads a mixing sheet.
 
-use std::rc::Rc;
+use std::sync::Arc;
 
 use super::material::{
     Act, Finish, Mark, Material, MaterialBox, MaterialPart, MaterialPh, MaterialPowder, MaterialStep,
@@ -66,11 +66,11 @@ fn mark_of(caution: &Caution) -> Mark {
 fn powders(sheet: &MixingSheet) -> Vec<MaterialPowder> {
     let solvents = sheet.formula.parts.iter().filter_map(|part| part.solvent.as_ref());
     let items = sheet.parts.iter().flat_map(|part| &part.batch.items).map(|item| &item.form);
-    let forms: Vec<&Rc<Form>> = items.chain(solvents).collect();
+    let forms: Vec<&Arc<Form>> = items.chain(solvents).collect();
     let powder_wear = sheet.review.powders.iter().filter_map(|powder| {
         let form = forms.iter().find(|form| form.id == powder.id)?;
         Some(MaterialPowder {
-            form: Rc::clone(form),
+            form: Arc::clone(form),
             codes: powder.statements.iter().map(|(code, _)| code.clone()).collect(),
             signal: powder.signal,
             is_unknown: powder.is_unknown,
@@ -79,7 +79,7 @@ fn powders(sheet: &MixingSheet) -> Vec<MaterialPowder> {
     powder_wear.collect()
 }
 
-fn material_part(part: &SheetPart, solvent: Option<Rc<Form>>) -> MaterialPart {
+fn material_part(part: &SheetPart, solvent: Option<Arc<Form>>) -> MaterialPart {
     MaterialPart {
         name: part.batch.name.clone(),
         volume_ml: part.batch.volume.as_ml(),

@@ -1,7 +1,7 @@
 //! What the bench page is made of: plain values, so that whoever puts a batch, its steps and its hazards together is named in one file only
 //! ([`super::adapter`]).
 
-use std::rc::Rc;
+use std::sync::Arc;
 
 use crate::formula::Formula;
 use crate::safety::Air;
@@ -61,7 +61,7 @@ pub struct MaterialStep {
     /// Place among the part's items.
     pub item: Option<usize>,
     /// The form that it is about.
-    pub form: Option<Rc<Form>>,
+    pub form: Option<Arc<Form>>,
     /// Water of this step, mL.
     pub water_ml: Option<f64>,
     /// Temperature of that water, or to wait for, °C.
@@ -97,7 +97,7 @@ pub struct MaterialPart {
     /// Volume as bottled, mL.
     pub volume_ml: f64,
     /// The solvent where it is not water.
-    pub solvent: Option<Rc<Form>>,
+    pub solvent: Option<Arc<Form>>,
     /// What to weigh.
     pub items: Vec<Item>,
     pub steps: Vec<MaterialStep>,
@@ -120,7 +120,7 @@ pub struct MaterialPart {
 /// Hazards of a chemical as weighed.
 #[derive(Debug, Clone, PartialEq)]
 pub struct MaterialPowder {
-    pub form: Rc<Form>,
+    pub form: Arc<Form>,
     /// Codes of its statements.
     pub codes: Vec<String>,
     /// Its signal word.

@@ -112,24 +112,15 @@ pub struct BenchSheet {
 
 /// Makes the bench side; `missing` are the names of chemicals that are not on the shelf.
 pub fn bench_sheet(material: &Material<'_>, words: &BenchWords, missing: &[String]) -> BenchSheet {
+    BenchSheet { parts: parts(material, words), ..bench_head(material, words, missing) }
+}
+
+/// The same without the pages of its parts, for whoever says only what is told of the whole.
+pub(crate) fn bench_head(material: &Material<'_>, words: &BenchWords, missing: &[String]) -> BenchSheet {
     let formula = material.formula;
     let (name, remark) = head::page_name(&formula.title);
     let (mind, mind_more) = head::mind(material, words);
     let (uses, more_uses) = uses::cells(material);
-    let mut parts = table::parts(material);
-    for ((index, part), source) in parts.iter_mut().enumerate().zip(&formula.parts) {
-        let own = material.of_part(index);
-        for row in &mut part.rows {
-            row.marks.retain(|mark| mark.is_grave || !words.is_kept_by_order(&mark.id));
-        }
-        table::choose_vessel_once(&mut part.rows);
-        part.head = PartHead {
-            mind: head::mind(&own, words).0,
-            never: head::never(&own, words),
-            opening: head::opening(&own, words),
-            cautions: head::cautions(&own, &formula.cautions_of(source)),
-        };
-    }
     BenchSheet {
         id: formula.id.clone(),
         name,
@@ -144,7 +135,7 @@ pub fn bench_sheet(material: &Material<'_>, words: &BenchWords, missing: &[Strin
         mind_more,
         never: head::never(material, words),
         opening: head::opening(material, words),
-        parts,
+        parts: Vec::new(),
         together: uses::together(material),
         together_marks: material.at_use.clone(),
         gases: head::gases(material, words),
@@ -153,6 +144,26 @@ pub fn bench_sheet(material: &Material<'_>, words: &BenchWords, missing: &[Strin
         more_uses,
         balance: format!("{} g", crate::quantity::rounding::show_short(material.batch.balance.step_g, 4)),
     }
+}
+
+/// The pages of the parts.
+fn parts(material: &Material<'_>, words: &BenchWords) -> Vec<BenchPart> {
+    let formula = material.formula;
+    let mut parts = table::parts(material);
+    for ((index, part), source) in parts.iter_mut().enumerate().zip(&formula.parts) {
+        let own = material.of_part(index);
+        for row in &mut part.rows {
+            row.marks.retain(|mark| mark.is_grave || !words.is_kept_by_order(&mark.id));
+        }
+        table::choose_vessel_once(&mut part.rows);
+        part.head = PartHead {
+            mind: head::mind(&own, words).0,
+            never: head::never(&own, words),
+            opening: head::opening(&own, words),
+            cautions: head::cautions(&own, &formula.cautions_of(source)),
+        };
+    }
+    parts
 }
 
 /// Litres from a litre on, else millilitres: `500 mL`, `1 L`, `2.5 L`.

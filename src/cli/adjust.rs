@@ -1,6 +1,6 @@
 //! `soupcon adjust`: how much of an alkali or acid brings a formula to a pH.
 
-use std::rc::Rc;
+use std::sync::Arc;
 
 use clap::Args;
 
@@ -98,7 +98,7 @@ pub(super) fn run(arguments: &AdjustArguments, context: &mut Context<'_, '_>) ->
     let order = Order {
         list: before.clone(),
         what: part.name.as_ref().map_or_else(|| "the solution".to_owned(), |name| format!("part {name}")),
-        using: using.iter().map(Rc::clone).collect(),
+        using: using.iter().map(Arc::clone).collect(),
         replace,
         ph: wanted,
         capacity,

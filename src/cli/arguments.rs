@@ -1,7 +1,7 @@
 //! Values on the command line that several commands share.
 
 use std::path::PathBuf;
-use std::rc::Rc;
+use std::sync::Arc;
 
 use super::bath::{WantedVolume, films_option, need_for, volume_or_films};
 use super::context::Context;
@@ -189,7 +189,7 @@ impl BatchArguments {
         formula: &Formula,
         request: &Request,
         relations: &Relations,
-    ) -> Vec<Rc<Form>> {
+    ) -> Vec<Arc<Form>> {
         if self.shelf.is_none() {
             return Vec::new();
         }
@@ -198,7 +198,7 @@ impl BatchArguments {
 }
 
 /// Forms with their assays, as fractions by mass, and who gave them.
-pub(super) type Assays = Vec<(Rc<Form>, Chosen<f64>)>;
+pub(super) type Assays = Vec<(Arc<Form>, Chosen<f64>)>;
 
 /// The assay of every form that has one: by option, by the environment, or by the configuration.
 pub(super) fn assays(context: &Context<'_, '_>, options: &[String]) -> Result<Assays, CliError> {
@@ -235,7 +235,7 @@ fn where_given(error: CliError, origin: &SettingOrigin) -> CliError {
 pub(super) fn assay_fractions(
     context: &Context<'_, '_>,
     options: &[String],
-) -> Result<Vec<(Rc<Form>, f64)>, CliError> {
+) -> Result<Vec<(Arc<Form>, f64)>, CliError> {
     Ok(assays(context, options)?.into_iter().map(|(form, assay)| (form, assay.value)).collect())
 }
 
@@ -251,14 +251,14 @@ fn pair<'t>(argument: &str, text: &'t str, example: &str) -> Result<(&'t str, &'
 }
 
 /// A product counted as pure that is usually not, unless its assay was given.
-pub(super) fn purity_words(form: &Form, assays: &[(Rc<Form>, f64)]) -> Option<String> {
+pub(super) fn purity_words(form: &Form, assays: &[(Arc<Form>, f64)]) -> Option<String> {
     let (low_percent, high_percent) = form.assay_typical?;
     let is_given = assays.iter().any(|(own, _)| own.id == form.id);
     (!is_given).then(|| Advice::AssayTypical { low_percent, high_percent }.to_string())
 }
 
 /// How pure a product is, as a fraction by mass: as given, else as its data say.
-pub(super) fn assay_of(form: &Form, assays: &[(Rc<Form>, f64)]) -> f64 {
+pub(super) fn assay_of(form: &Form, assays: &[(Arc<Form>, f64)]) -> f64 {
     let given = assays.iter().find(|(own, _)| own.id == form.id);
     given.map_or_else(|| form.assay_fraction(), |(_, assay)| *assay)
 }

@@ -80,7 +80,7 @@ pub(super) fn run(arguments: &ChartArguments, context: &mut Context<'_, '_>) -> 
     };
     let wanted = match &arguments.to {
         Some(name) => developer(context, &table, name, &mut named)?,
-        None => std::rc::Rc::clone(&from.developer),
+        None => std::sync::Arc::clone(&from.developer),
     };
     refuse_untimed(&wanted, &table)?;
     let dilutions: Vec<Working> = if arguments.to_dilution.is_empty() {

@@ -1,7 +1,7 @@
 //! Conditions of development as `time`, `chart` and `record` share them: developers, dilutions, temperatures, agitation, own records.
 
 use std::path::PathBuf;
-use std::rc::Rc;
+use std::sync::Arc;
 
 use clap::Args;
 
@@ -155,11 +155,11 @@ pub(super) fn developer(
     table: &TimingTable,
     name: &str,
     named: &mut Vec<Formula>,
-) -> Result<Rc<Developer>, CliError> {
+) -> Result<Arc<Developer>, CliError> {
     let found = context.formula(name)?;
     let developer = Developer::of(&found.formula, found.origin == Origin::Shipped, table);
     named.push(found.formula);
-    Ok(Rc::new(developer))
+    Ok(Arc::new(developer))
 }
 
 /// Least time that anybody keeps by hand, s. Common practice, no source.

@@ -4,7 +4,7 @@ use std::cell::{OnceCell, RefCell};
 use std::ffi::OsStr;
 use std::io::{Read, Write};
 use std::path::PathBuf;
-use std::rc::Rc;
+use std::sync::Arc;
 
 use clap::parser::ValueSource;
 use clap::{ArgMatches, Args, ValueEnum};
@@ -134,9 +134,9 @@ pub(super) struct Context<'a, 'b> {
     /// What is done once only.
     done: Done,
     /// The tables of safety, opened once.
-    safety: OnceCell<Rc<SafetyData>>,
+    safety: OnceCell<Arc<SafetyData>>,
     /// The constants read last, and for which chemicals (parent ids, sorted).
-    equilibria: RefCell<Option<(Vec<String>, Rc<Equilibria>)>>,
+    equilibria: RefCell<Option<(Vec<String>, Arc<Equilibria>)>>,
 }
 
 impl<'a, 'b> Context<'a, 'b> {
@@ -390,15 +390,15 @@ fn library_folders(
 
 impl Context<'_, '_> {
     /// The tables of safety.
-    pub(super) fn safety(&self) -> Result<Rc<SafetyData>, CliError> {
+    pub(super) fn safety(&self) -> Result<Arc<SafetyData>, CliError> {
         if let Some(known) = self.safety.get() {
-            return Ok(Rc::clone(known));
+            return Ok(Arc::clone(known));
         }
         let table = |name: &str| self.library.packed(name);
         let read =
             SafetyData::open(table("statements.toml"), table("combinations.toml"), table("precautions.toml"));
         let read = read.map_err(|finding| CliError::Findings { findings: vec![finding] })?;
-        Ok(Rc::clone(self.safety.get_or_init(|| Rc::new(read))))
+        Ok(Arc::clone(self.safety.get_or_init(|| Arc::new(read))))
     }
 
     /// The words of the bench page.
@@ -408,16 +408,16 @@ impl Context<'_, '_> {
     }
 
     /// Constants and interaction coefficients, all of them.
-    pub(super) fn equilibria(&self) -> Result<Rc<Equilibria>, CliError> {
+    pub(super) fn equilibria(&self) -> Result<Arc<Equilibria>, CliError> {
         let read = Equilibria::read(self.library.packed("equilibria.toml"));
-        read.map(Rc::new).map_err(broken_equilibria)
+        read.map(Arc::new).map_err(broken_equilibria)
     }
 
     /// Constants and interaction coefficients, as far as a formula needs them.
     pub(super) fn equilibria_of(
         &self,
         formula: &crate::formula::Formula,
-    ) -> Result<Rc<Equilibria>, CliError> {
+    ) -> Result<Arc<Equilibria>, CliError> {
         self.equilibria_with(formula, &[])
     }
 
@@ -426,7 +426,7 @@ impl Context<'_, '_> {
         &self,
         formula: &crate::formula::Formula,
         also: &[&str],
-    ) -> Result<Rc<Equilibria>, CliError> {
+    ) -> Result<Arc<Equilibria>, CliError> {
         let forms = formula
             .parts
             .iter()
@@ -443,16 +443,16 @@ impl Context<'_, '_> {
     pub(super) fn equilibria_for(
         &self,
         parents: &std::collections::BTreeSet<&str>,
-    ) -> Result<Rc<Equilibria>, CliError> {
+    ) -> Result<Arc<Equilibria>, CliError> {
         if let Some((of, known)) = self.equilibria.borrow().as_ref()
             && parents.iter().copied().eq(of.iter().map(String::as_str))
         {
-            return Ok(Rc::clone(known));
+            return Ok(Arc::clone(known));
         }
         let read = Equilibria::read_for(self.library.packed("equilibria.toml"), parents);
-        let read = Rc::new(read.map_err(broken_equilibria)?);
+        let read = Arc::new(read.map_err(broken_equilibria)?);
         let of = parents.iter().map(|parent| (*parent).to_owned()).collect();
-        *self.equilibria.borrow_mut() = Some((of, Rc::clone(&read)));
+        *self.equilibria.borrow_mut() = Some((of, Arc::clone(&read)));
         Ok(read)
     }
 }

@@ -106,7 +106,7 @@ pub(super) fn run(arguments: &ListArguments, context: &mut Context<'_, '_>) -> R
     if !asks_composition {
         let (headers, findings) = context.library.headers()?;
         context.warn_of(&findings);
-        let (mut found, mut others): (Vec<Header>, Vec<Header>) = headers.into_iter().partition(fits);
+        let (mut found, mut others) = parted(headers, fits);
         if found.is_empty() {
             // Not word for word: as it was understood, idle words stepped over.
             let as_understood = |header: &Header| {
@@ -132,8 +132,7 @@ pub(super) fn run(arguments: &ListArguments, context: &mut Context<'_, '_>) -> R
         }
         return Ok(code);
     }
-    let (all, findings) = context.library.formulas()?;
-    context.warn_of(&findings);
+    let all = to_look_at(&with, &without, context)?;
     // Who wants a bath without a chemical means the kinds of bath that have it.
     let has_it: BTreeSet<Kind> = all
         .iter()
@@ -169,6 +168,28 @@ pub(super) fn run(arguments: &ListArguments, context: &mut Context<'_, '_>) -> R
         context.hint(NOTHING);
     }
     Ok(code)
+}
+
+/// Those that fit, and the others.
+fn parted(headers: Vec<Header>, fits: impl Fn(&Header) -> bool) -> (Vec<Header>, Vec<Header>) {
+    if headers.iter().all(&fits) { (headers, Vec::new()) } else { headers.into_iter().partition(fits) }
+}
+
+/// The formulas among which one with these chemicals is sought: a shipped one that names none of them is not read. Who leaves a chemical
+/// out asks of all.
+fn to_look_at(
+    with: &[String],
+    without: &[String],
+    context: &mut Context<'_, '_>,
+) -> Result<Vec<FoundFormula>, CliError> {
+    let (all, findings) = if without.is_empty() {
+        let names: Vec<_> = with.iter().map(|own| names_of(own, context)).collect();
+        context.library.formulas_naming(&names)?
+    } else {
+        context.library.formulas()?
+    };
+    context.warn_of(&findings);
+    Ok(all)
 }
 
 /// Prints what was found; nothing is the answer no.
@@ -362,6 +383,13 @@ fn chemicals(names: &[String], context: &Context<'_, '_>) -> Result<Vec<String>,
             }
         })
         .collect()
+}
+
+/// The names under which a formula has a chemical in it, as [`contains`] finds it: its own, and those of its forms.
+fn names_of(chemical: &str, context: &Context<'_, '_>) -> Vec<String> {
+    let parent = context.library.substance(chemical).ok().flatten();
+    let forms = parent.iter().flat_map(|own| &own.forms).map(|form| form.id.clone());
+    forms.chain([chemical.to_owned()]).collect()
 }
 
 /// Whether a formula contains a chemical: by parent, or exactly that form.

@@ -1,7 +1,7 @@
 //! `soupcon replenish`: a tank through its films by mass balance, and the replenisher that holds a substance.
 
 use std::path::PathBuf;
-use std::rc::Rc;
+use std::sync::Arc;
 
 use clap::Args;
 
@@ -120,8 +120,8 @@ pub(super) fn run(arguments: &ReplenishArguments, context: &mut Context<'_, '_>)
 /// pH at 20 °C of what stands in a bath, with the acid that development set free, mol/L; none where it cannot be counted on.
 fn ph(
     equilibria: &Equilibria,
-    contents: &[(Rc<Form>, f64)],
-    (hydrochloric, acid_mol): (&Rc<Form>, f64),
+    contents: &[(Arc<Form>, f64)],
+    (hydrochloric, acid_mol): (&Arc<Form>, f64),
 ) -> Option<f64> {
     let vessel: Vessel =
         contents
@@ -181,7 +181,7 @@ fn formula_file(answer: &Replenishing, developer: &Formula) -> Result<String, Cl
 }
 
 /// In the order of the developer; what it does not hold last.
-fn mixing_order(developer: &Formula, contents: &[(Rc<Form>, f64)]) -> Vec<(Rc<Form>, f64)> {
+fn mixing_order(developer: &Formula, contents: &[(Arc<Form>, f64)]) -> Vec<(Arc<Form>, f64)> {
     let place = |form: &Form| {
         let part = developer.parts.first();
         part.and_then(|part| {
@@ -198,7 +198,7 @@ fn mixing_order(developer: &Formula, contents: &[(Rc<Form>, f64)]) -> Vec<(Rc<Fo
 const LEAST_GRAMS: f64 = 0.005;
 
 /// Grams per litre of each form; none where the formula has several parts.
-fn contents(formula: &Formula) -> Result<Vec<(Rc<Form>, f64)>, CliError> {
+fn contents(formula: &Formula) -> Result<Vec<(Arc<Form>, f64)>, CliError> {
     let [part] = formula.parts.as_slice() else {
         return Err(CliError::Refused {
             code: "parts",
@@ -209,7 +209,7 @@ fn contents(formula: &Formula) -> Result<Vec<(Rc<Form>, f64)>, CliError> {
             fix: "name a developer of one solution".to_owned(),
         });
     };
-    let known = |own: &crate::formula::Ingredient| Some((Rc::clone(&own.form), own.grams_per_litre()?));
+    let known = |own: &crate::formula::Ingredient| Some((Arc::clone(&own.form), own.grams_per_litre()?));
     Ok(part.ingredients.iter().filter_map(known).collect())
 }
 
@@ -222,7 +222,7 @@ fn as_form(grams: f64, from: &Form, to: &Form) -> f64 {
 }
 
 /// Of a list by form, what stands for this one, whichever hydrate it is.
-fn of(list: &[(Rc<Form>, f64)], wanted: &Form) -> Option<f64> {
+fn of(list: &[(Arc<Form>, f64)], wanted: &Form) -> Option<f64> {
     let same = list.iter().filter(|(own, _)| own.parent.id == wanted.parent.id);
     let sum: Vec<f64> = same.map(|(own, grams)| as_form(*grams, own, wanted)).collect();
     (!sum.is_empty()).then(|| sum.iter().sum())
@@ -311,10 +311,10 @@ fn replenishing(
 
 /// What the bath holds, fresh and as it is wanted, and the replenisher, in g/L.
 struct BathContents<'a> {
-    developer: &'a [(Rc<Form>, f64)],
-    replenisher: &'a [(Rc<Form>, f64)],
-    starts: &'a [(Rc<Form>, f64)],
-    holds: &'a [(Rc<Form>, f64)],
+    developer: &'a [(Arc<Form>, f64)],
+    replenisher: &'a [(Arc<Form>, f64)],
+    starts: &'a [(Arc<Form>, f64)],
+    holds: &'a [(Arc<Form>, f64)],
 }
 
 /// Each chemical of bath, replenisher and films once.
@@ -324,7 +324,7 @@ fn rows(
     tank: &ReplenishedTank,
 ) -> Result<Vec<TankSubstance>, CliError> {
     let mut rows = Vec::new();
-    let mut forms: Vec<Rc<Form>> = known.developer.iter().map(|(own, _)| Rc::clone(own)).collect();
+    let mut forms: Vec<Arc<Form>> = known.developer.iter().map(|(own, _)| Arc::clone(own)).collect();
     for known_form in known
         .replenisher
         .iter()
@@ -333,7 +333,7 @@ fn rows(
         .chain(known.starts.iter().chain(known.holds).map(|(own, _)| own))
     {
         if !forms.iter().any(|other| other.parent.id == known_form.parent.id) {
-            forms.push(Rc::clone(known_form));
+            forms.push(Arc::clone(known_form));
         }
     }
     for form in forms {
@@ -382,7 +382,7 @@ fn exchange(arguments: &ReplenishArguments, tank_ml: f64) -> Result<Option<Batch
 fn per_film(
     arguments: &ReplenishArguments,
     context: &Context<'_, '_>,
-    developer: &[(Rc<Form>, f64)],
+    developer: &[(Arc<Form>, f64)],
     formula: &Formula,
 ) -> Result<Vec<FilmRelease>, CliError> {
     let mut films: Vec<FilmRelease> = Vec::new();
@@ -443,8 +443,8 @@ fn levels(
     option: &str,
     list: &[String],
     context: &Context<'_, '_>,
-) -> Result<Vec<(Rc<Form>, f64)>, CliError> {
-    let mut levels: Vec<(Rc<Form>, f64)> = Vec::new();
+) -> Result<Vec<(Arc<Form>, f64)>, CliError> {
+    let mut levels: Vec<(Arc<Form>, f64)> = Vec::new();
     for text in list {
         let fix = format!("write it as {option} potassium-bromide=0.5g/L");
         let (name, amount) = text

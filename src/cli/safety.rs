@@ -4,7 +4,7 @@ use super::context::Context;
 use super::error::CliError;
 use super::judged::{blocks, recipe};
 use crate::bench::adapter::material;
-use crate::bench::{BenchSheet, bench_sheet};
+use crate::bench::{BenchSheet, bench_head};
 use crate::formula::MOST_BATHS;
 use crate::library::FoundFormula;
 use crate::mixing::{self, Objection, SequenceMember, acidity};
@@ -67,7 +67,7 @@ pub(super) fn run(arguments: &SafetyArguments, context: &mut Context<'_, '_>) ->
     let benches: Vec<BenchSheet> = sheets
         .iter()
         .flatten()
-        .map(|sheet| bench_sheet(&material(sheet, String::new()), &words, &[]))
+        .map(|sheet| bench_head(&material(sheet, String::new()), &words, &[]))
         .collect();
     let stages: Vec<SequenceMember<'_>> = sheets
         .iter()

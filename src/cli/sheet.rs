@@ -1,6 +1,6 @@
 //! `soupcon sheet`: the numbered mixing sheet.
 
-use std::rc::Rc;
+use std::sync::Arc;
 
 use clap::Args;
 
@@ -92,7 +92,7 @@ fn body(
     sheet: &MixingSheet,
     bench: &BenchSheet,
     paper: Paper,
-    missing: &[Rc<Form>],
+    missing: &[Arc<Form>],
 ) -> impl serde::Serialize {
     let missing: Vec<&Form> = missing.iter().map(|form| &**form).collect();
     Reviewed::of_sheet(SheetBody::new(sheet, BenchFacts::new(sheet, bench, paper, &missing)), sheet)
@@ -101,7 +101,7 @@ fn body(
 /// The sides that are wanted, in the wanted format: as text the bench side, else both.
 fn printed(
     side: Option<Side>,
-    (sheet, bench, missing, bottles): (&MixingSheet, &BenchSheet, &[Rc<Form>], &[Label]),
+    (sheet, bench, missing, bottles): (&MixingSheet, &BenchSheet, &[Arc<Form>], &[Label]),
     paper: Paper,
     context: &Context<'_, '_>,
 ) -> String {

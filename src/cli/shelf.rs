@@ -1,7 +1,7 @@
 //! What is on the shelf: `--have` and `--shelf FILE`.
 
 use std::path::PathBuf;
-use std::rc::Rc;
+use std::sync::Arc;
 
 use clap::Args;
 use serde::Deserialize;
@@ -80,7 +80,7 @@ pub(super) struct ShelfRead {
     /// Forms with their amounts, those of the jars too.
     pub(super) have: Vec<Have>,
     /// Assays of the jars, as fractions.
-    pub(super) assays: Vec<(Rc<Form>, f64)>,
+    pub(super) assays: Vec<(Arc<Form>, f64)>,
     /// The jars, and what stands in `have` as jars without more.
     pub(super) jars: Vec<Jar>,
 }
@@ -132,7 +132,7 @@ pub(super) fn from_file(
         match on_shelf(context, "have", entry.get_ref()) {
             Ok(have) => {
                 shelf.jars.push(Jar {
-                    form: Rc::clone(&have.form),
+                    form: Arc::clone(&have.form),
                     amount_g: have.amount.map(Mass::as_g),
                     counted: None,
                     price: None,
@@ -199,7 +199,8 @@ pub(super) fn from_file(
         shelf.take_assay(&form, assay).unwrap_or_else(|(message, fix)| {
             wrong(jar_file.form.span().start, message, fix);
         });
-        shelf.have.push(Have { form: Rc::clone(&form), amount: amount_g.map(Mass::from_g), is_limit: false });
+        let amount = amount_g.map(Mass::from_g);
+        shelf.have.push(Have { form: Arc::clone(&form), amount, is_limit: false });
         shelf.jars.push(Jar {
             form,
             amount_g,
@@ -213,14 +214,14 @@ pub(super) fn from_file(
 
 impl ShelfRead {
     /// Takes how pure a jar is. A batch is weighed by one purity: of two it would be wrong for one of the jars.
-    fn take_assay(&mut self, form: &Rc<Form>, assay: Option<f64>) -> Result<(), (String, String)> {
+    fn take_assay(&mut self, form: &Arc<Form>, assay: Option<f64>) -> Result<(), (String, String)> {
         let jars = self.jars.iter().filter(|jar| jar.form.id == form.id).count();
         let mut assays = self.assays.iter().filter(|(own, _)| own.id == form.id).map(|(_, assay)| *assay);
         let is_alike = match assay {
             Some(assay) => assays.filter(|other| (other - assay).abs() < 1e-9).count() == jars,
             None => assays.next().is_none(),
         };
-        self.assays.extend(assay.map(|assay| (Rc::clone(form), assay)));
+        self.assays.extend(assay.map(|assay| (Arc::clone(form), assay)));
         let fix = "leave only the jar that you weigh from, or give all of them the assay of their mixture";
         let refused = || (format!("the jars of {} are not all of the same purity", form.id), fix.to_owned());
         if is_alike { Ok(()) } else { Err(refused()) }

@@ -102,7 +102,7 @@ impl WantedArguments {
     ) -> Result<Setup, CliError> {
         let developer = match (self.to.as_deref().or(default_formula), known) {
             (Some(name), _) => developer(context, table, name, named)?,
-            (None, Some(known)) => std::rc::Rc::clone(&known.developer),
+            (None, Some(known)) => std::sync::Arc::clone(&known.developer),
             (None, None) => {
                 let fix = "give --to FORMULA";
                 return Err(CliError::argument("--to", "the developer wanted is not named", fix));

@@ -1,6 +1,6 @@
 //! Values typed on the command line or in a shelf's file, each with the ways to write it where it cannot be read.
 
-use std::rc::Rc;
+use std::sync::Arc;
 
 use super::context::Context;
 use super::error::CliError;
@@ -20,7 +20,7 @@ pub(super) fn on_shelf(context: &Context<'_, '_>, argument: &str, text: &str) ->
 }
 
 /// A form by its id.
-pub(super) fn form(context: &Context<'_, '_>, name: &str) -> Result<Rc<Form>, CliError> {
+pub(super) fn form(context: &Context<'_, '_>, name: &str) -> Result<Arc<Form>, CliError> {
     Ok(context.library.form(name.trim())?)
 }
 

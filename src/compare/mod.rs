@@ -15,7 +15,7 @@ use crate::qualities::{Comparative, Quality, QualityRule};
 use crate::substance::{Form, Role, State};
 use crate::vessel::Unknown;
 pub(crate) use facts::DifferenceReason;
-use std::rc::Rc;
+use std::sync::Arc;
 use sums::{Alkali, Baths, LEAST_CHLORIDE_MOL, sulfite_g};
 use table::{columns_of, measures, one_form, only_in, rows, seen};
 use thiserror::Error;
@@ -126,7 +126,7 @@ fn as_measured(form: &Form, grams_per_litre: f64) -> (f64, &'static str) {
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct ChemicalRow {
     /// The form in which its grams are told.
-    pub form: Rc<Form>,
+    pub form: Arc<Form>,
     /// What it does.
     pub role: Option<Role>,
     /// One cell a column; none where it is absent.
@@ -161,7 +161,7 @@ pub(crate) enum MeasureValue {
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct OnlyIn {
     /// The form in which its row is told.
-    pub form: Rc<Form>,
+    pub form: Arc<Form>,
     /// Places of the formulas that hold it.
     pub formulas: Vec<usize>,
 }

@@ -7,7 +7,7 @@ use crate::formula::Formula;
 use crate::qualities::{Comparative, Qualities};
 use crate::substance::Form;
 use crate::substance::molar::{HYPO_G_PER_MOL, POTASSIUM_BROMIDE_G_PER_MOL};
-use std::rc::Rc;
+use std::sync::Arc;
 
 /// What one would see, where all are of one kind: the qualities of which something is known in at least one of them.
 pub(super) fn seen(formulas: &[&Formula], composer: &Composer<'_>) -> Vec<Seen> {
@@ -96,11 +96,11 @@ pub(super) fn rows(columns: &[BathColumn]) -> Vec<ChemicalRow> {
 }
 
 /// The form that all recipes name, else the usual one.
-pub(super) fn one_form<'a>(components: impl Iterator<Item = &'a Component>, usual: &Rc<Form>) -> Rc<Form> {
+pub(super) fn one_form<'a>(components: impl Iterator<Item = &'a Component>, usual: &Arc<Form>) -> Arc<Form> {
     let mut named = components.flat_map(|component| &component.named);
     match named.next() {
-        Some(first) if named.all(|form| form.id == first.id) => Rc::clone(first),
-        _ => Rc::clone(usual),
+        Some(first) if named.all(|form| form.id == first.id) => Arc::clone(first),
+        _ => Arc::clone(usual),
     }
 }
 
@@ -114,7 +114,7 @@ pub(super) fn only_in(rows: &[ChemicalRow], columns: &[BathColumn], count: usize
                 .map(|(column, _)| column.formula)
                 .collect();
             formulas.dedup();
-            (formulas.len() < count).then(|| OnlyIn { form: Rc::clone(&row.form), formulas })
+            (formulas.len() < count).then(|| OnlyIn { form: Arc::clone(&row.form), formulas })
         })
         .collect()
 }

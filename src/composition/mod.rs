@@ -13,7 +13,7 @@ pub(crate) mod typed;
 use std::cmp::Ordering;
 use std::collections::BTreeMap;
 use std::fmt;
-use std::rc::Rc;
+use std::sync::Arc;
 
 use crate::formula::{Bath, Formula, Kind, Part, Use};
 use crate::library::Library;
@@ -25,11 +25,11 @@ use chemistry::Chemistry;
 #[derive(Debug, Clone, PartialEq)]
 pub struct Component {
     /// The chemical.
-    pub parent: Rc<Parent>,
+    pub parent: Arc<Parent>,
     /// The form in which the grams are told.
-    pub basis: Rc<Form>,
+    pub basis: Arc<Form>,
     /// The forms that the recipe names.
-    pub named: Vec<Rc<Form>>,
+    pub named: Vec<Arc<Form>>,
     /// What it does in a bath of this kind.
     pub role: Option<Role>,
     /// Grams of the basis form per litre.
@@ -191,9 +191,9 @@ impl<'a> Composer<'a> {
             moles_per_litre.zip(basis.product_g_per_mol()).map(|(moles, own)| moles * own)
         };
         Component {
-            parent: Rc::clone(&form.parent),
+            parent: Arc::clone(&form.parent),
             basis,
-            named: vec![Rc::clone(form)],
+            named: vec![Arc::clone(form)],
             role: role_in(kind, &form.parent),
             grams_per_litre,
             moles_per_litre,
@@ -204,16 +204,16 @@ impl<'a> Composer<'a> {
     }
 
     /// The form in which a chemical's grams are told.
-    fn basis(&self, form: &Rc<Form>) -> Rc<Form> {
-        let Ok(Some(substance)) = self.library.substance(&form.parent.id) else { return Rc::clone(form) };
+    fn basis(&self, form: &Arc<Form>) -> Arc<Form> {
+        let Ok(Some(substance)) = self.library.substance(&form.parent.id) else { return Arc::clone(form) };
         let wanted = self.chemistry.basis(&form.parent.id);
         let parent_form = wanted.and_then(|id| substance.form(id)).or_else(|| substance.forms.first());
         // Without a molar mass nothing can be told in another form.
         match parent_form
             .filter(|found| found.molar_mass_g_per_mol.is_some() && form.molar_mass_g_per_mol.is_some())
         {
-            Some(found) => Rc::clone(found),
-            None => Rc::clone(form),
+            Some(found) => Arc::clone(found),
+            None => Arc::clone(form),
         }
     }
 }

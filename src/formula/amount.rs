@@ -2,7 +2,7 @@
 
 use crate::quantity::{Strength, StrengthBasis};
 use crate::substance::{Form, State};
-use std::rc::Rc;
+use std::sync::Arc;
 
 /// How much of an ingredient a litre takes.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -24,7 +24,7 @@ pub enum Amount {
 #[derive(Debug, Clone, PartialEq)]
 pub struct Ingredient {
     /// The form to weigh or measure.
-    pub form: Rc<Form>,
+    pub form: Arc<Form>,
     /// How much per litre of the part as bottled.
     pub amount: Amount,
     /// The old source's own figure, where the file gives it: `20 grain per 10 imp-floz`.
@@ -45,9 +45,9 @@ pub struct Ingredient {
 
 impl Ingredient {
     /// A line of so many grams of a form per litre, and nothing more to say of it.
-    pub fn grams(form: &Rc<Form>, grams: f64) -> Self {
+    pub fn grams(form: &Arc<Form>, grams: f64) -> Self {
         Self {
-            form: Rc::clone(form),
+            form: Arc::clone(form),
             amount: Amount::Grams(grams),
             historical: None,
             note: None,

@@ -22,7 +22,7 @@ pub use evidence::{DoubtAbout, Evidence, EvidenceKind, is_unedited};
 pub use kind::Kind;
 use serde::Deserialize;
 use std::path::PathBuf;
-use std::rc::Rc;
+use std::sync::Arc;
 pub use uses::{Bath, Use};
 
 /// Version of the file format that this program reads.
@@ -159,7 +159,7 @@ pub struct Part {
     /// A, B …; none in a one-part formula.
     pub name: Option<String>,
     /// The solvent where it is not water.
-    pub solvent: Option<Rc<Form>>,
+    pub solvent: Option<Arc<Form>>,
     /// What to know of the part.
     pub note: Option<String>,
     /// How the source mixes it.
@@ -441,5 +441,5 @@ pub trait Chemicals {
     ///
     /// # Errors
     /// Unknown, only a parent, or its file broken.
-    fn form(&self, id: &str) -> Result<Rc<Form>, FormError>;
+    fn form(&self, id: &str) -> Result<Arc<Form>, FormError>;
 }

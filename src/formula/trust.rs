@@ -37,18 +37,16 @@ impl Doubted {
     }
 
     /// The same of a file of which only this much was read.
-    pub(crate) fn of_head(head: &DoubtedHead) -> Self {
+    pub(crate) fn of_head(head: &DoubtedHead<'_>) -> Self {
         let is_recalled = |source: Option<&str>| source.is_none_or(is_memory);
-        let says_memory = |own: &SourceOnly| own.source.as_deref().is_some_and(is_memory);
-        let capacity = |capacity_head: &CapacityHead| {
+        let says_memory = |own: &SourceOnly<'_>| own.source.is_some_and(is_memory);
+        let capacity = |capacity_head: &CapacityHead<'_>| {
             (capacity_head.area_cm2_per_litre.is_some() || capacity_head.stock_ml_per_roll.is_some())
-                && is_recalled(capacity_head.source.as_deref())
+                && is_recalled(capacity_head.source)
         };
         let keeping = head.keeping.iter().chain(head.parts.iter().filter_map(|part| part.keeping.as_ref()));
         let recalled = [
-            head.stated
-                .as_ref()
-                .is_some_and(|stated| stated.ph.is_some() && is_recalled(stated.source.as_deref())),
+            head.stated.as_ref().is_some_and(|stated| stated.ph.is_some() && is_recalled(stated.source)),
             head.uses.iter().any(says_memory),
             head.capacity.as_ref().is_some_and(capacity),
             keeping.into_iter().any(says_memory),
@@ -75,39 +73,43 @@ fn about(list: &[DoubtAbout]) -> [bool; DoubtAbout::ALL.len()] {
 
 /// The parts of a formula file that say where its further figures come from.
 #[derive(Debug, Default, Deserialize)]
-pub(crate) struct DoubtedHead {
-    stated: Option<StatedHead>,
-    #[serde(rename = "use", default)]
-    uses: Vec<SourceOnly>,
-    capacity: Option<CapacityHead>,
-    keeping: Option<SourceOnly>,
-    #[serde(default)]
-    parts: Vec<PartHead>,
+pub(crate) struct DoubtedHead<'a> {
+    #[serde(borrow)]
+    stated: Option<StatedHead<'a>>,
+    #[serde(borrow, rename = "use", default)]
+    uses: Vec<SourceOnly<'a>>,
+    #[serde(borrow)]
+    capacity: Option<CapacityHead<'a>>,
+    #[serde(borrow)]
+    keeping: Option<SourceOnly<'a>>,
+    #[serde(borrow, default)]
+    parts: Vec<PartHead<'a>>,
     #[serde(default)]
     doubt_about: Vec<DoubtAbout>,
 }
 
 #[derive(Debug, Deserialize)]
-struct StatedHead {
+struct StatedHead<'a> {
     ph: Option<IgnoredAny>,
-    source: Option<String>,
+    source: Option<&'a str>,
 }
 
 #[derive(Debug, Deserialize)]
-struct CapacityHead {
+struct CapacityHead<'a> {
     area_cm2_per_litre: Option<IgnoredAny>,
     stock_ml_per_roll: Option<IgnoredAny>,
-    source: Option<String>,
+    source: Option<&'a str>,
 }
 
 #[derive(Debug, Deserialize)]
-struct PartHead {
-    keeping: Option<SourceOnly>,
+struct PartHead<'a> {
+    #[serde(borrow)]
+    keeping: Option<SourceOnly<'a>>,
 }
 
 #[derive(Debug, Deserialize)]
-struct SourceOnly {
-    source: Option<String>,
+struct SourceOnly<'a> {
+    source: Option<&'a str>,
 }
 
 /// How sure a formula is, and what of it is doubted: `composition published; pH, times from memory`.

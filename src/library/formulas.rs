@@ -7,6 +7,7 @@ use super::header::Header;
 use super::{FoundFormula, Library, embedded, id_of, looks_like_path, shipped_formula};
 use crate::diagnostic::Finding;
 use crate::formula::{Formula, Kind, Origin, is_id};
+use crate::packed::Packed;
 use crate::suggestion;
 use std::collections::BTreeMap;
 use std::num::NonZero;
@@ -222,6 +223,24 @@ impl Library {
         Ok(read_all(&in_order(&self.places()?), |id, place| self.formula_at(id, place)))
     }
 
+    /// As [`Self::formulas`], but a shipped formula that does not name one of each of these lists of chemicals is left out unread. Own
+    /// formulas are all read, and whatever is wrong in them is told.
+    ///
+    /// # Errors
+    /// A personal folder that cannot be read.
+    pub fn formulas_naming(
+        &self,
+        lists: &[Vec<String>],
+    ) -> Result<(Vec<FoundFormula>, Vec<Finding>), LibraryError> {
+        let places = self.places()?;
+        let mut sorted = in_order(&places);
+        sorted.retain(|(_, place)| match place {
+            Place::Shipped(shipped) => lists.iter().all(|names| names_one(shipped.packed, names)),
+            Place::Own { .. } => true,
+        });
+        Ok(read_all(&sorted, |id, place| self.formula_at(id, place)))
+    }
+
     fn ids_with_alias(&self, name: &str) -> Vec<String> {
         let wanted = name.trim().to_lowercase();
         let Ok(places) = self.places() else { return Vec::new() };
@@ -251,6 +270,20 @@ pub(super) const MANY: usize = 500;
 
 const MOST_THREADS: usize = 8;
 
+/// Whether a packed formula has one of these names as an ingredient or a solvent.
+fn names_one(formula: Packed<'static>, names: &[String]) -> bool {
+    let is_one = |own: Packed<'static>| own.text().is_some_and(|text| names.iter().any(|name| name == text));
+    let in_part = |part: Packed<'static>| {
+        part.get("solvent").is_some_and(is_one)
+            || list(part, "ingredients").any(|own| own.get("substance").is_some_and(is_one))
+    };
+    in_part(formula) || list(formula, "parts").any(in_part)
+}
+
+fn list(table: Packed<'static>, key: &str) -> impl Iterator<Item = Packed<'static>> {
+    table.get(key).into_iter().flat_map(Packed::values)
+}
+
 /// By kind and id.
 fn in_order(places: &Places) -> Vec<(&str, &Place)> {
     let mut sorted: Vec<_> = places.iter().map(|(id, (kind, place))| (*kind, id.as_str(), place)).collect();
@@ -274,4 +307,38 @@ fn read_all<T>(
         }
     }
     (all, findings)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Nothing that holds a chemical is left out because its file was not read.
+    #[test]
+    fn who_asks_for_a_chemical_gets_every_formula_that_holds_it() {
+        let library = Library::shipped();
+        let (all, _) = library.formulas().unwrap();
+        let (substances, _) = library.all_substances().unwrap();
+        let holds = |formula: &Formula, is_it: &dyn Fn(&crate::substance::Form) -> bool| {
+            let solvents = formula.parts.iter().filter_map(|part| part.solvent.as_deref());
+            formula.ingredients().map(|own| own.form.as_ref()).chain(solvents).any(is_it)
+        };
+        let mut found = 0;
+        for parent in &substances {
+            let forms = parent.forms.iter().map(|form| form.id.clone());
+            let names: Vec<String> = forms.chain([parent.parent.id.clone()]).collect();
+            let expected: Vec<&str> = all
+                .iter()
+                .map(|own| &own.formula)
+                .filter(|own| holds(own, &|form| form.parent.id == parent.parent.id))
+                .map(|own| own.id.as_str())
+                .collect();
+            let (named, _) = library.formulas_naming(&[names]).unwrap();
+            let named: Vec<&str> = named.iter().map(|own| own.formula.id.as_str()).collect();
+            assert_eq!(named, expected, "{}", parent.parent.id);
+            found += named.len();
+        }
+        assert!(found > 700, "{found}");
+        assert_eq!(library.formulas_naming(&[]).unwrap().0.len(), all.len());
+    }
 }

@@ -27,7 +27,7 @@ use serde::Deserialize;
 use std::cell::{OnceCell, RefCell};
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::{Path, PathBuf};
-use std::rc::Rc;
+use std::sync::Arc;
 use substances::{ReadSubstance, bare_parent};
 
 /// A formula with where it came from.
@@ -113,14 +113,14 @@ impl Library {
 }
 
 impl Chemicals for Library {
-    fn form(&self, id: &str) -> Result<Rc<Form>, FormError> {
+    fn form(&self, id: &str) -> Result<Arc<Form>, FormError> {
         let broken = |findings| FormError::Broken { name: id.to_owned(), findings };
         // Every form id begins with its parent's: try the longest such name first.
         let mut end = id.len();
         while let Some(candidate) = id.get(..end) {
             if let Some(substance) = self.substance(candidate).map_err(broken)? {
                 if let Some(form) = substance.form(id) {
-                    return Ok(Rc::clone(form));
+                    return Ok(Arc::clone(form));
                 }
                 if candidate == id {
                     return Err(bare_parent(&substance));

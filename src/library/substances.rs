@@ -10,10 +10,10 @@ use crate::quantity::rounding;
 use crate::substance::{Form, Substance};
 use crate::suggestion::{self, plain};
 use std::path::{Path, PathBuf};
-use std::rc::Rc;
+use std::sync::Arc;
 
 /// A substance as read, or everything wrong in its file.
-pub(super) type ReadSubstance = Result<Rc<Substance>, Vec<Finding>>;
+pub(super) type ReadSubstance = Result<Arc<Substance>, Vec<Finding>>;
 
 /// Where a substance was found.
 enum SubstancePlace {
@@ -31,7 +31,7 @@ impl Library {
     ///
     /// # Errors
     /// Its file is broken or tries to replace a shipped substance; unknown gives `Ok(None)`.
-    pub fn substance(&self, parent: &str) -> Result<Option<Rc<Substance>>, Vec<Finding>> {
+    pub fn substance(&self, parent: &str) -> Result<Option<Arc<Substance>>, Vec<Finding>> {
         if !is_id(parent) {
             return Ok(None);
         }
@@ -47,7 +47,7 @@ impl Library {
                 self.own_substance(&text, parent, &file, &folder)
             }
         };
-        let parsed = parsed.map(Rc::new);
+        let parsed = parsed.map(Arc::new);
         self.substances.borrow_mut().insert(parent.to_owned(), parsed.clone());
         parsed.map(Some)
     }
@@ -127,7 +127,7 @@ impl Library {
     ///
     /// # Errors
     /// A personal folder that cannot be read.
-    pub fn all_substances(&self) -> Result<(Vec<Rc<Substance>>, Vec<Finding>), LibraryError> {
+    pub fn all_substances(&self) -> Result<(Vec<Arc<Substance>>, Vec<Finding>), LibraryError> {
         let mut all = Vec::new();
         let mut findings = Vec::new();
         for id in self.substance_ids()? {
@@ -148,7 +148,7 @@ impl Library {
     ///
     /// # Errors
     /// Unknown (with near misses), a parent with several forms, or a broken file.
-    pub fn form_by_name(&self, name: &str) -> Result<Rc<Form>, FormError> {
+    pub fn form_by_name(&self, name: &str) -> Result<Arc<Form>, FormError> {
         match self.form(name) {
             Err(FormError::Unknown { name, near }) => {
                 let wanted = plain(&name);
@@ -156,7 +156,7 @@ impl Library {
                     return Err(FormError::Unknown { name, near });
                 };
                 let same = |text: &String| plain(text) == wanted;
-                let mut hits: Vec<&Rc<Form>> = Vec::new();
+                let mut hits: Vec<&Arc<Form>> = Vec::new();
                 for substance in &all {
                     let of_parent =
                         same(&substance.parent.name) || substance.parent.synonyms.iter().any(same);
@@ -175,7 +175,7 @@ impl Library {
                     hits.retain(|form| form.parent.origin.is_none());
                 }
                 match hits.as_slice() {
-                    [only] => Ok(Rc::clone(only)),
+                    [only] => Ok(Arc::clone(only)),
                     [] => Err(FormError::Unknown { name, near }),
                     several => Err(FormError::Unknown {
                         name,

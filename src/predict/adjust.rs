@@ -8,7 +8,7 @@
 //!
 //! The pH of 2 and 3 is computed on both sides with the same model, so that what the model has wrong of the rest cancels in part.
 
-use std::rc::Rc;
+use std::sync::Arc;
 
 use thiserror::Error;
 
@@ -37,9 +37,9 @@ pub(crate) struct Order {
     /// What it is called in a sentence: `the solution`, `part A`.
     pub what: String,
     /// One substance, or two.
-    pub using: Vec<Rc<Form>>,
+    pub using: Vec<Arc<Form>>,
     /// Taken out first.
-    pub replace: Option<Rc<Form>>,
+    pub replace: Option<Arc<Form>>,
     /// The pH wanted; none for that of the solution as it is.
     pub ph: Option<f64>,
     /// Buffer capacity wanted, mol/L per pH, with two substances; none for that of the solution as it is.
@@ -187,7 +187,7 @@ impl Way {
 /// A substance and how much of it goes into a litre.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct AddedForm {
-    pub form: Rc<Form>,
+    pub form: Arc<Form>,
     /// g/L.
     pub grams_per_litre: f64,
     /// Most that stays dissolved at 18 °C, g/L, where that is known.
@@ -212,7 +212,7 @@ pub(crate) struct Adjustment {
     /// What goes in.
     pub added: Vec<AddedForm>,
     /// What is left out, g/L.
-    pub removed: Option<(Rc<Form>, f64)>,
+    pub removed: Option<(Arc<Form>, f64)>,
     /// The solution as it is.
     pub before: Prediction,
     /// The solution then.
@@ -251,7 +251,7 @@ pub(crate) fn adjust(
         let mut added = Vec::new();
         for (form, grams) in order.using.iter().zip(grams) {
             added.push(AddedForm {
-                form: Rc::clone(form),
+                form: Arc::clone(form),
                 grams_per_litre: *grams,
                 dissolves_g_per_l: dissolves(equilibria, weights, &rest, form),
             });
@@ -289,7 +289,7 @@ fn predicted(equilibria: &Equilibria, list: &[Content], order: &Order) -> Result
 }
 
 /// A solution without one form, and how much of it there was, g/L.
-type Rest = (Vessel, Option<(Rc<Form>, f64)>);
+type Rest = (Vessel, Option<(Arc<Form>, f64)>);
 
 /// The solution without what is to be replaced.
 fn without(order: &Order) -> Result<Rest, AdjustError> {
@@ -298,7 +298,7 @@ fn without(order: &Order) -> Result<Rest, AdjustError> {
         order.list.clone().into_iter().partition(|own| own.form.id == replace.id);
     let grams: Option<f64> = gone.first().and_then(|own| own.grams_per_litre);
     match grams {
-        Some(grams) => Ok((rest.into(), Some((Rc::clone(replace), grams)))),
+        Some(grams) => Ok((rest.into(), Some((Arc::clone(replace), grams)))),
         None => Err(AdjustError::NotInIt {
             form: replace.id.clone(),
             what: order.what.clone(),
@@ -308,7 +308,7 @@ fn without(order: &Order) -> Result<Rest, AdjustError> {
 }
 
 /// Grams of the reagents that bring exactly the components of what is gone; none where no amounts do.
-fn exactly(equilibria: &Equilibria, gone: &Content, using: &[Rc<Form>]) -> Option<Vec<f64>> {
+fn exactly(equilibria: &Equilibria, gone: &Content, using: &[Arc<Form>]) -> Option<Vec<f64>> {
     let row = equilibrium_row(equilibria, &gone.form)?;
     if row.standing() != Modelling::Modelled {
         return None;
@@ -363,7 +363,7 @@ fn dissolves(
     equilibria: &Equilibria,
     weights: &AtomicWeights,
     rest: &[Content],
-    form: &Rc<Form>,
+    form: &Arc<Form>,
 ) -> Option<f64> {
     let list = Vessel::from(rest.to_vec()).with([Content::grams(form, 0.0)]);
     let margins = margins(equilibria, weights, &list, None, STORAGE_C);
@@ -375,7 +375,7 @@ fn dissolves(
 }
 
 /// Most moles of a reagent per litre that are tried, and as grams of the form.
-fn most(equilibria: &Equilibria, weights: &AtomicWeights, rest: &[Content], form: &Rc<Form>) -> (f64, f64) {
+fn most(equilibria: &Equilibria, weights: &AtomicWeights, rest: &[Content], form: &Arc<Form>) -> (f64, f64) {
     let there: f64 =
         rest.iter().filter(|own| own.form.id == form.id).filter_map(|own| own.grams_per_litre).sum();
     let bound = if is_solvent(form) { MOST_SOLVENT_G_PER_L } else { MOST_G_PER_L };
@@ -400,7 +400,7 @@ fn by_ph(
     equilibria: &Equilibria,
     weights: &AtomicWeights,
     rest: &[Content],
-    form: &Rc<Form>,
+    form: &Arc<Form>,
     target: f64,
     order: &Order,
 ) -> Result<f64, AdjustError> {
@@ -427,7 +427,7 @@ fn by_ph_and_capacity(
     equilibria: &Equilibria,
     weights: &AtomicWeights,
     rest: &[Content],
-    [first, second]: [&Rc<Form>; 2],
+    [first, second]: [&Arc<Form>; 2],
     target: f64,
     wanted: f64,
     order: &Order,

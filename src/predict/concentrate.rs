@@ -4,7 +4,7 @@
 //! concentrate brings common ions up with everything else. The answer is "at most", never "surely"; where salts share an ion, the
 //! factor at which the ion product of one is reached stands beside it (`common_ions`).
 
-use std::rc::Rc;
+use std::sync::Arc;
 
 use super::common_ions::times_saturated;
 use super::margin::{
@@ -25,7 +25,7 @@ const LESS: f64 = 0.97;
 /// How far one substance lets a solution be concentrated.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct Reach {
-    pub form: Rc<Form>,
+    pub form: Arc<Form>,
     /// In the solution as it is, g/L.
     pub grams_per_litre: Option<f64>,
     /// Factor up to which the data say that it dissolves.
@@ -45,9 +45,9 @@ pub(crate) struct Concentrate {
     pub celsius: f64,
     pub reaches: Vec<Reach>,
     /// Factor above which something surely crystallises, and what; none where no data set one.
-    pub most: Option<(f64, Rc<Form>)>,
+    pub most: Option<(f64, Arc<Form>)>,
     /// About the factor at which the first salt reaches its ion product beside salts of its own ion; only where that is less.
-    pub about: Option<(f64, Rc<Form>)>,
+    pub about: Option<(f64, Arc<Form>)>,
     /// Factor at which no water would be left.
     pub no_water_above: f64,
     /// Factor from which on it must not be mixed, and why, in words; for the caller to find.
@@ -129,7 +129,7 @@ pub(crate) fn concentrate(
         solids.zip(&now).map(|(index, margin)| reach(equilibria, weights, &list, index, margin)).collect();
     let most = reaches
         .iter()
-        .filter_map(|reach| Some((reach.fails_above?, Rc::clone(&reach.form))))
+        .filter_map(|reach| Some((reach.fails_above?, Arc::clone(&reach.form))))
         .min_by(|one, two| one.0.total_cmp(&two.0).then_with(|| one.1.id.cmp(&two.1.id)));
     // The limits told are those of the stock as asked.
     let shown = asked.unwrap_or(1.0).min(no_water_above * 0.98);
@@ -150,7 +150,7 @@ fn beside_others(
     weights: &AtomicWeights,
     list: &Vessel,
     celsius: f64,
-) -> Option<(f64, Rc<Form>)> {
+) -> Option<(f64, Arc<Form>)> {
     let solids = list.iter().enumerate().filter(|(_, own)| own.form.state == State::Solid);
     let reached = solids.filter_map(|(index, content)| {
         let times_saturated =
@@ -158,7 +158,7 @@ fn beside_others(
         times_saturated(1.0)?;
         // Where no water is left, it is reached as well.
         let factor = greatest(|times| times_saturated(times).is_some_and(|product| product <= 1.0));
-        Some((factor, Rc::clone(&content.form)))
+        Some((factor, Arc::clone(&content.form)))
     });
     reached.min_by(|one, two| one.0.total_cmp(&two.0).then_with(|| one.1.id.cmp(&two.1.id)))
 }
@@ -187,7 +187,7 @@ fn reach(
     };
     let (dissolves_to, fails_above) = (least.map(up_to), most.map(up_to));
     Reach {
-        form: Rc::clone(&now.form),
+        form: Arc::clone(&now.form),
         grams_per_litre: now.grams_per_litre,
         dissolves_to,
         fails_above,

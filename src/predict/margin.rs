@@ -12,7 +12,7 @@
 //! The cupboard stands at 18 °C, or `--temp` where that is colder; a warm bath does not warm the bottle. The steepest curve of the
 //! data doubles in 9 K, and twice as steep a one is allowed for.
 
-use std::rc::Rc;
+use std::sync::Arc;
 
 use super::{additions, equilibrium_row, is_solvent};
 use crate::solution::{
@@ -118,7 +118,7 @@ pub enum Limit {
 /// One substance against its solubility.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Margin {
-    pub form: Rc<Form>,
+    pub form: Arc<Form>,
     /// In the solution, g/L; none where it cannot be told.
     pub grams_per_litre: Option<f64>,
     /// Temperature asked, °C.
@@ -221,7 +221,7 @@ pub(crate) fn margins(
             let is_changed = matches!(limit, Limit::Changed { .. });
             let strength = per_100_g_added(equilibria, list, index, celsius).filter(|_| !is_changed);
             Margin {
-                form: Rc::clone(&solid.form),
+                form: Arc::clone(&solid.form),
                 grams_per_litre: solid.grams_per_litre,
                 at_c: celsius,
                 limit,

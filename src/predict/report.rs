@@ -1,6 +1,6 @@
 //! Everything that is predicted of a formula, at once: each part as bottled or diluted, and the working baths of its uses.
 
-use std::rc::Rc;
+use std::sync::Arc;
 
 use super::heating::{self, PORTIONS_ABOVE_C};
 use super::margin::{Figure, Margin, SolubilityVerdict, crystal_water_g, figure, margins_in};
@@ -91,7 +91,7 @@ pub struct Predicted {
 #[derive(Debug, Clone, PartialEq)]
 pub struct Heating {
     /// What goes in.
-    pub form: Rc<Form>,
+    pub form: Arc<Form>,
     /// Whether it is dissolved in a vessel of its own.
     pub is_apart: bool,
     /// °C then; beyond 0 to 100 °C how far the heat would go. None where a heat is not known.
@@ -106,7 +106,7 @@ pub struct Heating {
 #[derive(Debug, Clone, PartialEq)]
 pub struct Undissolved {
     /// As weighed.
-    pub form: Rc<Form>,
+    pub form: Arc<Form>,
     /// In the vessel, g per 100 g of water.
     pub grams_per_100_g: f64,
     /// That dissolve at that temperature.
@@ -453,7 +453,7 @@ fn mixing(sources: Sources<'_>, formula: &Formula, part: &Part) -> Result<Mixing
     for (step, reading) in plan.steps.iter().zip(&readings) {
         let (Some(form), Some(index)) = (&step.form, step.item) else { continue };
         mixing.heating.push(Heating {
-            form: Rc::clone(form),
+            form: Arc::clone(form),
             is_apart: step.action == Action::DissolveApart,
             after_c: reading.all_at_once_c,
             needs_portions: reading.heats_above(PORTIONS_ABOVE_C).is_some(),
@@ -491,7 +491,7 @@ fn too_much(
     let strength = grams_per_100_g_water(grams, reading.water_g? / 1000.0, crystal_water_g(form, grams))?;
     let Some(Figure::At(limit)) = figure(form, weights, celsius) else { return None };
     (strength > limit).then(|| Undissolved {
-        form: Rc::clone(form),
+        form: Arc::clone(form),
         grams_per_100_g: strength,
         limit_g_per_100_g: limit,
         celsius,

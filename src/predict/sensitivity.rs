@@ -3,7 +3,7 @@
 //! The size of each slip is a judgement (one percent of bisulfite in sulfite, a pK off by 0.2), so that a figure here says how sensitive
 //! a solution is, not how wrong it will be.
 
-use std::rc::Rc;
+use std::sync::Arc;
 
 use super::additions;
 use crate::solution::{Addition, Equilibria, Modelling, predict};
@@ -100,7 +100,7 @@ pub struct Sensitivity {
 }
 
 /// All forms of a chemical, by its parent id.
-pub type Siblings<'a> = dyn Fn(&str) -> Vec<Rc<Form>> + 'a;
+pub type Siblings<'a> = dyn Fn(&str) -> Vec<Arc<Form>> + 'a;
 
 /// A solution whose pH is known, to be asked what moves it.
 struct Subject<'a> {
@@ -232,7 +232,7 @@ impl Subject<'_> {
     }
 
     /// The same grams of another form in its place.
-    fn with_form(&mut self, content: &Content, other: &Rc<Form>, words: String) {
+    fn with_form(&mut self, content: &Content, other: &Arc<Form>, words: String) {
         let changed: Vec<Content> = self
             .list
             .iter()
@@ -240,7 +240,7 @@ impl Subject<'_> {
                 if one.form.id != content.form.id {
                     return one.clone();
                 }
-                Content { form: Rc::clone(other), assay: other.assay_fraction(), ..one.clone() }
+                Content { form: Arc::clone(other), assay: other.assay_fraction(), ..one.clone() }
             })
             .collect();
         if let Ok(changed) = additions(self.equilibria, &changed, "it") {

@@ -51,6 +51,8 @@ mod text;
 pub(crate) mod time;
 pub(crate) mod water;
 
+use std::borrow::Cow;
+
 pub use ascii::{to_ascii, to_ascii_page};
 pub use html::to_html;
 pub use markdown::to_markdown;
@@ -271,9 +273,13 @@ pub fn capital(text: &str) -> String {
 
 /// Makes one line of text harmless: control and direction-changing characters become a visible mark, line ends a space.
 pub(crate) fn harmless(text: &str) -> String {
-    // Nearly all text is plain.
+    made_harmless(text).into_owned()
+}
+
+/// As [`harmless`]; nearly all text is plain and needs no copy.
+fn made_harmless(text: &str) -> Cow<'_, str> {
     if text.bytes().fold(true, |plain, byte| plain & matches!(byte, b' '..=b'~')) {
-        return text.to_owned();
+        return Cow::Borrowed(text);
     }
     text.chars()
         .map(|character| match character {

@@ -2,7 +2,7 @@
 
 use unicode_width::UnicodeWidthStr;
 
-use super::{Align, Block, CautionBlock, Column, Document, StepBlock, WeighRow, harmless};
+use super::{Align, Block, CautionBlock, Column, Document, StepBlock, WeighRow, harmless, made_harmless};
 
 /// How text is laid out.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -21,7 +21,9 @@ impl Default for TextStyle {
 
 /// Writes a document as plain text, ending in a line end.
 pub fn to_text(document: &Document, style: TextStyle) -> String {
-    let mut writer = Writer { out: String::new(), width: style.width.max(20), bold: style.bold };
+    // Room for a long answer, so that it is not copied while it grows; what is not used costs nothing.
+    let mut writer =
+        Writer { out: String::with_capacity(USUAL_BYTES), width: style.width.max(20), bold: style.bold };
     let mut previous: Option<&Block> = None;
     for block in document.in_one_size() {
         if previous.is_some() {
@@ -32,6 +34,9 @@ pub fn to_text(document: &Document, style: TextStyle) -> String {
     }
     writer.out
 }
+
+/// More than nearly every answer.
+const USUAL_BYTES: usize = 64 * 1024;
 
 /// Width from which step amounts get a column of their own.
 const WIDE_ENOUGH_FOR_AMOUNTS: usize = 50;
@@ -105,7 +110,8 @@ impl Writer {
     /// A paragraph whose first line starts with `lead` and whose others are indented by as much.
     fn hanging(&mut self, lead: &str, text: &str) {
         let indent = columns(lead);
-        for (index, line) in wrap(&harmless(text), self.width.saturating_sub(indent)).iter().enumerate() {
+        for (index, line) in wrap(&made_harmless(text), self.width.saturating_sub(indent)).iter().enumerate()
+        {
             let begins = self.out.len();
             if index == 0 {
                 self.out.push_str(lead);
@@ -292,7 +298,8 @@ fn columns(text: &str) -> usize {
 pub(crate) fn wrap(text: &str, width: usize) -> Vec<String> {
     let width = width.max(4);
     let mut lines = Vec::new();
-    let mut line = String::new();
+    let empty = || String::with_capacity(text.len().min(width));
+    let mut line = empty();
     let mut used = 0;
     for word in text.split(' ').filter(|word| !word.is_empty()) {
         let gap = usize::from(!line.is_empty());
@@ -306,7 +313,7 @@ pub(crate) fn wrap(text: &str, width: usize) -> Vec<String> {
             continue;
         }
         if !line.is_empty() {
-            lines.push(std::mem::take(&mut line));
+            lines.push(std::mem::replace(&mut line, empty()));
         }
         if word_width <= width {
             line.push_str(word);

@@ -267,7 +267,7 @@ const DEADLY: [&str; 4] = ["hydrogen-cyanide", "hydrogen-sulfide", "hydrogen-sel
 #[derive(Debug, Clone, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[allow(clippy::struct_excessive_bools, reason = "each is a key of its own in the table")]
-struct Row {
+pub(super) struct Row {
     id: String,
     #[serde(rename = "where")]
     situations: Vec<Situation>,
@@ -334,7 +334,7 @@ struct Head {
 #[derive(Debug, Clone, Default)]
 pub struct Combinations {
     pub(super) equivalents: Equivalents,
-    rows: Rows<Row>,
+    pub(super) rows: Rows<Row>,
 }
 
 /// A row that fired, with its members by group.

@@ -311,6 +311,31 @@ mod tests {
         }
     }
 
+    /// A combination or a statement that fell out in packing would leave a sheet without its warning.
+    #[test]
+    fn every_packed_row_is_read_and_says_what_its_text_says() {
+        let library = Library::shipped();
+        let of_text = SafetyData::shipped(&library);
+        let table = |name: &str| library.packed(name);
+        let packed =
+            SafetyData::open(table("statements.toml"), table("combinations.toml"), table("precautions.toml"))
+                .unwrap();
+        let in_words = |own: &SafetyData| {
+            [
+                own.statements.0.each_in_words(),
+                own.combinations.rows.each_in_words(),
+                own.precautions.boxes.each_in_words(),
+                own.precautions.waste.each_in_words(),
+                own.precautions.gases.each_in_words(),
+                own.precautions.limits.each_in_words(),
+                own.precautions.wear.each_in_words(),
+            ]
+        };
+        let (packed, of_text) = (in_words(&packed), in_words(&of_text));
+        assert_eq!(packed, of_text);
+        assert!(packed.iter().all(|rows| rows.len() > 1), "a table without rows");
+    }
+
     fn general(ids: &[&str], asked: &[Wear]) -> General {
         let library = Library::shipped();
         let contents: Vec<Content> =
@@ -351,8 +376,8 @@ mod tests {
         let mut form = (*known.form).clone();
         let mut parent = (*form.parent).clone();
         parent.classes = None;
-        form.parent = std::rc::Rc::new(parent);
-        let unknown = Content { form: std::rc::Rc::new(form), ..known.clone() };
+        form.parent = std::sync::Arc::new(parent);
+        let unknown = Content { form: std::sync::Arc::new(form), ..known.clone() };
         assert!(unchecked(std::slice::from_ref(&known)).is_empty());
         assert_eq!(unchecked(&[known, unknown]).len(), 1);
     }

@@ -1,10 +1,11 @@
 //! Tables of many rows of which a recipe needs few: of a packed table a row is read only when it is asked for.
 //!
 //! Of each row only the names that decide whether it matters are looked at. From text, all rows are read at once, and every mistake is
-//! told with its line; a test does so for the shipped tables.
+//! told with its line; a test does so for the shipped tables, and reads each of their packed rows, since one that did not read would be
+//! as if it were not there.
 
-use std::cell::OnceCell;
 use std::collections::BTreeMap;
+use std::sync::OnceLock;
 
 use serde::de::DeserializeOwned;
 use serde::{Deserialize, Deserializer};
@@ -26,27 +27,27 @@ struct Row<T> {
     /// Where it begins in the text, in bytes; 0 of a packed one.
     start: usize,
     /// Kept apart: most rows are never read.
-    value: OnceCell<Option<Box<T>>>,
-    clues: OnceCell<Clues>,
+    value: OnceLock<Option<Box<T>>>,
+    clues: OnceLock<Clues>,
 }
 
-/// What is looked at before a packed row is read.
+/// What is looked at before a packed row is read: bytes, of which it is enough to know whether they are the same.
 #[derive(Debug, Clone, Default)]
 struct Clues {
-    places: Vec<&'static str>,
+    places: Vec<&'static [u8]>,
     /// The names in its `any` and in that of each of its members.
-    lists: Vec<Vec<&'static str>>,
+    lists: Vec<Vec<&'static [u8]>>,
 }
 
 impl Clues {
     fn of(row: Packed<'static>) -> Self {
-        let texts = |list: Packed<'static>| list.values().filter_map(Packed::text).collect();
+        let texts = |list: Packed<'static>| list.values().filter_map(Packed::raw_text).collect();
         let mut clues = Self::default();
-        for (key, value) in row.entries() {
+        for (key, value) in row.raw_entries() {
             match key {
-                "where" => clues.places = texts(value),
-                "any" => clues.lists.push(texts(value)),
-                "members" => {
+                b"where" => clues.places = texts(value),
+                b"any" => clues.lists.push(texts(value)),
+                b"members" => {
                     clues.lists.extend(value.values().filter_map(|member| member.get("any")).map(texts));
                 }
                 _ => {}
@@ -56,8 +57,8 @@ impl Clues {
     }
 
     fn could_matter(&self, names: &[&str], one_is_enough: bool, words: &[&str]) -> bool {
-        let is_there = words.is_empty() || self.places.iter().any(|place| words.contains(place));
-        let mut has_one = self.lists.iter().map(|list| list.iter().any(|name| names.contains(name)));
+        let is_there = words.is_empty() || self.places.iter().any(|place| is_among(words, place));
+        let mut has_one = self.lists.iter().map(|list| list.iter().any(|name| is_among(names, name)));
         is_there
             && if one_is_enough {
                 self.lists.is_empty() || has_one.any(|has| has)
@@ -67,19 +68,31 @@ impl Clues {
     }
 }
 
+fn is_among(words: &[&str], word: &[u8]) -> bool {
+    words.iter().any(|own| own.as_bytes() == word)
+}
+
 impl<T> Row<T> {
     fn read(value: T, start: usize) -> Self {
-        Self { packed: None, start, value: OnceCell::from(Some(Box::new(value))), clues: OnceCell::new() }
+        Self { packed: None, start, value: OnceLock::from(Some(Box::new(value))), clues: OnceLock::new() }
     }
 
     fn unread(packed: Packed<'static>) -> Self {
-        Self { packed: Some(packed), start: 0, value: OnceCell::new(), clues: OnceCell::new() }
+        Self { packed: Some(packed), start: 0, value: OnceLock::new(), clues: OnceLock::new() }
     }
 }
 
 impl<T: DeserializeOwned> Row<T> {
+    #[allow(
+        clippy::panic,
+        reason = "a shipped row that cannot be read must stop the program: it never counts as absent"
+    )]
     fn get(&self) -> Option<&T> {
-        self.value.get_or_init(|| self.packed.and_then(|packed| packed.read().ok()).map(Box::new)).as_deref()
+        let read = |packed: Packed<'static>| match packed.read() {
+            Ok(row) => Box::new(row),
+            Err(error) => panic!("a row of the shipped tables of safety cannot be read: {error}"),
+        };
+        self.value.get_or_init(|| self.packed.map(read)).as_deref()
     }
 }
 
@@ -88,7 +101,7 @@ impl<T: DeserializeOwned> Row<T> {
 pub(super) struct Rows<T> {
     rows: Vec<Row<T>>,
     /// Places by name, of a packed table; the first of a name.
-    by_name: OnceCell<BTreeMap<&'static str, usize>>,
+    by_name: OnceLock<BTreeMap<&'static str, usize>>,
 }
 
 impl<T> Default for Rows<T> {
@@ -99,7 +112,7 @@ impl<T> Default for Rows<T> {
 
 impl<T> Rows<T> {
     fn of(rows: Vec<Row<T>>) -> Self {
-        Self { rows, by_name: OnceCell::new() }
+        Self { rows, by_name: OnceLock::new() }
     }
 }
 
@@ -142,10 +155,22 @@ impl<T: DeserializeOwned> Rows<T> {
         self.rows.iter().filter(could_matter).filter_map(Row::get).collect()
     }
 
+    /// Every row in words, and a panic at one that does not read: [`Rows::all`] would pass it over.
+    #[cfg(test)]
+    pub(super) fn each_in_words(&self) -> Vec<String>
+    where
+        T: std::fmt::Debug,
+    {
+        self.rows.iter().map(|row| format!("{:?}", row.get().unwrap())).collect()
+    }
+
     /// The lists of names as they are looked at before a row is read, beside the row itself.
     #[cfg(test)]
     pub(super) fn with_lists(&self) -> Vec<(&T, Vec<Vec<&str>>)> {
-        self.rows.iter().map(|row| (row.get().unwrap(), Clues::of(row.packed.unwrap()).lists)).collect()
+        let text = |bytes: &'static [u8]| std::str::from_utf8(bytes).unwrap();
+        let lists = |row: &Row<T>| Clues::of(row.packed.unwrap()).lists;
+        let texts = |row| lists(row).into_iter().map(|list| list.into_iter().map(text).collect()).collect();
+        self.rows.iter().map(|row| (row.get().unwrap(), texts(row))).collect()
     }
 }
 

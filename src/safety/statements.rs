@@ -96,7 +96,7 @@ struct StatementsFile {
 
 /// The table of statements.
 #[derive(Debug, Clone, Default)]
-pub struct Statements(Rows<Statement>);
+pub struct Statements(pub(super) Rows<Statement>);
 
 impl Statements {
     /// Opens the packed table; a statement is read when it is asked for.

@@ -220,14 +220,14 @@ pub fn measuring_step_ml(millilitres: f64) -> f64 {
 
 #[cfg(test)]
 mod tests {
-    use std::rc::Rc;
+    use std::sync::Arc;
 
     use super::*;
     use crate::formula::Chemicals as _;
     use crate::library::Library;
     use crate::substance::Substance;
 
-    fn shipped(id: &str) -> Rc<Form> {
+    fn shipped(id: &str) -> Arc<Form> {
         Library::shipped().form(id).unwrap()
     }
 

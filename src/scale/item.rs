@@ -10,7 +10,7 @@ use super::{Instead, Item, Request, Unit};
 use crate::formula::{Amount, Ingredient, Part, amount_in_grams};
 use crate::quantity::{Volume, rounding};
 use crate::substance::{Form, State};
-use std::rc::Rc;
+use std::sync::Arc;
 
 /// Chooses the form from the shelf and exchanges the amount.
 pub(super) fn take(
@@ -60,7 +60,7 @@ pub(super) fn take(
         Some(density) => (Unit::Millilitre, exchanged.grams / density),
         None => (Unit::Gram, exchanged.grams),
     };
-    let instead_of = (chosen.id != own.id).then(|| Instead { form: Rc::clone(own), per_litre, unit });
+    let instead_of = (chosen.id != own.id).then(|| Instead { form: Arc::clone(own), per_litre, unit });
     Ok(TakenForm {
         unit: new_unit,
         per_litre: new_per_litre,
@@ -81,17 +81,17 @@ pub(crate) fn keeps_water_out(shelf: &Form, recipe: &Form, part: &Part) -> bool 
 }
 
 /// The form on your shelf for a recipe's form: itself, else another form of its parent, else an automatic relation, else itself.
-fn from_shelf(own: &Rc<Form>, part: &Part, request: &Request, relations: &Relations) -> Rc<Form> {
+fn from_shelf(own: &Arc<Form>, part: &Part, request: &Request, relations: &Relations) -> Arc<Form> {
     let shelf = || request.have.iter().map(|have| &have.form);
     if shelf().any(|form| form.id == own.id) {
-        return Rc::clone(own);
+        return Arc::clone(own);
     }
-    let same_parent = |form: &&Rc<Form>| form.parent.id == own.parent.id && keeps_water_out(form, own, part);
-    let related = |form: &&Rc<Form>| {
+    let same_parent = |form: &&Arc<Form>| form.parent.id == own.parent.id && keeps_water_out(form, own, part);
+    let related = |form: &&Arc<Form>| {
         relations.between(&own.parent.id, &form.parent.id).is_some_and(|relation| relation.automatic)
             && keeps_water_out(form, own, part)
     };
-    let asked = |form: &&Rc<Form>| {
+    let asked = |form: &&Arc<Form>| {
         relations.between(&own.parent.id, &form.parent.id).is_some()
             && request.have.iter().any(|have| have.is_limit && have.form.id == form.id)
     };
@@ -99,7 +99,7 @@ fn from_shelf(own: &Rc<Form>, part: &Part, request: &Request, relations: &Relati
         .find(same_parent)
         .or_else(|| shelf().find(related))
         .or_else(|| shelf().find(asked))
-        .map_or_else(|| Rc::clone(own), Rc::clone)
+        .map_or_else(|| Arc::clone(own), Arc::clone)
 }
 
 /// One line of the batch, rounded, dosed and advised on.
@@ -157,7 +157,7 @@ pub(super) fn item(
     }
     Item {
         index,
-        form: Rc::clone(&take.form),
+        form: Arc::clone(&take.form),
         unit: take.unit,
         per_litre: take.per_litre,
         amount,

@@ -1,7 +1,7 @@
 //! Percent solutions that must stand ready before anything else of a batch is weighed: those that are dosed in place of a weighing, and
 //! those that the recipe itself measures out.
 
-use std::rc::Rc;
+use std::sync::Arc;
 
 use super::dose::{least_weighable_g, stock_ml};
 use super::{Batch, Item, Unit};
@@ -15,7 +15,7 @@ const LARGEST_BOTTLE_ML: f64 = 1000.0;
 #[derive(Debug, Clone, PartialEq)]
 pub struct MadeFirst {
     /// What is dissolved in it.
-    pub form: Rc<Form>,
+    pub form: Arc<Form>,
     /// How strong it is.
     pub strength: Strength,
     /// Needed for the batch, mL.
@@ -60,7 +60,7 @@ impl Batch {
         let stock = stock_ml(strength.percent(), needed_ml, least)
             .or_else(|| (litres_ml * share >= least).then_some(litres_ml));
         MadeFirst {
-            form: Rc::clone(&item.form),
+            form: Arc::clone(&item.form),
             strength,
             needed_ml,
             make: stock.unwrap_or(needed_ml),

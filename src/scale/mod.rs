@@ -27,7 +27,7 @@ pub use made_first::MadeFirst;
 pub use percent::{PercentSolution, percent_solution};
 use size::{LARGEST_ML, part_shares, round_batch, volumes};
 pub use size::{advised_batch, can_mix};
-use std::rc::Rc;
+use std::sync::Arc;
 
 /// How much is wanted.
 #[derive(Debug, Clone, PartialEq)]
@@ -49,7 +49,7 @@ pub enum Wanted {
 #[derive(Debug, Clone, PartialEq)]
 pub struct Have {
     /// As sold: hydrate and strength decide the grams.
-    pub form: Rc<Form>,
+    pub form: Arc<Form>,
     /// How much of it there is, where that limits the batch.
     pub amount: Option<Mass>,
     /// Whether the user named it as the limit of the batch (then it must be used).
@@ -66,7 +66,7 @@ pub struct Request {
     /// What is on the shelf.
     pub have: Vec<Have>,
     /// Assays of forms, as fractions by mass.
-    pub assays: Vec<(Rc<Form>, f64)>,
+    pub assays: Vec<(Arc<Form>, f64)>,
 }
 
 impl Request {
@@ -119,7 +119,7 @@ impl Unit {
 #[derive(Debug, Clone, PartialEq)]
 pub struct Instead {
     /// The recipe's form.
-    pub form: Rc<Form>,
+    pub form: Arc<Form>,
     /// The recipe's figure per litre.
     pub per_litre: f64,
     /// Of the recipe's figure.
@@ -132,7 +132,7 @@ pub struct Item {
     /// Place of the ingredient in its part.
     pub index: usize,
     /// What to take from the shelf.
-    pub form: Rc<Form>,
+    pub form: Arc<Form>,
     /// Grams or millilitres.
     pub unit: Unit,
     /// Per litre, of the form to take, unrounded.
@@ -182,7 +182,7 @@ pub struct Batch {
     /// In the order of the formula; one where it names none.
     pub parts: Vec<BatchPart>,
     /// The form that limits the batch, where that was asked.
-    pub limited_by: Option<Rc<Form>>,
+    pub limited_by: Option<Arc<Form>>,
     /// The working solution asked for.
     pub working: Option<(Volume, MixRatio)>,
     /// The balance it was rounded to.
@@ -292,7 +292,7 @@ pub fn scale(formula: &Formula, request: &Request, relations: &Relations) -> Res
 
 /// What is taken from the shelf for one ingredient, per litre.
 struct TakenForm {
-    form: Rc<Form>,
+    form: Arc<Form>,
     unit: Unit,
     per_litre: f64,
     grams_per_litre: Option<f64>,
@@ -310,7 +310,7 @@ mod tests {
     use crate::formula::Chemicals as _;
     use crate::library::Library;
 
-    fn form(id: &str) -> Rc<Form> {
+    fn form(id: &str) -> Arc<Form> {
         Library::shipped().form(id).unwrap()
     }
 

@@ -6,7 +6,7 @@ use super::{Have, Request, Wanted};
 use crate::formula::Formula;
 use crate::quantity::{LEAST_ML, Mass, Volume, rounding};
 use crate::substance::Form;
-use std::rc::Rc;
+use std::sync::Arc;
 
 /// Largest volume of one part, mL.
 pub(super) const LARGEST_ML: f64 = 200_000.0;
@@ -57,7 +57,7 @@ pub(super) fn volumes(
     request: &Request,
     takes: &[Vec<TakenForm>],
     shares: &[f64],
-) -> Result<(Vec<Volume>, Option<Rc<Form>>), ScaleError> {
+) -> Result<(Vec<Volume>, Option<Arc<Form>>), ScaleError> {
     let mut largest: Option<(f64, &Have, f64)> = None;
     for have in &request.have {
         let Some(amount) = amount_there(have, &request.have) else { continue };
@@ -86,7 +86,7 @@ pub(super) fn volumes(
         Wanted::AsMuchAsPossible => match largest {
             Some((possible_ml, have, _)) => {
                 let volumes = shares.iter().map(|share| Volume::from_ml(possible_ml * share)).collect();
-                return Ok((volumes, Some(Rc::clone(&have.form))));
+                return Ok((volumes, Some(Arc::clone(&have.form))));
             }
             None => return Err(ScaleError::NoVolume),
         },

@@ -11,7 +11,7 @@ pub mod stage;
 mod water;
 mod words;
 
-use std::rc::Rc;
+use std::sync::Arc;
 
 use thiserror::Error;
 
@@ -107,7 +107,7 @@ pub struct Step {
     /// Place among the part's items.
     pub item: Option<usize>,
     /// The form that it is about.
-    pub form: Option<Rc<Form>>,
+    pub form: Option<Arc<Form>>,
     /// How much, unrounded; of a dose or measured solution its millilitres.
     pub amount: Option<f64>,
     /// Unit of the amount.

@@ -302,7 +302,7 @@ fn name(item: &Item) -> String {
 fn about(action: Action, node: &Node, item: &Item, portion: &Portion, reason: (&str, &'static str)) -> Step {
     Step {
         item: Some(node.item),
-        form: Some(std::rc::Rc::clone(&item.form)),
+        form: Some(std::sync::Arc::clone(&item.form)),
         amount: Some(portion.amount),
         unit: Some(portion.unit),
         weigh: portion.weigh,

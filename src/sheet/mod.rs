@@ -3,7 +3,7 @@
 //! It joins what other modules know and decides nothing of their subjects; how it looks is `render`'s affair.
 
 use std::cell::RefCell;
-use std::rc::Rc;
+use std::sync::Arc;
 
 use crate::formula::{Amount, FinishedIn, Formula, OperationKind, Part};
 use crate::mixing::{self, Objection, Review, VesselReview};
@@ -217,15 +217,15 @@ impl MixingSheet {
 /// What is predicted of vessels at [`USUAL_C`], each worked out once.
 struct Predictions<'a> {
     equilibria: &'a Equilibria,
-    known: RefCell<Vec<(Vessel, Option<Rc<Prediction>>)>>,
+    known: RefCell<Vec<(Vessel, Option<Arc<Prediction>>)>>,
 }
 
 impl Predictions<'_> {
     /// None where the model has no answer.
-    fn of(&self, vessel: &Vessel) -> Option<Rc<Prediction>> {
+    fn of(&self, vessel: &Vessel) -> Option<Arc<Prediction>> {
         let known = self.known.borrow().iter().find(|(own, _)| own == vessel).map(|(_, own)| own.clone());
         known.unwrap_or_else(|| {
-            let predicted = predict_vessel(self.equilibria, vessel, "it", USUAL_C).ok().map(Rc::new);
+            let predicted = predict_vessel(self.equilibria, vessel, "it", USUAL_C).ok().map(Arc::new);
             self.known.borrow_mut().push((vessel.clone(), predicted.clone()));
             predicted
         })

@@ -3,7 +3,7 @@
 //! A jar is as the user's file says; what the journal says was mixed after its count is taken off, and the file is never rewritten. Money
 //! is a plain number in the user's own currency. Liquids are kept in grams by their density.
 
-use std::rc::Rc;
+use std::sync::Arc;
 
 use crate::journal::{Date, Entry, Journal};
 use crate::scale::{Batch, Unit};
@@ -12,7 +12,7 @@ use crate::substance::Form;
 /// A jar as its line in the file says.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct Jar {
-    pub form: Rc<Form>,
+    pub form: Arc<Form>,
     /// How much, g; none where only its being there is said.
     pub amount_g: Option<f64>,
     /// The day at whose end it was counted; none where all of the journal came after it.
@@ -69,7 +69,7 @@ pub(crate) fn left(jars: &[Jar], journal: &Journal) -> Vec<Left> {
 /// A form that a plan needs.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct ShoppingLine {
-    pub form: Rc<Form>,
+    pub form: Arc<Form>,
     /// Needed for all, g; none where its density is not known.
     pub needed_g: Option<f64>,
     /// On the shelf, g; none where the jar is there and its amount is not known.
@@ -90,7 +90,7 @@ pub(crate) fn shopping(batches: &[Batch], shelf: &[Left]) -> Vec<ShoppingLine> {
         match wanted.iter_mut().find(|own| own.form.id == item.form.id) {
             Some(own) => own.needed_g = own.needed_g.zip(needed).map(|(one, other)| one + other),
             None => wanted.push(ShoppingLine {
-                form: Rc::clone(&item.form),
+                form: Arc::clone(&item.form),
                 needed_g: needed,
                 left_g: Some(0.0),
                 has_jar: false,

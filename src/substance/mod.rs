@@ -20,7 +20,7 @@ use read::{declared, form_from_file};
 pub use role::Role;
 use serde::Deserialize;
 use std::collections::BTreeSet;
-use std::rc::Rc;
+use std::sync::Arc;
 
 /// Version of the file format that this program reads.
 pub const FORMAT: u32 = 1;
@@ -258,9 +258,9 @@ pub struct Form {
     /// Hazards as weighed.
     pub hazards: Hazards,
     /// By what its hazards are judged once it is dissolved: the same for all forms of the chemical.
-    pub judged: Rc<JudgedAs>,
+    pub judged: Arc<JudgedAs>,
     /// What all forms share.
-    pub parent: Rc<Parent>,
+    pub parent: Arc<Parent>,
 }
 
 impl Form {
@@ -355,9 +355,9 @@ impl Form {
 #[derive(Debug, Clone)]
 pub struct Substance {
     /// What the forms share.
-    pub parent: Rc<Parent>,
+    pub parent: Arc<Parent>,
     /// The forms, in the order of the file.
-    pub forms: Vec<Rc<Form>>,
+    pub forms: Vec<Arc<Form>>,
 }
 
 impl Substance {
@@ -432,7 +432,7 @@ impl Substance {
                 findings.push(Finding::error("percent-range", file, Some(line), message, fix));
             }
         }
-        let parent = Rc::new(Parent {
+        let parent = Arc::new(Parent {
             id: id.to_owned(),
             name: shape.name,
             synonyms: shape.synonyms,
@@ -475,13 +475,13 @@ impl Substance {
             return Err(findings);
         }
         let judged_as = shape.judged_as.as_ref().map(|name| name.get_ref().as_str());
-        let judged = Rc::new(JudgedAs::of(&forms, judged_as));
-        let forms = forms.into_iter().map(|form| Rc::new(Form { judged: Rc::clone(&judged), ..form }));
+        let judged = Arc::new(JudgedAs::of(&forms, judged_as));
+        let forms = forms.into_iter().map(|form| Arc::new(Form { judged: Arc::clone(&judged), ..form }));
         Ok(Self { parent, forms: forms.collect() })
     }
 
     /// Of its own forms only.
-    pub fn form(&self, id: &str) -> Option<&Rc<Form>> {
+    pub fn form(&self, id: &str) -> Option<&Arc<Form>> {
         self.forms.iter().find(|form| form.id == id)
     }
 }
@@ -501,7 +501,7 @@ mod tests {
                  solubility = [{{ primary = true, basis = \"{basis}\", points = [[20, 21.5]], source = \"memory\" }}]\n"
             );
             let read = Substance::parse(&text, "soda", "soda.toml", library.weights()).unwrap();
-            Rc::clone(&read.forms[0])
+            Arc::clone(&read.forms[0])
         };
         let (anhydrous, as_weighed) = (form("anhydrous"), form("as-weighed"));
         assert_eq!(anhydrous.solubility_as_weighed(20.0), None);

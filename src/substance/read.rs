@@ -8,7 +8,7 @@ use super::{
     KeepsInSolution, MeasuredSolubility, Parent,
 };
 use crate::diagnostic::Finding;
-use std::rc::Rc;
+use std::sync::Arc;
 
 /// Checks the `[solution]` table; that its component names exist is for those who know the equilibria.
 pub(super) fn declared(
@@ -55,7 +55,7 @@ pub(super) fn declared(
 /// Checks one form and gives it its molar mass.
 pub(super) fn form_from_file(
     shape: file::FormFile,
-    parent: &Rc<Parent>,
+    parent: &Arc<Parent>,
     weights: &AtomicWeights,
     (file, line): (&str, usize),
 ) -> Result<Form, Vec<Finding>> {
@@ -153,8 +153,8 @@ pub(super) fn form_from_file(
         acid_constants: shape.acid_constants.into_iter().map(AcidConstant::from).collect(),
         heat_of_solution: shape.heat_of_solution.map(HeatOfSolution::from),
         hazards: shape.hazards.map_or_else(Hazards::not_known, Hazards::from),
-        judged: Rc::default(),
-        parent: Rc::clone(parent),
+        judged: Arc::default(),
+        parent: Arc::clone(parent),
     })
 }
 

@@ -1,6 +1,6 @@
 //! Which rows of the table belong to a developer: by formula, else by its agents, else by class, else those of any.
 
-use std::rc::Rc;
+use std::sync::Arc;
 
 use super::contrast::Shape;
 use super::developer::Developer;
@@ -12,12 +12,12 @@ use super::table::TimingTable;
 
 impl TimingTable {
     /// Temperature coefficient of a developer: by formula, else agents, else class, else that of an unknown one.
-    pub fn temperature_of(&self, developer: &Developer) -> Option<Rc<Coefficient>> {
+    pub fn temperature_of(&self, developer: &Developer) -> Option<Arc<Coefficient>> {
         self.best(&self.temperature, |row| row.scope.as_ref(), developer).cloned()
     }
 
     /// Dilution exponent of a developer: by formula, else class, else that of an unknown one.
-    pub fn dilution_of(&self, developer: &Developer) -> Option<Rc<Coefficient>> {
+    pub fn dilution_of(&self, developer: &Developer) -> Option<Arc<Coefficient>> {
         self.best(&self.dilution, |row| row.scope.as_ref(), developer).cloned()
     }
 

@@ -2,7 +2,7 @@
 //! that is wrong with it at once.
 
 use std::collections::{BTreeMap, BTreeSet};
-use std::rc::Rc;
+use std::sync::Arc;
 
 use super::agitation::Agitation;
 use super::contrast::{Law, Shape};
@@ -242,7 +242,7 @@ fn temperature(
     shape: &TimingFile,
     classes: &BTreeSet<&str>,
     reader: &mut Reader<'_>,
-) -> Vec<Rc<Coefficient>> {
+) -> Vec<Arc<Coefficient>> {
     let mut rows = Vec::new();
     for spanned in &shape.temperature {
         let row = spanned.get_ref();
@@ -260,7 +260,7 @@ fn temperature(
         let range = reader.range(spanned, row.from_celsius, row.to_celsius);
         let scope = Some(scope(spanned, &row.formulas, &row.agents, row.class.as_ref(), classes, reader));
         let figure = figure.map(|value| convention.ln_per_degree(value));
-        rows.push(Rc::new(Coefficient { name: row.name.clone(), figure, bend: None, range, scope }));
+        rows.push(Arc::new(Coefficient { name: row.name.clone(), figure, bend: None, range, scope }));
     }
     rows
 }
@@ -285,7 +285,7 @@ fn contrast(shape: &TimingFile, classes: &BTreeSet<&str>, reader: &mut Reader<'_
     rows
 }
 
-fn dilution(shape: &TimingFile, classes: &BTreeSet<&str>, reader: &mut Reader<'_>) -> Vec<Rc<Coefficient>> {
+fn dilution(shape: &TimingFile, classes: &BTreeSet<&str>, reader: &mut Reader<'_>) -> Vec<Arc<Coefficient>> {
     let mut rows = Vec::new();
     for spanned in &shape.dilution {
         let row = spanned.get_ref();
@@ -298,7 +298,7 @@ fn dilution(shape: &TimingFile, classes: &BTreeSet<&str>, reader: &mut Reader<'_
             let support = row.evidence;
             reader.figure(spanned, &FigureFile { values, support, source, note }).map(f64::ln)
         });
-        rows.push(Rc::new(Coefficient { name: row.name.clone(), figure, bend, range, scope }));
+        rows.push(Arc::new(Coefficient { name: row.name.clone(), figure, bend, range, scope }));
     }
     rows
 }

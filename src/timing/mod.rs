@@ -23,10 +23,10 @@
 //! let library = Library::shipped();
 //! let table = TimingTable::parse(library.table("timing.toml").unwrap_or_default(), "timing.toml").unwrap();
 //! let developers = Shipped(&library, &table);
-//! let developer = std::rc::Rc::new(developers.developer("mq-borax-classic").unwrap());
+//! let developer = std::sync::Arc::new(developers.developer("mq-borax-classic").unwrap());
 //! let at = |celsius| Setup {
 //!     working: developer.working(None).unwrap(),
-//!     developer: std::rc::Rc::clone(&developer),
+//!     developer: std::sync::Arc::clone(&developer),
 //!     temperature: Temperature::from_c(celsius),
 //!     agitation: "inversion".to_owned(),
 //! };
@@ -84,6 +84,4 @@ pub use rows::{
 };
 pub use setup::{Alternative, Developers, NegativeWish, Neighbour, Setup, TankFill, TimeQuestion};
 pub use table::TimingTable;
-pub use temperature::{
-    ArrheniusFit, Convention, ExponentialFit, TypedCoefficient, fit_arrhenius, fit_exponential,
-};
+pub use temperature::{Convention, TypedCoefficient};

@@ -3,7 +3,7 @@
 //! ln t = ln t₀ + Σ ln factors; see [`super::product`] for how ranges combine, and [`super::own`] for what records of one's own
 //! change. Identical conditions give exactly the known time; what records say of it always has a range.
 
-use std::rc::Rc;
+use std::sync::Arc;
 
 use super::TimingError;
 use super::figure::{Support, TimingFigure};
@@ -21,7 +21,7 @@ pub struct Model<'a> {
     pub(super) table: &'a TimingTable,
     pub(super) lookup: Lookup<'a>,
     pub(super) own: Own,
-    given: Option<Rc<Coefficient>>,
+    given: Option<Arc<Coefficient>>,
 }
 
 impl<'a> Model<'a> {
@@ -34,7 +34,7 @@ impl<'a> Model<'a> {
     #[must_use]
     pub fn with_coefficient(mut self, coefficient: TypedCoefficient) -> Self {
         let figure = TimingFigure::given(coefficient.ln_per_degree());
-        self.given = Some(Rc::new(Coefficient::given("your coefficient".to_owned(), figure)));
+        self.given = Some(Arc::new(Coefficient::given("your coefficient".to_owned(), figure)));
         self
     }
 

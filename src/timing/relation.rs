@@ -5,7 +5,7 @@
 //! is taken, and the others are kept to be compared. Where the user has records in two developers that no book relates, a relation
 //! of which nothing is known stands between them until the records say how large it is.
 
-use std::rc::Rc;
+use std::sync::Arc;
 
 use super::TimingError;
 use super::developer::Developer;
@@ -140,7 +140,7 @@ fn plainly(setup: &Setup) -> Setup {
         working: setup.developer.plainest().unwrap_or_else(|| setup.working.clone()),
         temperature: Temperature::from_c(GUESS_CELSIUS),
         agitation: super::agitation::USUAL.to_owned(),
-        developer: Rc::clone(&setup.developer),
+        developer: Arc::clone(&setup.developer),
     }
 }
 
@@ -204,9 +204,9 @@ fn step(
 }
 
 /// The conditions of one side of a relation; what it does not fix stays as it is.
-fn setup_at(side: &RelationSide, developer: &Rc<Developer>, here: &Setup) -> Option<Setup> {
+fn setup_at(side: &RelationSide, developer: &Arc<Developer>, here: &Setup) -> Option<Setup> {
     Some(Setup {
-        developer: Rc::clone(developer),
+        developer: Arc::clone(developer),
         working: developer.working(Some(&side.dilution)).ok()?,
         temperature: Temperature::from_c(side.celsius),
         agitation: side.agitation.clone().unwrap_or_else(|| here.agitation.clone()),
@@ -343,8 +343,8 @@ fn take_for(
         return Some(setup.clone());
     }
     let other = model.lookup.developer(&relative.id)?;
-    let at = |developer: &Rc<Developer>, working: Working| Setup {
-        developer: Rc::clone(developer),
+    let at = |developer: &Arc<Developer>, working: Working| Setup {
+        developer: Arc::clone(developer),
         working,
         temperature: Temperature::from_c(GUESS_CELSIUS),
         agitation: setup.agitation.clone(),

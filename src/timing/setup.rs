@@ -2,7 +2,7 @@
 
 use std::cell::RefCell;
 use std::collections::BTreeMap;
-use std::rc::Rc;
+use std::sync::Arc;
 
 use super::developer::Developer;
 use super::dilution::Working;
@@ -32,7 +32,7 @@ pub trait Developers {
 #[derive(Debug, Clone, PartialEq)]
 pub struct Setup {
     /// As the library gives it.
-    pub developer: Rc<Developer>,
+    pub developer: Arc<Developer>,
     /// The working solution.
     pub working: Working,
     /// Temperature of the bath.
@@ -101,7 +101,7 @@ pub struct Alternative {
 /// Developers looked up once.
 pub(super) struct Lookup<'a> {
     pub(super) source: &'a dyn Developers,
-    known: RefCell<BTreeMap<String, Option<Rc<Developer>>>>,
+    known: RefCell<BTreeMap<String, Option<Arc<Developer>>>>,
 }
 
 impl<'a> Lookup<'a> {
@@ -109,11 +109,11 @@ impl<'a> Lookup<'a> {
         Self { source, known: RefCell::default() }
     }
 
-    pub(super) fn developer(&self, id: &str) -> Option<Rc<Developer>> {
+    pub(super) fn developer(&self, id: &str) -> Option<Arc<Developer>> {
         if let Some(known) = self.known.borrow().get(id) {
             return known.clone();
         }
-        let found = self.source.developer(id).map(Rc::new);
+        let found = self.source.developer(id).map(Arc::new);
         self.known.borrow_mut().insert(id.to_owned(), found.clone());
         found
     }

@@ -2,7 +2,7 @@
 //! row belongs to a developer.
 
 use std::collections::BTreeSet;
-use std::rc::Rc;
+use std::sync::Arc;
 
 use super::TimingError;
 use super::agitation::Agitation;
@@ -21,8 +21,8 @@ pub struct TimingTable {
     pub(super) agents: Vec<(String, Vec<String>)>,
     pub(super) classes: Vec<Class>,
     pub(super) refused: Vec<Refused>,
-    pub(super) temperature: Vec<Rc<Coefficient>>,
-    pub(super) dilution: Vec<Rc<Coefficient>>,
+    pub(super) temperature: Vec<Arc<Coefficient>>,
+    pub(super) dilution: Vec<Arc<Coefficient>>,
     pub(super) agitation: Vec<Agitation>,
     pub(super) speed: Vec<SpeedClass>,
     pub(super) contrast: Vec<Shape>,
@@ -65,7 +65,7 @@ impl TimingTable {
 
     /// Whether the table says anything of a formula by its id.
     pub fn names_formula(&self, id: &str) -> bool {
-        let by_scope = |row: &Rc<Coefficient>| matches!(&row.scope, Some(Scope::Formulas(ids)) if ids.iter().any(|own| own == id));
+        let by_scope = |row: &Arc<Coefficient>| matches!(&row.scope, Some(Scope::Formulas(ids)) if ids.iter().any(|own| own == id));
         self.relations.iter().any(|relation| relation.from.formula == id || relation.to.formula == id)
             || self.temperature.iter().any(by_scope)
             || self.dilution.iter().any(by_scope)

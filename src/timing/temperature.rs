@@ -1,8 +1,8 @@
-//! Temperature: one law, the conventions in which its coefficient is printed, and fits to a table of times.
+//! Temperature: one law, and the conventions in which its coefficient is printed.
 //!
 //! Model: a constant ratio per degree, `t(T) = t₂₀ · e^(−k (T − 20 °C))`, k in 1/°C, so that the factor for 10 °C is `e^(10 k)`.
 //! Arrhenius' law, `t(T) = t₂₀ · e^((Eₐ/R)(1/T − 1/293.15 K))`, differs from it by at most 0.6 % between 16 and 24 °C for factors up
-//! to 2.8, far less than coefficients are known to; the simpler law is used and the other only fitted for comparison.
+//! to 2.8, far less than coefficients are known to; the simpler law is used.
 //! Neglected: k itself rises towards the cold where hydroquinone loses its power.
 
 use std::str::FromStr;
@@ -10,14 +10,6 @@ use std::str::FromStr;
 use serde::Deserialize;
 
 use super::TimingError;
-use super::fit::{Line, Point, straight_line};
-
-/// Gas constant, J/(mol K); CODATA 2018, exact.
-const GAS_CONSTANT: f64 = 8.314_462_618;
-/// 0 °C in kelvin, exact.
-const ZERO_CELSIUS_K: f64 = 273.15;
-/// Temperature to which times are referred, °C.
-const REFERENCE_CELSIUS: f64 = 20.0;
 
 /// How a source prints a temperature coefficient.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
@@ -103,80 +95,6 @@ fn plain_number(text: &str) -> Option<f64> {
     text.parse::<f64>().ok().filter(|value| plain && value.is_finite() && *value > 0.0)
 }
 
-/// The law of constant ratio fitted to a table.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct ExponentialFit {
-    /// k, 1/°C.
-    pub ln_per_degree: f64,
-    /// Time at 20 °C, in the unit of the table.
-    pub time_at_20: f64,
-    /// Root mean square of the relative errors of the fitted times against the table's.
-    pub rms: f64,
-    /// Largest relative error of a fitted time against the table's.
-    pub largest: f64,
-    /// Sum of squares of T about its mean.
-    pub(super) spread: f64,
-}
-
-impl ExponentialFit {
-    /// Ratio of times 10 °C apart.
-    pub fn factor_for_ten(&self) -> f64 {
-        (10.0 * self.ln_per_degree).exp()
-    }
-}
-
-/// Arrhenius' law fitted to a table.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct ArrheniusFit {
-    /// Activation energy, J/mol.
-    pub joule_per_mol: f64,
-    /// Time at 20 °C, in the unit of the table.
-    pub time_at_20: f64,
-    /// Root mean square of the relative errors of the fitted times against the table's.
-    pub rms: f64,
-}
-
-/// Fits the law of constant ratio to (°C, time) pairs by least squares in ln t; none with fewer than two temperatures.
-pub fn fit_exponential(table: &[(f64, f64)]) -> Option<ExponentialFit> {
-    let line = fit_log_times(table, |celsius| celsius - REFERENCE_CELSIUS)?;
-    Some(ExponentialFit {
-        ln_per_degree: -line.slope,
-        time_at_20: line.intercept.exp(),
-        rms: relative_errors(&line).1,
-        largest: relative_errors(&line).0,
-        spread: line.spread,
-    })
-}
-
-/// Fits Arrhenius' law to (°C, time) pairs by least squares in ln t; none with fewer than two temperatures.
-pub fn fit_arrhenius(table: &[(f64, f64)]) -> Option<ArrheniusFit> {
-    let inverse = |celsius: f64| 1.0 / (celsius + ZERO_CELSIUS_K);
-    let line = fit_log_times(table, |celsius| inverse(celsius) - inverse(REFERENCE_CELSIUS))?;
-    Some(ArrheniusFit {
-        joule_per_mol: line.slope * GAS_CONSTANT,
-        time_at_20: line.intercept.exp(),
-        rms: relative_errors(&line).1,
-    })
-}
-
-/// Largest and root mean square of (fitted / table − 1), from residuals in ln t.
-fn relative_errors(line: &Line) -> (f64, f64) {
-    let (mut largest, mut squares, mut count) = (0.0, 0.0, 0.0);
-    for residual in &line.residuals {
-        let error = (-residual).exp_m1().abs();
-        largest = f64::max(largest, error);
-        squares += error * error;
-        count += 1.0;
-    }
-    (largest, f64::sqrt(squares / count))
-}
-
-fn fit_log_times(table: &[(f64, f64)], abscissa: impl Fn(f64) -> f64) -> Option<Line> {
-    let points: Vec<Point> =
-        table.iter().map(|&(celsius, time)| Point { x: abscissa(celsius), y: time.ln() }).collect();
-    straight_line(&points)
-}
-
 #[cfg(test)]
 mod tests {
     use approx::assert_abs_diff_eq;
@@ -220,11 +138,5 @@ mod tests {
         }
         assert!(matches!("0.5/10C".parse::<TypedCoefficient>(), Err(TimingError::CoefficientRange { .. })));
         assert!(matches!("2.5/C".parse::<TypedCoefficient>(), Err(TimingError::CoefficientRange { .. })));
-    }
-
-    #[test]
-    fn one_temperature_has_no_coefficient() {
-        assert_eq!(fit_exponential(&[(20.0, 8.0), (20.0, 8.5)]), None);
-        assert_eq!(fit_exponential(&[(20.0, 8.0)]), None);
     }
 }

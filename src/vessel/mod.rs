@@ -10,7 +10,7 @@
 mod room;
 
 use std::ops::Deref;
-use std::rc::Rc;
+use std::sync::Arc;
 
 pub use room::Room;
 
@@ -44,7 +44,7 @@ impl Unknown {
 #[derive(Debug, Clone, PartialEq)]
 pub struct Content {
     /// The form as weighed or measured.
-    pub form: Rc<Form>,
+    pub form: Arc<Form>,
     /// Grams of the product per litre; none where it is not known.
     pub grams_per_litre: Option<f64>,
     /// Grams of the product per litre that it surely is not more than, where the grams themselves are not known.
@@ -65,14 +65,14 @@ pub struct Content {
 
 impl Content {
     /// A content of known amount, of the form's usual assay.
-    pub fn grams(form: &Rc<Form>, grams_per_litre: f64) -> Self {
+    pub fn grams(form: &Arc<Form>, grams_per_litre: f64) -> Self {
         Self { grams_per_litre: Some(grams_per_litre), ..Self::unknown_amount(form) }
     }
 
     /// A content of which the amount is not known, nor bounded.
-    pub fn unknown_amount(form: &Rc<Form>) -> Self {
+    pub fn unknown_amount(form: &Arc<Form>) -> Self {
         Self {
-            form: Rc::clone(form),
+            form: Arc::clone(form),
             grams_per_litre: None,
             at_most_g_per_litre: None,
             assay: form.assay_fraction(),
@@ -85,7 +85,7 @@ impl Content {
     }
 
     /// A content by its amount as a recipe writes it, per litre.
-    pub fn of_amount(form: &Rc<Form>, amount: Amount) -> Self {
+    pub fn of_amount(form: &Arc<Form>, amount: Amount) -> Self {
         let grams_per_litre = amount_in_grams(form, amount);
         let unknown = match (grams_per_litre, amount) {
             (Some(_), _) => None,
@@ -310,7 +310,7 @@ mod tests {
     use crate::library::Library;
     use crate::quantity::Strength;
 
-    fn form(id: &str) -> Rc<Form> {
+    fn form(id: &str) -> Arc<Form> {
         Library::shipped().form(id).unwrap()
     }
 

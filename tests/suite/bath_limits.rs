@@ -12,13 +12,13 @@ use soupcon::vessel::Content;
 
 struct House {
     library: Library,
-    safety: SafetyData,
+    safety: &'static SafetyData,
 }
 
 impl House {
     fn new() -> Self {
         let library = Library::shipped();
-        let safety = tables(&library).safety;
+        let safety = &tables().safety;
         Self { library, safety }
     }
 

@@ -4,7 +4,7 @@
 
 use crate::common::shipped::{Tables, tables};
 use std::hint::black_box;
-use std::rc::Rc;
+use std::sync::Arc;
 use std::time::Instant;
 
 use soupcon::bench::{adapter::material, bench_sheet, words::BenchWords};
@@ -83,7 +83,7 @@ fn time_of_a_prediction() {
         told(&format!("  {id}"), "each", time);
     }
     let formula = library.formula("mq-borax-classic").unwrap().formula;
-    let siblings = |parent: &str| -> Vec<Rc<Form>> {
+    let siblings = |parent: &str| -> Vec<Arc<Form>> {
         library.substance(parent).unwrap().map(|own| own.forms.clone()).unwrap_or_default()
     };
     let sources = Sources { equilibria: &equilibria, weights: library.weights(), siblings: &siblings };
@@ -97,7 +97,7 @@ fn time_of_a_prediction() {
 #[ignore = "a measurement, not a check"]
 fn time_of_a_sheet() {
     let library = Library::shipped();
-    let Tables { safety, relations, equilibria } = tables(&library);
+    let Tables { safety, relations, equilibria } = tables();
     let words = BenchWords::parse(library.table("bench-words.toml").unwrap()).unwrap();
     let request = Request::volume(Volume::from_ml(1000.0));
     for id in ["mq-borax-classic", "acid-hardening-alum-boric-fixer"] {
@@ -119,19 +119,19 @@ fn time_of_a_sheet() {
             "  scaling it to a litre",
             "each",
             micros(500, || {
-                black_box(scale(&formula, &request, &relations).unwrap());
+                black_box(scale(&formula, &request, relations).unwrap());
             }),
         );
         told(
             "  scaling, ordering, safety, heat and pH: the sheet",
             "each",
             micros(200, || {
-                let batch = scale(&formula, &request, &relations).unwrap();
-                black_box(sheet(&formula, &batch, &safety, &equilibria).unwrap());
+                let batch = scale(&formula, &request, relations).unwrap();
+                black_box(sheet(&formula, &batch, safety, equilibria).unwrap());
             }),
         );
-        let batch = scale(&formula, &request, &relations).unwrap();
-        let done = sheet(&formula, &batch, &safety, &equilibria).unwrap();
+        let batch = scale(&formula, &request, relations).unwrap();
+        let done = sheet(&formula, &batch, safety, equilibria).unwrap();
         told(
             "  printing it as text",
             "each",

@@ -1,7 +1,7 @@
 //! The bench page: names of chemicals, the table of its words, what it holds and how many lines and pages it takes.
 
 use std::collections::BTreeMap;
-use std::rc::Rc;
+use std::sync::Arc;
 
 use crate::common::shipped::{bench_of, shipped};
 use crate::common::{command, good};
@@ -22,7 +22,7 @@ fn substances(library: &Library) -> Vec<Substance> {
     files.map(|(id, text)| Substance::parse(text, id, id, library.weights()).unwrap()).collect()
 }
 
-fn forms(library: &Library) -> Vec<Rc<Form>> {
+fn forms(library: &Library) -> Vec<Arc<Form>> {
     substances(library).into_iter().flat_map(|own| own.forms).collect()
 }
 
@@ -143,8 +143,8 @@ fn a_bench_name_that_is_too_long_is_refused() {
 /// What is dangerous is named above the table: before a jar is opened, or under MIND; a special box by its own line.
 #[test]
 fn every_dangerous_chemical_is_named_on_its_bench_page() {
-    for (sheet, _) in shipped().batches {
-        let bench = bench_of(&sheet);
+    for (sheet, _) in &shipped().batches {
+        let bench = bench_of(sheet);
         let told = bench.mind.iter().flat_map(|own| own.names.clone()).chain(bench.opening.clone());
         let told = told.collect::<Vec<_>>().join(" ").to_lowercase();
         for powder in sheet.review.powders.iter().filter(|powder| powder.signal == Some(Signal::Danger)) {
@@ -170,8 +170,8 @@ fn every_dangerous_chemical_is_named_on_its_bench_page() {
 /// A caution is never dropped or shortened: each danger and warning of a step stands on the terminal's page in its own words.
 #[test]
 fn every_caution_of_a_step_stands_on_the_page_before_its_row() {
-    for (sheet, _) in shipped().batches {
-        let text = bench_text(&bench_of(&sheet), TextStyle::default(), false).text;
+    for (sheet, _) in &shipped().batches {
+        let text = bench_text(&bench_of(sheet), TextStyle::default(), false).text;
         let text = text.split_whitespace().collect::<Vec<_>>().join(" ");
         for step in sheet.parts.iter().flat_map(|part| &part.steps) {
             for caution in
@@ -191,8 +191,8 @@ fn the_bench_side_is_short_over_the_whole_library() {
     let mut lengths: Vec<usize> = Vec::new();
     let (mut long, mut late, mut parts, mut pages) = (Vec::new(), Vec::new(), 0, [0, 0]);
     let mut broken: [Vec<String>; 2] = Default::default();
-    for (sheet, _) in shipped().batches {
-        let bench = bench_of(&sheet);
+    for (sheet, _) in &shipped().batches {
+        let bench = bench_of(sheet);
         let text = bench_text(&bench, TextStyle::default(), false);
         let id = sheet.formula.id.clone();
         assert!(text.text.lines().all(|line| unicode_width::UnicodeWidthStr::width(line) <= 80), "{id}");
@@ -239,8 +239,8 @@ fn the_bench_side_is_short_over_the_whole_library() {
 #[test]
 fn no_caution_gives_way_and_no_way_of_handling_what_hurts() {
     let mut vital = 0;
-    for (sheet, _) in shipped().batches {
-        let bench = bench_of(&sheet);
+    for (sheet, _) in &shipped().batches {
+        let bench = bench_of(sheet);
         let text = bench_text(&bench, TextStyle::default(), false).text;
         let flat = |text: &str| text.split_whitespace().collect::<Vec<_>>().join(" ");
         let text = flat(&text);
@@ -265,8 +265,8 @@ fn no_caution_gives_way_and_no_way_of_handling_what_hurts() {
 #[test]
 fn a_page_minds_what_is_weighed_for_its_part() {
     let mut several = 0;
-    for (sheet, _) in shipped().batches {
-        let bench = bench_of(&sheet);
+    for (sheet, _) in &shipped().batches {
+        let bench = bench_of(sheet);
         several += usize::from(bench.parts.len() > 1);
         for (part, source) in bench.parts.iter().zip(&sheet.parts) {
             let told = part.head.mind.iter().flat_map(|own| own.names.clone());
@@ -313,8 +313,8 @@ fn the_bottle_comes_last() {
 /// Narrow, and in ASCII: the same words.
 #[test]
 fn a_narrow_terminal_loses_no_word() {
-    for (sheet, _) in shipped().batches.into_iter().step_by(7) {
-        let bench = bench_of(&sheet);
+    for (sheet, _) in shipped().batches.iter().step_by(7) {
+        let bench = bench_of(sheet);
         let narrow = TextStyle { width: 40, bold: false };
         let words = |text: &str| text.chars().filter(|letter| letter.is_alphanumeric()).collect::<String>();
         let text = bench_text(&bench, narrow, false).text;

@@ -139,8 +139,8 @@ fn without_blanks(text: &str) -> String {
 /// The bench pages of the whole library on a paper as one document, and how many pages the program counts.
 fn whole_library(paper: Paper) -> (String, Vec<(String, usize)>) {
     let (mut body, mut style, mut counted) = (String::new(), String::new(), Vec::new());
-    for (sheet, _) in shipped().batches {
-        let bench = bench_of(&sheet);
+    for (sheet, _) in &shipped().batches {
+        let bench = bench_of(sheet);
         let html = sheet_html(Some(&bench), None, paper);
         let own = html.split_once("<body>").unwrap().1.split_once("</body>").unwrap().0;
         body.push_str(own);
@@ -307,11 +307,11 @@ fn the_text_of_every_label_stays_inside_it_whatever_the_face() {
     let placing = Placing { first: 0, shift_mm: (0.0, 0.0), outline: false };
     for size in &sheets.sheets {
         let all = batches.iter().flat_map(|(_, labels)| labels);
-        let fit: Vec<Label> = all.filter(|label| check(label, size, &sheets).is_ok()).cloned().collect();
+        let fit: Vec<Label> = all.filter(|label| check(label, size, sheets).is_ok()).cloned().collect();
         if fit.is_empty() {
             continue;
         }
-        let html = label_sheet_html(&fit, size, &sheets, &placing).unwrap();
+        let html = label_sheet_html(&fit, size, sheets, &placing).unwrap();
         let expected: Vec<String> =
             html.lines().filter(|line| line.starts_with("<div class=\"label\"")).map(text_of).collect();
         assert_eq!(expected.len(), fit.len());

@@ -1,5 +1,8 @@
 //! Bottle labels: what they say, what they refuse, and that they say no more and no less than the bath's own hazards.
 
+use std::collections::BTreeMap;
+use std::sync::{Mutex, OnceLock, PoisonError};
+
 use crate::common::shipped::{Shipped, as_the_command, shipped};
 use crate::common::{good, soupcon, soupcon_with_input};
 use soupcon::formula::{FinishedIn, Formula, Keeping};
@@ -63,7 +66,7 @@ fn the_short_form_is_chosen_only_for_what_is_no_hazard_and_else_asked_for() {
     let (mut short, mut second) = (0, 0);
     for label in batches.iter().flat_map(|(_, labels)| labels) {
         for size in &sheets.sheets {
-            if let Some(print) = printed(label, size, &sheets)
+            if let Some(print) = printed_once(label, size)
                 && print.contains("see card")
             {
                 assert!(!label.is_classified() && label.hazards.signal.is_none(), "{}", label.formula);
@@ -73,7 +76,7 @@ fn the_short_form_is_chosen_only_for_what_is_no_hazard_and_else_asked_for() {
                 short += 1;
             }
             let own = Label { is_second: true, ..label.clone() };
-            if let Some(print) = printed(&own, size, &sheets) {
+            if let Some(print) = printed(&own, size, sheets) {
                 second += 1;
                 assert!(print.contains("see card") && !print.contains("<svg"), "{}", label.formula);
                 let signal = label.hazards.signal.map(|own| own.word().to_uppercase());
@@ -206,13 +209,13 @@ fn hostile_text_is_harmless_on_a_label() {
 fn every_formula_with_a_sheet_has_labels() {
     let Shipped { sheets, batches } = shipped();
     let mut mixing = 0;
-    for (own, labels) in &batches {
+    for (own, labels) in batches {
         let formula = &own.formula;
         let bottled = own.parts.iter().filter(|part| part.ends_in == FinishedIn::Bottle);
         assert_eq!(labels.len(), bottled.clone().count(), "{}", formula.id);
         for (label, part) in labels.iter().zip(bottled) {
             assert_eq!(label.hazards, part.bath, "{}", formula.id);
-            let text = format!("{:?}", label_document(std::slice::from_ref(label), None, &sheets));
+            let text = format!("{:?}", label_document(std::slice::from_ref(label), None, sheets));
             for statement in &part.bath.statements {
                 let is_told =
                     text.contains(&statement.text) || statement.because.iter().all(|own| text.contains(own));
@@ -233,9 +236,9 @@ fn every_formula_with_a_sheet_has_labels() {
             }
             for size in &sheets.sheets {
                 let rule = sheets.smallest_for(label.volume).unwrap();
-                if let (Ok(layout), true) = (check(label, size, &sheets), label.is_classified()) {
+                if let (Some(room), true) = (checked(label, size), label.is_classified()) {
                     assert!(rule.allows(size.width, size.height), "{} on {}", formula.id, size.size);
-                    assert!(layout.type_pt >= rule.type_pt() && layout.height_mm <= size.height);
+                    assert!(room.type_pt >= rule.type_pt() && room.height_mm <= size.height);
                 }
             }
         }
@@ -258,6 +261,45 @@ fn assert_baths(formula: &str, baths: &[String], print: &str) {
 }
 
 const AT_THE_FIRST: Placing = Placing { first: 0, shift_mm: (0.0, 0.0), outline: false };
+
+/// What is worked out for a label of the library on a size, once for all these tests: both are there as long as the run.
+struct OnSizes<T: 'static>(Mutex<BTreeMap<[usize; 2], &'static OnceLock<T>>>);
+
+impl<T> OnSizes<T> {
+    const fn new() -> Self {
+        Self(Mutex::new(BTreeMap::new()))
+    }
+
+    fn get(&self, label: &'static Label, size: &'static LabelSheet, make: impl FnOnce() -> T) -> &'static T {
+        let key = [std::ptr::from_ref(label).addr(), std::ptr::from_ref(size).addr()];
+        let mut known = self.0.lock().unwrap_or_else(PoisonError::into_inner);
+        let place = *known.entry(key).or_insert_with(|| Box::leak(Box::default()));
+        drop(known);
+        place.get_or_init(make)
+    }
+}
+
+/// How a label of the library stands on a size, in points and mm.
+struct Room {
+    type_pt: f64,
+    height_mm: f64,
+}
+
+/// As [`check`], of a label of the library; none where it has no room.
+fn checked(label: &'static Label, size: &'static LabelSheet) -> Option<&'static Room> {
+    static CHECKED: OnSizes<Option<Room>> = OnSizes::new();
+    let room = || {
+        let layout = check(label, size, &shipped().sheets).ok()?;
+        Some(Room { type_pt: layout.type_pt, height_mm: layout.height_mm })
+    };
+    CHECKED.get(label, size, room).as_ref()
+}
+
+/// As [`printed`], of a label of the library.
+fn printed_once(label: &'static Label, size: &'static LabelSheet) -> Option<&'static str> {
+    static PRINTED: OnSizes<Option<String>> = OnSizes::new();
+    PRINTED.get(label, size, || printed(label, size, &shipped().sheets)).as_deref()
+}
 
 /// A label printed on a size, as text; none where it has no room.
 fn printed(label: &Label, size: &LabelSheet, sheets: &LabelSheets) -> Option<String> {
@@ -298,7 +340,7 @@ fn dilutions(formula: &Formula) -> Vec<Vec<String>> {
 fn no_printed_label_loses_what_someone_acts_on() {
     let Shipped { sheets, batches } = shipped();
     let (mut printed_labels, mut diluted) = (0, 0);
-    for (mixing, _) in &batches {
+    for (mixing, _) in batches {
         let formula = &mixing.formula;
         let mut labels = labels(mixing, None, "2026-11-25".parse().ok()).unwrap_or_default();
         as_the_command(mixing, &mut labels);
@@ -307,8 +349,8 @@ fn no_printed_label_loses_what_someone_acts_on() {
             let on_sheets = sheets
                 .sheets
                 .iter()
-                .filter_map(|size| printed(label, size, &sheets).map(|print| (size.size.as_str(), print)));
-            let card = as_plain(&label_cards_html(one, &sheets, Paper::A4));
+                .filter_map(|size| printed(label, size, sheets).map(|print| (size.size.as_str(), print)));
+            let card = as_plain(&label_cards_html(one, sheets, Paper::A4));
             for (size, print) in on_sheets.chain([("card", card)]) {
                 printed_labels += 1;
                 let has = |words: &str| {
@@ -386,10 +428,10 @@ fn text_and_print_of_a_label_agree() {
     for label in batches.iter().flat_map(|(_, labels)| labels) {
         let one = std::slice::from_ref(label);
         for size in &sheets.sheets {
-            let Some(print) = printed(label, size, &sheets) else { continue };
-            let document = label_document(one, Some(size), &sheets);
+            let Some(print) = printed_once(label, size) else { continue };
+            let document = label_document(one, Some(size), sheets);
             let Some(Block::Caution(block)) = document.blocks.first() else { panic!("no label") };
-            let print_text = without_tags(&print);
+            let print_text = without_tags(print);
             for line in block.lines.iter().filter(|line| !line.starts_with("pictograms: ")) {
                 // The part stands in a ring, boxes are drawn, and what is bold is marked up.
                 let ring = label.part.as_ref().map_or_else(String::new, |part| format!("({part}) "));
@@ -406,7 +448,7 @@ fn text_and_print_of_a_label_agree() {
                     );
                 }
             }
-            let notes = left_out_notes(one, size, &sheets);
+            let notes = left_out_notes(one, size, sheets);
             let Some(Block::Facts(verdicts)) = document.blocks.last() else { panic!("no verdicts") };
             let (_, verdict) = verdicts.iter().find(|(own, _)| own.ends_with(&size.size)).unwrap();
             let is_told = verdict.starts_with("has room, without ");
@@ -483,13 +525,13 @@ fn how_many_formulas_have_room_on_which_size() {
     let all: usize = batches.iter().map(|(_, labels)| labels.len()).sum();
     println!("{} formulas, {all} labels", batches.len());
     for size in &sheets.sheets {
-        let fits = |label: &Label| check(label, size, &sheets).is_ok();
-        let own = batches.iter().filter(|(_, labels)| labels.iter().all(&fits)).count();
+        let fits = |label: &'static Label| checked(label, size).is_some();
+        let own = batches.iter().filter(|(_, labels)| labels.iter().all(fits)).count();
         let single = batches.iter().flat_map(|(_, labels)| labels).filter(|label| fits(label)).count();
         println!("{}: {own} formulas, {single} labels", size.size);
     }
-    let card = |label: &Label| sheets.sheets.iter().all(|size| check(label, size, &sheets).is_err());
-    let formulas = batches.iter().filter(|(_, labels)| labels.iter().any(&card)).count();
+    let card = |label: &'static Label| sheets.sheets.iter().all(|size| checked(label, size).is_none());
+    let formulas = batches.iter().filter(|(_, labels)| labels.iter().any(card)).count();
     let single = batches.iter().flat_map(|(_, labels)| labels).filter(|label| card(label)).count();
     println!("a card: {formulas} formulas, {single} labels");
     assert_eq!(formulas, 0, "a formula has room on no size");
@@ -497,7 +539,7 @@ fn how_many_formulas_have_room_on_which_size() {
         let sheet = sheets.get(size).unwrap();
         batches
             .iter()
-            .filter(|(_, labels)| labels.iter().all(|label| check(label, sheet, &sheets).is_ok()))
+            .filter(|(_, labels)| labels.iter().all(|label| checked(label, sheet).is_some()))
             .count()
     };
     // So many since no statement stands in less than 9 points; 63 more are sent to the next larger size.
@@ -591,7 +633,7 @@ fn no_statement_is_below_nine_points_and_what_has_no_room_is_sent_to_a_larger_la
         let (mut as_drawn, mut large, mut dates, mut on) = (0, 0, 0, 0);
         for label in batches.iter().flat_map(|(_, labels)| labels) {
             tried += 1;
-            match check(label, size, &sheets) {
+            match check(label, size, sheets) {
                 Ok(layout) => {
                     assert!(layout.type_pt >= 9.0, "{} on {}: {}", label.formula, size.size, layout.type_pt);
                     assert!(layout.date_pt >= 8.0 && layout.dress.name_pt >= 10.5, "{}", label.formula);

@@ -2,11 +2,11 @@
 //!
 //! They need no figures from outside: each compares two ways to the same solution.
 
-use crate::common::shipped::{Tables, tables};
+use crate::common::answer;
+use crate::common::shipped::{Tables, formulas, tables};
 use std::collections::BTreeSet;
-use std::rc::Rc;
+use std::sync::Arc;
 
-use soupcon::cli::{Environment, Streams, run};
 use soupcon::formula::{Amount, Bath, Formula, Ingredient, Part, Use};
 use soupcon::library::Library;
 use soupcon::predict::predict_vessel;
@@ -20,19 +20,15 @@ use soupcon::vessel::Vessel;
 
 struct House {
     library: Library,
-    safety: SafetyData,
-    equilibria: Equilibria,
-    relations: Relations,
-    formulas: Vec<Formula>,
+    safety: &'static SafetyData,
+    equilibria: &'static Equilibria,
+    relations: &'static Relations,
+    formulas: &'static [Formula],
 }
 
 fn house() -> House {
-    let library = Library::shipped();
-    let Tables { safety, relations, equilibria } = tables(&library);
-    let formulas: Vec<Formula> =
-        library.formulas().unwrap().0.into_iter().map(|found| found.formula).collect();
-    assert!(formulas.len() > 200);
-    House { library, safety, equilibria, relations, formulas }
+    let Tables { safety, relations, equilibria } = tables();
+    House { library: Library::shipped(), safety, equilibria, relations, formulas: formulas() }
 }
 
 /// What is said of a solution, as sets.
@@ -49,11 +45,11 @@ struct Said {
 
 impl House {
     fn said(&self, vessel: &Vessel) -> Said {
-        let prediction = predict_vessel(&self.equilibria, vessel, "it", 20.0).ok();
+        let prediction = predict_vessel(self.equilibria, vessel, "it", 20.0).ok();
         let trusted = prediction.as_ref().and_then(soupcon::predict::trusted_ph);
         let bath = self.safety.bath(vessel, trusted.map(Into::into));
         let (mut combinations, mut gases) = (BTreeSet::new(), BTreeSet::new());
-        let acidity = soupcon::mixing::acidity(&self.equilibria, vessel);
+        let acidity = soupcon::mixing::acidity(self.equilibria, vessel);
         match self.safety.while_mixing_so_acid(vessel, 1.0, Filling::FromParts, acidity) {
             Ok(cautions) => {
                 for caution in cautions {
@@ -77,11 +73,11 @@ impl House {
     }
 
     fn taken(&self, formula: &Formula, part: usize, request: &Request) -> Option<Vessel> {
-        let batch = scale(formula, request, &self.relations).ok()?;
+        let batch = scale(formula, request, self.relations).ok()?;
         Some(batch.parts[part].vessel(&formula.parts[part]))
     }
 
-    fn siblings(&self, form: &Form) -> Vec<Rc<Form>> {
+    fn siblings(&self, form: &Form) -> Vec<Arc<Form>> {
         self.library.substance(&form.parent.id).unwrap().map_or_else(Vec::new, |own| own.forms.clone())
     }
 }
@@ -98,7 +94,7 @@ fn parts(formula: &Formula) -> impl Iterator<Item = (usize, &Part)> {
 fn a_jar_of_another_assay_makes_the_same_bath() {
     let house = house();
     let mut compared = 0;
-    for formula in &house.formulas {
+    for formula in house.formulas {
         for (index, part) in parts(formula) {
             let usual = house.said(&house.taken(formula, index, &a_litre()).unwrap());
             for form in part.ingredients.iter().map(|own| &own.form) {
@@ -110,7 +106,7 @@ fn a_jar_of_another_assay_makes_the_same_bath() {
                     _ => &[],
                 };
                 for assay in assays {
-                    let request = Request { assays: vec![(Rc::clone(form), *assay)], ..a_litre() };
+                    let request = Request { assays: vec![(Arc::clone(form), *assay)], ..a_litre() };
                     let vessel = house.taken(formula, index, &request).unwrap();
                     assert_eq!(
                         house.said(&vessel),
@@ -132,12 +128,12 @@ fn a_jar_of_another_assay_makes_the_same_bath() {
 fn another_hydrate_from_the_shelf_makes_the_same_bath() {
     let house = house();
     let mut compared = 0;
-    for formula in &house.formulas {
+    for formula in house.formulas {
         for (index, part) in parts(formula) {
             let usual = house.said(&house.taken(formula, index, &a_litre()).unwrap());
             for form in part.ingredients.iter().map(|own| &own.form) {
                 for other in house.siblings(form).into_iter().filter(|other| other.id != form.id) {
-                    let have = vec![Have { form: Rc::clone(&other), amount: None, is_limit: false }];
+                    let have = vec![Have { form: Arc::clone(&other), amount: None, is_limit: false }];
                     let Some(vessel) = house.taken(formula, index, &Request { have, ..a_litre() }) else {
                         continue;
                     };
@@ -157,7 +153,7 @@ fn another_hydrate_from_the_shelf_makes_the_same_bath() {
 #[test]
 fn the_order_of_the_lines_of_a_recipe_says_nothing() {
     let house = house();
-    for formula in &house.formulas {
+    for formula in house.formulas {
         for (_, part) in parts(formula) {
             let mut turned = part.clone();
             turned.ingredients.reverse();
@@ -200,7 +196,7 @@ fn use_named(name: &str) -> Use {
 fn two_bottles_poured_together_are_the_bath_that_one_vessel_would_have_been() {
     let house = house();
     let mut compared = 0;
-    for formula in &house.formulas {
+    for formula in house.formulas {
         let [part] = formula.parts.as_slice() else { continue };
         if part.solvent.is_some() || part.ingredients.len() < 2 {
             continue;
@@ -214,22 +210,13 @@ fn two_bottles_poured_together_are_the_bath_that_one_vessel_would_have_been() {
     assert!(compared > 120, "only {compared} were compared");
 }
 
-/// A run within the process, as JSON.
-fn json_of(line: &[&str]) -> serde_json::Value {
-    let arguments: Vec<_> = ["soupcon"].iter().chain(line).map(std::ffi::OsString::from).collect();
-    let (mut out, mut err) = (Vec::new(), Vec::new());
-    let mut streams = Streams { out: &mut out, err: &mut err, input: &mut std::io::empty() };
-    run(&arguments, &mut streams, &Environment::default());
-    serde_json::from_slice(&out).unwrap_or_else(|_| panic!("{line:?}: {}", String::from_utf8_lossy(&err)))
-}
-
 /// All that `safety` says of a formula stands in the JSON of its sheet: how many vessels were compared.
 fn told_on_the_sheet(id: &str) -> usize {
-    let sheet = json_of(&["sheet", id, "1L", "--json"]);
+    let sheet = answer(&["sheet", id, "1L", "--json"]).json();
     if !sheet["refusals"].as_array().unwrap().is_empty() {
         return 0;
     }
-    let safety = json_of(&["safety", id, "--json"]);
+    let safety = answer(&["safety", id, "--json"]).json();
     let told = sheet.to_string();
     let list = |value: &serde_json::Value| value.as_array().unwrap().clone();
     let vessels = list(&safety["formulas"][0]["vessels"]);
@@ -256,13 +243,6 @@ fn told_on_the_sheet(id: &str) -> usize {
 
 #[test]
 fn what_safety_says_of_a_bath_is_on_its_sheet() {
-    let (formulas, _) = Library::shipped().formulas().unwrap();
-    let ids: Vec<String> = formulas.into_iter().map(|found| found.formula.id).collect();
-    let (one, other) = ids.split_at(ids.len() / 2);
-    let compared = |ids: &[String]| ids.iter().map(|id| told_on_the_sheet(id)).sum::<usize>();
-    let all: usize = std::thread::scope(|scope| {
-        let second = scope.spawn(|| compared(other));
-        compared(one) + second.join().unwrap()
-    });
+    let all: usize = formulas().iter().map(|formula| told_on_the_sheet(&formula.id)).sum();
     assert!(all > 300, "only {all} were compared");
 }

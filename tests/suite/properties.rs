@@ -1,8 +1,9 @@
 //! Laws that hold for any input.
 #![allow(clippy::float_cmp, reason = "figures as written are compared")]
 
-use std::rc::Rc;
+use std::sync::Arc;
 
+use crate::common::shipped::{formulas, tables};
 use proptest::prelude::*;
 use soupcon::formula::{Chemicals as _, Formula};
 use soupcon::library::Library;
@@ -12,12 +13,8 @@ use soupcon::scale::exchange::{Relations, exchange};
 use soupcon::scale::{Advice, Have, Request, Unit, Wanted, scale};
 use soupcon::substance::chemical_formula::ChemicalFormula;
 
-fn shipped() -> (Library, Vec<Formula>, Relations) {
-    let library = Library::shipped();
-    let (found, findings) = library.formulas().unwrap();
-    assert!(findings.is_empty(), "{findings:?}");
-    let relations = Relations::parse(library.table("exchanges.toml").unwrap(), "exchanges.toml").unwrap();
-    (library, found.into_iter().map(|found| found.formula).collect(), relations)
+fn shipped() -> (Library, &'static [Formula], &'static Relations) {
+    (Library::shipped(), formulas(), &tables().relations)
 }
 
 fn parsed_as_everything(text: &str) {
@@ -86,10 +83,10 @@ proptest! {
         let (_, formulas, relations) = shipped();
         let max_g = f64::from(max_steps) * step * 1.003;
         let in_steps = |grams: f64| (grams / step - (grams / step).round()).abs() < 1e-6;
-        for formula in &formulas {
+        for formula in formulas {
             let mut request = Request::volume(Volume::from_ml(ml));
             request.balance = Balance { step_g: step, max_g: Some(max_g) };
-            for item in scale(formula, &request, &relations).unwrap().parts.iter().flat_map(|part| &part.items) {
+            for item in scale(formula, &request, relations).unwrap().parts.iter().flat_map(|part| &part.items) {
                 let told = item.advice.iter().find_map(|advice| match advice {
                     Advice::Portions { full, full_g, rest_g } => Some((*full, *full_g, *rest_g)),
                     _ => None,
@@ -107,8 +104,8 @@ proptest! {
     #[test]
     fn scaling_by_a_then_b_is_scaling_by_a_times_b(a in 0.01_f64..20.0, b in 0.01_f64..5.0) {
         let (_, formulas, relations) = shipped();
-        for formula in &formulas {
-            let at = |ml: f64| scale(formula, &Request::volume(Volume::from_ml(ml)), &relations).unwrap();
+        for formula in formulas {
+            let at = |ml: f64| scale(formula, &Request::volume(Volume::from_ml(ml)), relations).unwrap();
             let (one, both) = (at(a * 1000.0), at(a * b * 1000.0));
             for (first, second) in one.parts.iter().zip(&both.parts) {
                 for (small, large) in first.items.iter().zip(&second.items) {
@@ -123,8 +120,8 @@ proptest! {
         let (_, formulas, relations) = shipped();
         let mut request = Request::volume(Volume::from_ml(ml));
         request.balance = Balance { step_g: step, max_g: None };
-        for formula in &formulas {
-            let batch = scale(formula, &request, &relations).unwrap();
+        for formula in formulas {
+            let batch = scale(formula, &request, relations).unwrap();
             for (part, source) in batch.parts.iter().zip(&formula.parts) {
                 for (item, ingredient) in part.items.iter().zip(&source.ingredients) {
                     // What enters the vessel is what the recipe asks.
@@ -158,13 +155,13 @@ fn exchange_there_and_back_conserves_moles_for_every_pair_of_forms() {
                     continue;
                 };
                 let there =
-                    exchange(12.5, (from, from.assay_fraction()), (to, to.assay_fraction()), &relations)
+                    exchange(12.5, (from, from.assay_fraction()), (to, to.assay_fraction()), relations)
                         .unwrap();
                 let back = exchange(
                     there.grams,
                     (to, to.assay_fraction()),
                     (from, from.assay_fraction()),
-                    &relations,
+                    relations,
                 )
                 .unwrap();
                 assert!((back.grams - 12.5).abs() < 1e-9, "{} and {}", from.id, to.id);
@@ -204,8 +201,8 @@ fn a_limited_bottle_makes_a_batch_that_uses_it_up() {
         let mut request = Request::volume(Volume::from_ml(1.0));
         request.wanted = Wanted::AsMuchAsPossible;
         request.have =
-            vec![Have { form: Rc::clone(&metol), amount: Some(Mass::from_g(3.2)), is_limit: true }];
-        let batch = scale(formula, &request, &relations).unwrap();
+            vec![Have { form: Arc::clone(&metol), amount: Some(Mass::from_g(3.2)), is_limit: true }];
+        let batch = scale(formula, &request, relations).unwrap();
         let used: f64 = batch
             .parts
             .iter()

@@ -1,10 +1,9 @@
 //! The words of a step agree with the figures beside them, over the whole library at three volumes.
 
-use crate::common::shipped::{Tables, tables};
+use crate::common::shipped::{Tables, formulas, shipped, tables};
 use crate::common::{in_process, own_formula};
 use soupcon::formula::{Appearance, FinishedIn};
 use soupcon::label::labels;
-use soupcon::library::Library;
 use soupcon::quantity::Volume;
 use soupcon::scale::{Request, scale};
 use soupcon::sequence::Action;
@@ -60,17 +59,15 @@ fn an_acid_heats(part: &SheetPart) -> bool {
 
 #[test]
 fn the_words_of_a_step_agree_with_its_figures() {
-    let library = Library::shipped();
-    let Tables { safety, relations, equilibria } = tables(&library);
+    let Tables { safety, relations, equilibria } = tables();
     let mut wrong = Vec::new();
-    for found in library.formulas().unwrap().0 {
-        let formula = &found.formula;
+    for formula in formulas() {
         let mut caustic_words: Vec<Vec<String>> = Vec::new();
         for millilitres in [100.0, 1000.0, 10_000.0] {
-            let Ok(batch) = scale(formula, &Request::volume(Volume::from_ml(millilitres)), &relations) else {
+            let Ok(batch) = scale(formula, &Request::volume(Volume::from_ml(millilitres)), relations) else {
                 continue;
             };
-            let Ok(sheet) = sheet(formula, &batch, &safety, &equilibria) else { continue };
+            let Ok(sheet) = sheet(formula, &batch, safety, equilibria) else { continue };
             let mut caustic = Vec::new();
             for (part, source) in sheet.parts.iter().zip(&formula.parts) {
                 let mut before: Option<f64> = None;
@@ -189,13 +186,8 @@ fn row_with(page: &str, word: &str) -> usize {
 
 #[test]
 fn no_sign_asks_for_cool_where_the_row_or_the_next_reads_warm() {
-    let library = Library::shipped();
-    let Tables { safety, relations, equilibria } = tables(&library);
     let (mut wrong, mut warm) = (Vec::new(), 0);
-    for found in library.formulas().unwrap().0 {
-        let request = Request::volume(Volume::from_ml(1000.0));
-        let Ok(batch) = scale(&found.formula, &request, &relations) else { continue };
-        let Ok(sheet) = sheet(&found.formula, &batch, &safety, &equilibria) else { continue };
+    for (sheet, _) in &shipped().batches {
         for part in &sheet.parts {
             for (place, step) in part.steps.iter().enumerate() {
                 let next = part.steps.get(place + 1).and_then(|own| own.after_c);
@@ -205,7 +197,7 @@ fn no_sign_asks_for_cool_where_the_row_or_the_next_reads_warm() {
                 warm += 1;
                 if step.step.done.contains("cool again") {
                     wrong
-                        .push(format!("{}: {}: {}", found.formula.id, step.step.instruction, step.step.done));
+                        .push(format!("{}: {}: {}", sheet.formula.id, step.step.instruction, step.step.done));
                 }
             }
         }

@@ -1,7 +1,7 @@
 //! What own records are worth: a simulation with known truth, and published pairs of times through the command line.
 
 use std::collections::BTreeMap;
-use std::rc::Rc;
+use std::sync::Arc;
 
 use soupcon::journal::Highlights;
 use soupcon::library::Library;
@@ -77,7 +77,7 @@ fn at(shelf: &Shelf, celsius: f64) -> Setup {
     let developer = shelf.developer(CLASSIC).unwrap();
     Setup {
         working: developer.working(None).unwrap(),
-        developer: Rc::new(developer),
+        developer: Arc::new(developer),
         temperature: Temperature::from_c(celsius),
         agitation: "inversion".to_owned(),
     }
@@ -581,7 +581,7 @@ fn in_process(pair: &Pair, table: TimingTable) -> Option<Answer> {
         let developer = shelf.developer(pair.cell(first)).unwrap();
         Setup {
             working: developer.working(Some(&pair.cell(first + 1).parse().unwrap())).unwrap(),
-            developer: Rc::new(developer),
+            developer: Arc::new(developer),
             temperature: Temperature::from_c(pair.figure(first + 2)),
             agitation: pair.cell(first + 3).to_owned(),
         }

@@ -1,7 +1,7 @@
 //! What is told of a formula in several places is told alike, and by its best figure.
 
-use crate::common::{good, soupcon};
-use soupcon::library::Library;
+use crate::common::shipped::formulas;
+use crate::common::{good, in_process};
 
 /// `label` and `sheet` say the same of the hazards in a bottle.
 #[test]
@@ -83,7 +83,7 @@ fn a_restrainer_is_dosed_only_where_the_measure_is_better_than_the_balance() {
     let mut dosed = 0;
     for formula in formulas["formulas"].as_array().unwrap() {
         let id = formula["id"].as_str().unwrap();
-        let ran = crate::common::soupcon(&["scale", id, "1L", "--json"]);
+        let ran = in_process(&["scale", id, "1L", "--json"]);
         if ran.code != 0 {
             continue;
         }
@@ -137,13 +137,13 @@ fn a_strong_acid_that_is_weighed_goes_in_a_little_at_a_time() {
 #[test]
 fn what_is_used_warm_is_not_cooled_first() {
     let mut seen = 0;
-    for found in Library::shipped().formulas().unwrap().0 {
+    for formula in formulas() {
         let warm = |celsius: Option<f64>| celsius.is_some_and(|celsius| celsius > 25.0);
-        let uses = &found.formula.uses;
+        let uses = &formula.uses;
         if uses.is_empty() || !uses.iter().all(|own| warm(own.temperature_c)) {
             continue;
         }
-        let out = soupcon(&["sheet", &found.formula.id, "1L", "--side", "both"]).out;
+        let out = in_process(&["sheet", &formula.id, "1L", "--side", "both"]).out;
         assert!(!out.contains("cool to 20 °C (now") && !out.contains("Cool it to"), "{out}");
         seen += 1;
     }

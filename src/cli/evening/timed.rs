@@ -1,6 +1,6 @@
 //! Developing times that are not given: from a known time, from one's own records, from the card; longer in a used bath.
 
-use std::rc::Rc;
+use std::sync::Arc;
 
 use super::used::Baths;
 use super::{EveningData, Used};
@@ -248,7 +248,7 @@ fn answer(
     if let Some(known_time) = &tank.known {
         let from = match &known_time.developer {
             Some(name) => developer(context, table, name, named)?,
-            None => Rc::clone(&to.developer),
+            None => Arc::clone(&to.developer),
         };
         refuse_untimed(&from, table)?;
         let from_working = match (&known_time.dilution, &known_time.developer) {

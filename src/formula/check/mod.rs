@@ -16,7 +16,7 @@ use crate::suggestion;
 use ingredient::{LEAST_SHARE, ingredient_list};
 use mixing::mixing;
 use sizes::{TOO_MUCH, sizes};
-use std::rc::Rc;
+use std::sync::Arc;
 
 /// Most baths of a use, one after the other.
 pub const MOST_BATHS: usize = 20;
@@ -292,7 +292,7 @@ fn solvent(
     id: &Placed<String>,
     chemicals: &dyn Chemicals,
     collector: &mut Collector<'_>,
-) -> Option<Rc<Form>> {
+) -> Option<Arc<Form>> {
     if id.get_ref() == "water" {
         return None;
     }

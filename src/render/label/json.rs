@@ -1,7 +1,7 @@
 //! What `label --json` prints.
 
-use super::words::{rule_dates, rule_words};
-use super::{check, is_short, left_out};
+use super::words::{face, rule_dates, rule_words};
+use super::{is_short, left_out, stands};
 use crate::label::sheets::LabelSheets;
 use crate::label::{BottleStrength, Label};
 use crate::render::show::named_use;
@@ -101,17 +101,18 @@ fn label_json(label: &Label, sheets: &LabelSheets) -> LabelJson {
         text: statement.text.clone(),
         because: statement.because.clone(),
     });
+    let face = face(label);
     let rooms = sheets.sheets.iter().map(|sheet| {
-        let verdict = check(label, sheet, sheets);
+        let verdict = stands(label, &face, sheet, sheets);
         SheetJson {
             size: sheet.size.clone(),
             paper: sheet.paper.word(),
             labels_per_sheet: sheet.count(),
             has_room: verdict.is_ok(),
             type_pt: verdict.as_ref().ok().map(|layout| layout.type_pt),
-            is_short: verdict.as_ref().is_ok_and(|layout| is_short(label, layout)),
-            left_out: verdict.as_ref().map(|layout| left_out(label, layout)).unwrap_or_default(),
-            why_not: verdict.err().map(|problem| problem.message),
+            is_short: verdict.as_ref().is_ok_and(|layout| is_short(&face, layout)),
+            left_out: verdict.as_ref().map(|layout| left_out(&face, layout)).unwrap_or_default(),
+            why_not: verdict.err(),
         }
     });
     LabelJson {

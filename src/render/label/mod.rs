@@ -70,9 +70,10 @@ pub struct Placing {
 pub fn label_document(labels: &[Label], chosen: Option<&LabelSheet>, sheets: &LabelSheets) -> Document {
     let mut document = Document::new();
     for label in labels {
-        let layout = chosen.and_then(|sheet| check(label, sheet, sheets).ok());
+        let face = face(label);
+        let layout = chosen.and_then(|sheet| stands(label, &face, sheet, sheets).ok());
         let lines = match layout {
-            Some(layout) => label_lines(label, &face(label), layout.telling),
+            Some(layout) => label_lines(label, &face, layout.telling),
             None => lines_in_full(label),
         };
         document.caution(&heading(label), lines);
@@ -80,15 +81,15 @@ pub fn label_document(labels: &[Label], chosen: Option<&LabelSheet>, sheets: &La
             .sheets
             .iter()
             .map(|sheet| {
-                let verdict = match check(label, sheet, sheets) {
+                let verdict = match stands(label, &face, sheet, sheets) {
                     Ok(layout) => {
-                        let short = if is_short(label, &layout) { " in the short form" } else { "" };
-                        match left_out(label, &layout) {
+                        let short = if is_short(&face, &layout) { " in the short form" } else { "" };
+                        match left_out(&face, &layout) {
                             left_out if left_out.is_empty() => format!("has room{short}"),
                             left_out => format!("has room, without {}{short}", left_out.join(" and ")),
                         }
                     }
-                    Err(problem) => problem.message,
+                    Err(message) => message,
                 };
                 (format!("sheet {}", sheet.size), verdict)
             })
@@ -112,7 +113,8 @@ pub(super) fn lines_in_full(label: &Label) -> Vec<String> {
 /// What the labels leave out for want of room on a sheet, one line a label.
 pub fn left_out_notes(labels: &[Label], sheet: &LabelSheet, sheets: &LabelSheets) -> Vec<String> {
     let notes = labels.iter().filter_map(|label| {
-        let left_out = left_out(label, &check(label, sheet, sheets).ok()?);
+        let face = face(label);
+        let left_out = left_out(&face, &stands(label, &face, sheet, sheets).ok()?);
         (!left_out.is_empty()).then(|| {
             format!(
                 "the label of {} has no room on {} mm for {}: that stands on the card (without --sheet)",
@@ -126,13 +128,13 @@ pub fn left_out_notes(labels: &[Label], sheet: &LabelSheet, sheets: &LabelSheets
 }
 
 /// Whether a layout is the short form.
-fn is_short(label: &Label, layout: &Layout) -> bool {
-    face(label).tellings.get(layout.telling).is_some_and(|own| own.is_short)
+fn is_short(face: &Face, layout: &Layout) -> bool {
+    face.tellings.get(layout.telling).is_some_and(|own| own.is_short)
 }
 
 /// Background that a layout of the label leaves out.
-fn left_out(label: &Label, layout: &Layout) -> Vec<&'static str> {
-    face(label).tellings.get(layout.telling).map(|own| own.left_out.clone()).unwrap_or_default()
+fn left_out(face: &Face, layout: &Layout) -> Vec<&'static str> {
+    face.tellings.get(layout.telling).map(|own| own.left_out.clone()).unwrap_or_default()
 }
 
 /// The lines of a face, in the order in which they stand.
@@ -177,12 +179,13 @@ fn label_lines(label: &Label, face: &Face, telling: usize) -> Vec<String> {
 /// # Errors
 /// The label is smaller than the rules or the text allow; the sizes that are large enough are named.
 pub fn check(label: &Label, sheet: &LabelSheet, sheets: &LabelSheets) -> Result<Layout, TooSmall> {
-    attempt(label, sheet, sheets, |room| room).map_err(|message| TooSmall {
+    let face = face(label);
+    stands(label, &face, sheet, sheets).map_err(|message| TooSmall {
         message,
         larger: sheets
             .sheets
             .iter()
-            .filter(|other| attempt(label, other, sheets, |room| room).is_ok())
+            .filter(|other| stands(label, &face, other, sheets).is_ok())
             .map(|other| other.size.clone())
             .collect(),
         has_short: attempt(&Label { is_second: true, ..label.clone() }, sheet, sheets, |room| room).is_ok(),
@@ -227,8 +230,22 @@ pub(crate) fn check_alike(
     Ok(layouts)
 }
 
+/// As [`check`], of a face that is there already; what is wrong in words.
+fn stands(label: &Label, face: &Face, sheet: &LabelSheet, sheets: &LabelSheets) -> Result<Layout, String> {
+    attempt_face((label, face), sheet, sheets, |room| room)
+}
+
 fn attempt(
     label: &Label,
+    sheet: &LabelSheet,
+    sheets: &LabelSheets,
+    sized: impl Fn(LabelRoom) -> LabelRoom,
+) -> Result<Layout, String> {
+    attempt_face((label, &face(label)), sheet, sheets, sized)
+}
+
+fn attempt_face(
+    (label, face): (&Label, &Face),
     sheet: &LabelSheet,
     sheets: &LabelSheets,
     sized: impl Fn(LabelRoom) -> LabelRoom,
@@ -252,7 +269,7 @@ fn attempt(
         most_pt: MOST_PT,
         ..room(smallest.filter(|_| label.is_classified()))
     };
-    lay_out(&face(label), &sized(room)).map_err(|layout| {
+    lay_out(face, &sized(room)).map_err(|layout| {
         format!(
             "too small for the text of {}: at {} point it is {:.0} mm high, and the label {} mm",
             named(label),

@@ -2,7 +2,7 @@
 //!
 //! Source of all limits: Regulation (EC) 1272/2008, Annex I, the tables named in the module; the figures are from memory.
 
-use std::rc::Rc;
+use std::sync::Arc;
 
 use super::*;
 use crate::formula::Chemicals as _;
@@ -30,10 +30,10 @@ impl House {
         parent.classes = Some(classes.to_vec());
         form.id = id.to_owned();
         form.name = id.to_owned();
-        form.parent = Rc::new(parent);
+        form.parent = Arc::new(parent);
         let codes = codes.split_whitespace().map(str::to_owned).collect();
-        form.judged = Rc::new(JudgedAs { codes, molar_mass_g_per_mol: None, ..(*form.judged).clone() });
-        Content::grams(&Rc::new(form), percent * 10.0)
+        form.judged = Arc::new(JudgedAs { codes, molar_mass_g_per_mol: None, ..(*form.judged).clone() });
+        Content::grams(&Arc::new(form), percent * 10.0)
     }
 
     /// Codes and shares, each of a chemical of its own.

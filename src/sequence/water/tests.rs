@@ -1,6 +1,6 @@
 //! How much water a batch begins with, and how warm it is.
 
-use std::rc::Rc;
+use std::sync::Arc;
 
 use super::*;
 use crate::library::Library;
@@ -86,7 +86,7 @@ fn what_chills_is_counted_by_the_moles_of_the_pure_chemical() {
         let library = Library::shipped();
         let formula = crate::formula::Formula::parse(&text, "own", "own.toml", &library).unwrap();
         let relations = Relations::parse(library.table("exchanges.toml").unwrap(), "exchanges.toml").unwrap();
-        let form = Rc::clone(&formula.parts[0].ingredients[0].form);
+        let form = Arc::clone(&formula.parts[0].ingredients[0].form);
         let assays = vec![(form, assay)];
         let request = Request { assays, ..Request::volume(Volume::from_ml(1000.0)) };
         let batch = scale(&formula, &request, &relations).unwrap();
@@ -242,7 +242,7 @@ fn what_chills_by_an_unknown_number_of_moles_is_not_counted_as_some() {
     let unmeasured = Item { grams: None, ..item.clone() };
     let mut form = (*item.form).clone();
     form.molar_mass_g_per_mol = None;
-    let unnamed = Item { form: Rc::new(form), ..item };
+    let unnamed = Item { form: Arc::new(form), ..item };
     for unknown in [unmeasured, unnamed] {
         assert!(chill_k(&unknown, 500.0).abs() < 1e-12, "{unknown:?}");
     }
@@ -314,7 +314,7 @@ fn liquids_take_their_volume_and_solids_swell_the_water() {
     assert!(liquids_ml(&poured[1..]).abs() < 1e-12, "crystals are no liquid");
     let mut unknown = (*poured[0].form).clone();
     unknown.density_g_per_ml = None;
-    poured[0].form = Rc::new(unknown);
+    poured[0].form = Arc::new(unknown);
     assert!((liquids_ml(&poured) - 104.46).abs() < 1e-6, "{}", liquids_ml(&poured));
     // 240 g/L of hypo crystals swell water by 0.46 mL a gram, 100 g/L of sulfite by 0.2 (densities from memory): never taken for less.
     let hypo =
@@ -373,7 +373,7 @@ fn water_enough_is_what_the_solubility_asks_and_a_tenth_more() {
     let with = |change: &dyn Fn(&mut crate::substance::Form)| {
         let mut form = (*bromide.form).clone();
         change(&mut form);
-        least_water_ml(&Item { form: Rc::new(form), ..bromide.clone() }, 20.0)
+        least_water_ml(&Item { form: Arc::new(form), ..bromide.clone() }, 20.0)
     };
     assert!(with(&|_| ()).is_some());
     let sparingly = with(&|form| form.solubility[0].points = vec![(20.0, 0.5)]);
@@ -646,7 +646,7 @@ fn alcohol_goes_into_cool_water_and_what_nobody_measured_asks_for_no_warmth() {
     let dichromate = items(&[("potassium-dichromate", "grams = 100")]).remove(0);
     let mut form = (*dichromate.form).clone();
     form.solubility.clear();
-    let unknown = Item { form: Rc::new(form), ..dichromate.clone() };
+    let unknown = Item { form: Arc::new(form), ..dichromate.clone() };
     assert_eq!(warm_enough(&[&unknown], 20.0, 50.0, 500.0), None);
     assert!(warm_enough(&[&dichromate], 20.0, 50.0, 500.0).is_some_and(|celsius| celsius > 20.0));
     assert_eq!(warm_enough(&[&dichromate], 20.0, 22.0, 500.0), None, "no warmer than is safe");

@@ -43,8 +43,8 @@ fn no_word_of_a_label_is_below_nine_points_but_its_foot() {
     let placing = Placing { first: 0, shift_mm: (0.0, 0.0), outline: false };
     for size in sheets.sheets.iter().filter(|own| own.width >= 99.0) {
         let all = batches.iter().flat_map(|(_, labels)| labels);
-        let fit: Vec<Label> = all.filter(|label| check(label, size, &sheets).is_ok()).cloned().collect();
-        let html = label_sheet_html(&fit, size, &sheets, &placing).unwrap();
+        let fit: Vec<Label> = all.filter(|label| check(label, size, sheets).is_ok()).cloned().collect();
+        let html = label_sheet_html(&fit, size, sheets, &placing).unwrap();
         let folder = tempfile::tempdir().unwrap();
         fs::write(folder.path().join("page.html"), html.replace("</body>", &format!("{LOOK}</body>")))
             .unwrap();

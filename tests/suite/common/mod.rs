@@ -4,10 +4,12 @@
 pub(crate) mod schema;
 pub(crate) mod shipped;
 
+use std::collections::BTreeMap;
 use std::ffi::OsString;
 use std::io::Write as _;
 use std::path::Path;
 use std::process::{Command, Output, Stdio};
+use std::sync::{Mutex, OnceLock, PoisonError};
 
 use soupcon::cli::{Environment, Streams, run};
 
@@ -63,6 +65,18 @@ pub(crate) fn in_process(arguments: &[&str]) -> Ran {
     let mut streams = Streams { out: &mut out, err: &mut err, input: &mut std::io::empty() };
     let code = run(&arguments, &mut streams, &Environment::default()).into();
     Ran { code, out: String::from_utf8(out).unwrap(), err: String::from_utf8(err).unwrap() }
+}
+
+/// What the program answers of the shipped library: worked out once for all the tests that ask the same.
+pub(crate) fn answer(arguments: &[&str]) -> &'static Ran {
+    type Answers = BTreeMap<String, &'static OnceLock<Ran>>;
+    static ANSWERS: Mutex<Answers> = Mutex::new(BTreeMap::new());
+    let place = *ANSWERS
+        .lock()
+        .unwrap_or_else(PoisonError::into_inner)
+        .entry(arguments.join("\n"))
+        .or_insert_with(|| Box::leak(Box::default()));
+    place.get_or_init(|| in_process(arguments))
 }
 
 /// Runs the program.

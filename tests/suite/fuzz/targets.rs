@@ -42,7 +42,7 @@ pub(super) fn told(findings: &[Finding], text: &str) {
 
 pub(super) fn formula_target() -> Target<'static> {
     let library = Library::shipped();
-    let Tables { safety, relations, equilibria } = tables(&library);
+    let Tables { safety, relations, equilibria } = tables();
     let mut seeds = shipped(|folder| folder != "tables" && folder != "substances");
     seeds.extend(refused());
     let mut round = 0_usize;
@@ -61,7 +61,7 @@ pub(super) fn formula_target() -> Target<'static> {
             };
             round += 1;
             let ml = [0.001, 1.0, 333.0, 5000.0, 1e9][round % 5];
-            let Ok(batch) = scale(&formula, &Request::volume(Volume::from_ml(ml)), &relations) else {
+            let Ok(batch) = scale(&formula, &Request::volume(Volume::from_ml(ml)), relations) else {
                 return Verdict::Accepted;
             };
             for (part, source) in batch.parts.iter().zip(&formula.parts) {
@@ -75,7 +75,7 @@ pub(super) fn formula_target() -> Target<'static> {
             }
             // The whole sheet costs ten times as much: of every eighth formula.
             if round.is_multiple_of(8) {
-                let _ = sheet(&formula, &batch, &safety, &equilibria);
+                let _ = sheet(&formula, &batch, safety, equilibria);
             }
             Verdict::Accepted
         }),

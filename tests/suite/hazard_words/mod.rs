@@ -5,38 +5,20 @@ mod bottling;
 mod gear;
 mod making;
 
-use crate::common::shipped::{Tables, tables};
+use crate::common::shipped::sheets;
 use crate::common::{in_process, own_formula};
 use serde_json::Value;
 use soupcon::formula::FinishedIn;
 use soupcon::library::Library;
 use soupcon::predict::crystals::Crystals;
-use soupcon::quantity::Volume;
 use soupcon::safety::{Air, worn_words};
-use soupcon::scale::{Request, scale};
 use soupcon::sequence::Action;
-use soupcon::sheet::{MixingSheet, assemble};
 use soupcon::substance::{Class, State};
 use std::fmt::Write as _;
 
 /// What does not hold, in a list.
 fn assert_none(wrong: &[String]) {
     assert!(wrong.is_empty(), "{wrong:#?}");
-}
-
-/// Every formula of the library at a litre.
-fn sheets() -> Vec<MixingSheet> {
-    let library = Library::shipped();
-    let Tables { safety, relations, equilibria } = tables(&library);
-    let (formulas, _) = library.formulas().unwrap();
-    let request = Request::volume(Volume::from_ml(1000.0));
-    let one = |found: &soupcon::library::FoundFormula| {
-        let batch = scale(&found.formula, &request, &relations).unwrap();
-        let mut sheet = assemble(&found.formula, &batch, &safety, &equilibria);
-        sheet.tell_crystals(&equilibria, library.weights());
-        sheet
-    };
-    formulas.iter().map(one).collect()
 }
 
 /// Words of a page as one line.

@@ -2,8 +2,9 @@
 
 use std::fs;
 use std::path::Path;
-use std::rc::Rc;
+use std::sync::Arc;
 
+use crate::common::shipped::{formulas, tables};
 use crate::common::{Ran, good, soupcon, soupcon_with_input};
 use approx::assert_abs_diff_eq;
 use serde_json::Value;
@@ -18,12 +19,12 @@ use soupcon::substance::Form;
 const PH_ROWS: &str = include_str!("../../data/ph-reference.csv");
 const THERMAL_ROWS: &str = include_str!("../../data/thermal-reference.csv");
 
-fn equilibria(library: &Library) -> Equilibria {
-    Equilibria::parse(library.table("equilibria.toml").unwrap()).unwrap()
+fn equilibria() -> &'static Equilibria {
+    &tables().equilibria
 }
 
 fn reported(library: &Library, equilibria: &Equilibria, formula: &Formula, question: &Question) -> Report {
-    let siblings = |parent: &str| -> Vec<Rc<Form>> {
+    let siblings = |parent: &str| -> Vec<Arc<Form>> {
         library.substance(parent).unwrap().map(|own| own.forms.clone()).unwrap_or_default()
     };
     let sources = Sources { equilibria, weights: library.weights(), siblings: &siblings };

@@ -5,7 +5,7 @@ use super::*;
 #[test]
 fn a_bath_is_not_the_powder() {
     let library = Library::shipped();
-    let data = safety(&library);
+    let data = safety();
     let codes = |contents: &[(&str, f64)], ph: Option<f64>| {
         let bath = data.bath(&vessel(&library, contents), ph.map(Acidity::from));
         bath.statements.into_iter().map(|own| own.code).collect::<Vec<_>>()
@@ -82,14 +82,14 @@ const EXTREME: &[(&[(&str, f64)], [f64; 2], [f64; 2], &str)] = &[
 #[test]
 fn an_extreme_ph_counts_with_what_stands_behind_it() {
     let library = Library::shipped();
-    let data = safety(&library);
-    let equilibria = Equilibria::parse(library.table("equilibria.toml").unwrap()).unwrap();
+    let data = safety();
+    let equilibria = &tables().equilibria;
     let mut wrong = Vec::new();
     for (contents, ph, reserve, expected) in EXTREME {
         let contents = vessel(&library, contents);
-        let additions = additions(&equilibria, &contents, "it").unwrap();
-        let prediction = predict(&equilibria, &additions, 20.0).unwrap();
-        let reserve_g = reserve_g(&equilibria, &additions, &prediction, 20.0).unwrap_or(f64::NAN);
+        let additions = additions(equilibria, &contents, "it").unwrap();
+        let prediction = predict(equilibria, &additions, 20.0).unwrap();
+        let reserve_g = reserve_g(equilibria, &additions, &prediction, 20.0).unwrap_or(f64::NAN);
         let bath = data.bath(&contents, Some(Acidity { reserve_g: Some(reserve_g), ..prediction.ph.into() }));
         let has = |code: &str| bath.statements.iter().any(|own| own.code == code);
         let told = match (has("H314"), has("H318"), has("H315") && has("H319")) {
@@ -117,7 +117,7 @@ fn an_extreme_ph_counts_with_what_stands_behind_it() {
 fn a_bath_asks_for_an_apron_that_its_powders_do_not() {
     let library = Library::shipped();
     let formula = library.formula("mq-carbonate-tray-tank").unwrap().formula;
-    let general = |ph: f64| review(&safety(&library), &formula, 1.0, &|_| Some(Acidity::from(ph))).general;
+    let general = |ph: f64| review(safety(), &formula, 1.0, &|_| Some(Acidity::from(ph))).general;
     assert!(general(12.1).wear.contains(&Wear::Apron));
     assert!(!general(10.0).wear.contains(&Wear::Apron));
 }
@@ -125,7 +125,7 @@ fn a_bath_asks_for_an_apron_that_its_powders_do_not() {
 #[test]
 fn acute_toxicity_adds_up_by_estimates() {
     let library = Library::shipped();
-    let data = safety(&library);
+    let data = safety();
     let codes = |contents: &[(&str, f64)]| {
         let bath = data.bath(&vessel(&library, contents), None);
         bath.statements.into_iter().map(|own| own.code).collect::<Vec<_>>()
@@ -144,7 +144,7 @@ fn acute_toxicity_adds_up_by_estimates() {
 #[test]
 fn water_life_adds_up_and_says_what_it_leaves_out() {
     let library = Library::shipped();
-    let data = safety(&library);
+    let data = safety();
     let codes = |contents: &[(&str, f64)]| {
         let bath = data.bath(&vessel(&library, contents), None);
         bath.statements.into_iter().map(|own| own.code).collect::<Vec<_>>()
@@ -161,7 +161,7 @@ fn water_life_adds_up_and_says_what_it_leaves_out() {
 #[test]
 fn an_unknown_substance_is_never_called_harmless() {
     let library = Library::shipped();
-    let data = safety(&library);
+    let data = safety();
     let bath = data.bath(&vessel(&library, &[("potassium-bromide", 5.0)]), Some(Acidity::from(7.0)));
     assert_eq!(bath.unknown, ["potassium bromide"]);
     assert_eq!(bath.summary(), "no limit of the mixture rules is reached as far as it is known");

@@ -5,7 +5,7 @@ use super::*;
 #[test]
 fn a_wash_or_an_alkaline_bath_between_ends_the_danger() {
     let library = Library::shipped();
-    let data = safety(&library);
+    let data = safety();
     let bath = |name: &str| baths_of(&library.formula(name).unwrap().formula, None).remove(0);
     let stop = bath("acetic-acid-stop-bath");
     let sulfide =
@@ -31,7 +31,7 @@ fn a_wash_or_an_alkaline_bath_between_ends_the_danger() {
 #[test]
 fn only_a_fixer_that_is_alkaline_is_spoiled_by_a_stop_bath() {
     let library = Library::shipped();
-    let data = safety(&library);
+    let data = safety();
     let bath = |name: &str| baths_of(&library.formula(name).unwrap().formula, None).remove(0);
     let alkaline = "ammonium-thiosulfate-alkaline-rapid-fixer";
     let stop = bath("acetic-acid-stop-bath");
@@ -42,16 +42,15 @@ fn only_a_fixer_that_is_alkaline_is_spoiled_by_a_stop_bath() {
     assert!(told(&stop, &bath(alkaline)) && !told(&bath(alkaline), &stop));
     // What only spoils a bath is of no account with a wash between.
     assert_eq!(data.between(&[&stop, &BathSummary::wash(), &bath(alkaline)]), []);
-    let fixers = library.formulas().unwrap().0.into_iter().filter(|found| found.formula.kind == Kind::Fixer);
-    let spoiled: Vec<String> =
-        fixers.map(|found| found.formula.id.clone()).filter(|id| told(&stop, &bath(id))).collect();
+    let fixers = formulas().iter().filter(|own| own.kind == Kind::Fixer);
+    let spoiled: Vec<String> = fixers.map(|own| own.id.clone()).filter(|id| told(&stop, &bath(id))).collect();
     assert_eq!(spoiled, [alkaline, "salted-paper-fixer", "thiosulfate-sulfite-carbonate-alkaline-fixer"]);
 }
 
 #[test]
 fn a_bath_names_what_must_not_come_beside_it() {
     let library = Library::shipped();
-    let data = safety(&library);
+    let data = safety();
     let bath = |name: &str, index: usize| {
         baths_of(&library.formula(name).unwrap().formula, None).remove(index).contents
     };

@@ -60,14 +60,14 @@ fn told_of(library: &Library, data: &SafetyData, contents: &str) -> Vec<(&'stati
 #[test]
 fn dangerous_mixtures_are_refused_or_told() {
     let library = Library::shipped();
-    let data = safety(&library);
+    let data = safety();
     let rows = rows_of(include_str!("../../data/dangerous-mixtures.csv"));
     assert!(rows.len() >= 60);
     let mut wrong = Vec::new();
     for row in &rows {
         let [mixture, contents, expected, forms, source] = row.as_slice() else { panic!("{row:?}") };
         assert!(!source.is_empty(), "{mixture}: no source");
-        let told = told_of(&library, &data, contents);
+        let told = told_of(&library, data, contents);
         if !told.iter().any(|(verdict, words)| verdict == expected && words.contains(forms.as_str())) {
             wrong.push(format!("{mixture}: not {expected} of {forms}, but {told:?}"));
         }
@@ -78,14 +78,14 @@ fn dangerous_mixtures_are_refused_or_told() {
 #[test]
 fn harmless_mixtures_are_not_warned_of() {
     let library = Library::shipped();
-    let data = safety(&library);
+    let data = safety();
     let rows = rows_of(include_str!("../../data/harmless-mixtures.csv"));
     assert!(rows.len() >= 40);
     let mut wrong = Vec::new();
     for row in &rows {
         let [words, contents, source] = row.as_slice() else { panic!("{row:?}") };
         assert!(!source.is_empty(), "{words}: no source");
-        match mixed_of(&data, contents_of(&library, contents)) {
+        match mixed_of(data, contents_of(&library, contents)) {
             Err(refusal) => wrong.push(format!("{words}: refused, {}", refusal.id)),
             Ok(cautions) => {
                 // What holds only in a hot step says so itself.

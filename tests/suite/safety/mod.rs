@@ -6,6 +6,7 @@ mod mixtures;
 mod shipped;
 mod vessels;
 
+use crate::common::shipped::{formulas, tables};
 use soupcon::formula::{Chemicals as _, Kind};
 use soupcon::library::Library;
 use soupcon::mixing::{self, baths_of, review};
@@ -13,15 +14,13 @@ use soupcon::predict::{additions, reserve_g};
 use soupcon::safety::{
     Acidity, BathSummary, Caution, Filling, NOT_KNOWN, Refusal, SafetyData, Severity, Wear, signal_of,
 };
-use soupcon::solution::{Equilibria, predict};
+use soupcon::solution::predict;
 use soupcon::substance::Signal;
 use soupcon::vessel::{Content, Vessel};
 use std::collections::{BTreeMap, BTreeSet};
 
-fn safety(library: &Library) -> SafetyData {
-    let table = |name: &str| library.table(name).unwrap();
-    SafetyData::parse(table("statements.toml"), table("combinations.toml"), table("precautions.toml"))
-        .unwrap()
+fn safety() -> &'static SafetyData {
+    &tables().safety
 }
 
 /// A vessel of forms in grams per litre.
@@ -29,21 +28,16 @@ fn vessel(library: &Library, contents: &[(&str, f64)]) -> Vec<Content> {
     contents.iter().map(|(id, grams)| Content::grams(&library.form(id).unwrap(), *grams)).collect()
 }
 
-thread_local! {
-    static EQUILIBRIA: Equilibria =
-        Equilibria::parse(Library::shipped().table("equilibria.toml").unwrap()).unwrap();
-}
-
 /// What is said of a litre mixed from chemicals, its pH known as far as it can be predicted.
 fn mixed_of(data: &SafetyData, contents: impl Into<Vessel>) -> Result<Vec<Caution>, Box<Refusal>> {
     let vessel: Vessel = contents.into();
-    let acidity = EQUILIBRIA.with(|equilibria| soupcon::mixing::acidity(equilibria, &vessel));
+    let acidity = soupcon::mixing::acidity(&tables().equilibria, &vessel);
     data.while_mixing_so_acid(&vessel, 1.0, Filling::FromChemicals, acidity)
 }
 
 fn mixed(contents: &[(&str, f64)]) -> Result<Vec<Caution>, Box<Refusal>> {
     let library = Library::shipped();
-    mixed_of(&safety(&library), vessel(&library, contents))
+    mixed_of(safety(), vessel(&library, contents))
 }
 
 fn ids(cautions: &[Caution]) -> Vec<&str> {

@@ -253,7 +253,7 @@ const DRY: &[(&str, &str, &str)] = &[
 #[test]
 fn every_row_of_the_table_has_a_vessel_that_brings_it_up() {
     let library = Library::shipped();
-    let data = safety(&library);
+    let data = safety();
     let mut tried: BTreeSet<&str> = BTreeSet::new();
     for (row, contents) in IN_ONE_VESSEL {
         let cautions = mixed(contents).unwrap_or_else(|refusal| panic!("{row}: refused by {}", refusal.id));
@@ -324,7 +324,7 @@ fn what_is_harmless_by_its_amount_stays_quiet() {
 #[test]
 fn a_working_principle_is_told_and_not_refused() {
     let library = Library::shipped();
-    let data = safety(&library);
+    let data = safety();
     // The physical intensifier, the ferricyanide reducer, the silver-oxalate sensitizer, the hot alum toner, the eliminator, acid
     // chloride bleach: all shipped, all made.
     for (id, row) in [
@@ -336,7 +336,7 @@ fn a_working_principle_is_told_and_not_refused() {
         ("permanganate-chloride-stain-bleach", "oxidiser-acid-chloride"),
     ] {
         let formula = library.formula(id).unwrap().formula;
-        let review = review(&data, &formula, 1.0, &|_| None);
+        let review = review(data, &formula, 1.0, &|_| None);
         assert_eq!(review.objections, [], "{id}");
         let cautions =
             review.parts.iter().chain(&review.baths).flat_map(|vessel| vessel.outcome.as_ref().unwrap());
@@ -361,16 +361,15 @@ fn one_thing_is_told_once() {
     let sulfur_dioxide = cautions.iter().filter(|caution| caution.gas.as_deref() == Some("sulfur-dioxide"));
     assert_eq!(sulfur_dioxide.count(), 1);
     // Nor is a row told twice for all the shipped formulas.
-    let library = Library::shipped();
-    let data = safety(&library);
-    for found in library.formulas().unwrap().0 {
-        for vessel in review(&data, &found.formula, 1.0, &|_| None).parts {
+    let data = safety();
+    for formula in formulas() {
+        for vessel in review(data, formula, 1.0, &|_| None).parts {
             let cautions = vessel.outcome.unwrap();
             let told: BTreeSet<&str> = cautions.iter().map(|caution| caution.id.as_str()).collect();
-            assert_eq!(told.len(), cautions.len(), "{}", found.formula.id);
+            assert_eq!(told.len(), cautions.len(), "{}", formula.id);
             for caution in &cautions {
                 let about: BTreeSet<&String> = caution.about.iter().collect();
-                assert_eq!(about.len(), caution.about.len(), "{}: {}", found.formula.id, caution.id);
+                assert_eq!(about.len(), caution.about.len(), "{}: {}", formula.id, caution.id);
             }
         }
     }
@@ -379,7 +378,7 @@ fn one_thing_is_told_once() {
 #[test]
 fn an_unknown_amount_is_dangerous_and_protects_from_nothing() {
     let library = Library::shipped();
-    let data = safety(&library);
+    let data = safety();
     let mut contents = vessel(&library, &[("sodium-sulfite-anhydrous", 40.0)]);
     contents.push(Content::unknown_amount(&library.form("citric-acid-monohydrate").unwrap()));
     let cautions = data.while_mixing(&contents, 1.0, Filling::FromChemicals).unwrap();
@@ -394,7 +393,7 @@ fn an_unknown_amount_is_dangerous_and_protects_from_nothing() {
 #[test]
 fn caustic_is_told_by_its_strength_not_by_the_batch() {
     let library = Library::shipped();
-    let data = safety(&library);
+    let data = safety();
     let contents = vessel(&library, &[("sodium-hydroxide", 10.0)]);
     let told = |litres: f64| {
         let cautions = data.while_mixing(&contents, litres, Filling::FromChemicals).unwrap();
@@ -407,7 +406,7 @@ fn caustic_is_told_by_its_strength_not_by_the_batch() {
 #[test]
 fn parts_poured_together_are_no_longer_concentrated() {
     let library = Library::shipped();
-    let data = safety(&library);
+    let data = safety();
     let contents = vessel(&library, &[("potassium-permanganate", 1.0), ("sulfuric-acid", 5.0)]);
     let from_chemicals = data.while_mixing(&contents, 1.0, Filling::FromChemicals).unwrap();
     assert_eq!(
@@ -447,7 +446,7 @@ fn a_substance_without_classes_says_that_it_was_not_checked() {
     let text = "format = 1\nname = \"my powder\"\n[[forms]]\nid = \"my-powder\"\nname = \"my powder\"\n";
     std::fs::write(folder.path().join("substances/my-powder.toml"), text).unwrap();
     let library = Library::with_folders(vec![folder.path().to_owned()]);
-    let data = safety(&library);
+    let data = safety();
     let contents = vessel(&library, &[("my-powder", 5.0), ("sodium-sulfite-anhydrous", 10.0)]);
     let cautions = data.while_mixing(&contents, 1.0, Filling::FromChemicals).unwrap();
     assert_eq!(cautions[0].text, "combinations not checked for my powder");

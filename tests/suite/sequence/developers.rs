@@ -196,11 +196,11 @@ fn of_two_sulfites_one_gives_the_pinch_and_nothing_is_left_out() {
 #[test]
 fn hydroquinone_follows_the_sulfite_and_is_told_why() {
     let mut seen = 0;
-    for found in Library::shipped().formulas().unwrap().0 {
-        if !matches!(found.formula.kind, Kind::FilmDeveloper | Kind::PaperDeveloper) {
+    for formula in formulas() {
+        if !matches!(formula.kind, Kind::FilmDeveloper | Kind::PaperDeveloper) {
             continue;
         }
-        let json = soupcon(&["sheet", &found.formula.id, "1L", "--json"]).json();
+        let json = answer(&["sheet", &formula.id, "1L", "--json"]).json();
         for part in json["parts"].as_array().unwrap() {
             let steps = part["steps"].as_array().unwrap();
             let place = |wanted: &str| {
@@ -213,8 +213,8 @@ fn hydroquinone_follows_the_sulfite_and_is_told_why() {
             else {
                 continue;
             };
-            assert!(sulfite < agent, "{}", found.formula.id);
-            assert!(steps[agent]["why"].as_str().unwrap().contains("sulfite"), "{}", found.formula.id);
+            assert!(sulfite < agent, "{}", formula.id);
+            assert!(steps[agent]["why"].as_str().unwrap().contains("sulfite"), "{}", formula.id);
             seen += 1;
         }
     }

@@ -7,11 +7,11 @@ mod hot_and_cold;
 mod laws;
 mod other_baths;
 
-use crate::common::{good, soupcon, soupcon_with_input};
+use crate::common::shipped::{Tables, formulas, sheets, tables};
+use crate::common::{answer, good, soupcon_with_input};
 use proptest::prelude::*;
 use serde_json::Value;
 use soupcon::formula::{Formula, Kind};
-use soupcon::library::Library;
 use soupcon::quantity::Volume;
 use soupcon::safety::SafetyData;
 use soupcon::scale::dose::Balance;

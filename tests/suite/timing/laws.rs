@@ -2,28 +2,6 @@
 
 use super::*;
 
-// Tolerances: half of the last printed place of the reference.
-#[test]
-fn own_least_squares_fits_agree_with_those_computed_apart() {
-    for reference in references() {
-        let fit = fit_exponential(&reference.table).unwrap();
-        assert_abs_diff_eq!(fit.ln_per_degree, reference.k, epsilon = 0.000_06);
-        assert_abs_diff_eq!(fit.factor_for_ten(), reference.q10, epsilon = 0.0051);
-        if let Some(expected) = reference.time_at_20 {
-            assert_relative_eq!(fit.time_at_20, expected, max_relative = 0.002);
-        }
-        if let Some((rms, largest)) = reference.rms_and_largest_percent {
-            assert_abs_diff_eq!(100.0 * fit.rms, rms, epsilon = 0.051);
-            assert_abs_diff_eq!(100.0 * fit.largest, largest, epsilon = 0.051);
-        }
-        let fit = fit_arrhenius(&reference.table).unwrap();
-        assert_abs_diff_eq!(fit.joule_per_mol / 1000.0, reference.kilojoule, epsilon = 0.051);
-        if let Some(rms) = reference.arrhenius_rms_percent {
-            assert_abs_diff_eq!(100.0 * fit.rms, rms, epsilon = 0.051);
-        }
-    }
-}
-
 // Source: the Arrhenius and the exponential law themselves; Ea chosen for the same factor from 15 to 25 °C.
 #[test]
 fn the_two_temperature_laws_differ_by_at_most_0_6_percent_near_20_c() {

@@ -8,10 +8,10 @@ use soupcon::quantity::{Duration, MixRatio, Temperature};
 use soupcon::timing::{
     Developer, Developers, Estimate, GammaLaw, Measured, Model, NegativeWish, Neighbour, Record, Setup,
     Support, TankFill, TimeQuestion, TimingError, TimingTable, TimingWarning, TypedCoefficient,
-    fit_arrhenius, fit_exponential, gradient_ratio,
+    gradient_ratio,
 };
 use std::collections::BTreeMap;
-use std::rc::Rc;
+use std::sync::Arc;
 use std::sync::OnceLock;
 
 mod laws;
@@ -23,8 +23,6 @@ mod records;
 mod relations;
 
 mod warnings;
-
-use published::references;
 
 fn table() -> &'static TimingTable {
     thread_local! {
@@ -64,7 +62,7 @@ impl Shelf {
         let ratio: Option<MixRatio> = (!dilution.is_empty()).then(|| dilution.parse().unwrap());
         Setup {
             working: developer.working(ratio.as_ref()).unwrap(),
-            developer: Rc::new(developer),
+            developer: Arc::new(developer),
             temperature: Temperature::from_c(celsius),
             agitation: agitation.to_owned(),
         }

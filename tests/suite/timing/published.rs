@@ -20,10 +20,6 @@ const XRAY_STATE: [(f64, f64); 21] = [
 const XRAY_INDUSTRIAL: [(f64, f64); 7] =
     [(80.0, 3.25), (76.0, 3.75), (72.0, 4.0), (70.0, 4.5), (68.0, 5.0), (65.0, 5.5), (63.0, 6.0)];
 
-/// The same, "maximum": the normal time and 3 min on every line, an allowance and not a temperature law.
-const XRAY_ALLOWANCE: [(f64, f64); 7] =
-    [(80.0, 6.25), (76.0, 6.75), (72.0, 7.0), (70.0, 7.5), (68.0, 8.0), (65.0, 8.5), (63.0, 9.0)];
-
 /// Dental film. Source: a web teaching page; rounded to whole minutes.
 const DENTAL: [(f64, f64); 5] = [(65.0, 6.0), (68.0, 5.0), (70.0, 4.0), (72.0, 4.0), (76.0, 3.0)];
 
@@ -67,7 +63,7 @@ fn inside(rows: &[(f64, f64)], unit_s: f64, start: usize) -> (usize, usize, Vec<
 /// Name, rows (°C, time) and the seconds of the unit of time.
 type PublishedTable = (&'static str, Vec<(f64, f64)>, f64);
 
-/// The published tables. The allowance table is left out: it is not a temperature law.
+/// The published tables.
 fn tables() -> Vec<PublishedTable> {
     vec![
         ("state x-ray", fahrenheit(&XRAY_STATE), 60.0),
@@ -140,39 +136,4 @@ fn two_time_worked_example() {
     let back = GammaLaw::from_two(read(11.0), read(4.0)).unwrap();
     assert_relative_eq!(back.infinity, 0.9, max_relative = 1e-9);
     assert_relative_eq!(back.rate_per_minute, 0.2, max_relative = 1e-9);
-}
-
-/// A fit computed apart (least squares in ln t with numpy and scipy), as printed.
-pub(super) struct Reference {
-    pub(super) table: Vec<(f64, f64)>,
-    pub(super) k: f64,
-    pub(super) time_at_20: Option<f64>,
-    pub(super) q10: f64,
-    pub(super) rms_and_largest_percent: Option<(f64, f64)>,
-    pub(super) kilojoule: f64,
-    pub(super) arrhenius_rms_percent: Option<f64>,
-}
-
-pub(super) fn references() -> Vec<Reference> {
-    let between = |low: f64, high: f64| {
-        let rows: Vec<_> =
-            XRAY_STATE.into_iter().filter(|(degrees, _)| (low..=high).contains(degrees)).collect();
-        fahrenheit(&rows)
-    };
-    let row = |table, k, time_at_20, q10, rms_and_largest_percent, kilojoule, arrhenius_rms_percent| {
-        Reference { table, k, time_at_20, q10, rms_and_largest_percent, kilojoule, arrhenius_rms_percent }
-    };
-    vec![
-        row(between(60.0, 80.0), 0.1331, Some(5.03), 3.79, Some((4.7, 11.4)), 95.8, Some(4.8)),
-        row(between(65.0, 75.0), 0.1177, Some(4.97), 3.25, Some((3.2, 4.8)), 84.7, Some(3.2)),
-        row(between(60.0, 68.0), 0.1433, Some(4.86), 4.19, Some((3.0, 4.3)), 100.9, Some(2.9)),
-        row(fahrenheit(&XRAY_INDUSTRIAL), 0.0650, Some(4.92), 1.92, Some((2.8, 6.4)), 47.1, Some(2.7)),
-        row(fahrenheit(&XRAY_ALLOWANCE), 0.0387, Some(7.94), 1.47, Some((2.0, 4.1)), 28.0, Some(1.9)),
-        row(fahrenheit(&DENTAL), 0.1117, Some(4.91), 3.05, Some((4.3, 8.4)), 80.6, Some(4.3)),
-        row(APPEARANCE_CELSIUS.to_vec(), 0.0858, Some(25.0), 2.36, None, 58.8, None),
-        row(fahrenheit(&PAPER_SHORT), 0.0730, None, 2.07, None, 50.6, None),
-        row(fahrenheit(&PAPER_LONG), 0.0730, None, 2.07, None, 50.6, None),
-        row(fahrenheit(&ASCORBATE), 0.0970, Some(11.4), 2.64, None, 71.0, None),
-        row(fahrenheit(&BORAX), 0.0891, Some(6.70), 2.44, Some((0.7, 1.1)), 64.5, None),
-    ]
 }

@@ -8,7 +8,7 @@ use super::*;
 fn what_one_time_does_not_set_is_refused_with_the_reason() {
     let shelf = Shelf::default();
     let classic = || shelf.stock("mq-borax-classic", 20.0);
-    let raw = |id: &str| Setup { developer: Rc::new(shelf.developer(id).unwrap()), ..classic() };
+    let raw = |id: &str| Setup { developer: Arc::new(shelf.developer(id).unwrap()), ..classic() };
     for (to, code, word) in [
         (raw("two-bath-metol-sulfite-borax"), "two-bath", "two baths"),
         (raw("monobath-pq-thiosulfate"), "not-by-time", "monobath"),
