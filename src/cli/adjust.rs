@@ -17,8 +17,8 @@ use crate::quantity::USUAL_C;
 use crate::render::Block;
 use crate::render::adjust::AdjustBody;
 use crate::render::adjust::adjust_document;
-use crate::render::json::document;
-use crate::render::review::Reviewed;
+use crate::render::json::{RefusedBody, document};
+use crate::render::review::{RefusalJson, Reviewed};
 use crate::render::safety::caution_words;
 use crate::safety::{Acidity, Severity};
 use crate::vessel::{Content, Vessel};
@@ -73,6 +73,12 @@ pub(super) fn run(arguments: &AdjustArguments, context: &mut Context<'_, '_>) ->
     let using = arguments.using.iter().map(|name| form(context, name)).collect::<Result<Vec<_>, _>>()?;
     let replace = arguments.replace.as_deref().map(|name| form(context, name)).transpose()?;
     let equilibria = context.equilibria()?;
+    let standing = recipe(formula, context)?;
+    if let Some(never) = standing.objections.iter().find(|own| own.is_never()) {
+        return refuse(context, ("adjustment", formula.id.as_str()), std::slice::from_ref(never), || {
+            RefusedBody { parts: [], refusals: [RefusalJson::from(never)] }
+        });
+    }
     // Refuses what is not in water or ends at an end point.
     predict_part(&equilibria, part, celsius)?;
     let mut goal = None;
@@ -127,7 +133,7 @@ pub(super) fn run(arguments: &AdjustArguments, context: &mut Context<'_, '_>) ->
     let mixed = recipe(&adjusted, context)?;
     join(&mut pouring.objections, mixed.objections);
     // What it meets in the baths before and after it, as it did not before.
-    let standing = recipe(formula, context)?.review.between;
+    let standing = standing.review.between;
     let next = mixed.review.between.iter().map(|own| &own.caution);
     let next = next.filter(|caution| standing.iter().all(|own| own.caution.id != caution.id));
     let told = pouring.cautions.iter().chain(next);

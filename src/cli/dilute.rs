@@ -94,7 +94,9 @@ pub(super) fn run(arguments: &DiluteArguments, context: &mut Context<'_, '_>) ->
         pouring.objections.extend(mixing::two_baths(formula, &bath));
         // What must not be made at all is not diluted either.
         let standing = recipe(formula, context)?.objections;
-        join(&mut pouring.objections, standing.into_iter().filter(Objection::is_never));
+        let (never, otherwise): (Vec<_>, Vec<_>) = standing.into_iter().partition(Objection::is_never);
+        warnings.extend(otherwise.iter().map(|own| format!("its stock has no sheet: {own}")));
+        join(&mut pouring.objections, never);
         if let Some((meant, _)) = known {
             split.in_order_of(formula, meant);
         }

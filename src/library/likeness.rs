@@ -201,7 +201,10 @@ impl GraveContent {
     fn is_in(&self, form: &Form, names: &str) -> bool {
         let by_formula = form.chemical_formula.as_deref().is_some_and(|text| self.is_in_formula(text));
         by_formula
-            || self.named.iter().any(|word| names.contains(word.as_str()))
+            || self.named.iter().any(|word| match word.strip_prefix('^') {
+                Some(begins) => names.split([' ', '-']).any(|own| own.starts_with(begins)),
+                None => names.contains(word.as_str()),
+            })
             || form.hazards.codes().any(|code| self.statements.iter().any(|own| own == code))
             || form.cas.as_deref().is_some_and(|cas| self.cas.iter().any(|own| own == cas.trim()))
     }

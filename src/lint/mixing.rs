@@ -77,7 +77,9 @@ fn dangers(judge: &mut Judge<'_>, sheet: &MixingSheet) {
         let is_in_one = in_vessels.contains(&caution.id.as_str()) || meet_in_one(sheet, caution);
         let is_grave = caution.severity == Danger || caution.severity == Warning && is_in_one;
         // What one substance does with water is told on every sheet; of one of the user's own nobody has looked at it yet.
-        let is_of_own = caution.severity == Danger && caution.about.iter().any(|id| is_own(formula, id));
+        let is_of_own = caution.severity == Danger
+            && caution.id != "acid-water"
+            && caution.about.iter().any(|id| is_own(formula, id));
         if !is_grave || is_beside || caution.groups.len() < 2 && !is_of_own {
             continue;
         }

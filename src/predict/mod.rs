@@ -94,7 +94,7 @@ impl PredictError {
     pub fn fix(&self) -> String {
         match self {
             Self::NotWater { .. } => {
-                "ask about its working bath, in which the solvent is a small share: --dilution 1+50".to_owned()
+                "ask `soupcon predict` about its working bath, in which the solvent is a small share: --dilution 1+50".to_owned()
             }
             Self::EndPoint { .. } => "measure it with a meter when it is mixed".to_owned(),
             Self::NoMoles { .. } => {

@@ -207,7 +207,7 @@ impl SequenceError {
         match self {
             Self::NoOrder { .. } => "make two parts of it, mixed at use",
             Self::UnsafeHeating { .. } => {
-                "let it cool before that goes in (`do = \"cool\"`), or leave the heating out"
+                "let it cool before that goes in (`do = \"cool\"`), leave the heating out, or make two parts of it"
             }
             Self::UnsafeTemperature { .. } => "lower `temperature` in [mixing], or remove the line",
         }
@@ -303,7 +303,7 @@ pub fn plan(batch: &BatchPart, source: &Part, balance: Balance) -> Result<Plan, 
         own => own,
     };
     words::by_appearance(&mut steps, appearance);
-    hot::judge(&steps, &batch.items)?;
+    hot::judge(&steps, batch, source.mixing.temperature_c)?;
     Ok(Plan { start, steps })
 }
 

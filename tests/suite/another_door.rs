@@ -99,9 +99,10 @@ fn nothing_is_heated_on_a_stove_that_must_not_be_warm() {
         ("potassium-ferricyanide", "citric-acid-monohydrate"),
         ("sodium-dithionite", "sodium-carbonate-anhydrous"),
         ("sulfuric-acid", "sodium-sulfate-anhydrous"),
+        ("ammonium-chloride", "sodium-carbonate-anhydrous"),
     ] {
-        for operation in [boil(id), heat(id), heat("end")] {
-            let text = in_one(&[(id, 20.0), (more, 10.0)], &operation);
+        for operation in [boil(id), heat(id), heat("end"), "[mixing]\ntemperature = 70\n".to_owned()] {
+            let text = in_one(&[(id, 50.0), (more, 10.0)], &operation);
             for command in [&["sheet", "F", "1L"][..], &["check", "F"]] {
                 let ran = asked(&text, command);
                 let told = ran.whole().split_whitespace().collect::<Vec<_>>().join(" ");
@@ -116,6 +117,14 @@ fn nothing_is_heated_on_a_stove_that_must_not_be_warm() {
         let before = in_one(&[("ethanol", 20.0), ("citric-acid-monohydrate", 10.0)], &both);
         let ran = asked(&before, &["sheet", "F", "1L"]);
         assert_eq!(ran.code, code, "{}", ran.whole());
+    }
+    for hot in [
+        &[("sulfuric-acid", 5.0), ("sodium-sulfate-anhydrous", 50.0)][..],
+        &[("potassium-thiocyanate", 5.0), ("ascorbic-acid", 5.0), ("sodium-carbonate-anhydrous", 30.0)],
+        &[("potassium-dichromate", 20.0), ("sodium-sulfate-anhydrous", 5.0)],
+    ] {
+        let ran = asked(&in_one(hot, &heat("end")), &["sheet", "F", "1L"]);
+        assert_eq!(ran.code, 0, "{}", ran.whole());
     }
     let size = in_one(&[("gelatin", 20.0), ("potassium-alum-dodecahydrate", 1.0)], &heat("end"));
     assert_eq!(asked(&size, &["sheet", "F", "1L"]).code, 0);

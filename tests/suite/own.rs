@@ -471,3 +471,23 @@ fn parts_without_a_use_are_judged_as_neighbours_by_every_command() {
     assert!(safety["cautions"].to_string().contains("chlorine"));
     assert_eq!(soupcon(&["check", folder.path().to_str().unwrap()]).code, 1);
 }
+
+/// A sensitizing dye, a wetting agent, a pigment: their names share letters with what is grave.
+#[test]
+fn letters_alone_make_no_poison_of_a_dye_or_a_soap() {
+    for name in [
+        "cryptocyanine",
+        "phthalocyanine pigment",
+        "cyan dye",
+        "cetyltrimethylammonium bromide",
+        "aluminium hydroxide",
+        "zinc sulfide",
+        "vanillin",
+    ] {
+        let form = format!("id = \"grey-lumps\"\nname = \"{name}\"");
+        let text = substance(name, "classes = []", &form, NOT_CLASSIFIED);
+        let folder = library(&[("substances/grey-lumps.toml", &text)]);
+        let ran = soupcon(&["check", folder.path().to_str().unwrap()]);
+        assert!(!ran.out.contains("[no-classes]"), "{name} {}", ran.whole());
+    }
+}
