@@ -297,6 +297,7 @@ pub(crate) const ROWS_OF_OWN_CHEMICALS: &[&str] = &[
     "cyanide-anything",
     "explosive-as-such",
     "hypochlorite-cyanide",
+    "ketone-peroxide-acid",
     "nitrite-acid",
     "own-oxidiser-flammable",
     "own-oxidiser-reducer",
@@ -364,6 +365,13 @@ fn what_an_own_chemical_does_in_company_is_refused_by_its_class_or_its_statement
             assert_eq!(ran.code, 0, "{classes} {codes}\n{}", ran.whole());
         }
     }
+    let three = formula(&["grey-lumps", "hydrogen-peroxide-3", "citric-acid-monohydrate"]);
+    let folder = library(&[
+        ("substances/grey-lumps.toml", &jar("grey-lumps", "classes = [\"ketone\"]", plain)),
+        ("fixer/three.toml", &three),
+    ]);
+    let ran = with(folder.path(), &["sheet", "three", "1L"]);
+    assert!(ran.code == 1 && ran.err.contains("explosive crystals"), "{}", ran.whole());
     // In two baths, one after the other.
     let two = format!(
         "{FORMULA_HEAD}[[parts]]\nname = \"A\"\n[[parts.ingredients]]\nsubstance = \"acetic-acid-28\"\nmillilitres = 100\n\

@@ -31,7 +31,7 @@ pub fn rule_facts(formula: &Formula, rules: &ClassRules) -> Vec<(String, String)
         let figures: Vec<String> = days(formula, part, false, rules)
             .figures()
             .filter(|(_, _, range)| range.basis == Basis::Rule)
-            .map(|(name, unit, range)| format!("{name} {} {unit}", open_ended(range)))
+            .map(|(name, unit, range)| format!("{name} {}", with_unit(range, unit)))
             .collect();
         if !figures.is_empty() {
             let of = part.name.as_ref().map_or_else(String::new, |name| format!(" of {name}"));
@@ -139,6 +139,15 @@ fn per_film_fact(per_film: &PerFilm) -> (String, String) {
     (format!("a film at {}", per_film.bath), format!("{} mL, {basis}{least}", figure(per_film.ml)))
 }
 
+/// A range with `days` or `hours`: `30 to 180 days`, `1 hour`, `at most 1 day` from none on.
+fn with_unit(range: Range, unit: &str) -> String {
+    let unit = if range.span.high <= 1.0 { unit.trim_end_matches('s') } else { unit };
+    if range.span.low <= 0.0 && range.span.high > 0.0 {
+        return format!("at most {} {unit}", show_short(range.span.high, 1));
+    }
+    format!("{} {unit}", open_ended(range))
+}
+
 /// How long each part keeps, in a cell of the card or of the bench page: what the formula states, else the rule of its class. What it
 /// says without a figure is told in its first sentences, or whole where the first is longer than a line.
 pub fn keeps_words(formula: &Formula, rules: &ClassRules) -> String {
@@ -156,7 +165,7 @@ pub fn keeps_words(formula: &Formula, rules: &ClassRules) -> String {
             .collect();
         let ruled: Vec<String> = ruled
             .into_iter()
-            .map(|(name, unit, range)| format!("{} {} {unit}", short(name), open_ended(range)))
+            .map(|(name, unit, range)| format!("{} {}", short(name), with_unit(range, unit)))
             .collect();
         let ruled = (!ruled.is_empty()).then(|| format!("by rule: {}", ruled.join(" · ")));
         let stated = (!stated.is_empty()).then(|| stated.join(", "));
