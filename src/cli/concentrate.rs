@@ -8,7 +8,6 @@ use super::error::CliError;
 use super::judged::{join, recipe, refuse};
 use crate::formula::Formula;
 use crate::mixing::Objection;
-use crate::predict::PredictError;
 use crate::predict::concentrate::{Answer, concentrate};
 use crate::quantity::STORAGE_C;
 use crate::render::Block;
@@ -58,22 +57,13 @@ pub(super) fn run(arguments: &ConcentrateArguments, context: &mut Context<'_, '_
         .parts
         .iter()
         .map(|part| concentrate(&equilibria, context.library.weights(), part, celsius, asked))
-        .collect::<Result<Vec<_>, _>>()
-        .map_err(|error| {
-            let fix = "only a solution in water is concentrated: see its working bath with `soupcon predict`";
-            match error {
-                PredictError::NotWater { .. } => {
-                    CliError::Refused { code: error.code(), message: error.to_string(), fix: fix.to_owned() }
-                }
-                other => other.into(),
-            }
-        })?;
+        .collect::<Result<Vec<_>, _>>()?;
     if asked.is_none() && standing.objections.is_empty() {
         for (index, part) in parts.iter_mut().enumerate() {
             part.refused_from = refused_from(formula, index, part.ceiling(), context);
         }
     }
-    let stock = asked.and_then(|times| recipe(&as_strong(formula, times), context).ok());
+    let stock = asked.and_then(|times| recipe(&as_strong(formula, times, None), context).ok());
     let mut objections: Vec<Objection> = Vec::new();
     let made = stock.as_ref().unwrap_or(&standing);
     join(&mut objections, made.objections.iter().cloned());
@@ -127,11 +117,11 @@ fn refused_from(
     context: &Context<'_, '_>,
 ) -> Option<(f64, String)> {
     let objection = |times: f64| {
-        let mut stronger = formula.clone();
-        let part = stronger.parts.get_mut(index)?;
-        part.ingredients = part.ingredients.iter().map(|line| line.times(times)).collect();
-        stronger.uses.clear();
-        recipe(&stronger, context).ok()?.objections.first().map(ToString::to_string)
+        recipe(&as_strong(formula, times, Some(index)), context)
+            .ok()?
+            .objections
+            .first()
+            .map(ToString::to_string)
     };
     // A little below what dissolves, where there is still water.
     let (mut low, mut high) = (1.0, ceiling * 0.98);
@@ -146,10 +136,12 @@ fn refused_from(
     Some((low, why))
 }
 
-/// The formula's parts so many times as strong; its uses are those of the formula as it stands.
-fn as_strong(formula: &Formula, times: f64) -> Formula {
+/// The formula's parts, or the one of that place, so many times as strong; its uses are those of the formula as it stands.
+fn as_strong(formula: &Formula, times: f64, only: Option<usize>) -> Formula {
     let mut own = formula.clone();
-    for part in &mut own.parts {
+    for (_, part) in
+        own.parts.iter_mut().enumerate().filter(|(index, _)| only.is_none_or(|only| only == *index))
+    {
         part.ingredients = part.ingredients.iter().map(|line| line.times(times)).collect();
     }
     own.uses.clear();

@@ -70,7 +70,7 @@ pub(super) fn run(arguments: &DiluteArguments, context: &mut Context<'_, '_>) ->
         .as_ref()
         .is_none_or(|checked| checked.grade != StockGrade::TooLittle || checked.basis == Basis::Rule);
     let mut pouring = Pouring::default();
-    let mut is_use = None;
+    let (mut is_use, mut stock_heats) = (None, None);
     if let Some(formula) = formula {
         let bath = split.bath();
         let known = use_of(formula, &bath);
@@ -90,7 +90,7 @@ pub(super) fn run(arguments: &DiluteArguments, context: &mut Context<'_, '_>) ->
             (Filling::FromParts, volume.as_litres()),
             &|vessel| mixing::acidity(&equilibria, vessel),
         );
-        warnings.extend(split.in_water(formula));
+        stock_heats = split.in_water(formula);
         pouring.objections.extend(mixing::two_baths(formula, &bath));
         // What must not be made at all is not diluted either.
         let standing = recipe(formula, context)?.objections;
@@ -101,8 +101,9 @@ pub(super) fn run(arguments: &DiluteArguments, context: &mut Context<'_, '_>) ->
             split.in_order_of(formula, meant);
         }
     }
-    let told: Vec<(Severity, &str)> =
-        pouring.cautions.iter().map(|caution| (caution.severity, caution.text.as_str())).collect();
+    let heats = stock_heats.iter().map(|text| (Severity::Danger, text.as_str()));
+    let cautions = pouring.cautions.iter().map(|caution| (caution.severity, caution.text.as_str()));
+    let told: Vec<(Severity, &str)> = heats.chain(cautions).collect();
     if !pouring.objections.is_empty() {
         let subject = ("dilution", formula.map_or("the stock", |formula| formula.id.as_str()));
         let body = DiluteBody {

@@ -10,7 +10,7 @@ use crate::formula::{Amount, OperationKind};
 use crate::quantity::USUAL_C;
 use crate::quantity::rounding::show_short;
 use crate::scale::{BatchPart, Item};
-use crate::sequence::{Action, Plan, Step};
+use crate::sequence::{Action, BOILS_C, Plan, Step};
 use crate::solution::{Beaker, Equilibria, Portion, WATER_G_PER_MOL, step_temperature, sulfuric_acid_heat};
 use crate::substance::{Class, Form, State};
 
@@ -25,9 +25,6 @@ pub(crate) fn in_portions(peak_c: f64) -> String {
         show_short(peak_c, 0)
     )
 }
-
-/// A boiling bath, °C.
-pub(crate) const BOILS_C: f64 = 100.0;
 /// Below it water turns to ice, or hardly anything more dissolves, °C.
 const FREEZES_C: f64 = 0.0;
 /// Temperatures at which baths are used, °C, and so at which a fresh one had best end; common practice, no source.

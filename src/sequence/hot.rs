@@ -6,8 +6,8 @@ use crate::quantity::rounding;
 use crate::scale::{BatchPart, Item};
 use crate::substance::{Class, State};
 
-/// Boiling water, °C.
-const BOILS_C: f64 = 100.0;
+/// A boiling bath, °C.
+pub(crate) const BOILS_C: f64 = 100.0;
 
 /// Limits by class, °C, with the reason. From memory and common practice; the gas limits are those of the tables of combinations.
 const LIMITS: [(&[Class], f64, &str); 6] = [

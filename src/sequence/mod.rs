@@ -20,6 +20,7 @@ use crate::quantity::rounding;
 use crate::scale::dose::Balance;
 use crate::scale::{BatchPart, Item, Unit};
 use crate::substance::{Class, Form, State};
+pub(crate) use hot::BOILS_C;
 use order::{Edge, Node};
 use stage::{Contents, Family, Stage, is_weighed_solid};
 pub use water::Start;

@@ -302,7 +302,7 @@ impl Way {
     fn heated_after(&self, step: usize) -> Option<f64> {
         let later = self.plan.steps.get(step..)?.iter();
         let heated = later.filter_map(|own| match own.action {
-            Action::Operation(OperationKind::Boil) => Some(heating::BOILS_C),
+            Action::Operation(OperationKind::Boil) => Some(crate::sequence::BOILS_C),
             Action::Operation(OperationKind::Heat) => own.celsius,
             _ => None,
         });

@@ -1,9 +1,6 @@
 //! The same bath asked for by another door: as a working solution, stronger, diluted, heated on a stove, in another solvent.
 
-use std::fs;
-use std::path::Path;
-
-use crate::common::{Ran, good, soupcon};
+use crate::common::{Ran, good, library, soupcon};
 
 const HEAD: &str = "format = 1\ntitle = \"T\"\nkind = \"toner\"\nsummary = \"s\"\nevidence = \"memory\"\n";
 
@@ -26,10 +23,8 @@ fn in_one(contents: &[(&str, f64)], mixing: &str) -> String {
 }
 
 fn asked(text: &str, command: &[&str]) -> Ran {
-    let folder = tempfile::tempdir().unwrap();
+    let folder = library(&[("own.toml", text)]);
     let path = folder.path().join("own.toml");
-    fs::write(&path, text).unwrap();
-    let path: &Path = &path;
     let all: Vec<&str> =
         command.iter().map(|word| if *word == "F" { path.to_str().unwrap() } else { word }).collect();
     soupcon(&all)
@@ -151,6 +146,8 @@ fn a_vessel_full_of_ammonia_or_of_a_solid_is_no_solvent_and_much_of_what_fumes_i
 #[test]
 fn a_stock_that_heats_goes_into_the_water() {
     let acid = in_one(&[("sulfuric-acid", 200.0)], "");
+    let json = asked(&acid, &["dilute", "1+3", "1L", "--formula", "F", "--json"]).json();
+    assert_eq!(json["cautions"][0]["severity"], "danger", "{json}");
     let words = asked(&acid, &["dilute", "1+3", "1L", "--formula", "F"]).whole();
     let (water, stock) = (words.find("water").unwrap(), words.find("stock").unwrap());
     assert!(water < stock && words.contains("into cold water, slowly"), "{words}");
@@ -166,13 +163,9 @@ fn a_stock_that_heats_goes_into_the_water() {
 #[test]
 fn what_arises_in_one_bath_is_judged_beside_the_next() {
     let between = |first: &[(&str, f64)], second: &[(&str, f64)]| {
-        let folder = tempfile::tempdir().unwrap();
-        let write = |name: &str, text: &str| {
-            let path = folder.path().join(name);
-            fs::write(&path, text).unwrap();
-            path.to_str().unwrap().to_owned()
-        };
-        let (one, two) = (write("one.toml", &in_one(first, "")), write("two.toml", &in_one(second, "")));
+        let folder = library(&[("one.toml", &in_one(first, "")), ("two.toml", &in_one(second, ""))]);
+        let [one, two] =
+            ["one.toml", "two.toml"].map(|name| folder.path().join(name).to_str().unwrap().to_owned());
         soupcon(&["safety", &one, &two, "--json"]).json()["between"].to_string()
     };
     let formalin = [("formaldehyde-37", 100.0)];

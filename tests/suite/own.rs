@@ -1,27 +1,8 @@
 //! What is the user's own is told as that wherever it is printed, and it cannot wear the name of something shipped without its hazards.
 
 use std::fs;
-use std::path::Path;
 
-use crate::common::{Ran, soupcon};
-
-/// A library in a folder of its own.
-fn library(files: &[(&str, &str)]) -> tempfile::TempDir {
-    let folder = tempfile::tempdir().unwrap();
-    for (path, text) in files {
-        let path = folder.path().join(path);
-        fs::create_dir_all(path.parent().unwrap()).unwrap();
-        fs::write(path, text).unwrap();
-    }
-    folder
-}
-
-fn with(folder: &Path, arguments: &[&str]) -> Ran {
-    let mut all = arguments.to_vec();
-    let shown = folder.to_str().unwrap();
-    all.extend(["--library", shown]);
-    soupcon(&all)
-}
+use crate::common::{library, soupcon, with_library};
 
 fn substance(name: &str, classes: &str, form: &str, hazards: &str) -> String {
     format!(
@@ -45,7 +26,7 @@ fn every_command_says(id: &str, text: &str, words: &str) {
         .unwrap();
     let formula = formula.to_str().unwrap();
     for command in [&["check", formula][..], &["sheet", formula, "1L"], &["label", formula, "1L"]] {
-        let ran = with(folder.path(), command);
+        let ran = with_library(folder.path(), command);
         assert!(ran.code != 0, "{id} {command:?}: {}", ran.whole());
         let told = ran.whole().split_whitespace().collect::<Vec<_>>().join(" ");
         assert!(told.contains(words), "{id} {command:?}: {told}");
@@ -183,7 +164,7 @@ fn an_own_chemical_that_says_enough_is_used_and_told_everywhere() {
     for command in ["sheet", "scale", "label", "show", "predict", "safety"] {
         let volume = if matches!(command, "sheet" | "scale" | "label") { &["1L"][..] } else { &[] };
         let arguments = [&[command, "soup"][..], volume].concat();
-        let ran = with(folder.path(), &arguments);
+        let ran = with_library(folder.path(), &arguments);
         let text = ran.out.split_whitespace().collect::<Vec<_>>().join(" ").to_lowercase();
         // A long folder is broken over lines, so the words around it are looked at.
         for words in
@@ -191,14 +172,14 @@ fn an_own_chemical_that_says_enough_is_used_and_told_everywhere() {
         {
             assert!(text.contains(words), "{arguments:?}: {}", ran.whole());
         }
-        let json = with(folder.path(), &[&arguments[..], &["--json"]].concat()).json();
+        let json = with_library(folder.path(), &[&arguments[..], &["--json"]].concat()).json();
         let origin = if command == "safety" { &json["formulas"][0]["origin"] } else { &json["origin"] };
         assert_eq!(origin, place, "{command}");
     }
-    let json = with(folder.path(), &["sheet", "soup", "1L", "--json"]).json();
+    let json = with_library(folder.path(), &["sheet", "soup", "1L", "--json"]).json();
     assert_eq!(json["own_substances"][0]["substance"], "my-sulfite");
     assert_eq!(json["own_substances"][0]["origin"], place);
-    let label = with(folder.path(), &["label", "soup", "1L"]).out;
+    let label = with_library(folder.path(), &["label", "soup", "1L"]).out;
     let words = label.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(!words.contains("No hazard"), "{label}");
     assert!(words.contains("Hazard not known, treat as harmful: beach salt"), "{label}");
@@ -207,7 +188,7 @@ fn an_own_chemical_that_says_enough_is_used_and_told_everywhere() {
     let words = check.out.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(words.contains("is called not classified, but no document says so"), "{}", check.whole());
     // The shipped chemical keeps its number.
-    let ran = with(folder.path(), &["substance", "7757-83-7"]);
+    let ran = with_library(folder.path(), &["substance", "7757-83-7"]);
     assert!(ran.code == 0 && ran.out.contains("sodium-sulfite-anhydrous"), "{}", ran.whole());
 }
 
@@ -230,18 +211,18 @@ fn a_formula_in_place_of_a_shipped_one_is_told_on_every_page() {
         &["adjust", id, "--ph", "9", "--using", "sodium-hydroxide"],
     ] {
         for format in ["text", "markdown", "html"] {
-            let ran = with(folder.path(), &[arguments, &["--format", format]].concat());
+            let ran = with_library(folder.path(), &[arguments, &["--format", format]].concat());
             let words = ran.out.split_whitespace().collect::<Vec<_>>().join(" ").to_lowercase();
             assert!(words.contains("own formula, from"), "{arguments:?} {format}: {}", ran.whole());
             assert!(words.contains("in place of the shipped one"), "{arguments:?} {format}: {}", ran.whole());
         }
-        let json = with(folder.path(), &[arguments, &["--json"]].concat()).out;
+        let json = with_library(folder.path(), &[arguments, &["--json"]].concat()).out;
         assert!(
             json.contains(&format!("\"origin\": \"{}\"", folder.path().display())),
             "{arguments:?}: {json}"
         );
     }
-    let listed = with(folder.path(), &["list", "--kind", "film-developer"]).out;
+    let listed = with_library(folder.path(), &["list", "--kind", "film-developer"]).out;
     assert_eq!(listed.matches("own, from").count(), 1, "{listed}");
     // A shipped one says so to other programs, and nothing to people.
     let shipped = soupcon(&["sheet", id, "1L", "--json"]).json();
@@ -352,7 +333,7 @@ fn what_an_own_chemical_does_in_company_is_refused_by_its_class_or_its_statement
         ]);
         for id in ["bad", "other-way"] {
             for arguments in [vec!["sheet", id, "1L"], vec!["label", id, "1L"], vec!["scale", id, "1L"]] {
-                let ran = with(folder.path(), &arguments);
+                let ran = with_library(folder.path(), &arguments);
                 assert!(
                     ran.code == 1 && ran.err.contains(says),
                     "{arguments:?} {classes} {codes}\n{}",
@@ -361,7 +342,7 @@ fn what_an_own_chemical_does_in_company_is_refused_by_its_class_or_its_statement
             }
         }
         if other != "potassium-bromide" {
-            let ran = with(folder.path(), &["sheet", "good", "1L"]);
+            let ran = with_library(folder.path(), &["sheet", "good", "1L"]);
             assert_eq!(ran.code, 0, "{classes} {codes}\n{}", ran.whole());
         }
     }
@@ -370,7 +351,7 @@ fn what_an_own_chemical_does_in_company_is_refused_by_its_class_or_its_statement
         ("substances/grey-lumps.toml", &jar("grey-lumps", "classes = [\"ketone\"]", plain)),
         ("fixer/three.toml", &three),
     ]);
-    let ran = with(folder.path(), &["sheet", "three", "1L"]);
+    let ran = with_library(folder.path(), &["sheet", "three", "1L"]);
     assert!(ran.code == 1 && ran.err.contains("explosive crystals"), "{}", ran.whole());
     // In two baths, one after the other.
     let two = format!(
@@ -382,7 +363,7 @@ fn what_an_own_chemical_does_in_company_is_refused_by_its_class_or_its_statement
         ("substances/grey-lumps.toml", &jar("grey-lumps", "classes = [\"cyanide\"]", plain)),
         ("fixer/in-turn.toml", &two),
     ]);
-    let told = with(folder.path(), &["safety", "in-turn"]);
+    let told = with_library(folder.path(), &["safety", "in-turn"]);
     assert!(told.out.contains("Acid carried into it frees a poisonous gas"), "{}", told.whole());
     // Told, and mixed all the same.
     for (codes, other, says) in [
@@ -395,7 +376,7 @@ fn what_an_own_chemical_does_in_company_is_refused_by_its_class_or_its_statement
             ("substances/grey-lumps.toml", &jar("grey-lumps", classes, codes)),
             ("fixer/risky.toml", &formula(&["grey-lumps", other])),
         ]);
-        let ran = with(folder.path(), &["sheet", "risky", "1L", "--json"]);
+        let ran = with_library(folder.path(), &["sheet", "risky", "1L", "--json"]);
         let cautions = ran.json()["cautions"].to_string();
         assert!(ran.code == 0 && cautions.contains(says), "{}", ran.whole());
         // Nobody has looked at it yet, so the check is not silent over a danger.
@@ -454,7 +435,7 @@ fn a_caution_that_calls_it_harmless_answers_nothing_and_no_more_is_dissolved_tha
     assert!(denies.code == 1 && denies.out.contains("[dangerous-combination]"), "{}", denies.whole());
     assert!(knows.code == 0 && knows.out.contains("[known-danger]"), "{}", knows.whole());
     assert!(strong.code == 1 && strong.out.contains("[more-than-dissolves]"), "{}", strong.whole());
-    assert_eq!(with(folder.path(), &["sheet", "strong", "1L"]).code, 1);
+    assert_eq!(with_library(folder.path(), &["sheet", "strong", "1L"]).code, 1);
 }
 
 /// Parts of which no use tells how they come together stand side by side all the same.
@@ -465,13 +446,13 @@ fn parts_without_a_use_are_judged_as_neighbours_by_every_command() {
          [[parts]]\nname = \"B\"\n[[parts.ingredients]]\nsubstance = \"acetic-acid-28\"\nmillilitres = 100\n"
     );
     let folder = library(&[("fixer/apart.toml", &text)]);
-    let safety = with(folder.path(), &["safety", "apart", "--json"]).json();
+    let safety = with_library(folder.path(), &["safety", "apart", "--json"]).json();
     for arguments in [
         vec!["sheet", "apart", "1L", "--json"],
         vec!["label", "apart", "1L", "--json"],
         vec!["show", "apart", "--json"],
     ] {
-        let told = with(folder.path(), &arguments).json()["cautions"].to_string();
+        let told = with_library(folder.path(), &arguments).json()["cautions"].to_string();
         for caution in safety["cautions"].as_array().unwrap() {
             assert!(told.contains(caution["text"].as_str().unwrap()), "{arguments:?} {told}");
         }

@@ -25,7 +25,7 @@ pub(crate) struct PredictBody {
     /// A meter's reading beside it.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub measured: Option<MeasuredBody>,
-    /// Why nothing is predicted of what was asked; then the exit code is 1.
+    /// Why nothing is predicted of what was asked; `predict` then ends with 1.
     pub refusals: Vec<RefusalJson>,
 }
 

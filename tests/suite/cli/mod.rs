@@ -1,29 +1,10 @@
 //! The commands as a user runs them: form in snapshots (read by a person before they are accepted), facts in assertions.
 
 use std::fs;
-use std::path::Path;
 
-use crate::common::{command, good, soupcon, soupcon_with_input};
-
-/// A personal library in a real folder.
-fn library(files: &[(&str, &str)]) -> tempfile::TempDir {
-    let folder = tempfile::tempdir().unwrap();
-    for (path, text) in files {
-        let path = folder.path().join(path);
-        fs::create_dir_all(path.parent().unwrap()).unwrap();
-        fs::write(path, text).unwrap();
-    }
-    folder
-}
+use crate::common::{command, good, library, soupcon, soupcon_with_input, with_library};
 
 const OWN: &str = "format = 1\ntitle = \"My weekend developer\"\nkind = \"film-developer\"\nsummary = \"Ours.\"\nevidence = \"memory\"\naliases = [\"weekend soup\"]\n\n[[ingredients]]\nsubstance = \"metol\"\ngrams = 3\n\n[[ingredients]]\nsubstance = \"sodium-sulfite-anhydrous\"\ngrams = 60\n";
-
-fn with_library(folder: &Path, arguments: &[&str]) -> crate::common::Ran {
-    let mut all = arguments.to_vec();
-    let folder = folder.to_string_lossy().into_owned();
-    all.extend(["--library", &folder]);
-    soupcon(&all)
-}
 
 mod help;
 

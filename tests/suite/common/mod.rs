@@ -122,3 +122,19 @@ pub(crate) fn own_formula(folder: &tempfile::TempDir, kind: &str, contents: &[(&
     std::fs::write(&path, head + &rows).unwrap();
     path.to_str().unwrap().to_owned()
 }
+
+/// A library in a folder of its own.
+pub(crate) fn library(files: &[(&str, &str)]) -> tempfile::TempDir {
+    let folder = tempfile::tempdir().unwrap();
+    for (path, text) in files {
+        let path = folder.path().join(path);
+        std::fs::create_dir_all(path.parent().unwrap()).unwrap();
+        std::fs::write(path, text).unwrap();
+    }
+    folder
+}
+
+/// A command with that library.
+pub(crate) fn with_library(folder: &Path, arguments: &[&str]) -> Ran {
+    soupcon(&[arguments, &["--library", folder.to_str().unwrap()]].concat())
+}
